@@ -1,0 +1,76 @@
+import { z } from 'zod';
+
+/**
+ * The job: the one document. It holds what the user said and nothing that can be worked out again. SI throughout;
+ * places on a part are in the model's own units, so that confirming another unit moves nothing.
+ */
+export const JOB_FORMAT = 'tankside-job';
+export const JOB_VERSION = 1;
+
+export const MODEL_UNITS = ['mm', 'cm', 'm', 'in', 'ft'] as const;
+export type ModelUnit = (typeof MODEL_UNITS)[number];
+
+export const HANGER_MATERIALS = ['Al 1100', 'Al 4043', 'Al 5356', 'Al 6061', 'Ti grade 2'] as const;
+export type HangerMaterial = (typeof HANGER_MATERIALS)[number];
+
+const positive = z.number().positive();
+const point = z.tuple([z.number(), z.number(), z.number()]);
+
+/** Triangle numbers as flat pairs start, end (end not included), ascending and apart. See faces/triangle-runs.ts. */
+const triangleRuns = z.array(z.number().int().nonnegative());
+
+export const contactSchema = z.object({
+  id: z.string().min(1),
+  /** On the surface, model units. */
+  at: point,
+  triangle: z.number().int().nonnegative(),
+  /** The round patch of bare metal under the clamp. */
+  patchDiameterM: positive.max(1),
+  hanger: z.object({
+    material: z.enum(HANGER_MATERIALS),
+    diameterM: positive.max(0.1),
+    count: z.number().int().min(1).max(100),
+  }),
+});
+export type Contact = z.infer<typeof contactSchema>;
+
+export const partSchema = z.object({
+  id: z.string().min(1),
+  name: z.string().min(1),
+  model: z.object({
+    /** The file's own name, as the user knows it. */
+    fileName: z.string().min(1),
+    /** Where its untouched bytes are in the container. */
+    entry: z.string().regex(/^models\/[^/\\]+$/),
+    byteLength: z.number().int().nonnegative(),
+  }),
+  unit: z.enum(MODEL_UNITS),
+  /** False while the unit is the program's guess. */
+  unitConfirmed: z.boolean(),
+  quantity: z.number().int().min(1).max(10_000),
+  /** Neighbouring triangles that turn by less than this belong to one face. */
+  splitAngleRad: positive.max(Math.PI),
+  coverage: z.object({ mask: triangleRuns, contact: triangleRuns, show: triangleRuns }),
+  contacts: z.array(contactSchema),
+});
+export type Part = z.infer<typeof partSchema>;
+
+export const processSchema = z.object({
+  thicknessM: positive.max(1e-3),
+  currentDensityAPerM2: positive.max(5000),
+  chargePerVolumeCPerM3: positive,
+  rampS: z.number().nonnegative().max(36_000),
+  supplyCurrentLimitA: positive.nullable(),
+  supplyVoltageLimitV: positive.nullable(),
+});
+export type Process = z.infer<typeof processSchema>;
+
+export const jobSchema = z.object({
+  format: z.literal(JOB_FORMAT),
+  version: z.literal(JOB_VERSION),
+  name: z.string(),
+  note: z.string(),
+  parts: z.array(partSchema),
+  process: processSchema,
+});
+export type Job = z.infer<typeof jobSchema>;

@@ -1,0 +1,32 @@
+import type { FaceTable } from '../faces/face-table.ts';
+import type { Body } from './mesh.ts';
+
+/** Something about the mesh that the user should know before trusting its area. */
+export interface Finding {
+  readonly code: string;
+  readonly level: 'note' | 'check' | 'stop';
+  readonly message: string;
+  readonly remedy: string;
+  /** Triangles concerned, for the 3D view; possibly empty. */
+  readonly triangles: Uint32Array;
+}
+
+/** Everything measured on one part's mesh, lengths in model units. Made by analysePart in the worker or the terminal. */
+export interface PartGeometry {
+  /** 9 floats a triangle, as loaded. */
+  readonly positions: Float32Array;
+  readonly triangleCount: number;
+  readonly bodies: readonly Body[];
+  /** Per triangle, model units squared. */
+  readonly triangleAreas: Float64Array;
+  /** Sum over all triangles, model units squared. */
+  readonly area: number;
+  /** Signed volume by the divergence theorem, model units cubed; a true volume only where `closed`. */
+  readonly volume: number;
+  /** Every edge has exactly two triangles that run along it in opposite directions. */
+  readonly closed: boolean;
+  readonly min: readonly [number, number, number];
+  readonly max: readonly [number, number, number];
+  readonly faces: FaceTable;
+  readonly findings: readonly Finding[];
+}

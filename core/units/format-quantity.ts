@@ -1,0 +1,67 @@
+import { unitBySymbol } from './find-unit.ts';
+import type { QuantityKind, UnitSystem } from './unit-table.ts';
+
+/** The unit a kind is printed in unless the place asks for another. */
+const PREFERRED: Readonly<Record<QuantityKind, readonly [metric: string, us: string]>> = {
+  length: ['mm', 'in'],
+  area: ['cm²', 'in²'],
+  volume: ['L', 'US gal'],
+  mass: ['g', 'oz'],
+  time: ['min', 'min'],
+  current: ['A', 'A'],
+  voltage: ['V', 'V'],
+  charge: ['A·h', 'A·h'],
+  currentDensity: ['A/dm²', 'A/ft²'],
+  chargePerVolume: ['A·min/dm²/µm', 'A·min/ft²/mil'],
+  chargePerArea: ['A·min/dm²', 'A·min/ft²'],
+  density: ['g/cm³', 'g/cm³'],
+  angle: ['°', '°'],
+  fraction: ['%', '%'],
+  count: ['', ''],
+};
+
+export function preferredUnit(kind: QuantityKind, system: UnitSystem): string {
+  return PREFERRED[kind][system === 'metric' ? 0 : 1];
+}
+
+/**
+ * Rounds to significant digits and prints without exponent. Whole digits are never rounded away: 1234.5 at three
+ * digits prints 1235. Non-finite values are a caller's bug and throw RangeError, so that none reaches the user.
+ */
+export function formatNumber(value: number, significantDigits = 3): string {
+  if (!Number.isFinite(value)) throw new RangeError(`formatNumber: value is ${value}`);
+  if (value === 0) return '0';
+  const wholeDigits = Math.floor(Math.log10(Math.abs(value))) + 1;
+  const decimals = Math.min(12, Math.max(0, significantDigits - wholeDigits));
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? '0' : text;
+}
+
+export interface FormattedQuantity {
+  readonly number: string;
+  readonly unit: string;
+  /** Number, thin gap and unit, as printed in running text. */
+  readonly text: string;
+}
+
+/** Prints an SI value of a kind in `unit` (a symbol of the table). */
+export function formatIn(
+  kind: QuantityKind,
+  valueSi: number,
+  unit: string,
+  significantDigits = 3,
+): FormattedQuantity {
+  const number = formatNumber(valueSi / unitBySymbol(kind, unit).toSi, significantDigits);
+  const glued = unit === '' || unit === '°' || unit === '%';
+  return { number, unit, text: glued ? `${number}${unit === '%' ? ' %' : unit}` : `${number} ${unit}` };
+}
+
+/** Prints an SI value of a kind in the unit system's preferred unit. */
+export function formatQuantity(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  significantDigits = 3,
+): FormattedQuantity {
+  return formatIn(kind, valueSi, preferredUnit(kind, system), significantDigits);
+}

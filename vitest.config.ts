@@ -1,0 +1,28 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    projects: [
+      { test: { name: 'core', include: ['tests/core/**/*.test.ts'], testTimeout: 60_000 } },
+      { test: { name: 'renderer', include: ['tests/renderer/**/*.test.ts'] } },
+      {
+        test: {
+          name: 'main',
+          include: ['tests/main/**/*.test.ts'],
+          testTimeout: 60_000,
+          globalSetup: ['tests/build-once.ts'],
+        },
+      },
+      {
+        test: {
+          name: 'e2e',
+          include: ['tests/e2e/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          globalSetup: ['tests/build-once.ts'],
+        },
+      },
+    ],
+  },
+});
