@@ -23,3 +23,13 @@ export function unitBySymbol(kind: QuantityKind, symbol: string): Unit {
   if (!unit) throw new RangeError(`unitBySymbol: no ${kind} unit "${symbol}"`);
   return unit;
 }
+
+/** SI value of `value` in `unit`. */
+export function fromUnit(value: number, unit: Unit): number {
+  return value * unit.toSi + (unit.zeroSi ?? 0);
+}
+
+/** Value in `unit` of an SI value. */
+export function toUnit(valueSi: number, unit: Unit): number {
+  return (valueSi - (unit.zeroSi ?? 0)) / unit.toSi;
+}

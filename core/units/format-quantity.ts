@@ -1,4 +1,4 @@
-import { unitBySymbol } from './find-unit.ts';
+import { toUnit, unitBySymbol } from './find-unit.ts';
 import type { QuantityKind, UnitSystem } from './unit-table.ts';
 
 /** The unit a kind is printed in unless the place asks for another. */
@@ -15,6 +15,18 @@ const PREFERRED: Readonly<Record<QuantityKind, readonly [metric: string, us: str
   chargePerVolume: ['A·min/dm²/µm', 'A·min/ft²/mil'],
   chargePerArea: ['A·min/dm²', 'A·min/ft²'],
   density: ['g/cm³', 'g/cm³'],
+  massConcentration: ['g/L', 'g/L'],
+  massPerArea: ['mg/cm²', 'mg/ft²'],
+  temperature: ['°C', '°F'],
+  temperatureDifference: ['K', '°F'],
+  energy: ['kJ', 'kJ'],
+  power: ['W', 'W'],
+  force: ['N', 'lbf'],
+  resistance: ['mΩ', 'mΩ'],
+  conductivity: ['S/m', 'S/m'],
+  resistivity: ['µΩ·cm', 'µΩ·cm'],
+  speed: ['µm/min', 'mil/min'],
+  volumeFlow: ['L/h', 'L/h'],
   angle: ['°', '°'],
   fraction: ['%', '%'],
   count: ['', ''],
@@ -51,7 +63,7 @@ export function formatIn(
   unit: string,
   significantDigits = 3,
 ): FormattedQuantity {
-  const number = formatNumber(valueSi / unitBySymbol(kind, unit).toSi, significantDigits);
+  const number = formatNumber(toUnit(valueSi, unitBySymbol(kind, unit)), significantDigits);
   const glued = unit === '' || unit === '°' || unit === '%';
   return { number, unit, text: glued ? `${number}${unit === '%' ? ' %' : unit}` : `${number} ${unit}` };
 }

@@ -1,5 +1,5 @@
 import { failure, success, type Result } from '../result.ts';
-import { findUnit, unitBySymbol } from './find-unit.ts';
+import { findUnit, fromUnit, unitBySymbol } from './find-unit.ts';
 import { UNITS, type QuantityKind } from './unit-table.ts';
 
 const NUMBER = /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?)\s*(.*)$/;
@@ -51,7 +51,7 @@ export function parseQuantity(kind: QuantityKind, text: string, bareUnit?: strin
     if (bare === undefined) {
       return failure('quantity-no-unit', `“${trimmed}” has no unit.`, `Add one of ${examples}.`);
     }
-    return success(split.value * unitBySymbol(kind, bare).toSi);
+    return success(fromUnit(split.value, unitBySymbol(kind, bare)));
   }
   const unit = findUnit(kind, unitText);
   if (!unit) {
@@ -61,5 +61,5 @@ export function parseQuantity(kind: QuantityKind, text: string, bareUnit?: strin
       `Use one of ${examples}.`,
     );
   }
-  return success(split.value * unit.toSi);
+  return success(fromUnit(split.value, unit));
 }

@@ -17,6 +17,18 @@ export type QuantityKind =
   | 'chargePerVolume'
   | 'chargePerArea'
   | 'density'
+  | 'massConcentration'
+  | 'massPerArea'
+  | 'temperature'
+  | 'temperatureDifference'
+  | 'energy'
+  | 'power'
+  | 'force'
+  | 'resistance'
+  | 'conductivity'
+  | 'resistivity'
+  | 'speed'
+  | 'volumeFlow'
   | 'angle'
   | 'fraction'
   | 'count';
@@ -28,6 +40,8 @@ export interface Unit {
   readonly aliases: readonly string[];
   /** SI value of one such unit. */
   readonly toSi: number;
+  /** SI value of the scale's zero; only temperatures have one. */
+  readonly zeroSi?: number;
 }
 
 const INCH_M = 0.0254;
@@ -107,6 +121,64 @@ export const UNITS: Readonly<Record<QuantityKind, readonly Unit[]>> = {
   density: [
     { symbol: 'kg/m³', aliases: ['kg/m3'], toSi: 1 },
     { symbol: 'g/cm³', aliases: ['g/cm3', 'g/mL'], toSi: 1000 },
+  ],
+  massConcentration: [
+    { symbol: 'kg/m³', aliases: ['kg/m3'], toSi: 1 },
+    { symbol: 'g/L', aliases: ['g/l'], toSi: 1 },
+    { symbol: 'oz/US gal', aliases: ['oz/gal', 'oz/usgal'], toSi: 0.45359237 / 16 / (231 * INCH_M ** 3) },
+  ],
+  massPerArea: [
+    { symbol: 'kg/m²', aliases: ['kg/m2'], toSi: 1 },
+    { symbol: 'g/m²', aliases: ['g/m2'], toSi: 1e-3 },
+    { symbol: 'mg/cm²', aliases: ['mg/cm2'], toSi: 1e-2 },
+    { symbol: 'mg/dm²', aliases: ['mg/dm2'], toSi: 1e-4 },
+    { symbol: 'mg/ft²', aliases: ['mg/ft2'], toSi: 1e-6 / FOOT_M ** 2 },
+  ],
+  temperature: [
+    { symbol: 'K', aliases: ['kelvin'], toSi: 1 },
+    { symbol: '°C', aliases: ['C', 'degC', 'celsius'], toSi: 1, zeroSi: 273.15 },
+    { symbol: '°F', aliases: ['F', 'degF', 'fahrenheit'], toSi: 5 / 9, zeroSi: 273.15 - (32 * 5) / 9 },
+  ],
+  temperatureDifference: [
+    { symbol: 'K', aliases: ['°C', 'C'], toSi: 1 },
+    { symbol: '°F', aliases: ['F'], toSi: 5 / 9 },
+  ],
+  energy: [
+    { symbol: 'J', aliases: ['joule', 'joules'], toSi: 1 },
+    { symbol: 'kJ', aliases: [], toSi: 1000 },
+    { symbol: 'W·h', aliases: ['Wh'], toSi: 3600 },
+  ],
+  power: [
+    { symbol: 'W', aliases: ['watt', 'watts'], toSi: 1 },
+    { symbol: 'kW', aliases: [], toSi: 1000 },
+  ],
+  force: [
+    { symbol: 'N', aliases: ['newton', 'newtons'], toSi: 1 },
+    { symbol: 'lbf', aliases: [], toSi: 0.45359237 * 9.80665 },
+  ],
+  resistance: [
+    { symbol: 'Ω', aliases: ['ohm', 'ohms'], toSi: 1 },
+    { symbol: 'mΩ', aliases: ['mohm', 'milliohm'], toSi: 1e-3 },
+  ],
+  conductivity: [
+    { symbol: 'S/m', aliases: [], toSi: 1 },
+    { symbol: 'S/cm', aliases: [], toSi: 100 },
+  ],
+  resistivity: [
+    { symbol: 'Ω·m', aliases: ['ohm.m'], toSi: 1 },
+    { symbol: 'µΩ·cm', aliases: ['uohm.cm'], toSi: 1e-8 },
+  ],
+  speed: [
+    { symbol: 'm/s', aliases: [], toSi: 1 },
+    { symbol: 'µm/min', aliases: ['um/min'], toSi: 1e-6 / 60 },
+    { symbol: 'mil/min', aliases: [], toSi: MIL_M / 60 },
+    { symbol: 'nm/min', aliases: [], toSi: 1e-9 / 60 },
+  ],
+  volumeFlow: [
+    { symbol: 'm³/s', aliases: ['m3/s'], toSi: 1 },
+    { symbol: 'm³/h', aliases: ['m3/h'], toSi: 1 / 3600 },
+    { symbol: 'L/h', aliases: ['l/h'], toSi: 1e-3 / 3600 },
+    { symbol: 'ft³/min', aliases: ['ft3/min', 'cfm'], toSi: FOOT_M ** 3 / 60 },
   ],
   angle: [
     { symbol: 'rad', aliases: ['radian', 'radians'], toSi: 1 },
