@@ -1,0 +1,253 @@
+import type { Figure, Source } from '../figure/figure.ts';
+import type { Process } from '../job/job.ts';
+import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
+import { failure, success, type Result } from '../result.ts';
+import { checkProcess } from './check-process.ts';
+import { packLoads, spreadOverLoads, type Load } from './pack-loads.ts';
+
+/**
+ * Current and time. The film's volume takes a fixed charge (the charge constant k), so a thickness d over an area A
+ * at a density j takes I = j·A for t = k·d/j at full current. A linear ramp from zero passes only half of what full
+ * current would have, so half the ramp's time is added to the hold: hold = k·d/j − ramp/2.
+ */
+export interface PlanItem {
+  readonly name: string;
+  /** Coated area of one piece, contact patches taken off. */
+  readonly areaM2: number;
+  readonly quantity: number;
+  /** Why this area is not yet certain (a guessed unit); carried onto every figure that rests on it. */
+  readonly unconfirmed?: string;
+}
+
+/** One way to run within the supply's current. */
+export interface SupplyOption {
+  readonly loads: number;
+  readonly currentDensityAPerM2: number;
+  /** Largest current of any of the loads. */
+  readonly currentA: number;
+  /** Ramp and hold of one load. */
+  readonly totalPerLoadS: number;
+}
+
+export interface PlannedLoad extends Load {
+  readonly currentA: number;
+  readonly chargeC: number;
+}
+
+export interface RunPlan {
+  /** All pieces together. */
+  readonly areaM2: Figure;
+  /** All pieces at once, at the planned density. */
+  readonly currentA: Figure;
+  /** The largest load's current: what the supply is set to. Equal to currentA where one load holds everything. */
+  readonly loadCurrentA: Figure;
+  readonly rampS: Figure;
+  readonly holdS: Figure;
+  readonly totalS: Figure;
+  /** All pieces together. */
+  readonly chargeC: Figure;
+  readonly loadCount: Figure;
+  readonly loads: readonly PlannedLoad[];
+  /** Whether the supply holds the planned density in `loads`; true when no limit is given. */
+  readonly supplyHolds: boolean;
+  /** Filled when all pieces at once are too much for the supply. */
+  readonly options: readonly SupplyOption[];
+}
+
+const MOST_OPTIONS = 8;
+const ENTRY: Source = { standing: 'your entry', text: '' };
+const PRACTICE: Source = { standing: 'common practice', text: 'density times area' };
+
+/** Source of the charge constant in use: the published default or the user's own number. */
+export function chargeConstantSource(process: Process): Source {
+  const usual = CHARGE_CONSTANT_DEFAULT.chargePerVolumeCPerM3;
+  const isDefault = Math.abs(process.chargePerVolumeCPerM3 / usual - 1) < 1e-6;
+  return isDefault
+    ? CHARGE_CONSTANT_DEFAULT.source
+    : { standing: 'your entry', text: 'charge constant typed by you' };
+}
+
+/**
+ * The whole current and time plan, or the first reason why there is none.
+ * Failures carry the code of the process field's message (`out-of-range`, `charge-below-faraday`, `ramp-too-long`)
+ * or `no-area` when nothing is left to coat.
+ */
+export function planRun(items: readonly PlanItem[], process: Process): Result<RunPlan> {
+  const stop = checkProcess(process).find((message) => message.level === 'stop');
+  if (stop) return failure(stop.code, stop.message, stop.remedy);
+  const totalAreaM2 = items.reduce((sum, item) => sum + item.areaM2 * item.quantity, 0);
+  if (!(totalAreaM2 > 0)) {
+    return failure(
+      'no-area',
+      'There is no area to coat.',
+      'Open a part and leave at least one face set to coat.',
+    );
+  }
+  const density = process.currentDensityAPerM2;
+  const limitA = process.supplyCurrentLimitA;
+  const packing = limitA === null ? undefined : packLoads(items, limitA / density);
+  const supplyHolds = limitA === null || packing !== undefined;
+  const loads = (packing?.loads ?? spreadOverLoads(items, 1)).map((load) => ({
+    ...load,
+    currentA: density * load.areaM2,
+    chargeC: process.chargePerVolumeCPerM3 * process.thicknessM * load.areaM2,
+  }));
+  const tooMuch = limitA !== null && density * totalAreaM2 > limitA * (1 + 1e-9);
+  return success({
+    ...planFigures(items, process, totalAreaM2, loads),
+    loads,
+    supplyHolds,
+    options: tooMuch ? supplyOptions(items, process, limitA, packing?.loads.length) : [],
+  });
+}
+
+function planFigures(
+  items: readonly PlanItem[],
+  process: Process,
+  totalAreaM2: number,
+  loads: readonly PlannedLoad[],
+) {
+  const unconfirmed = items.find((item) => item.unconfirmed !== undefined)?.unconfirmed;
+  const mark = unconfirmed === undefined ? {} : { unconfirmed };
+  const j = process.currentDensityAPerM2;
+  const fullCurrentS = (process.chargePerVolumeCPerM3 * process.thicknessM) / j;
+  const largest = loads.reduce((a, b) => (b.areaM2 > a.areaM2 ? b : a));
+  const constant = chargeConstantSource(process);
+  const density = { symbol: 'j', label: 'current density', kind: 'currentDensity', valueSi: j } as const;
+  const k = {
+    symbol: 'k',
+    label: 'charge constant',
+    kind: 'chargePerVolume',
+    valueSi: process.chargePerVolumeCPerM3,
+  } as const;
+  const d = {
+    symbol: 'd',
+    label: 'thickness',
+    kind: 'length',
+    valueSi: process.thicknessM,
+    unit: 'µm',
+  } as const;
+  const ramp = { symbol: 't_r', label: 'ramp', kind: 'time', valueSi: process.rampS } as const;
+  const area = (valueSi: number) => ({ symbol: 'A', label: 'coated area', kind: 'area', valueSi }) as const;
+  const figures = {
+    areaM2: {
+      label: 'Coated area',
+      kind: 'area',
+      valueSi: totalAreaM2,
+      formula: 'A = Σ nᵢ · Aᵢ',
+      inputs: items.flatMap((item, index) => [
+        { symbol: `A${index + 1}`, label: item.name, kind: 'area' as const, valueSi: item.areaM2 },
+        {
+          symbol: `n${index + 1}`,
+          label: `pieces of ${item.name}`,
+          kind: 'count' as const,
+          valueSi: item.quantity,
+        },
+      ]),
+      source: {
+        standing: 'measured on the model',
+        text: 'sum of triangle areas, masked and contact surface left out',
+      },
+      ...mark,
+    },
+    currentA: {
+      label: 'Current, all pieces at once',
+      kind: 'current',
+      valueSi: j * totalAreaM2,
+      formula: 'I = j · A',
+      inputs: [density, area(totalAreaM2)],
+      source: PRACTICE,
+      ...mark,
+    },
+    loadCurrentA: {
+      label: loads.length > 1 ? 'Current, largest load' : 'Current',
+      kind: 'current',
+      valueSi: largest.currentA,
+      formula: 'I = j · A',
+      inputs: [density, area(largest.areaM2)],
+      source: PRACTICE,
+      ...mark,
+    },
+    rampS: {
+      label: 'Ramp',
+      kind: 'time',
+      valueSi: process.rampS,
+      formula: 't_r as entered, current rising evenly from zero',
+      inputs: [],
+      source: ENTRY,
+    },
+    holdS: {
+      label: 'Hold',
+      kind: 'time',
+      valueSi: fullCurrentS - process.rampS / 2,
+      formula: 't_h = k · d / j − t_r / 2',
+      inputs: [k, d, density, ramp],
+      source: constant,
+    },
+    totalS: {
+      label: 'Power on',
+      kind: 'time',
+      valueSi: fullCurrentS + process.rampS / 2,
+      formula: 't = t_r + t_h = k · d / j + t_r / 2',
+      inputs: [k, d, density, ramp],
+      source: constant,
+    },
+    chargeC: {
+      label: 'Charge',
+      kind: 'charge',
+      valueSi: process.chargePerVolumeCPerM3 * process.thicknessM * totalAreaM2,
+      formula: 'Q = k · d · A',
+      inputs: [k, d, area(totalAreaM2)],
+      source: constant,
+      ...mark,
+    },
+    loadCount: {
+      label: 'Loads',
+      kind: 'count',
+      valueSi: loads.length,
+      formula: 'fewest loads with j · A ≤ supply current',
+      inputs:
+        process.supplyCurrentLimitA === null
+          ? []
+          : [
+              {
+                symbol: 'I_max',
+                label: 'supply current',
+                kind: 'current',
+                valueSi: process.supplyCurrentLimitA,
+              },
+            ],
+      source: PRACTICE,
+      ...mark,
+    },
+  } satisfies Record<string, Figure>;
+  return figures;
+}
+
+/** From everything in one load at a low density up to the fewest loads that keep the planned density. */
+function supplyOptions(
+  items: readonly PlanItem[],
+  process: Process,
+  limitA: number,
+  loadsAtPlannedDensity: number | undefined,
+): SupplyOption[] {
+  const pieces = items.reduce((sum, item) => sum + item.quantity, 0);
+  const most = Math.min(loadsAtPlannedDensity ?? pieces, pieces);
+  const counts = new Set([most]);
+  for (let count = 1; count < most && counts.size < MOST_OPTIONS; count++) counts.add(count);
+  return [...counts]
+    .sort((a, b) => a - b)
+    .map((count) => {
+      const largestM2 = Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
+      const planned = count === loadsAtPlannedDensity;
+      const density = planned
+        ? process.currentDensityAPerM2
+        : Math.min(process.currentDensityAPerM2, limitA / largestM2);
+      return {
+        loads: count,
+        currentDensityAPerM2: density,
+        currentA: Math.min(limitA, density * largestM2),
+        totalPerLoadS: (process.chargePerVolumeCPerM3 * process.thicknessM) / density + process.rampS / 2,
+      };
+    });
+}

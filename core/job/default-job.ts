@@ -1,0 +1,45 @@
+import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
+import { unitBySymbol } from '../units/find-unit.ts';
+import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
+
+/** Twelve-sided rounds turn by 30° a facet and stay one face; hexagon and octagon bars (60°, 45°) split. */
+export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
+
+/** One mil at 12 A/ft²: a usual dyed decorative run, about an hour. */
+export const DEFAULT_PROCESS: Process = {
+  thicknessM: 25.4e-6,
+  currentDensityAPerM2: 12 * unitBySymbol('currentDensity', 'A/ft²').toSi,
+  chargePerVolumeCPerM3: CHARGE_CONSTANT_DEFAULT.chargePerVolumeCPerM3,
+  rampS: 300,
+  supplyCurrentLimitA: null,
+  supplyVoltageLimitV: null,
+};
+
+export function emptyJob(name: string): Job {
+  return { format: JOB_FORMAT, version: JOB_VERSION, name, note: '', parts: [], process: DEFAULT_PROCESS };
+}
+
+/**
+ * A part as it stands right after its file was read: everything to be coated, nothing clamped yet.
+ * @param id unique in the job; made by the caller, since core has no randomness
+ */
+export function newPart(
+  id: string,
+  fileName: string,
+  byteLength: number,
+  unit: ModelUnit,
+  unitConfirmed: boolean,
+): Part {
+  const safeName = fileName.replace(/[/\\]/g, '_');
+  return {
+    id,
+    name: fileName.replace(/\.[^.]+$/, '') || fileName,
+    model: { fileName, entry: `models/${id}-${safeName}`, byteLength },
+    unit,
+    unitConfirmed,
+    quantity: 1,
+    splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD,
+    coverage: { mask: [], contact: [], show: [] },
+    contacts: [],
+  };
+}
