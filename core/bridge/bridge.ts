@@ -54,6 +54,8 @@ export interface Bridge {
   adoptDropped(files: readonly BlobLike[]): Promise<readonly FileSource[]>;
   /** Writes atomically: beside the target, flushed, then renamed over it. */
   saveJob(request: SaveRequest): Promise<Result<SaveTarget | null>>;
+  /** Tells the shell that the page has read a job whole, where the shell keeps copies itself (the browser). */
+  noteOpened?(name: string, bytes: Uint8Array): Promise<void>;
   recentJobs(): Promise<readonly RecentJob[]>;
   openRecent(id: string): Promise<Result<FileSource>>;
   /** Title and unsaved mark of the window; the shell asks before an unsaved window closes. */

@@ -1,0 +1,61 @@
+import { formatIn, formatQuantity, preferredUnit, type FormattedQuantity } from '../units/format-quantity.ts';
+import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
+import type { Figure, Source } from './figure.ts';
+
+/** A figure as text, the same for the window, the sheet and the terminal. */
+export interface PrintedFigure {
+  readonly label: string;
+  readonly value: FormattedQuantity;
+  /** The same value in the other unit system, or '' where both print alike. */
+  readonly also: string;
+  /** "0.97 to 1.03 mil", or '' where no range is known. */
+  readonly range: string;
+  readonly formula: string;
+  readonly inputs: readonly { readonly symbol: string; readonly label: string; readonly text: string }[];
+  readonly source: string;
+}
+
+const OTHER: Readonly<Record<UnitSystem, UnitSystem>> = { metric: 'us', us: 'metric' };
+
+function print(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  metricUnit?: string,
+): FormattedQuantity {
+  const digits = kind === 'count' ? 1 : 4;
+  if (metricUnit === 'µm' && kind === 'length')
+    return formatIn(kind, valueSi, system === 'metric' ? 'µm' : 'mil', 3);
+  if (metricUnit !== undefined && system === 'metric') return formatIn(kind, valueSi, metricUnit, digits);
+  return formatQuantity(kind, valueSi, system, digits);
+}
+
+export function printSource(source: Source): string {
+  return source.text === '' ? source.standing : `${source.text} (${source.standing})`;
+}
+
+/** Prints in the unit system asked for; film thicknesses in µm or mil. */
+export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
+  const value = print(figure.kind, figure.valueSi, system, figure.unit);
+  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit);
+  const range =
+    figure.lowSi !== undefined && figure.highSi !== undefined
+      ? `${print(figure.kind, figure.lowSi, system, figure.unit).number} to ${print(figure.kind, figure.highSi, system, figure.unit).text}`
+      : '';
+  return {
+    label: figure.label,
+    value,
+    also:
+      other.text === value.text || preferredUnit(figure.kind, 'metric') === preferredUnit(figure.kind, 'us')
+        ? ''
+        : `= ${other.text}`,
+    range,
+    formula: figure.formula,
+    inputs: figure.inputs.map((input) => ({
+      symbol: input.symbol,
+      label: input.label,
+      text: print(input.kind, input.valueSi, system, input.unit).text,
+    })),
+    source: printSource(figure.source),
+  };
+}

@@ -1,0 +1,31 @@
+import { createContext, useContext } from 'react';
+import { useStore } from 'zustand';
+import type { Bridge } from '../../core/bridge/bridge.ts';
+import type { AppState } from '../state/app-state.ts';
+import type { AppStore } from '../state/app-store.ts';
+import type { Derived, DerivedStore } from '../state/derived.ts';
+import type { ModelWorker } from '../state/model-worker.ts';
+
+/** What main.tsx builds and the components use. */
+export interface Services {
+  readonly store: AppStore;
+  readonly derived: DerivedStore;
+  readonly bridge: Bridge;
+  readonly worker: ModelWorker;
+}
+
+export const ServicesContext = createContext<Services | null>(null);
+
+export function useServices(): Services {
+  const services = useContext(ServicesContext);
+  if (!services) throw new Error('useServices: no ServicesContext above this component');
+  return services;
+}
+
+export function useApp<T>(selector: (state: AppState) => T): T {
+  return useStore(useServices().store, selector);
+}
+
+export function useDerived<T>(selector: (derived: Derived) => T): T {
+  return useStore(useServices().derived, selector);
+}

@@ -1,0 +1,60 @@
+import type { SaveTarget } from '../../core/bridge/bridge.ts';
+import type { History } from '../../core/job/history.ts';
+import type { Job } from '../../core/job/job.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { Failure } from '../../core/result.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { SerializedPickIndex } from '../worker/jobs.ts';
+
+export const STAGES = ['part', 'faces', 'hanging', 'current', 'sheet'] as const;
+export type StageId = (typeof STAGES)[number];
+
+export type ThemeChoice = 'system' | 'light' | 'dark';
+
+/** What the worker has made of one part's file. Never saved: it can always be worked out again. */
+export interface PartMesh {
+  readonly geometry: PartGeometry;
+  /** Angle the faces in `geometry` were split at; lags behind the job while a new split is under way. */
+  readonly splitAngleRad: number;
+  /** Absent until the index for clicking has been built. */
+  readonly pickIndex: SerializedPickIndex | null;
+}
+
+/** A file on its way in. It is not part of the job before it has been read whole. */
+export interface Loading {
+  readonly id: string;
+  readonly fileName: string;
+  readonly phase: string;
+  /** 0 to 1, or null where it can't be known. */
+  readonly fraction: number | null;
+  readonly cancel: () => void;
+}
+
+export interface Notice {
+  readonly id: string;
+  readonly level: 'note' | 'check' | 'stop';
+  readonly failure: Failure;
+}
+
+export interface AppState {
+  readonly history: History<Job>;
+  /** The document as it stands in the file; the job is unsaved while the present one is another. */
+  readonly savedDocument: Job;
+  readonly target: SaveTarget | null;
+  /** Container entry to the model file's own bytes. Bytes of removed parts stay, so that undo can bring them back. */
+  readonly models: ReadonlyMap<string, Uint8Array>;
+  readonly meshes: Readonly<Record<string, PartMesh>>;
+  readonly loadings: readonly Loading[];
+  readonly notices: readonly Notice[];
+  readonly stage: StageId;
+  readonly activePartId: string | null;
+  /** Rows of the active part's face table. */
+  readonly selectedFaces: ReadonlySet<number>;
+  readonly hoveredFace: number | null;
+  readonly selectedPinId: string | null;
+  /** The next click on the part sets a pin. */
+  readonly placingPin: boolean;
+  readonly unitSystem: UnitSystem;
+  readonly theme: ThemeChoice;
+  readonly hintsSeen: boolean;
+}

@@ -1,0 +1,72 @@
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import { emptyJob } from '../../core/job/default-job.ts';
+import { recordChange, redo, startHistory, undo, type History } from '../../core/job/history.ts';
+import type { Job } from '../../core/job/job.ts';
+import type { AppState } from './app-state.ts';
+
+export type AppStore = StoreApi<AppState>;
+
+export function createAppStore(initial: Partial<AppState> = {}): AppStore {
+  const job = emptyJob('New job');
+  return createStore<AppState>(() => ({
+    history: startHistory(job, 'New job'),
+    savedDocument: job,
+    target: null,
+    models: new Map(),
+    meshes: {},
+    loadings: [],
+    notices: [],
+    stage: 'part',
+    activePartId: null,
+    selectedFaces: new Set(),
+    hoveredFace: null,
+    selectedPinId: null,
+    placingPin: false,
+    unitSystem: 'metric',
+    theme: 'system',
+    hintsSeen: false,
+    ...initial,
+  }));
+}
+
+export function jobOf(state: AppState): Job {
+  return state.history.present.document;
+}
+
+export function isUnsaved(state: AppState): boolean {
+  return jobOf(state) !== state.savedDocument;
+}
+
+/** Records one change of the job for undo. `mergeKey` joins repeated changes of one field into one step. */
+export function editJob(store: AppStore, label: string, change: (job: Job) => Job, mergeKey = ''): void {
+  const { history } = store.getState();
+  showHistory(store, recordChange(history, change(history.present.document), label, mergeKey));
+}
+
+export function undoEdit(store: AppStore): void {
+  showHistory(store, undo(store.getState().history));
+}
+
+export function redoEdit(store: AppStore): void {
+  showHistory(store, redo(store.getState().history));
+}
+
+/** Shows a history and drops what pointed at things its present job no longer has. */
+function showHistory(store: AppStore, history: History<Job>): void {
+  store.setState((state) => {
+    const parts = history.present.document.parts;
+    const active = parts.find((part) => part.id === state.activePartId) ?? parts[0];
+    const samePart = active?.id === state.activePartId;
+    const pinStays = active?.contacts.some((pin) => pin.id === state.selectedPinId) ?? false;
+    return {
+      history,
+      activePartId: active?.id ?? null,
+      selectedFaces: samePart ? state.selectedFaces : new Set<number>(),
+      selectedPinId: pinStays ? state.selectedPinId : null,
+    };
+  });
+}
+
+export function showPart(store: AppStore, partId: string): void {
+  store.setState({ activePartId: partId, selectedFaces: new Set(), selectedPinId: null, hoveredFace: null });
+}

@@ -1,0 +1,50 @@
+import Dexie, { type EntityTable } from 'dexie';
+
+/** Work in progress of one window: the job's JSON; its model bytes lie beside, written once. */
+export interface DraftRow {
+  id: string;
+  savedAtMs: number;
+  /** The job document as JSON text. */
+  jobText: string;
+  /** True when the document was already in a file at that moment. */
+  inFile: boolean;
+  targetName: string | null;
+}
+
+export interface DraftModelRow {
+  key: string;
+  draftId: string;
+  entry: string;
+  bytes: Uint8Array;
+}
+
+/** A job file as last opened or saved in a browser that gives no lasting access to files. */
+export interface RecentRow {
+  id: string;
+  name: string;
+  openedAtMs: number;
+  bytes: Uint8Array;
+}
+
+export interface SettingRow {
+  key: string;
+  value: string;
+}
+
+/** What this computer remembers between starts. A new version() is added for every change; none is ever edited. */
+export class DeskDatabase extends Dexie {
+  drafts!: EntityTable<DraftRow, 'id'>;
+  draftModels!: EntityTable<DraftModelRow, 'key'>;
+  recents!: EntityTable<RecentRow, 'id'>;
+  settings!: EntityTable<SettingRow, 'key'>;
+
+  constructor() {
+    super('tankside-desk');
+    this.version(1).stores({
+      drafts: 'id, savedAtMs',
+      draftModels: 'key, draftId',
+      recents: 'id, openedAtMs',
+      settings: 'key',
+    });
+  }
+}

@@ -1,0 +1,150 @@
+import { migrateJob } from '../../core/job/migrate-job.ts';
+import type { Job } from '../../core/job/job.ts';
+import type { OpenedJob } from '../../core/job/container.ts';
+import type { Failure } from '../../core/result.ts';
+import { isUnsaved, jobOf, type AppStore } from './app-store.ts';
+import type { DeskDatabase } from './desk-database.ts';
+
+/**
+ * Keeps the work in progress in the embedded database, so that a crash or a closed tab loses at most a second.
+ * Every window has a draft of its own and holds a lock of the same name while it lives: a draft whose lock is free
+ * belongs to a window that is gone, and the next window takes it over.
+ */
+export interface FoundDraft extends OpenedJob {
+  readonly inFile: boolean;
+}
+
+const LOCK = (draftId: string): string => `tankside-draft-${draftId}`;
+const WRITE_AFTER_MS = 600;
+
+/** Holds the lock until the page goes away. Resolves to whether it was free. */
+function holdLock(locks: LockManager, draftId: string): Promise<boolean> {
+  return new Promise((resolve, reject) => {
+    locks
+      .request(LOCK(draftId), { ifAvailable: true }, (lock) => {
+        resolve(lock !== null);
+        return lock === null ? undefined : new Promise<void>(() => {});
+      })
+      .catch(reject);
+  });
+}
+
+export class DraftKeeper {
+  private draftId: string;
+  private timer: number | undefined;
+  private writing: Promise<void> = Promise.resolve();
+  private writtenEntries = new Set<string>();
+  private complained = false;
+
+  constructor(
+    private readonly database: DeskDatabase,
+    private readonly locks: LockManager,
+    newId: () => string,
+    private readonly onTrouble: (failure: Failure) => void,
+  ) {
+    this.draftId = newId();
+  }
+
+  /** The newest draft no living window holds, taken over by this window; older abandoned ones are left for later. */
+  async adopt(): Promise<FoundDraft | null> {
+    const rows = await this.database.drafts.orderBy('savedAtMs').reverse().toArray();
+    for (const row of rows) {
+      if (!(await holdLock(this.locks, row.id))) continue;
+      const found = await this.read(row.id, row.jobText);
+      if (!found) continue;
+      this.draftId = row.id;
+      this.writtenEntries = new Set(found.models.keys());
+      return { ...found, inFile: row.inFile };
+    }
+    await holdLock(this.locks, this.draftId);
+    return null;
+  }
+
+  private async read(draftId: string, jobText: string): Promise<OpenedJob | null> {
+    let raw: unknown;
+    try {
+      raw = JSON.parse(jobText);
+    } catch {
+      return null;
+    }
+    const job = migrateJob(raw);
+    if (!job.ok) return null;
+    const rows = await this.database.draftModels.where('draftId').equals(draftId).toArray();
+    const models = new Map(rows.map((row) => [row.entry, row.bytes]));
+    const whole = job.value.parts.every(
+      (part) => models.get(part.model.entry)?.length === part.model.byteLength,
+    );
+    return whole ? { job: job.value, models } : null;
+  }
+
+  /** Writes the draft a moment after each change of the job, and at once when the page is hidden. */
+  watch(store: AppStore, page: Document): void {
+    let seen: Job | null = null;
+    store.subscribe((state) => {
+      const job = jobOf(state);
+      if (job === seen) return;
+      seen = job;
+      window.clearTimeout(this.timer);
+      this.timer = window.setTimeout(() => void this.write(store), WRITE_AFTER_MS);
+    });
+    page.addEventListener('visibilitychange', () => {
+      if (page.visibilityState === 'hidden') void this.write(store);
+    });
+  }
+
+  /** Resolves when everything that stands in the store now is in the database. */
+  write(store: AppStore): Promise<void> {
+    window.clearTimeout(this.timer);
+    this.writing = this.writing
+      .then(() => this.writeNow(store))
+      .catch((fault: unknown) => this.complain(fault));
+    return this.writing;
+  }
+
+  private async writeNow(store: AppStore): Promise<void> {
+    const state = store.getState();
+    const job = jobOf(state);
+    const entries = job.parts.map((part) => part.model.entry);
+    for (const entry of entries) {
+      const bytes = state.models.get(entry);
+      if (this.writtenEntries.has(entry) || !bytes) continue;
+      await this.database.draftModels.put({
+        key: `${this.draftId}/${entry}`,
+        draftId: this.draftId,
+        entry,
+        bytes,
+      });
+      this.writtenEntries.add(entry);
+    }
+    await this.database.drafts.put({
+      id: this.draftId,
+      savedAtMs: Date.now(),
+      jobText: JSON.stringify(job),
+      inFile: !isUnsaved(state),
+      targetName: state.target?.name ?? null,
+    });
+    const inUse = new Set(
+      state.history.past
+        .concat(state.history.present)
+        .flatMap((e) => e.document.parts.map((p) => p.model.entry)),
+    );
+    for (const entry of this.writtenEntries) {
+      if (inUse.has(entry)) continue;
+      await this.database.draftModels.delete(`${this.draftId}/${entry}`);
+      this.writtenEntries.delete(entry);
+    }
+  }
+
+  private complain(fault: unknown): void {
+    if (this.complained) return;
+    this.complained = true;
+    const full = fault instanceof Error && /quota/i.test(`${fault.name} ${fault.message}`);
+    this.onTrouble({
+      code: full ? 'draft-disk-full' : 'draft-not-kept',
+      message: full
+        ? 'There is no room left to keep work in progress on this computer.'
+        : 'Work in progress can’t be kept on this computer (its storage is blocked or damaged).',
+      remedy: 'Save the job to a file now, and save often until this is mended.',
+    });
+  }
+}

@@ -1,0 +1,23 @@
+import type { ReactNode } from 'react';
+
+const WORD = { note: 'Note', check: 'Check', stop: 'Stop' } as const;
+
+interface MessageCardProps {
+  readonly level: 'note' | 'check' | 'stop';
+  readonly message: string;
+  readonly remedy: string;
+  /** Buttons that do what the remedy says. */
+  readonly children?: ReactNode;
+}
+
+/** One sentence with the cause, one with what to do, and where possible the button that does it. */
+export function MessageCard({ level, message, remedy, children }: MessageCardProps) {
+  return (
+    <div className={`message ${level}`} role={level === 'stop' ? 'alert' : 'status'}>
+      <span className="message-level">{WORD[level]}</span>
+      <span>{message}</span>
+      <span>{remedy}</span>
+      {children ? <div className="row">{children}</div> : null}
+    </div>
+  );
+}
