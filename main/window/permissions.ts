@@ -1,0 +1,28 @@
+import type { Session } from 'electron';
+import { isAppUrl } from './app-scheme.ts';
+
+/** Electron's own list of permission names. */
+export type PagePermission = Parameters<NonNullable<Parameters<Session['setPermissionCheckHandler']>[0]>>[1];
+
+/**
+ * What the page may use. Nothing yet: reading a meter over a serial line will add 'serial' here, together with a
+ * 'select-serial-port' handler that lets the user pick the port.
+ */
+export const pagePermissions: readonly PagePermission[] = [];
+
+/** Only the program's own page, only in its main frame, only what the list names. */
+export function limitPermissions(
+  session: Session,
+  allowed: readonly PagePermission[] = pagePermissions,
+): void {
+  const may = (permission: string, requestingUrl: string, isMainFrame: boolean): boolean =>
+    isMainFrame && isAppUrl(requestingUrl) && (allowed as readonly string[]).includes(permission);
+
+  session.setPermissionCheckHandler((_contents, permission, requestingOrigin, details) =>
+    may(permission, requestingOrigin, details.isMainFrame),
+  );
+  session.setPermissionRequestHandler((_contents, permission, answer, details) => {
+    answer(may(permission, details.requestingUrl, details.isMainFrame));
+  });
+  session.setDevicePermissionHandler((details) => may(details.deviceType, details.origin, true));
+}
