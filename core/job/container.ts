@@ -11,6 +11,8 @@ import { migrateJob } from './migrate-job.ts';
 const JOB_ENTRY = 'job.json';
 const MOST_BYTES = 4 * 2 ** 30;
 const MOST_JOB_TEXT_BYTES = 256 * 2 ** 20;
+/** Deflate can't shrink by more than about 1032 : 1; a larger claim is a lie that would only cost memory. */
+const MOST_SHRINKAGE = 1100;
 
 /** ZIP's time stamps start in 1980; a fixed one keeps the same job byte for byte the same. */
 const FIXED_TIME = '1980-01-01T12:00:00';
@@ -52,6 +54,7 @@ export function unpackJob(bytes: Uint8Array): Result<OpenedJob> {
     claimed += entry.originalSize;
     if (claimed > MOST_BYTES || (entry.name === JOB_ENTRY && entry.originalSize > MOST_JOB_TEXT_BYTES))
       tooLarge = true;
+    if (entry.originalSize > 4096 + MOST_SHRINKAGE * entry.size) tooLarge = true;
     return !tooLarge && (entry.name === JOB_ENTRY || /^models\/[^/\\]+$/.test(entry.name));
   };
   let files: Record<string, Uint8Array>;
@@ -63,7 +66,7 @@ export function unpackJob(bytes: Uint8Array): Result<OpenedJob> {
   if (tooLarge) {
     return failure(
       'job-too-large',
-      'This file claims to hold more than 4 GB and was not unpacked.',
+      'This file claims to hold more than it can (or more than 4 GB) and was not unpacked.',
       'Open a job file that Tankside saved itself.',
     );
   }

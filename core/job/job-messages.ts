@@ -1,0 +1,121 @@
+import { checkProcess, type ProcessField } from '../electrical/check-process.ts';
+import type { RunPlan } from '../electrical/plan-run.ts';
+import type { Result } from '../result.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import type { Job, Part } from './job.ts';
+import type { PartMeasure } from './measure-part.ts';
+
+/** Something the user should see before the power goes on, and the stage where it is dealt with. */
+export interface JobMessage {
+  readonly level: 'note' | 'check' | 'stop';
+  readonly code: string;
+  readonly stage: 'part' | 'faces' | 'hanging' | 'current';
+  readonly message: string;
+  readonly remedy: string;
+  readonly partId?: string;
+  readonly contactId?: string;
+  readonly field?: ProcessField;
+}
+
+/**
+ * All messages of a job, most urgent first.
+ * @param measures per part id; parts still being read are absent
+ */
+export function jobMessages(
+  job: Job,
+  measures: Readonly<Record<string, PartMeasure>>,
+  plan: Result<RunPlan> | null,
+): JobMessage[] {
+  const messages: JobMessage[] = [];
+  for (const part of job.parts) {
+    const measure = measures[part.id];
+    if (measure) messages.push(...partMessages(part, measure));
+  }
+  messages.push(...checkProcess(job.process).map((message) => ({ ...message, stage: 'current' as const })));
+  if (plan?.ok) messages.push(...supplyMessages(job, plan.value));
+  if (plan && !plan.ok && plan.error.code === 'no-area') {
+    messages.push({ level: 'stop', stage: 'faces', ...plan.error });
+  }
+  const rank = { stop: 0, check: 1, note: 2 };
+  return messages.sort((a, b) => rank[a.level] - rank[b.level]);
+}
+
+function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
+  const messages: JobMessage[] = [];
+  const partId = part.id;
+  if (!part.unitConfirmed) {
+    messages.push({
+      level: 'check',
+      code: 'unit-unconfirmed',
+      stage: 'part',
+      partId,
+      message: `The unit of “${part.name}” is a guess (${part.unit}).`,
+      remedy: 'Confirm the unit by the part’s size; until then every figure that rests on it is marked.',
+    });
+  }
+  for (const finding of measure.findings) {
+    const { level, code, message, remedy } = finding;
+    messages.push({ level, code, message, remedy, stage: 'part', partId });
+  }
+  if (part.contacts.length === 0 && measure.coatedM2 > 0) {
+    messages.push({
+      level: 'check',
+      code: 'no-contact',
+      stage: 'hanging',
+      partId,
+      message: `“${part.name}” has no clamping point, so no current would reach it.`,
+      remedy: 'Set a pin where the hanger clamps; its patch is taken off the coated area.',
+    });
+  }
+  measure.contacts.forEach((contact, index) => {
+    const pin = `Pin ${index + 1}`;
+    const contactId = contact.contactId;
+    const base = { stage: 'hanging', partId, contactId } as const;
+    if (contact.showM2 > 0) {
+      messages.push({
+        ...base,
+        level: 'check',
+        code: 'pin-on-show-face',
+        message: `${pin} of “${part.name}” clamps a show face and leaves a bare mark there.`,
+        remedy: 'Move the pin out of sight, or take the show mark off that face.',
+      });
+    }
+    if (contact.maskedM2 > 0.5 * contact.patchM2) {
+      messages.push({
+        ...base,
+        level: 'check',
+        code: 'pin-on-masked-face',
+        message: `${pin} of “${part.name}” clamps a masked face: tape or lacquer under the clamp passes no current.`,
+        remedy: 'Move the pin to bare metal, or set that face to bare contact.',
+      });
+    }
+  });
+  return messages;
+}
+
+function supplyMessages(job: Job, plan: RunPlan): JobMessage[] {
+  const limitA = job.process.supplyCurrentLimitA;
+  if (limitA === null || plan.options.length === 0) return [];
+  const limit = formatIn('current', limitA, 'A').text;
+  const need = formatIn('current', plan.currentA.valueSi, 'A').text;
+  if (plan.supplyHolds) {
+    return [
+      {
+        level: 'note',
+        code: 'several-loads',
+        stage: 'current',
+        message: `All pieces at once take ${need}; the supply gives ${limit}, so they go in ${plan.loads.length} loads.`,
+        remedy: 'Take the loads as planned, or a lower density from the table for fewer of them.',
+      },
+    ];
+  }
+  return [
+    {
+      level: 'stop',
+      code: 'supply-too-small',
+      stage: 'current',
+      message: `One piece alone takes more than the supply’s ${limit} at this density.`,
+      remedy: 'Take a lower density from the table, or a larger supply.',
+    },
+  ];
+}

@@ -1,0 +1,222 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { checkProcess } from '../../../core/electrical/check-process.ts';
+import { leastChargePerVolumeCPerM3 } from '../../../core/electrical/faraday.ts';
+import { packLoads, spreadOverLoads } from '../../../core/electrical/pack-loads.ts';
+import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
+import { DEFAULT_PROCESS } from '../../../core/job/default-job.ts';
+import type { Process } from '../../../core/job/job.ts';
+
+const ASF = 1 / 0.3048 ** 2;
+const MIL = 25.4e-6;
+const IN2 = 0.0254 ** 2;
+
+const process = (change: Partial<Process>): Process => ({ ...DEFAULT_PROCESS, rampS: 0, ...change });
+const plan = (areaM2: number, change: Partial<Process>, quantity = 1): RunPlan => {
+  const made = planRun([{ name: 'part', areaM2, quantity }], process(change));
+  if (!made.ok) throw new Error(made.error.message);
+  return made.value;
+};
+
+describe('the 720 rule', () => {
+  // “How to Apply the 720 Rule to Current Density Anodizing”, trade journal: the table printed there.
+  it.each([
+    [12, 1, 60],
+    [18, 1, 40],
+    [24, 1, 30],
+    [30, 1, 24],
+    [40, 1, 18],
+    [24, 2, 60],
+    [36, 2, 40],
+  ])('%d A/ft² to %d mil takes %d min', (asf, mils, minutes) => {
+    const made = plan(0.1, { currentDensityAPerM2: asf * ASF, thicknessM: mils * MIL });
+    expect(made.totalS.valueSi / 60).toBeCloseTo(minutes, 9);
+  });
+
+  // Worked from the rule: 88 in² at 6 A/ft² to 1 mil is 3.667 A for 120 min, 7.333 A·h (also common practice).
+  it('gives 3.667 A, 120 min and 7.333 A·h for 88 in², 1 mil, 6 A/ft²', () => {
+    const made = plan(88 * IN2, { currentDensityAPerM2: 6 * ASF, thicknessM: MIL });
+    expect(made.currentA.valueSi).toBeCloseTo(88 / 24, 9);
+    expect(made.totalS.valueSi / 60).toBeCloseTo(120, 9);
+    expect(made.chargeC.valueSi / 3600).toBeCloseTo(22 / 3, 9);
+  });
+
+  it('grows 0.4916 µm a minute at 1.5 A/dm²: 10 µm in 20.3 min, 25 µm in 50.9 min', () => {
+    const minutes = (um: number) =>
+      plan(0.1, { currentDensityAPerM2: 150, thicknessM: um * 1e-6 }).totalS.valueSi / 60;
+    expect(minutes(10)).toBeCloseTo(20.34, 2);
+    expect(minutes(25)).toBeCloseTo(50.85, 2);
+  });
+
+  it('takes a constant of the user’s own: 10 µm in 22.2 min with 0.30 µm per A·min/dm²', () => {
+    const chargePerVolumeCPerM3 = 2.0e10; // 0.3 µm per A·min/dm² = 2.000 C/cm²/µm, exact
+    const made = plan(0.1, { currentDensityAPerM2: 150, thicknessM: 10e-6, chargePerVolumeCPerM3 });
+    expect(made.totalS.valueSi / 60).toBeCloseTo(22.22, 2);
+    expect(made.holdS.source.standing).toBe('your entry');
+  });
+});
+
+describe('Faraday’s bound', () => {
+  // Atomic weights and F: 100 % efficient growth takes 1.249 … 2.254 C/cm² per µm at 2.2 … 3.97 g/cm³.
+  it.each([
+    [2200, 1.249],
+    [2400, 1.363],
+    [2500, 1.42],
+    [2600, 1.476],
+    [2700, 1.533],
+    [2800, 1.59],
+    [3000, 1.703],
+    [3100, 1.76],
+    [3970, 2.254],
+  ])('at %d kg/m³ is %d C/cm² per µm', (densityKgPerM3, perCm2Um) => {
+    // The printed values are rounded twice; 0.0006 is just over half their last digit.
+    expect(Math.abs(leastChargePerVolumeCPerM3(densityKgPerM3) / 1e10 - perCm2Um)).toBeLessThan(0.0006);
+  });
+
+  it('puts the 720 rule at 74.4 % efficiency for a film of 2.4 g/cm³', () => {
+    expect(leastChargePerVolumeCPerM3(2400) / DEFAULT_PROCESS.chargePerVolumeCPerM3).toBeCloseTo(0.744, 3);
+  });
+
+  it('refuses a constant below it', () => {
+    const made = planRun([{ name: 'p', areaM2: 1, quantity: 1 }], process({ chargePerVolumeCPerM3: 1.2e10 }));
+    expect(made.ok ? '' : made.error.code).toBe('charge-below-faraday');
+  });
+});
+
+describe('the ramp', () => {
+  it('delivers the planned charge exactly: half current over the ramp, full over the hold', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-4, max: 2, noNaN: true }),
+        fc.double({ min: 15, max: 500, noNaN: true }),
+        fc.double({ min: 2e-6, max: 100e-6, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (areaM2, density, thicknessM, share) => {
+          const wholeS = (DEFAULT_PROCESS.chargePerVolumeCPerM3 * thicknessM) / density;
+          const rampS = Math.min(3600, 2 * wholeS * share * 0.99);
+          const made = plan(areaM2, { currentDensityAPerM2: density, thicknessM, rampS });
+          const delivered = made.currentA.valueSi * (rampS / 2 + made.holdS.valueSi);
+          expect(delivered / made.chargeC.valueSi).toBeCloseTo(1, 9);
+          expect(made.totalS.valueSi).toBeCloseTo(rampS + made.holdS.valueSi, 6);
+        },
+      ),
+    );
+  });
+
+  it('of five minutes makes 120 min into 122.5', () => {
+    const made = plan(88 * IN2, { currentDensityAPerM2: 6 * ASF, thicknessM: MIL, rampS: 300 });
+    expect(made.holdS.valueSi / 60).toBeCloseTo(117.5, 9);
+    expect(made.totalS.valueSi / 60).toBeCloseTo(122.5, 9);
+  });
+
+  it('that alone passes too much charge is a stop at its field', () => {
+    const wrong = process({ thicknessM: 1e-6, currentDensityAPerM2: 500, rampS: 600 });
+    expect(checkProcess(wrong).find((message) => message.level === 'stop')?.field).toBe('rampS');
+    expect(planRun([{ name: 'p', areaM2: 1, quantity: 1 }], wrong).ok).toBe(false);
+  });
+});
+
+describe('the supply', () => {
+  it('offers lower densities and loads when all pieces at once are too much', () => {
+    const made = plan(
+      88 * IN2,
+      { currentDensityAPerM2: 12 * ASF, thicknessM: MIL, supplyCurrentLimitA: 10 },
+      3,
+    );
+    expect(made.currentA.valueSi).toBeCloseTo(22, 9);
+    expect(made.loads).toHaveLength(3);
+    expect(made.options.map((option) => option.loads)).toEqual([1, 2, 3]);
+    const [all] = made.options;
+    expect(all!.currentDensityAPerM2 / ASF).toBeCloseTo((10 / 22) * 12, 9);
+    expect(all!.totalPerLoadS / 60).toBeCloseTo(720 / ((10 / 22) * 12), 9);
+    for (const option of made.options) expect(option.currentA).toBeLessThanOrEqual(10 * (1 + 1e-9));
+  });
+
+  it('that can’t hold one piece says so and gives the density it could', () => {
+    const made = plan(1, { supplyCurrentLimitA: 10 });
+    expect(made.supplyHolds).toBe(false);
+    expect(made.options[0]!.currentDensityAPerM2).toBeCloseTo(10, 9);
+  });
+
+  it('carries the mark of a guessed unit onto every figure that rests on the area', () => {
+    const made = planRun(
+      [{ name: 'p', areaM2: 1, quantity: 1, unconfirmed: 'unit not confirmed' }],
+      process({}),
+    );
+    if (!made.ok) throw new Error(made.error.message);
+    const { areaM2, currentA, loadCurrentA, chargeC, loadCount, holdS } = made.value;
+    for (const figure of [areaM2, currentA, loadCurrentA, chargeC, loadCount]) {
+      expect(figure.unconfirmed).toBe('unit not confirmed');
+    }
+    expect(holdS.unconfirmed).toBeUndefined();
+  });
+
+  it('has nothing to plan without area', () => {
+    const made = planRun([{ name: 'p', areaM2: 0, quantity: 5 }], process({}));
+    expect(made.ok ? '' : made.error.code).toBe('no-area');
+  });
+});
+
+/** Fewest loads by trying every split; only for a handful of pieces. */
+function fewestLoads(areas: readonly number[], capacity: number): number {
+  let best = areas.length;
+  const place = (index: number, loads: number[]): void => {
+    if (loads.length >= best) return;
+    if (index === areas.length) {
+      best = loads.length;
+      return;
+    }
+    loads.forEach((load, at) => {
+      if (load + areas[index]! <= capacity) {
+        loads[at] = load + areas[index]!;
+        place(index + 1, loads);
+        loads[at] = load;
+      }
+    });
+    place(index + 1, [...loads, areas[index]!]);
+  };
+  place(0, []);
+  return best;
+}
+
+describe('packing loads', () => {
+  const items = fc.array(
+    fc.record({
+      areaM2: fc.double({ min: 0.01, max: 1, noNaN: true }),
+      quantity: fc.integer({ min: 1, max: 4 }),
+    }),
+    { minLength: 1, maxLength: 3 },
+  );
+
+  it('hangs every piece once, never above the limit, within one load of the best split', () => {
+    fc.assert(
+      fc.property(items, fc.double({ min: 1, max: 2, noNaN: true }), (parts, capacityM2) => {
+        const packing = packLoads(parts, capacityM2);
+        if (!packing) throw new Error('a piece of at most 1 m² fits in any load here');
+        parts.forEach((part, index) => {
+          const hung = packing.loads.reduce((sum, load) => sum + load.pieces[index]!, 0);
+          expect(hung).toBe(part.quantity);
+        });
+        for (const load of packing.loads) expect(load.areaM2).toBeLessThanOrEqual(capacityM2 * (1 + 1e-9));
+        const areas = parts.flatMap((part) => new Array<number>(part.quantity).fill(part.areaM2));
+        const best = fewestLoads(
+          areas.sort((a, b) => b - a),
+          capacityM2,
+        );
+        expect(packing.loads.length).toBeLessThanOrEqual(best + 1);
+        expect(packing.fewestPossible).toBeLessThanOrEqual(best);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('splits equal pieces evenly', () => {
+    const packing = packLoads([{ areaM2: 1, quantity: 10 }], 4);
+    expect(packing?.loads.map((load) => load.pieces[0])).toEqual([4, 3, 3]);
+    expect(spreadOverLoads([{ areaM2: 1, quantity: 2 }], 5)).toHaveLength(2);
+  });
+
+  it('has no packing for a piece above the limit', () => {
+    expect(packLoads([{ areaM2: 3, quantity: 1 }], 2)).toBeUndefined();
+  });
+});
