@@ -24,7 +24,7 @@ export default defineConfig(({ mode }) => {
   const preload = mode === 'preload';
   return {
     publicDir: false,
-    ssr: { noExternal: true, external: ['electron'] },
+    ssr: { noExternal: true, external: ['electron', 'manifold-3d'] },
     build: {
       ssr: true,
       outDir: mode === 'bench' ? 'dist/bench' : 'dist/main',
@@ -33,7 +33,7 @@ export default defineConfig(({ mode }) => {
       minify: false,
       rolldownOptions: {
         input,
-        external: ['electron'],
+        external: ['electron', 'manifold-3d'],
         output: {
           format: preload ? 'cjs' : 'es',
           entryFileNames: preload ? '[name].cjs' : '[name].js',
