@@ -1,0 +1,550 @@
+import type { CellSystem, SurfacePatches } from './cell-system.ts';
+
+/**
+ * One V-cycle of geometric multigrid as preconditioner for the linearised bath.
+ *
+ * Coarsening merges neighbouring intervals of each axis only while the merged one stays under the level's target size.
+ * On a graded grid this coarsens a cell first along its short sides, where the coupling is strong, and leaves large
+ * cells alone until the rest has caught up: a point smoother is then enough. (Plain halving of every axis took two to
+ * three times as many iterations at an aspect ratio of 8.)
+ * Coarse conductances are the sum of the fine openings over the coarse distance; sums over the fine distance (Galerkin
+ * with constant interpolation) are twice too strong and cost about twice the iterations. Interpolation is linear from the
+ * parent and the next coarse cell along each axis, never across a closed face; restriction is its transpose.
+ * Smoother: one forward Gauss-Seidel sweep down, one backward sweep up, so the cycle is symmetric and fit for conjugate
+ * gradients. The metal the parts hang on is one more unknown on every level, swept last going down and first going up.
+ * The coarsest level is solved directly. Everything here is float32: a preconditioner needs no more, and the loops are
+ * bound by memory.
+ */
+interface Level {
+  readonly nx: number;
+  readonly ny: number;
+  readonly nz: number;
+  readonly plane: number;
+  readonly size: number;
+  readonly gx: Float32Array;
+  readonly gy: Float32Array;
+  readonly gz: Float32Array;
+  readonly inverseDiagonal: Float32Array;
+  /** Cells that touch the metal, each once, with their conductance to it. */
+  readonly anodeCell: Int32Array;
+  readonly anodeWeight: Float64Array;
+  /** Cells that touch a cathode. */
+  readonly cathodeCell: Int32Array;
+  readonly cathodeWeight: Float64Array;
+  readonly x: Float32Array;
+  readonly b: Float32Array;
+  metalX: number;
+  metalB: number;
+  readonly down: Transfer | undefined;
+}
+
+interface Transfer {
+  readonly x: AxisTransfer;
+  readonly y: AxisTransfer;
+  readonly z: AxisTransfer;
+  /** For each fine anode or cathode cell, its coarse cell's place in the coarse list. */
+  readonly anodeParent: Int32Array;
+  readonly cathodeParent: Int32Array;
+}
+
+interface AxisTransfer {
+  /** Coarse interval of each fine one. */
+  readonly parent: Int32Array;
+  /** −1, 0 or 1: on which side of the parent the next nearest coarse interval is. */
+  readonly side: Int8Array;
+  /** Its share in linear interpolation. */
+  readonly share: Float32Array;
+}
+
+export interface Multigrid {
+  readonly levels: readonly Level[];
+  /** For each patch, the place of its cell in the finest level's list. */
+  readonly anodeSlot: Int32Array;
+  readonly cathodeSlot: Int32Array;
+  coarseFactor: Float64Array;
+  readonly coarseCells: Int32Array;
+}
+
+const COARSEST_CELLS = 220;
+const MERGE_SLACK = 1.25;
+
+export interface GridLines {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+}
+
+/** Builds the levels; surface conductances are set by updateSurfaces. */
+export function buildMultigrid(system: CellSystem, lines: GridLines): Multigrid {
+  const anodes = distinctCells(system.anodes);
+  const cathodes = distinctCells(system.cathodes);
+  const levels: Level[] = [];
+  let fine: Omit<Level, 'down'> = newLevel(system, anodes.cells, cathodes.cells);
+  let fineLines = lines;
+  let target = MERGE_SLACK * smallestInterval(lines);
+  for (;;) {
+    if (fine.nx * fine.ny * fine.nz <= COARSEST_CELLS) break;
+    let coarseLines: GridLines = fineLines;
+    for (let tries = 0; tries < 64; tries++) {
+      target *= 2;
+      coarseLines = {
+        x: mergeIntervals(fineLines.x, target),
+        y: mergeIntervals(fineLines.y, target),
+        z: mergeIntervals(fineLines.z, target),
+      };
+      if (cellCount(coarseLines) <= 0.75 * cellCount(fineLines)) break;
+    }
+    if (cellCount(coarseLines) >= cellCount(fineLines)) break;
+    const transfer = {
+      x: axisTransfer(fineLines.x, coarseLines.x),
+      y: axisTransfer(fineLines.y, coarseLines.y),
+      z: axisTransfer(fineLines.z, coarseLines.z),
+    };
+    const coarse = coarsen(fine, fineLines, coarseLines, transfer);
+    levels.push(Object.assign(fine, { down: { ...transfer, ...coarse.parents } }));
+    fine = coarse.level;
+    fineLines = coarseLines;
+  }
+  levels.push(Object.assign(fine, { down: undefined }));
+  const last = levels[levels.length - 1];
+  const coarseCells: number[] = [];
+  for (let c = last.plane; c < last.size - last.plane; c++) coarseCells.push(c);
+  return {
+    levels,
+    anodeSlot: anodes.slot,
+    cathodeSlot: cathodes.slot,
+    coarseFactor: new Float64Array(0),
+    coarseCells: Int32Array.from(coarseCells),
+  };
+}
+
+/** Bytes buildMultigrid takes, from the grid alone; the coarse levels together are under half of the finest. */
+export function multigridBytes(cells: number): number {
+  return cells * 4 * 3 + cells * 0.5 * 4 * 6;
+}
+
+/** Takes the patches' conductances (S) to all levels and factors the coarsest. */
+export function updateSurfaces(mg: Multigrid, anodeSlope: Float64Array, cathodeSlope: Float64Array): void {
+  const finest = mg.levels[0];
+  gather(finest.anodeWeight, anodeSlope, mg.anodeSlot);
+  gather(finest.cathodeWeight, cathodeSlope, mg.cathodeSlot);
+  for (let l = 0; l < mg.levels.length; l++) {
+    const level = mg.levels[l];
+    setDiagonals(level);
+    if (level.down) {
+      gather(mg.levels[l + 1].anodeWeight, level.anodeWeight, level.down.anodeParent);
+      gather(mg.levels[l + 1].cathodeWeight, level.cathodeWeight, level.down.cathodeParent);
+    }
+  }
+  factorCoarsest(mg);
+}
+
+/** z = M⁻¹·r for vectors with the metal last. */
+export function preconditionInto(z: Float64Array, mg: Multigrid, r: Float64Array): void {
+  const finest = mg.levels[0];
+  const { size, x, b } = finest;
+  // Scaled so that float32 never gets near its smallest numbers.
+  let most = Math.abs(r[size]);
+  for (let c = 0; c < size; c++) {
+    const magnitude = Math.abs(r[c]);
+    if (magnitude > most) most = magnitude;
+  }
+  if (most === 0) {
+    z.fill(0);
+    return;
+  }
+  const scale = 1 / most;
+  for (let c = 0; c < size; c++) b[c] = r[c] * scale;
+  finest.metalB = r[size] * scale;
+  cycle(mg, 0);
+  for (let c = 0; c < size; c++) z[c] = x[c] * most;
+  z[size] = finest.metalX * most;
+}
+
+function cycle(mg: Multigrid, l: number): void {
+  const level = mg.levels[l];
+  if (!level.down) {
+    solveCoarsest(mg, level);
+    return;
+  }
+  const coarse = mg.levels[l + 1];
+  sweepUpFromZero(level);
+  restrictResidual(level, coarse);
+  cycle(mg, l + 1);
+  prolongAndAdd(level, coarse);
+  sweepDown(level);
+}
+
+/** Forward Gauss-Seidel from zero; then the metal's own equation. */
+function sweepUpFromZero(level: Level): void {
+  const { plane, nx, size, gx, gy, gz, inverseDiagonal, x, b } = level;
+  x.fill(0);
+  const end = size - plane;
+  for (let c = plane; c < end; c++) {
+    x[c] =
+      (b[c] + gx[c - 1] * x[c - 1] + gy[c - nx] * x[c - nx] + gz[c - plane] * x[c - plane]) *
+      inverseDiagonal[c];
+  }
+  const { anodeCell, anodeWeight } = level;
+  let flow = level.metalB;
+  let weight = 0;
+  for (let a = 0; a < anodeCell.length; a++) {
+    flow += anodeWeight[a] * x[anodeCell[a]];
+    weight += anodeWeight[a];
+  }
+  level.metalX = weight > 0 ? flow / weight : 0;
+}
+
+/**
+ * Residual after sweepUpFromZero, taken to the coarse right-hand side. A forward sweep from zero leaves at each cell
+ * exactly what its later neighbours send, so only those are read.
+ */
+function restrictResidual(level: Level, coarse: Level): void {
+  const { nx, ny, nz, plane, gx, gy, gz, x } = level;
+  const t = level.down!;
+  const into = coarse.b;
+  into.fill(0);
+  const cnx = coarse.nx;
+  const cplane = coarse.plane;
+  const cgx = coarse.gx;
+  const cgy = coarse.gy;
+  const cgz = coarse.gz;
+  const { parent: px, side: sx, share: wx } = t.x;
+  for (let k = 0; k < nz; k++) {
+    const sideZ = t.z.side[k] * cplane;
+    const faceZ = sideZ < 0 ? -cplane : 0;
+    const shareZ = t.z.share[k];
+    const planeStart = cplane + t.z.parent[k] * cplane;
+    for (let j = 0; j < ny; j++) {
+      const sideY = t.y.side[j] * cnx;
+      const faceY = sideY < 0 ? -cnx : 0;
+      const shareY = t.y.share[j];
+      const rowStart = planeStart + t.y.parent[j] * cnx;
+      let c = plane + nx * (j + ny * k);
+      for (let i = 0; i < nx; i++, c++) {
+        const r = gx[c] * x[c + 1] + gy[c] * x[c + nx] + gz[c] * x[c + plane];
+        if (r === 0) continue;
+        const p = rowStart + px[i];
+        const side = sx[i];
+        const ax = cgx[side < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
+        const ay = cgy[p + faceY] > 0 ? shareY : 0;
+        const az = cgz[p + faceZ] > 0 ? shareZ : 0;
+        into[p] += (1 - ax - ay - az) * r;
+        if (ax > 0) into[p + side] += ax * r;
+        if (ay > 0) into[p + sideY] += ay * r;
+        if (az > 0) into[p + sideZ] += az * r;
+      }
+    }
+  }
+  // What the metal sends at its new potential.
+  for (let a = 0; a < level.anodeCell.length; a++) {
+    const at = level.anodeCell[a] - plane;
+    const i = at % nx;
+    const j = ((at - i) / nx) % ny;
+    const k = (at - i - nx * j) / plane;
+    const r = level.anodeWeight[a] * level.metalX;
+    const p = cplane + t.x.parent[i] + cnx * t.y.parent[j] + cplane * t.z.parent[k];
+    const sideY = t.y.side[j] * cnx;
+    const sideZ = t.z.side[k] * cplane;
+    const ax = cgx[sx[i] < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
+    const ay = cgy[sideY < 0 ? p - cnx : p] > 0 ? t.y.share[j] : 0;
+    const az = cgz[sideZ < 0 ? p - cplane : p] > 0 ? t.z.share[k] : 0;
+    into[p] += (1 - ax - ay - az) * r;
+    into[p + sx[i]] += ax * r;
+    into[p + sideY] += ay * r;
+    into[p + sideZ] += az * r;
+  }
+  coarse.metalB = 0;
+}
+
+function prolongAndAdd(level: Level, coarse: Level): void {
+  const { nx, ny, nz, plane, x } = level;
+  const t = level.down!;
+  const e = coarse.x;
+  const cnx = coarse.nx;
+  const cplane = coarse.plane;
+  const cgx = coarse.gx;
+  const cgy = coarse.gy;
+  const cgz = coarse.gz;
+  const { parent: px, side: sx, share: wx } = t.x;
+  for (let k = 0; k < nz; k++) {
+    const sideZ = t.z.side[k] * cplane;
+    const faceZ = sideZ < 0 ? -cplane : 0;
+    const shareZ = t.z.share[k];
+    const planeStart = cplane + t.z.parent[k] * cplane;
+    for (let j = 0; j < ny; j++) {
+      const sideY = t.y.side[j] * cnx;
+      const faceY = sideY < 0 ? -cnx : 0;
+      const shareY = t.y.share[j];
+      const rowStart = planeStart + t.y.parent[j] * cnx;
+      let c = plane + nx * (j + ny * k);
+      for (let i = 0; i < nx; i++, c++) {
+        const p = rowStart + px[i];
+        const side = sx[i];
+        const ax = cgx[side < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
+        const ay = cgy[p + faceY] > 0 ? shareY : 0;
+        const az = cgz[p + faceZ] > 0 ? shareZ : 0;
+        x[c] += (1 - ax - ay - az) * e[p] + ax * e[p + side] + ay * e[p + sideY] + az * e[p + sideZ];
+      }
+    }
+  }
+  level.metalX += coarse.metalX;
+}
+
+/** The metal's own equation, then backward Gauss-Seidel. */
+function sweepDown(level: Level): void {
+  const { plane, nx, size, gx, gy, gz, inverseDiagonal, x, b, anodeCell, anodeWeight } = level;
+  let flow = level.metalB;
+  let weight = 0;
+  for (let a = 0; a < anodeCell.length; a++) {
+    flow += anodeWeight[a] * x[anodeCell[a]];
+    weight += anodeWeight[a];
+  }
+  level.metalX = weight > 0 ? flow / weight : 0;
+  for (let a = 0; a < anodeCell.length; a++) b[anodeCell[a]] += anodeWeight[a] * level.metalX;
+  for (let c = size - plane - 1; c >= plane; c--) {
+    x[c] =
+      (b[c] +
+        gx[c - 1] * x[c - 1] +
+        gx[c] * x[c + 1] +
+        gy[c - nx] * x[c - nx] +
+        gy[c] * x[c + nx] +
+        gz[c - plane] * x[c - plane] +
+        gz[c] * x[c + plane]) *
+      inverseDiagonal[c];
+  }
+}
+
+function newLevel(
+  grid: Pick<Level, 'nx' | 'ny' | 'nz' | 'gx' | 'gy' | 'gz'>,
+  anodeCell: Int32Array,
+  cathodeCell: Int32Array,
+): Omit<Level, 'down'> {
+  const plane = grid.nx * grid.ny;
+  const size = plane * (grid.nz + 2);
+  return {
+    nx: grid.nx,
+    ny: grid.ny,
+    nz: grid.nz,
+    gx: grid.gx,
+    gy: grid.gy,
+    gz: grid.gz,
+    plane,
+    size,
+    inverseDiagonal: new Float32Array(size),
+    anodeCell,
+    anodeWeight: new Float64Array(anodeCell.length),
+    cathodeCell,
+    cathodeWeight: new Float64Array(cathodeCell.length),
+    x: new Float32Array(size),
+    b: new Float32Array(size),
+    metalX: 0,
+    metalB: 0,
+  };
+}
+
+function setDiagonals(level: Level): void {
+  const { gx, gy, gz, nx, plane, size, inverseDiagonal } = level;
+  const at = (c: number) => gx[c - 1] + gx[c] + gy[c - nx] + gy[c] + gz[c - plane] + gz[c];
+  const end = size - plane;
+  for (let c = plane; c < end; c++) {
+    const diagonal = at(c);
+    inverseDiagonal[c] = diagonal > 0 ? 1 / diagonal : 0;
+  }
+  const wall = new Map<number, number>();
+  for (let a = 0; a < level.anodeCell.length; a++) wall.set(level.anodeCell[a], level.anodeWeight[a]);
+  for (let a = 0; a < level.cathodeCell.length; a++) {
+    const c = level.cathodeCell[a];
+    wall.set(c, (wall.get(c) ?? 0) + level.cathodeWeight[a]);
+  }
+  for (const [c, weight] of wall) {
+    const diagonal = at(c) + weight;
+    inverseDiagonal[c] = diagonal > 0 ? 1 / diagonal : 0;
+  }
+}
+
+/** Dense Cholesky of the coarsest level, the metal last; cells without any opening get 1 on the diagonal. */
+function factorCoarsest(mg: Multigrid): void {
+  const level = mg.levels[mg.levels.length - 1];
+  const { gx, gy, gz, nx, plane } = level;
+  const first = plane;
+  const count = mg.coarseCells.length;
+  const n = count + 1;
+  const a = new Float64Array(n * n);
+  const join = (p: number, q: number, g: number) => {
+    if (!(g > 0)) return;
+    a[p * n + p] += g;
+    a[q * n + q] += g;
+    a[Math.max(p, q) * n + Math.min(p, q)] -= g;
+  };
+  for (let p = 0; p < count; p++) {
+    const c = first + p;
+    join(p, p + 1, gx[c]);
+    join(p, p + nx, gy[c]);
+    join(p, p + plane, gz[c]);
+  }
+  for (let s = 0; s < level.anodeCell.length; s++)
+    join(level.anodeCell[s] - first, count, level.anodeWeight[s]);
+  for (let s = 0; s < level.cathodeCell.length; s++) {
+    const p = level.cathodeCell[s] - first;
+    a[p * n + p] += level.cathodeWeight[s];
+  }
+  let largest = 0;
+  for (let p = 0; p < n; p++) largest = Math.max(largest, a[p * n + p]);
+  for (let p = 0; p < n; p++) {
+    if (a[p * n + p] === 0) a[p * n + p] = largest || 1;
+    for (let q = 0; q <= p; q++) {
+      let sum = a[p * n + q];
+      for (let m = 0; m < q; m++) sum -= a[p * n + m] * a[q * n + m];
+      if (p === q) a[p * n + p] = Math.sqrt(Math.max(sum, 1e-13 * largest));
+      else a[p * n + q] = sum / a[q * n + q];
+    }
+  }
+  mg.coarseFactor = a;
+}
+
+function solveCoarsest(mg: Multigrid, level: Level): void {
+  const count = mg.coarseCells.length;
+  const n = count + 1;
+  const a = mg.coarseFactor;
+  const y = new Float64Array(n);
+  for (let p = 0; p < n; p++) {
+    let sum = p < count ? level.b[level.plane + p] : level.metalB;
+    for (let m = 0; m < p; m++) sum -= a[p * n + m] * y[m];
+    y[p] = sum / a[p * n + p];
+  }
+  for (let p = n - 1; p >= 0; p--) {
+    let sum = y[p];
+    for (let m = p + 1; m < n; m++) sum -= a[m * n + p] * y[m];
+    y[p] = sum / a[p * n + p];
+  }
+  for (let p = 0; p < count; p++) level.x[level.plane + p] = y[p];
+  level.metalX = y[count];
+}
+
+function distinctCells(patches: SurfacePatches): { cells: Int32Array; slot: Int32Array } {
+  const places = new Map<number, number>();
+  const slot = new Int32Array(patches.count);
+  for (let p = 0; p < patches.count; p++) {
+    let place = places.get(patches.cell[p]);
+    if (place === undefined) places.set(patches.cell[p], (place = places.size));
+    slot[p] = place;
+  }
+  return { cells: Int32Array.from(places.keys()), slot };
+}
+
+function gather(into: Float64Array, from: Float64Array, place: Int32Array): void {
+  into.fill(0);
+  for (let p = 0; p < from.length; p++) into[place[p]] += from[p];
+}
+
+function smallestInterval(lines: GridLines): number {
+  let least = Infinity;
+  for (const axis of [lines.x, lines.y, lines.z]) {
+    for (let i = 0; i + 1 < axis.length; i++) least = Math.min(least, axis[i + 1] - axis[i]);
+  }
+  return least;
+}
+
+function cellCount(lines: GridLines): number {
+  return (lines.x.length - 1) * (lines.y.length - 1) * (lines.z.length - 1);
+}
+
+function mergeIntervals(lines: Float64Array, target: number): Float64Array {
+  const kept = [lines[0]];
+  let i = 0;
+  while (i < lines.length - 1) {
+    const two = i + 2 < lines.length && lines[i + 2] - lines[i] <= target;
+    i += two ? 2 : 1;
+    kept.push(lines[i]);
+  }
+  return Float64Array.from(kept);
+}
+
+/** Linear interpolation from the middles of the coarse intervals to those of the fine ones. */
+export function axisTransfer(fine: Float64Array, coarse: Float64Array): AxisTransfer {
+  const count = fine.length - 1;
+  const parent = new Int32Array(count);
+  const side = new Int8Array(count);
+  const share = new Float32Array(count);
+  const middle = (lines: Float64Array, i: number) => (lines[i] + lines[i + 1]) / 2;
+  let p = 0;
+  for (let i = 0; i < count; i++) {
+    const at = middle(fine, i);
+    while (at >= coarse[p + 1]) p++;
+    parent[i] = p;
+    const offset = at - middle(coarse, p);
+    const way = Math.abs(offset) <= 1e-9 * (coarse[p + 1] - coarse[p]) ? 0 : offset > 0 ? 1 : -1;
+    const other = p + way;
+    if (way === 0 || other < 0 || other >= coarse.length - 1) continue;
+    side[i] = way;
+    share[i] = offset / (middle(coarse, other) - middle(coarse, p));
+  }
+  return { parent, side, share };
+}
+
+function coarsen(
+  fine: Omit<Level, 'down'>,
+  fineLines: GridLines,
+  coarseLines: GridLines,
+  t: { x: AxisTransfer; y: AxisTransfer; z: AxisTransfer },
+) {
+  const nx = coarseLines.x.length - 1;
+  const ny = coarseLines.y.length - 1;
+  const nz = coarseLines.z.length - 1;
+  const plane = nx * ny;
+  const size = plane * (nz + 2);
+  const gx = new Float32Array(size);
+  const gy = new Float32Array(size);
+  const gz = new Float32Array(size);
+  const scaleX = distanceRatio(fineLines.x, coarseLines.x, t.x.parent);
+  const scaleY = distanceRatio(fineLines.y, coarseLines.y, t.y.parent);
+  const scaleZ = distanceRatio(fineLines.z, coarseLines.z, t.z.parent);
+  let c = fine.plane;
+  for (let k = 0; k < fine.nz; k++) {
+    for (let j = 0; j < fine.ny; j++) {
+      const row = plane + nx * (t.y.parent[j] + ny * t.z.parent[k]);
+      for (let i = 0; i < fine.nx; i++, c++) {
+        const p = row + t.x.parent[i];
+        gx[p] += scaleX[i] * fine.gx[c];
+        gy[p] += scaleY[j] * fine.gy[c];
+        gz[p] += scaleZ[k] * fine.gz[c];
+      }
+    }
+  }
+  const coarseOf = (cell: number) => {
+    const at = cell - fine.plane;
+    const i = at % fine.nx;
+    const j = ((at - i) / fine.nx) % fine.ny;
+    const k = (at - i - fine.nx * j) / fine.plane;
+    return plane + t.x.parent[i] + nx * (t.y.parent[j] + ny * t.z.parent[k]);
+  };
+  const gathered = (cells: Int32Array) => {
+    const places = new Map<number, number>();
+    const parents = new Int32Array(cells.length);
+    for (let s = 0; s < cells.length; s++) {
+      const p = coarseOf(cells[s]);
+      let place = places.get(p);
+      if (place === undefined) places.set(p, (place = places.size));
+      parents[s] = place;
+    }
+    return { cells: Int32Array.from(places.keys()), parents };
+  };
+  const anodes = gathered(fine.anodeCell);
+  const cathodes = gathered(fine.cathodeCell);
+  return {
+    level: newLevel({ nx, ny, nz, gx, gy, gz }, anodes.cells, cathodes.cells),
+    parents: { anodeParent: anodes.parents, cathodeParent: cathodes.parents },
+  };
+}
+
+/** For the face above each fine interval: fine over coarse distance of the middles, 0 for a face inside a coarse interval. */
+function distanceRatio(fine: Float64Array, coarse: Float64Array, parent: Int32Array): Float64Array {
+  const ratio = new Float64Array(parent.length);
+  for (let i = 0; i + 1 < parent.length; i++) {
+    if (parent[i] === parent[i + 1]) continue;
+    const p = parent[i];
+    ratio[i] = (fine[i + 2] - fine[i]) / (coarse[p + 2] - coarse[p]);
+  }
+  return ratio;
+}
