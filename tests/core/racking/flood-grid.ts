@@ -29,34 +29,54 @@ export function floodGrid(
   const [nx, ny, nz] = n;
   // Off the vertices, so that no column runs along an edge.
   const start = [0, 1, 2].map((k) => min[k] - cell * (1.03 + 0.0137 * (k + 1)));
-  const crossings: number[][] = Array.from({ length: nx * ny }, () => []);
-  for (let t = 0; t < mesh.triangles.length; t += 3) {
-    const [a, b, c] = [0, 1, 2].map((k) => points[mesh.triangles[t + k]]);
-    const x0 = Math.max(0, Math.ceil((Math.min(a[0], b[0], c[0]) - start[0]) / cell - 0.5));
-    const x1 = Math.min(nx - 1, Math.floor((Math.max(a[0], b[0], c[0]) - start[0]) / cell - 0.5));
-    const y0 = Math.max(0, Math.ceil((Math.min(a[1], b[1], c[1]) - start[1]) / cell - 0.5));
-    const y1 = Math.min(ny - 1, Math.floor((Math.max(a[1], b[1], c[1]) - start[1]) / cell - 0.5));
-    for (let ix = x0; ix <= x1; ix++) {
-      for (let iy = y0; iy <= y1; iy++) {
-        const x = start[0] + (ix + 0.5) * cell;
-        const y = start[1] + (iy + 0.5) * cell;
-        const wa = (b[0] - x) * (c[1] - y) - (b[1] - y) * (c[0] - x);
-        const wb = (c[0] - x) * (a[1] - y) - (c[1] - y) * (a[0] - x);
-        const wc = (a[0] - x) * (b[1] - y) - (a[1] - y) * (b[0] - x);
-        if (!((wa > 0 && wb > 0 && wc > 0) || (wa < 0 && wb < 0 && wc < 0))) continue;
-        crossings[iy * nx + ix].push((wa * a[2] + wb * b[2] + wc * c[2]) / (wa + wb + wc));
+  const stride = [1, nx, nx * ny];
+  const solid = new Uint8Array(nx * ny * nz);
+  // Per axis and cube: the surface lies between its middle and the next one's, so walls thinner than a cube hold.
+  const wall = [0, 1, 2].map(() => new Uint8Array(solid.length));
+  for (let axis = 0; axis < 3; axis++) {
+    const u = (axis + 1) % 3;
+    const v = (axis + 2) % 3;
+    const crossings: number[][] = Array.from({ length: n[u] * n[v] }, () => []);
+    for (let t = 0; t < mesh.triangles.length; t += 3) {
+      const [a, b, c] = [0, 1, 2].map((k) => points[mesh.triangles[t + k]]);
+      const low = (k: number): number =>
+        Math.max(0, Math.ceil((Math.min(a[k], b[k], c[k]) - start[k]) / cell - 0.5));
+      const high = (k: number): number =>
+        Math.min(n[k] - 1, Math.floor((Math.max(a[k], b[k], c[k]) - start[k]) / cell - 0.5));
+      for (let iu = low(u); iu <= high(u); iu++) {
+        for (let iv = low(v); iv <= high(v); iv++) {
+          const x = start[u] + (iu + 0.5) * cell;
+          const y = start[v] + (iv + 0.5) * cell;
+          const wa = (b[u] - x) * (c[v] - y) - (b[v] - y) * (c[u] - x);
+          const wb = (c[u] - x) * (a[v] - y) - (c[v] - y) * (a[u] - x);
+          const wc = (a[u] - x) * (b[v] - y) - (a[v] - y) * (b[u] - x);
+          if (!((wa > 0 && wb > 0 && wc > 0) || (wa < 0 && wb < 0 && wc < 0))) continue;
+          crossings[iv * n[u] + iu].push((wa * a[axis] + wb * b[axis] + wc * c[axis]) / (wa + wb + wc));
+        }
+      }
+    }
+    for (let column = 0; column < crossings.length; column++) {
+      const base = (column % n[u]) * stride[u] + Math.floor(column / n[u]) * stride[v];
+      const met = crossings[column].sort((a, b) => a - b);
+      for (const at of met) {
+        const before = Math.floor((at - start[axis]) / cell - 0.5);
+        if (before >= 0 && before < n[axis]) wall[axis][base + before * stride[axis]] = 1;
+      }
+      if (axis !== 2) continue;
+      for (let i = 0; i + 1 < met.length; i += 2) {
+        const first = Math.max(0, Math.ceil((met[i] - start[2]) / cell - 0.5));
+        const last = Math.min(nz - 1, Math.floor((met[i + 1] - start[2]) / cell - 0.5));
+        for (let iz = first; iz <= last; iz++) solid[base + iz * stride[2]] = 1;
       }
     }
   }
-  const solid = new Uint8Array(nx * ny * nz);
-  for (let column = 0; column < nx * ny; column++) {
-    const heights = crossings[column].sort((a, b) => a - b);
-    for (let i = 0; i + 1 < heights.length; i += 2) {
-      const z0 = Math.max(0, Math.ceil((heights[i] - start[2]) / cell - 0.5));
-      const z1 = Math.min(nz - 1, Math.floor((heights[i + 1] - start[2]) / cell - 0.5));
-      for (let iz = z0; iz <= z1; iz++) solid[iz * nx * ny + column] = 1;
+  const step = (at: number, to: (next: number) => void): void => {
+    const place = [at % nx, Math.floor(at / nx) % ny, Math.floor(at / (nx * ny))];
+    for (let axis = 0; axis < 3; axis++) {
+      if (place[axis] > 0 && !wall[axis][at - stride[axis]]) to(at - stride[axis]);
+      if (place[axis] < n[axis] - 1 && !wall[axis][at]) to(at + stride[axis]);
     }
-  }
+  };
   /** Per cube: the layer of the lowest point of its best way out, or −1 when there is none. */
   const best = (flip: boolean): Int32Array => {
     const level = new Int32Array(solid.length).fill(-1);
@@ -78,14 +98,7 @@ export function floodGrid(
     }
     for (let l = nz - 1; l >= 0; l--) {
       for (let at = buckets[l].pop(); at !== undefined; at = buckets[l].pop()) {
-        const x = at % nx;
-        const y = Math.floor(at / nx) % ny;
-        if (x > 0) visit(at - 1, l);
-        if (x < nx - 1) visit(at + 1, l);
-        if (y > 0) visit(at - nx, l);
-        if (y < ny - 1) visit(at + nx, l);
-        if (at >= nx * ny) visit(at - nx * ny, l);
-        if (at < solid.length - nx * ny) visit(at + nx * ny, l);
+        step(at, (next) => visit(next, l));
       }
     }
     return level;
@@ -108,19 +121,11 @@ export function floodGrid(
   reached[0] = 1;
   while (open.length > 0) {
     const at = open.pop()!;
-    const x = at % nx;
-    const y = Math.floor(at / nx) % ny;
-    const go = (next: number): void => {
+    step(at, (next) => {
       if (reached[next] || solid[next] || gas[next]) return;
       reached[next] = 1;
       open.push(next);
-    };
-    if (x > 0) go(at - 1);
-    if (x < nx - 1) go(at + 1);
-    if (y > 0) go(at - nx);
-    if (y < ny - 1) go(at + nx);
-    if (at >= nx * ny) go(at - nx * ny);
-    if (at < solid.length - nx * ny) go(at + nx * ny);
+    });
   }
   let behind = 0;
   for (let at = 0; at < solid.length; at++) {
