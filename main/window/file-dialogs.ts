@@ -63,8 +63,8 @@ export function fileDialogs(
 
 /** A file name that every system takes: no folders, no characters Windows refuses, the right ending, never empty. */
 export function safeFileName(suggested: string, ending: string): string {
-  const plain = suggested.replace(/[\u0000-\u001f<>:"/\\|?*]+/g, ' ').replace(/\s+/g, ' ');
-  const trimmed = plain.replace(/^[. ]+|[. ]+$/g, '').slice(0, 120);
-  const name = trimmed === '' || `.${trimmed}`.toLowerCase() === ending ? 'untitled' : trimmed;
-  return name.toLowerCase().endsWith(ending) ? name : name + ending;
+  const stem = suggested.toLowerCase().endsWith(ending) ? suggested.slice(0, -ending.length) : suggested;
+  const plain = stem.replace(/[\u0000-\u001f<>:"/\\|?*]+/g, ' ').replace(/\s+/g, ' ');
+  const name = plain.replace(/^[. ]+|[. ]+$/g, '').slice(0, 120);
+  return (name === '' ? 'untitled' : name) + ending;
 }
