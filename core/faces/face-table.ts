@@ -17,8 +17,14 @@ export interface FaceTable {
   readonly area: Float64Array;
   /** Per row: index into FACE_KINDS. */
   readonly kind: Uint8Array;
-  /** Per row: radius of cylinder or sphere in model units, half-angle of a cone in rad, 0 otherwise. */
+  /** Per row: radius of cylinder or sphere, tube radius of a torus in model units, half-angle of a cone in rad, 0 otherwise. */
   readonly size: Float64Array;
+  /** Per row: 1 where a curved face faces its own axis or centre (a bore, an inside fillet), 0 otherwise. */
+  readonly inward: Uint8Array;
+  /** 3 a row: normal of a plane, axis of a cylinder, cone or torus (unit length, either way round), 0 0 0 otherwise. */
+  readonly axis: Float64Array;
+  /** 3 a row, model units: a point on the plane or axis, the centre of a sphere or torus, the middle of any other face. */
+  readonly point: Float64Array;
   /** Borders between two faces, one row a pair: rows a < b, shared length (model units), length-weighted mean turn (rad, 0 flat, positive convex, negative concave). */
   readonly borders: {
     readonly a: Uint32Array;

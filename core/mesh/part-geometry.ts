@@ -1,5 +1,7 @@
 import type { FaceTable } from '../faces/face-table.ts';
+import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Body } from './mesh.ts';
+import type { Topology } from './topology.ts';
 
 /** Something about the mesh that the user should know before trusting its area. */
 export interface Finding {
@@ -27,6 +29,9 @@ export interface PartGeometry {
   readonly closed: boolean;
   readonly min: readonly [number, number, number];
   readonly max: readonly [number, number, number];
+  readonly topology: Topology;
+  /** Welded mesh, neighbours and normals: what another split angle, a contact patch and a section need. */
+  readonly graph: SurfaceGraph;
   readonly faces: FaceTable;
   readonly findings: readonly Finding[];
 }

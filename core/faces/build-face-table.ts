@@ -1,0 +1,125 @@
+import { classifyFace, type FaceSample } from './classify-face.ts';
+import { faceBorders } from './face-borders.ts';
+import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import { splitFaces } from './split-faces.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/** Triangles of a large face that are looked at to recognise its kind, evenly spread over the face. */
+const SAMPLE_LIMIT = 400;
+
+/** Splits the surface at `splitAngleRad` and describes every face. Same mesh and angle, same table. */
+export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): FaceTable {
+  const root = splitFaces(graph, splitAngleRad);
+  const total = root.length;
+  const faceOfTriangle = new Uint32Array(total);
+  const first: number[] = [];
+  // Roots are lowest members, so a face's row is known before any other of its triangles comes.
+  for (let t = 0; t < total; t++) {
+    if (root[t] === t) {
+      faceOfTriangle[t] = first.length;
+      first.push(t);
+    } else faceOfTriangle[t] = faceOfTriangle[root[t]];
+  }
+  const count = first.length;
+  const triangleCount = new Uint32Array(count);
+  const area = new Float64Array(count);
+  for (let t = 0; t < total; t++) {
+    const face = faceOfTriangle[t];
+    triangleCount[face]++;
+    area[face] += graph.triangleAreas[t];
+  }
+
+  const kind = new Uint8Array(count);
+  const size = new Float64Array(count);
+  const inward = new Uint8Array(count);
+  const axis = new Float64Array(3 * count);
+  const point = new Float64Array(3 * count);
+  const samples = sampledTriangles(faceOfTriangle, triangleCount);
+  for (let face = 0; face < count; face++) {
+    const { sample, centre, scale } = takeSample(
+      graph,
+      samples.of,
+      samples.start[face],
+      samples.start[face + 1],
+    );
+    const shape = classifyFace(sample);
+    kind[face] = FACE_KINDS.indexOf(shape.kind);
+    size[face] = shape.kind === 'cone' ? shape.size : shape.size * scale;
+    inward[face] = shape.inward ? 1 : 0;
+    for (let k = 0; k < 3; k++) {
+      axis[3 * face + k] = shape.axis[k];
+      point[3 * face + k] = centre[k] + shape.point[k] * scale;
+    }
+  }
+  return {
+    count,
+    faceOfTriangle,
+    firstTriangle: Uint32Array.from(first),
+    triangleCount,
+    area,
+    kind,
+    size,
+    inward,
+    axis,
+    point,
+    borders: faceBorders(graph, faceOfTriangle, count),
+  };
+}
+
+/** At most SAMPLE_LIMIT triangles of every face, face after face. */
+function sampledTriangles(
+  faceOfTriangle: Uint32Array,
+  triangleCount: Uint32Array,
+): { readonly of: Uint32Array; readonly start: Uint32Array } {
+  const count = triangleCount.length;
+  const start = new Uint32Array(count + 1);
+  const stride = new Uint32Array(count);
+  for (let face = 0; face < count; face++) {
+    stride[face] = Math.ceil(triangleCount[face] / SAMPLE_LIMIT);
+    start[face + 1] = start[face] + Math.ceil(triangleCount[face] / stride[face]);
+  }
+  const of = new Uint32Array(start[count]);
+  const fill = start.slice(0, count);
+  // Counts up to the next triangle wanted.
+  const wait = new Uint32Array(count);
+  for (let t = 0; t < faceOfTriangle.length; t++) {
+    const face = faceOfTriangle[t];
+    if (wait[face] === 0) {
+      of[fill[face]++] = t;
+      wait[face] = stride[face];
+    }
+    wait[face]--;
+  }
+  return { of, start };
+}
+
+function takeSample(
+  graph: SurfaceGraph,
+  of: Uint32Array,
+  begin: number,
+  end: number,
+): { readonly sample: FaceSample; readonly centre: readonly number[]; readonly scale: number } {
+  const { vertices, triangles } = graph.indexed;
+  const count = end - begin;
+  const corners = new Float64Array(9 * count);
+  const normals = new Float64Array(3 * count);
+  const areas = new Float64Array(count);
+  const low = [Infinity, Infinity, Infinity];
+  const high = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < count; i++) {
+    const t = of[begin + i];
+    areas[i] = graph.triangleAreas[t];
+    for (let k = 0; k < 3; k++) normals[3 * i + k] = graph.normals[3 * t + k];
+    for (let k = 0; k < 9; k++) {
+      const value = vertices[triangles[3 * t + Math.floor(k / 3)] * 3 + (k % 3)];
+      corners[9 * i + k] = value;
+      if (value < low[k % 3]) low[k % 3] = value;
+      if (value > high[k % 3]) high[k % 3] = value;
+    }
+  }
+  const centre = [0, 1, 2].map((k) => (low[k] + high[k]) / 2);
+  const scale = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
+  for (let i = 0; i < corners.length; i++) corners[i] = (corners[i] - centre[i % 3]) / scale;
+  for (let i = 0; i < count; i++) areas[i] /= scale * scale;
+  return { sample: { count, corners, normals, areas, noise: graph.noise / scale }, centre, scale };
+}

@@ -1,0 +1,92 @@
+import { COLLAPSED_EDGE } from '../mesh/edge-adjacency.ts';
+import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
+import { chord2, curvatureBreaks } from './curvature-breaks.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/**
+ * 35°: a cylinder drawn with 12 sides (30° a side, about the coarsest anybody exports) holds together, while the
+ * flats of hexagon (60°) and octagon (45°) bar and a 45° chamfer come apart.
+ */
+export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
+
+/** Turn below which two triangles are one plane: 1e-3 rad moves 0.1 mm over 100 mm, less than a bend one could see. */
+const FLAT_RAD = 1e-3;
+
+/**
+ * Splits the surface into faces: neighbours that turn by less than the split angle belong together, except where a
+ * plane or a bore meets its own fillet (see curvature-breaks.ts). Triangles without area and needles go with the
+ * neighbour whose direction they borrowed; collapsed ones with any triangle at one of their corners.
+ *
+ * @returns per triangle: the lowest triangle of its face
+ */
+export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): Int32Array {
+  if (!(splitAngleRad > 0 && splitAngleRad <= Math.PI)) {
+    throw new RangeError(`splitAngleRad: must be above 0 and at most π, got ${splitAngleRad}`);
+  }
+  const { twin } = graph;
+  const { triangles } = graph.indexed;
+  const count = triangles.length / 3;
+  const smoothChord2 = (2 * Math.sin(splitAngleRad / 2)) ** 2;
+  const flatChord2 = Math.min(smoothChord2, (2 * Math.sin(FLAT_RAD / 2)) ** 2);
+
+  const patch = singleSets(count);
+  joinWhereBelow(graph, patch, flatChord2);
+  flattenSetsInto(patch);
+  const broken = curvatureBreaks(graph, patch, smoothChord2);
+
+  const face = patch.slice();
+  joinWhereBelow(graph, face, smoothChord2, broken, patch);
+  joinCollapsed(triangles, twin, face);
+  flattenSetsInto(face);
+  return face;
+}
+
+function joinWhereBelow(
+  graph: SurfaceGraph,
+  parent: Int32Array,
+  limit: number,
+  broken?: Uint8Array,
+  patch?: Int32Array,
+): void {
+  const { twin } = graph;
+  const { triangles } = graph.indexed;
+  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
+    const other = twin[h];
+    if (other > h && (broken === undefined || broken[h] === 0)) {
+      const u = (other / 3) | 0;
+      if (
+        (patch === undefined || patch[t] !== patch[u]) &&
+        chord2(graph, t, u, triangles[h] === triangles[other]) < limit
+      ) {
+        joinSets(parent, t, u);
+      }
+    }
+    if (++side === 3) {
+      side = 0;
+      t++;
+    }
+  }
+}
+
+/** Collapsed triangles have no neighbours across edges: each goes with a sound triangle at one of its corners. */
+function joinCollapsed(triangles: Uint32Array, twin: Int32Array, parent: Int32Array): void {
+  const waiting = new Map<number, number[]>();
+  for (let h = 0; h < twin.length; h += 3) {
+    if (twin[h] !== COLLAPSED_EDGE) continue;
+    for (let k = 0; k < 3; k++) {
+      const list = waiting.get(triangles[h + k]);
+      if (list) list.push(h / 3);
+      else waiting.set(triangles[h + k], [h / 3]);
+    }
+  }
+  if (waiting.size === 0) return;
+  const placed = new Set<number>();
+  for (let h = 0; h < twin.length; h++) {
+    if (twin[h] === COLLAPSED_EDGE) continue;
+    for (const collapsed of waiting.get(triangles[h]) ?? []) {
+      if (placed.has(collapsed)) continue;
+      placed.add(collapsed);
+      joinSets(parent, Math.floor(h / 3), collapsed);
+    }
+  }
+}

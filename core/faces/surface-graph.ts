@@ -1,0 +1,45 @@
+import type { IndexedMesh } from '../mesh/mesh.ts';
+
+/** A mesh with all that splitting it into faces needs, worked out once and used for every split angle. */
+export interface SurfaceGraph {
+  readonly indexed: IndexedMesh;
+  /** Per half-edge, see mesh/edge-adjacency.ts. */
+  readonly twin: Int32Array;
+  /** 3 floats a triangle, unit length; needles carry a neighbour's. */
+  readonly normals: Float32Array;
+  /** Per triangle, model units squared. */
+  readonly triangleAreas: Float64Array;
+  /** One step of the coordinates, model units: see coordinateNoise. */
+  readonly noise: number;
+}
+
+/**
+ * Turn of the surface across a half-edge from triangle `t` to `u`: rad, 0 flat, positive convex, negative concave.
+ * Where `u` is turned over against `t`, its normal counts reversed.
+ */
+export function turnAcross(graph: SurfaceGraph, halfEdge: number): number {
+  const { normals, twin } = graph;
+  const { vertices, triangles } = graph.indexed;
+  const other = twin[halfEdge];
+  const t = Math.floor(halfEdge / 3);
+  const sign = triangles[halfEdge] === triangles[other] ? -1 : 1;
+  const i = t * 3;
+  const j = Math.floor(other / 3) * 3;
+  const ax = normals[i];
+  const ay = normals[i + 1];
+  const az = normals[i + 2];
+  const bx = sign * normals[j];
+  const by = sign * normals[j + 1];
+  const bz = sign * normals[j + 2];
+  const from = triangles[halfEdge] * 3;
+  const to = triangles[halfEdge - i + 1 < 3 ? halfEdge + 1 : i] * 3;
+  const ex = vertices[to] - vertices[from];
+  const ey = vertices[to + 1] - vertices[from + 1];
+  const ez = vertices[to + 2] - vertices[from + 2];
+  const cx = ay * bz - az * by;
+  const cy = az * bx - ax * bz;
+  const cz = ax * by - ay * bx;
+  const sine = Math.sqrt(cx * cx + cy * cy + cz * cz);
+  const angle = Math.atan2(sine, ax * bx + ay * by + az * bz);
+  return cx * ex + cy * ey + cz * ez < 0 ? -angle : angle;
+}

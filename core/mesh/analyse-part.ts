@@ -1,0 +1,79 @@
+import { buildFaceTable } from '../faces/build-face-table.ts';
+import { settleNeedlesInto } from '../faces/settle-needles.ts';
+import type { SurfaceGraph } from '../faces/surface-graph.ts';
+import { boundsOf, coordinateNoise } from './bounds.ts';
+import { edgeAdjacency } from './edge-adjacency.ts';
+import { findProblems } from './find-problems.ts';
+import { measureTriangles } from './measure-triangles.ts';
+import type { Body } from './mesh.ts';
+import type { PartGeometry } from './part-geometry.ts';
+import { shellsOf } from './shells.ts';
+import { signedVolumes } from './signed-volume.ts';
+import { topologyOf } from './topology.ts';
+import { weld } from './weld.ts';
+
+export interface AnalyseOptions {
+  /** See DEFAULT_SPLIT_ANGLE_RAD in faces/split-faces.ts. */
+  readonly splitAngleRad: number;
+}
+
+/**
+ * Everything that is measured on one part's mesh. The worker and the terminal both call this.
+ *
+ * @param positions 9 floats a triangle, model units, finite, at least one triangle: reading the file has seen to it
+ * @param bodies named runs of triangles, passed on
+ * @param onProgress share done, 0 to 1, and a word for what comes next
+ * @throws RangeError when positions is empty, not whole triangles, or holds something other than finite numbers
+ */
+export function analysePart(
+  positions: Float32Array,
+  bodies: readonly Body[],
+  { splitAngleRad }: AnalyseOptions,
+  onProgress: (fraction: number, phase: string) => void = () => {},
+): PartGeometry {
+  if (positions.length === 0 || positions.length % 9 !== 0) {
+    throw new RangeError(`positions: need whole triangles, at least one; got length ${positions.length}`);
+  }
+  onProgress(0, 'measuring');
+  const bounds = boundsOf(positions);
+  const noise = coordinateNoise(bounds);
+  const { areas, normals, area, needles } = measureTriangles(positions, noise);
+  if (!Number.isFinite(area) || !Number.isFinite(noise)) {
+    throw new RangeError('positions: all must be finite, but their area is not');
+  }
+  onProgress(0.1, 'joining corners');
+  const indexed = weld(positions);
+  onProgress(0.4, 'finding neighbours');
+  const adjacency = edgeAdjacency(indexed.triangles, indexed.vertices.length / 3);
+  onProgress(0.6, 'finding faces');
+  settleNeedlesInto(normals, needles, indexed.vertices, indexed.triangles, adjacency.twin);
+  const graph: SurfaceGraph = { indexed, twin: adjacency.twin, normals, triangleAreas: areas, noise };
+  const faces = buildFaceTable(graph, splitAngleRad);
+  onProgress(0.9, 'checking');
+  const shells = shellsOf(faces);
+  const topology = topologyOf(indexed, adjacency, shells.count);
+  const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
+  const findings = findProblems(positions, graph, faces, shells, topology, bounds);
+  const [volume] = signedVolumes(positions, middle);
+  onProgress(1, 'done');
+  return {
+    positions,
+    triangleCount: areas.length,
+    bodies,
+    triangleAreas: areas,
+    area,
+    volume,
+    closed: topology.closed,
+    min: bounds.min,
+    max: bounds.max,
+    topology,
+    graph,
+    faces,
+    findings,
+  };
+}
+
+/** The same part split into faces at another angle; the mesh itself is not gone over again. */
+export function resplit(geometry: PartGeometry, splitAngleRad: number): PartGeometry {
+  return { ...geometry, faces: buildFaceTable(geometry.graph, splitAngleRad) };
+}

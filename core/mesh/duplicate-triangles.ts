@@ -1,0 +1,39 @@
+import { CROWDED_EDGE } from './edge-adjacency.ts';
+
+/**
+ * Triangles that use the same three vertices as an earlier one, either way round. Two such triangles share all three
+ * edges, so only those are looked at whose edges are all crowded or all lead to one and the same neighbour.
+ *
+ * @returns triangle numbers, ascending, the first of each set left out
+ */
+export function duplicateTriangles(triangles: Uint32Array, twin: Int32Array): Uint32Array {
+  const duplicates: number[] = [];
+  const byLowest = new Map<number, number[]>();
+  for (let h = 0; h < twin.length; h += 3) {
+    let candidate = false;
+    const first = twin[h];
+    if (first === CROWDED_EDGE) candidate = twin[h + 1] === CROWDED_EDGE && twin[h + 2] === CROWDED_EDGE;
+    else if (first >= 0) {
+      const across = (first / 3) | 0;
+      candidate = ((twin[h + 1] / 3) | 0) === across && ((twin[h + 2] / 3) | 0) === across;
+    }
+    if (!candidate) continue;
+    const key = Math.min(triangles[h], triangles[h + 1], triangles[h + 2]);
+    const before = byLowest.get(key);
+    if (before === undefined) {
+      byLowest.set(key, [h]);
+      continue;
+    }
+    if (before.some((other) => sameVertices(triangles, h, other))) duplicates.push(h / 3);
+    else before.push(h);
+  }
+  return Uint32Array.from(duplicates);
+}
+
+function sameVertices(triangles: Uint32Array, h: number, g: number): boolean {
+  for (let i = h; i < h + 3; i++) {
+    const v = triangles[i];
+    if (triangles[g] !== v && triangles[g + 1] !== v && triangles[g + 2] !== v) return false;
+  }
+  return true;
+}

@@ -1,0 +1,219 @@
+import type { FaceTable } from '../faces/face-table.ts';
+import type { SurfaceGraph } from '../faces/surface-graph.ts';
+import type { Bounds } from './bounds.ts';
+import { runSameWay } from './edge-adjacency.ts';
+import type { Shells } from './shells.ts';
+import { signedVolumes } from './signed-volume.ts';
+import { trianglesTouch } from './triangles-touch.ts';
+
+export interface ShellMeasure {
+  readonly shell: number;
+  readonly volume: number;
+  /** Closed and all one way round. */
+  readonly sound: boolean;
+  /**
+   * `cavity` faces inwards and lies in another body, as the wall of a hollow does; `buried` faces outwards and lies in
+   * another body. Open or mixed shells are `body`.
+   */
+  readonly role: 'body' | 'inside-out' | 'cavity' | 'buried';
+  /** Its surface touches or cuts another body's. */
+  readonly meets: boolean;
+}
+
+/** Shells of a part drawn on purpose are few; beyond this many the pairs are not gone through. */
+const MOST_SHELLS = 200;
+
+/** Volume and role of every shell. One sound shell is the usual case and costs one pass. */
+export function measureShells(
+  positions: Float32Array,
+  graph: SurfaceGraph,
+  faces: FaceTable,
+  shells: Shells,
+  bounds: Bounds,
+): ShellMeasure[] {
+  const total = graph.triangleAreas.length;
+  const of = new Uint32Array(total);
+  for (let t = 0; t < total; t++) of[t] = shells.ofFace[faces.faceOfTriangle[t]];
+  const sound = new Uint8Array(shells.count).fill(1);
+  for (let h = 0; h < graph.twin.length; h++) {
+    const other = graph.twin[h];
+    if (other < 0 || runSameWay(graph.indexed.triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
+  }
+  const from = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
+  const volumes = signedVolumes(positions, from, { of, count: shells.count });
+  const boxes = shellBoxes(positions, of, shells.count);
+  const slack = 4 * graph.noise;
+  const pairsAreFew = shells.count <= MOST_SHELLS;
+  return Array.from({ length: shells.count }, (_, shell) => {
+    const volume = volumes[shell];
+    const base = { shell, volume, sound: sound[shell] === 1 };
+    let role: ShellMeasure['role'] = 'body';
+    if (base.sound) {
+      const inside =
+        pairsAreFew &&
+        boxes.some(
+          (box, other) =>
+            other !== shell && volumes[other] > 0 && sound[other] === 1 && holds(box, boxes[shell]),
+        ) &&
+        liesInside(positions, of, shell, (other) => volumes[other] > 0 && sound[other] === 1);
+      if (inside) role = volume < 0 ? 'cavity' : 'buried';
+      else if (volume < 0) role = 'inside-out';
+    }
+    const meets =
+      pairsAreFew &&
+      role !== 'cavity' &&
+      boxes.some(
+        (box, other) =>
+          other !== shell &&
+          volumes[other] > 0 === volume > 0 &&
+          overlap(box, boxes[shell], slack) &&
+          surfacesMeet(positions, of, shell, other, intersection(box, boxes[shell], slack), slack),
+      );
+    return { ...base, role, meets };
+  });
+}
+
+type Box = Float64Array;
+
+function shellBoxes(positions: Float32Array, of: Uint32Array, count: number): Box[] {
+  const boxes = Array.from({ length: count }, () =>
+    Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity),
+  );
+  for (let i = 0; i < positions.length; i += 3) {
+    const box = boxes[of[(i / 9) | 0]];
+    for (let k = 0; k < 3; k++) {
+      const value = positions[i + k];
+      if (value < box[k]) box[k] = value;
+      if (value > box[k + 3]) box[k + 3] = value;
+    }
+  }
+  return boxes;
+}
+
+function holds(outer: Box, inner: Box): boolean {
+  return [0, 1, 2].every((k) => outer[k] <= inner[k] && outer[k + 3] >= inner[k + 3]);
+}
+
+function overlap(a: Box, b: Box, slack: number): boolean {
+  return [0, 1, 2].every((k) => a[k] <= b[k + 3] + slack && b[k] <= a[k + 3] + slack);
+}
+
+function intersection(a: Box, b: Box, slack: number): Box {
+  const box = new Float64Array(6);
+  for (let k = 0; k < 3; k++) {
+    box[k] = Math.max(a[k], b[k]) - slack;
+    box[k + 3] = Math.min(a[k + 3], b[k + 3]) + slack;
+  }
+  return box;
+}
+
+/**
+ * Winding number of the chosen shells about a corner of `shell`, by the solid angle of every triangle (Van Oosterom
+ * and Strackee, IEEE Trans. Biomed. Eng. 30, 1983): 1 inside, 0 outside.
+ */
+function liesInside(
+  positions: Float32Array,
+  of: Uint32Array,
+  shell: number,
+  counts: (shell: number) => boolean,
+): boolean {
+  const first = of.indexOf(shell) * 9;
+  const [px, py, pz] = positions.subarray(first, first + 3);
+  let angle = 0;
+  for (let t = 0, i = 0; t < of.length; t++, i += 9) {
+    if (of[t] === shell || !counts(of[t])) continue;
+    const ax = positions[i] - px;
+    const ay = positions[i + 1] - py;
+    const az = positions[i + 2] - pz;
+    const bx = positions[i + 3] - px;
+    const by = positions[i + 4] - py;
+    const bz = positions[i + 5] - pz;
+    const cx = positions[i + 6] - px;
+    const cy = positions[i + 7] - py;
+    const cz = positions[i + 8] - pz;
+    const a = Math.sqrt(ax * ax + ay * ay + az * az);
+    const b = Math.sqrt(bx * bx + by * by + bz * bz);
+    const c = Math.sqrt(cx * cx + cy * cy + cz * cz);
+    const numerator = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
+    const denominator =
+      a * b * c +
+      (ax * bx + ay * by + az * bz) * c +
+      (bx * cx + by * cy + bz * cz) * a +
+      (cx * ax + cy * ay + cz * az) * b;
+    angle += 2 * Math.atan2(numerator, denominator);
+  }
+  return angle > 2 * Math.PI;
+}
+
+/**
+ * True when a triangle of one shell touches or cuts one of the other. Only those in the box that the shells share are
+ * looked at, through a grid, so that thousands on both sides stay cheap.
+ */
+function surfacesMeet(
+  positions: Float32Array,
+  of: Uint32Array,
+  a: number,
+  b: number,
+  shared: Box,
+  slack: number,
+): boolean {
+  const own = trianglesIn(positions, of, a, shared);
+  const others = trianglesIn(positions, of, b, shared);
+  if (own.length === 0 || others.length === 0) return false;
+  const cells = Math.max(1, Math.min(64, Math.round(Math.cbrt(own.length))));
+  const size = [0, 1, 2].map((k) => (shared[k + 3] - shared[k]) / cells || 1);
+  const grid = new Map<number, { triangle: number; box: Box }[]>();
+  const visit = (box: Box, each: (cell: number) => boolean): boolean => {
+    const low = [0, 1, 2].map((k) => clampCell((box[k] - slack - shared[k]) / size[k], cells));
+    const high = [0, 1, 2].map((k) => clampCell((box[k + 3] + slack - shared[k]) / size[k], cells));
+    for (let x = low[0]; x <= high[0]; x++) {
+      for (let y = low[1]; y <= high[1]; y++) {
+        for (let z = low[2]; z <= high[2]; z++) {
+          if (each((x * cells + y) * cells + z)) return true;
+        }
+      }
+    }
+    return false;
+  };
+  for (const item of own) {
+    visit(item.box, (cell) => {
+      const list = grid.get(cell);
+      if (list) list.push(item);
+      else grid.set(cell, [item]);
+      return false;
+    });
+  }
+  return others.some(({ triangle, box }) =>
+    visit(box, (cell) =>
+      (grid.get(cell) ?? []).some(
+        (candidate) =>
+          overlap(candidate.box, box, slack) &&
+          trianglesTouch(positions, candidate.triangle, triangle, slack),
+      ),
+    ),
+  );
+}
+
+function clampCell(value: number, cells: number): number {
+  return Math.max(0, Math.min(cells - 1, Math.floor(value)));
+}
+
+function trianglesIn(
+  positions: Float32Array,
+  of: Uint32Array,
+  shell: number,
+  shared: Box,
+): { triangle: number; box: Box }[] {
+  const found: { triangle: number; box: Box }[] = [];
+  for (let t = 0; t < of.length; t++) {
+    if (of[t] !== shell) continue;
+    const box = new Float64Array(6);
+    for (let k = 0; k < 3; k++) {
+      const [p, q, r] = [positions[9 * t + k], positions[9 * t + 3 + k], positions[9 * t + 6 + k]];
+      box[k] = Math.min(p, q, r);
+      box[k + 3] = Math.max(p, q, r);
+    }
+    if (overlap(box, shared, 0)) found.push({ triangle: t, box });
+  }
+  return found;
+}
