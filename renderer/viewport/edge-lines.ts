@@ -1,0 +1,126 @@
+import {
+  GLSL3,
+  InstancedBufferAttribute,
+  InstancedBufferGeometry,
+  InstancedInterleavedBuffer,
+  InterleavedBufferAttribute,
+  Mesh,
+  RawShaderMaterial,
+  BufferAttribute,
+  Color,
+  Vector2,
+  Vector3,
+  type Texture,
+} from 'three';
+import type { FaceEdges } from '../../core/faces/face-edges.ts';
+import { STYLE_GLSL } from './surface-material.ts';
+import { TRIANGLE_STYLE } from './triangle-style.ts';
+
+/** Corner of the quad: x is 0 at the segment's start and 1 at its end, y is −1 or 1 across it. */
+const VERTEX = /* glsl */ `
+precision highp float;
+uniform mat4 projectionMatrix;
+uniform mat4 viewMatrix;
+uniform vec2 sizePx;
+uniform float widthPx;
+uniform vec3 edgeColour, selectedColour, findingColour;
+in vec2 corner;
+in vec3 segmentStart;
+in vec3 segmentEnd;
+in uvec2 beside;
+flat out vec3 tint;
+${STYLE_GLSL}
+void main() {
+  uint first = styleOf(beside.x);
+  bool open = beside.y == 0xffffffffu;
+  uint second = open ? 0u : styleOf(beside.y);
+  uint differ = first ^ second;
+  bool outline = (differ & ${TRIANGLE_STYLE.selected}u) != 0u;
+  bool near = (differ & ${TRIANGLE_STYLE.hovered}u) != 0u;
+  tint = outline ? selectedColour : open ? findingColour : edgeColour;
+  float width = widthPx * (outline ? 2.6 : near || open ? 1.9 : 1.0);
+  vec4 a = projectionMatrix * viewMatrix * vec4(toScene(segmentStart), 1.0);
+  vec4 b = projectionMatrix * viewMatrix * vec4(toScene(segmentEnd), 1.0);
+  vec2 along = (b.xy - a.xy) * sizePx;
+  float reach = length(along);
+  vec2 unit = reach > 1e-4 ? along / reach : vec2(1.0, 0.0);
+  vec2 across = vec2(-unit.y, unit.x);
+  vec4 at = corner.x < 0.5 ? a : b;
+  // Half a width beyond each end closes the corners between segments.
+  vec2 push = (across * corner.y + unit * (corner.x * 2.0 - 1.0) * 0.9) * width / sizePx;
+  gl_Position = vec4(at.xy + push, at.z - (outline ? 6e-4 : 3e-4), 1.0);
+}
+`;
+
+const FRAGMENT = /* glsl */ `
+precision highp float;
+flat in vec3 tint;
+out vec4 colour;
+void main() { colour = vec4(tint, 1.0); }
+`;
+
+/** Lines between faces as thin quads; the border of a selected face is drawn thicker, by the style bytes on its two sides. */
+export class EdgeLines {
+  readonly object: Mesh;
+  readonly #geometry: InstancedBufferGeometry;
+  readonly #material: RawShaderMaterial;
+
+  constructor(edges: FaceEdges, styles: Texture, centre: Vector3, radius: number) {
+    const geometry = new InstancedBufferGeometry();
+    geometry.setAttribute('corner', new BufferAttribute(new Float32Array([0, -1, 1, -1, 1, 1, 0, 1]), 2));
+    geometry.setIndex([0, 1, 2, 0, 2, 3]);
+    const segments = new InstancedInterleavedBuffer(edges.segments, 6);
+    geometry.setAttribute('segmentStart', new InterleavedBufferAttribute(segments, 3, 0));
+    geometry.setAttribute('segmentEnd', new InterleavedBufferAttribute(segments, 3, 3));
+    const beside = new InstancedBufferAttribute(edges.triangles, 2);
+    geometry.setAttribute('beside', beside);
+    geometry.instanceCount = edges.triangles.length / 2;
+    this.#geometry = geometry;
+    this.#material = new RawShaderMaterial({
+      glslVersion: GLSL3,
+      vertexShader: VERTEX,
+      fragmentShader: FRAGMENT,
+      uniforms: {
+        styles: { value: styles },
+        centre: { value: centre },
+        perRadius: { value: 1 / radius },
+        shownBits: { value: 255 },
+        sizePx: { value: new Vector2(1, 1) },
+        widthPx: { value: 1.2 },
+        edgeColour: { value: new Vector3() },
+        selectedColour: { value: new Vector3() },
+        findingColour: { value: new Vector3() },
+      },
+    });
+    this.object = new Mesh(geometry, this.#material);
+    this.object.frustumCulled = false;
+    this.object.renderOrder = 1;
+  }
+
+  setColours(edge: string, selected: string, finding: string): void {
+    const { uniforms } = this.#material;
+    const set = (name: string, hex: string): void => {
+      const colour = new Color().setStyle(hex, 'srgb-linear');
+      (uniforms[name]!.value as Vector3).set(colour.r, colour.g, colour.b);
+    };
+    set('edgeColour', edge);
+    set('selectedColour', selected);
+    set('findingColour', finding);
+  }
+
+  /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */
+  showBits(bits: number): void {
+    this.#material.uniforms.shownBits!.value = bits;
+  }
+
+  /** Size of the picture and width of a plain line, both in CSS pixels. */
+  setScale(widthPx: number, heightPx: number, linePx: number): void {
+    (this.#material.uniforms.sizePx!.value as Vector2).set(widthPx, heightPx);
+    this.#material.uniforms.widthPx!.value = linePx;
+  }
+
+  dispose(): void {
+    this.#geometry.dispose();
+    this.#material.dispose();
+  }
+}

@@ -1,0 +1,41 @@
+import { TRIANGLE_STYLE, type TriangleStyleName } from './triangle-style.ts';
+
+export type LegendPattern = 'plain' | 'hatch' | 'dots' | 'diamonds' | 'cross-hatch' | 'outline';
+
+export interface LegendEntry {
+  readonly style: TriangleStyleName;
+  readonly label: string;
+  readonly pattern: LegendPattern;
+  /** Custom property with the colour under the pattern, and with the colour of its ink. */
+  readonly colour: string;
+  readonly ink: string;
+}
+
+/** What the 3D view draws, in the order a legend should list it. */
+export const FACE_LEGEND: readonly LegendEntry[] = [
+  { style: 'coat', label: 'Coated', pattern: 'plain', colour: '--view-coat', ink: '--view-edge' },
+  { style: 'mask', label: 'Masked', pattern: 'hatch', colour: '--view-mask', ink: '--view-mask-ink' },
+  {
+    style: 'contact',
+    label: 'Bare contact',
+    pattern: 'dots',
+    colour: '--view-contact',
+    ink: '--view-contact-ink',
+  },
+  { style: 'show', label: 'Show face', pattern: 'diamonds', colour: '--view-coat', ink: '--view-show-ink' },
+  { style: 'selected', label: 'Selected', pattern: 'outline', colour: '--view-coat', ink: '--view-selected' },
+  {
+    style: 'finding',
+    label: 'Look here',
+    pattern: 'cross-hatch',
+    colour: '--view-coat',
+    ink: '--view-finding-ink',
+  },
+];
+
+/** Entries for the marks that occur in `styles`, coat always among them. */
+export function legendFor(styles: Uint8Array): LegendEntry[] {
+  let used = 0;
+  for (let i = 0; i < styles.length; i++) used |= styles[i]!;
+  return FACE_LEGEND.filter((entry) => entry.style === 'coat' || (used & TRIANGLE_STYLE[entry.style]) !== 0);
+}

@@ -1,0 +1,110 @@
+import { BufferAttribute, BufferGeometry, Group, Mesh, Sphere, Vector3 } from 'three';
+import type { FaceEdges } from '../../core/faces/face-edges.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { EdgeLines } from './edge-lines.ts';
+import { StyleTexture } from './style-texture.ts';
+import { SurfaceMaterial, type SurfacePatch } from './surface-material.ts';
+import { TRIANGLE_STYLE } from './triangle-style.ts';
+import { PRINT_THEME, type ViewportTheme } from './viewport-theme.ts';
+
+const PATTERN_PITCH_PX = 9;
+const EDGE_PX = 1.25;
+const NOT_ON_PAPER = TRIANGLE_STYLE.selected | TRIANGLE_STYLE.hovered;
+
+/** One part on the GPU: triangles, style bytes, lines. The positions are the part's own array, not a copy. */
+export class PartScene {
+  readonly object = new Group();
+  readonly centre: Vector3;
+  /** Model units in one scene unit. */
+  readonly radius: number;
+  /** Half the extents, scene units. */
+  readonly halfSize: Vector3;
+  readonly #geometry = new BufferGeometry();
+  readonly #styles: StyleTexture;
+  readonly #surface: SurfaceMaterial;
+  #edges: EdgeLines | null = null;
+  #theme: ViewportTheme = PRINT_THEME;
+
+  constructor(part: PartGeometry) {
+    const min = new Vector3(...part.min);
+    const max = new Vector3(...part.max);
+    this.centre = min.clone().add(max).multiplyScalar(0.5);
+    this.radius = max.distanceTo(min) / 2 || 1;
+    this.halfSize = max
+      .clone()
+      .sub(min)
+      .divideScalar(2 * this.radius);
+    this.#geometry.setAttribute('position', new BufferAttribute(part.positions, 3));
+    this.#geometry.boundingSphere = new Sphere(this.centre.clone(), this.radius);
+    this.#styles = new StyleTexture(part.triangleCount);
+    this.#surface = new SurfaceMaterial(this.#styles.texture, this.centre, this.radius);
+    const mesh = new Mesh(this.#geometry, this.#surface.material);
+    mesh.frustumCulled = false;
+    this.object.add(mesh);
+  }
+
+  toScene(model: readonly [number, number, number]): Vector3 {
+    return new Vector3(...model).sub(this.centre).divideScalar(this.radius);
+  }
+
+  toModel(scene: Vector3): Vector3 {
+    return scene.clone().multiplyScalar(this.radius).add(this.centre);
+  }
+
+  /** Returns how many rows of the style texture changed; 0 means there is nothing to draw. */
+  setStyles(styles: Uint8Array): number {
+    return this.#styles.update(styles);
+  }
+
+  setEdges(edges: FaceEdges | null): void {
+    if (this.#edges) {
+      this.object.remove(this.#edges.object);
+      this.#edges.dispose();
+      this.#edges = null;
+    }
+    if (!edges || edges.triangles.length === 0) return;
+    this.#edges = new EdgeLines(edges, this.#styles.texture, this.centre, this.radius);
+    this.object.add(this.#edges.object);
+    this.setTheme(this.#theme);
+  }
+
+  setTheme(theme: ViewportTheme): void {
+    this.#theme = theme;
+    this.#surface.setTheme(theme, 0);
+    this.#edges?.setColours(theme.edge, theme.selected, theme.findingInk);
+  }
+
+  setPatches(patches: readonly SurfacePatch[]): void {
+    this.#surface.setPatches(patches);
+  }
+
+  /** Before each frame: CSS pixels in one scene unit, and the picture's size. */
+  setScale(pixelsPerScene: number, widthPx: number, heightPx: number): void {
+    this.#surface.setScale(pixelsPerScene, PATTERN_PITCH_PX);
+    this.#edges?.setScale(widthPx, heightPx, EDGE_PX);
+  }
+
+  /** Draws with `render` as for paper, then goes back to the window's look. */
+  asOnPaper(render: () => void): void {
+    const theme = this.#theme;
+    this.#surface.setTheme(PRINT_THEME, 0.55);
+    this.#surface.showBits(~NOT_ON_PAPER & 255);
+    this.#edges?.setColours(PRINT_THEME.edge, PRINT_THEME.edge, PRINT_THEME.edge);
+    this.#edges?.showBits(~NOT_ON_PAPER & 255);
+    try {
+      render();
+    } finally {
+      this.#surface.showBits(255);
+      this.#edges?.showBits(255);
+      this.setTheme(theme);
+    }
+  }
+
+  dispose(): void {
+    this.setEdges(null);
+    this.object.removeFromParent();
+    this.#geometry.dispose();
+    this.#styles.dispose();
+    this.#surface.dispose();
+  }
+}

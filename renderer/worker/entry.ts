@@ -1,0 +1,23 @@
+/** The worker's only entry: jobs come in here, one at a time, and nowhere else. */
+import { answerRequest } from './answer-request.ts';
+import type { JobRequest, JobRunners } from './jobs.ts';
+import { runBuildPickIndex } from './run-build-pick-index.ts';
+import { runReadModel } from './run-read-model.ts';
+import { runResplit } from './run-resplit.ts';
+
+declare const self: DedicatedWorkerGlobalScope;
+
+const runners: JobRunners = {
+  readModel: runReadModel,
+  buildPickIndex: runBuildPickIndex,
+  resplit: runResplit,
+};
+
+self.onmessage = (event: MessageEvent<JobRequest>) => {
+  void answerRequest(
+    event.data,
+    runners,
+    (reply, transfer) => self.postMessage(reply, transfer),
+    () => performance.now(),
+  );
+};

@@ -1,0 +1,99 @@
+import type { FaceEdges } from '../../core/faces/face-edges.ts';
+import type { FaceTable } from '../../core/faces/face-table.ts';
+import type { SurfaceGraph } from '../../core/faces/surface-graph.ts';
+import type { FileContent } from '../../core/bridge/bridge.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
+import type { ModelUnit } from '../../core/job/job.ts';
+import type { Result } from '../../core/result.ts';
+
+/**
+ * The tree over a part's triangles that answers what lies under the pointer, as three-mesh-bvh serialises it. It
+ * refers to the positions it was built from and is useless with others.
+ */
+export interface SerializedPickIndex {
+  readonly roots: ArrayBuffer[];
+  /** Triangle numbers in the order of the tree; the part's own order stays as it is. */
+  readonly indirectBuffer: Uint32Array | Uint16Array;
+  readonly index: null;
+  readonly version: number;
+}
+
+/** One read and measured model. */
+export interface ReadPart {
+  readonly geometry: PartGeometry;
+  readonly edges: FaceEdges;
+  /** The file as it was, for the job's container. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly format: ModelFormat;
+  /** What the file's own comments say; a hint only. */
+  readonly declaredUnit: ModelUnit | null;
+  readonly notes: readonly ModelNote[];
+}
+
+/**
+ * What the worker can be asked to do: the protocol. Outputs are transferred. The worker keeps nothing between jobs;
+ * inputs that the page goes on using are copied to it (36 bytes a triangle for the pick index, about 50 for a new
+ * split).
+ */
+export interface Jobs {
+  readonly readModel: {
+    readonly input: {
+      readonly name: string;
+      readonly content: FileContent;
+      readonly splitAngleRad: number;
+    };
+    readonly output: ReadPart;
+  };
+  readonly buildPickIndex: {
+    readonly input: { readonly name: string; readonly positions: Float32Array };
+    readonly output: SerializedPickIndex;
+  };
+  /** New faces of a known part at another split angle. */
+  readonly resplit: {
+    readonly input: { readonly name: string; readonly graph: SurfaceGraph; readonly splitAngleRad: number };
+    readonly output: { readonly faces: FaceTable; readonly edges: FaceEdges };
+  };
+}
+
+export type JobName = keyof Jobs;
+export type JobInput<N extends JobName> = Jobs[N]['input'];
+export type JobOutput<N extends JobName> = Jobs[N]['output'];
+
+export interface JobProgress {
+  /** Plain words for what goes on: "reading", "joining corners". */
+  readonly phase: string;
+  /** Of the whole job, 0 to 1; null where it can't be known. */
+  readonly fraction: number | null;
+  /** While the file is read. */
+  readonly bytesRead?: number;
+  readonly bytesTotal?: number;
+}
+
+export type ReportProgress = (progress: JobProgress) => void;
+
+/** One function a job. `input.name` is the file's name, for the message when it fails. */
+export type JobRunners = {
+  readonly [N in JobName]: (input: JobInput<N>, report: ReportProgress) => Promise<Result<JobOutput<N>>>;
+};
+
+/**
+ * Jobs of one lane share a worker and wait for each other. Loading has its own, so that stopping a load, which ends
+ * the worker, never touches work on parts already open.
+ */
+export const LANE_OF_JOB = {
+  readModel: 'loading',
+  buildPickIndex: 'analysis',
+  resplit: 'analysis',
+} as const satisfies Record<JobName, string>;
+export type Lane = (typeof LANE_OF_JOB)[JobName];
+
+export interface JobRequest {
+  readonly id: number;
+  readonly job: JobName;
+  readonly input: JobInput<JobName>;
+}
+
+export type JobReply =
+  | { readonly id: number; readonly kind: 'progress'; readonly progress: JobProgress }
+  | { readonly id: number; readonly kind: 'done'; readonly result: Result<unknown> };
