@@ -1,24 +1,15 @@
 import { failure, success, type Result } from '../result.ts';
-import type { ModelNote } from './loaded-model.ts';
 
 /** Coordinates beyond this are a damaged file: 10 km in mm, and float32 steps by a whole unit there. */
 const FARTHEST = 1e7;
 /** A part smaller than this in every direction has no size, in any unit a model comes in. */
 const SMALLEST = 1e-9;
-/** Above this ratio of distance to size, float32 keeps less than a thousandth of the part's size. */
-const FAR_RATIO = 1e4;
-
-export interface CheckedTriangles {
-  readonly min: readonly [number, number, number];
-  readonly max: readonly [number, number, number];
-  readonly notes: readonly ModelNote[];
-}
 
 /**
  * What every model must satisfy after loading, whatever its format. `positions`: 9 floats a triangle. Failures:
  * `no-triangles`, `corners-not-in-threes`, `not-finite`, `too-large`, `no-size`.
  */
-export function checkTriangles(positions: Float32Array): Result<CheckedTriangles> {
+export function checkTriangles(positions: Float32Array): Result<Float32Array> {
   if (positions.length === 0) {
     return failure(
       'no-triangles',
@@ -65,14 +56,5 @@ export function checkTriangles(positions: Float32Array): Result<CheckedTriangles
       'Export the model again, with more digits if the exporter asks.',
     );
   }
-  const notes: ModelNote[] = [];
-  if (farthest / size > FAR_RATIO) {
-    notes.push({
-      code: 'far-from-origin',
-      level: 'check',
-      message: 'The part was drawn so far from the origin that its corners are only coarsely placed.',
-      remedy: 'Move the part to the origin and export it again.',
-    });
-  }
-  return success({ min, max, notes });
+  return success(positions);
 }

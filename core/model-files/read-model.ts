@@ -82,7 +82,7 @@ export function readModel(input: ModelFileInput): Result<LoadedModel> {
   const { positions, bodies, comment } = parsed.value;
   const checked = checkTriangles(positions);
   if (!checked.ok) return checked;
-  const notes: ModelNote[] = [...parsed.value.notes, ...checked.value.notes];
+  const notes: ModelNote[] = [...parsed.value.notes];
   const ending = fileEnding(input.name);
   const expected = format.value === 'obj' ? 'obj' : 'stl';
   if ((ending === 'stl' || ending === 'obj') && ending !== expected) {

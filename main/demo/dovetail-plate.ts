@@ -4,11 +4,11 @@ import { rod, slot } from './demo-solids.ts';
 /** Lengths in mm; the test works the volume out from the same numbers by hand. */
 export const DOVETAIL_PLATE = {
   length: 200,
-  /** Across the foot, z = 0. */
+  /** Across the widest place, just above the foot's chamfer. */
   width: 44,
   height: 12,
-  /** How far each flank leans in from foot to top: 15° from upright. */
-  lean: 12 * Math.tan((15 * Math.PI) / 180),
+  /** The flanks lean in by this from upright. */
+  leanRad: (15 * Math.PI) / 180,
   /** At the four long edges of the section. */
   chamfer: 0.8,
   /** At the four corners seen from above. */
@@ -23,13 +23,13 @@ export const DOVETAIL_PLATE = {
  */
 export function drawDovetailPlate(kit: ManifoldToplevel): Manifold {
   const { CrossSection, Manifold } = kit;
-  const { length, width, height, lean, chamfer, cornerCut, slot: slots, holes } = DOVETAIL_PLATE;
+  const { length, width, height, leanRad, chamfer, cornerCut, slot: slots, holes } = DOVETAIL_PLATE;
   const half = width / 2;
-  const slope = lean / height;
+  const lean = (height - 2 * chamfer) * Math.tan(leanRad);
   const right: [number, number][] = [
     [half - chamfer, 0],
-    [half - chamfer * slope, chamfer],
-    [half - lean + chamfer * slope, height - chamfer],
+    [half, chamfer],
+    [half - lean, height - chamfer],
     [half - lean - chamfer, height],
   ];
   const left = right.map(([y, z]): [number, number] => [-y, z]).reverse();

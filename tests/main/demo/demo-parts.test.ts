@@ -76,13 +76,13 @@ describe.each(Object.keys(PARTS) as PartName[])('%s', (name) => {
 
 describe('closed forms', () => {
   it('dovetail plate: volume by slices, each piece exact by Simpson’s rule', () => {
-    const { length, width, height, lean, chamfer, cornerCut, slot, holes } = DOVETAIL_PLATE;
-    const slope = lean / height;
+    const { length, width, height, leanRad, chamfer, cornerCut, slot, holes } = DOVETAIL_PLATE;
+    const lean = (height - 2 * chamfer) * Math.tan(leanRad);
     const half = width / 2;
     const knots = [
       [0, half - chamfer],
-      [chamfer, half - chamfer * slope],
-      [height - chamfer, half - lean + chamfer * slope],
+      [chamfer, half],
+      [height - chamfer, half - lean],
       [height, half - lean - chamfer],
     ] as const;
     const section = (halfWidth: number): number =>

@@ -1,0 +1,71 @@
+import { faceId, faceRow, type FaceTable } from '../../core/faces/face-table.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+
+/** One face as named on the command line. Without a part number it belongs to the only part. */
+export interface FacesOfPart {
+  /** From 1; undefined when not given. */
+  readonly partNumber?: number;
+  readonly row: number;
+}
+
+/** Reads "f3,f7", "2:f3" or "2:f3,f7" (the part number holds until the next one). */
+export function parseFaceList(text: string): Result<FacesOfPart[]> {
+  const faces: FacesOfPart[] = [];
+  let partNumber: number | undefined;
+  for (const word of text.split(',').map((part) => part.trim())) {
+    if (word === '') continue;
+    const match = /^(?:([1-9]\d*):)?(f[1-9]\d*)$/i.exec(word);
+    if (!match) {
+      return failure(
+        'faces-invalid',
+        `--mask: “${word}” does not name a face.`,
+        'Name faces as the plan lists them: f3,f7, or 2:f3 for the second part.',
+      );
+    }
+    if (match[1] !== undefined) partNumber = Number(match[1]);
+    faces.push({
+      row: faceRow(match[2]!.toLowerCase())!,
+      ...(partNumber === undefined ? {} : { partNumber }),
+    });
+  }
+  if (faces.length === 0) {
+    return failure('faces-invalid', '--mask: no face is named.', 'Name faces as the plan lists them: f3,f7.');
+  }
+  return success(faces);
+}
+
+/** Rows to mask in part `partNumber` of `partCount`. Failures: `part-unknown`, `face-unknown`, `faces-ambiguous`. */
+export function rowsForPart(
+  masks: readonly FacesOfPart[],
+  partNumber: number,
+  partCount: number,
+  faces: Pick<FaceTable, 'count'>,
+): Result<number[]> {
+  const rows: number[] = [];
+  for (const { partNumber: named, row } of masks) {
+    if (named === undefined && partCount > 1) {
+      return failure(
+        'faces-ambiguous',
+        `--mask: there are ${partCount} parts, and ${faceId(row)} could be in any of them.`,
+        `Put the part’s number before it: 1:${faceId(row)}.`,
+      );
+    }
+    if (named !== undefined && named > partCount) {
+      return failure(
+        'part-unknown',
+        `--mask: there is no part ${named}.`,
+        partCount === 1 ? 'There is one part.' : `Parts are numbered 1 to ${partCount} in the order given.`,
+      );
+    }
+    if ((named ?? 1) !== partNumber) continue;
+    if (row >= faces.count) {
+      return failure(
+        'face-unknown',
+        `--mask: part ${partNumber} has no face ${faceId(row)}.`,
+        `It has ${faces.count === 1 ? 'f1 only' : `f1 to ${faceId(faces.count - 1)}`}; run without --mask to see them listed.`,
+      );
+    }
+    rows.push(row);
+  }
+  return success(rows);
+}

@@ -1,0 +1,72 @@
+import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { GatheredPart } from './gather-parts.ts';
+import type { PlannedJob } from './plan-job.ts';
+
+/** Float noise beyond this many digits is cut, so that 120 minutes print as 120. */
+const DIGITS = 12;
+
+const tidy = (value: number): number => Number(value.toPrecision(DIGITS));
+const coded = ({ code, message, remedy }: { code: string; message: string; remedy: string }) => ({
+  code,
+  message: `${message} ${remedy}`,
+});
+
+function partJson({ file, part, model, geometry, measure }: GatheredPart) {
+  const mmPerUnit = metresPerUnit(part.unit) * 1000;
+  return {
+    file,
+    unit: part.unit,
+    quantity: part.quantity,
+    triangles: geometry.triangleCount,
+    areaMm2: tidy(measure.totalM2 * 1e6),
+    coatedMm2: tidy(measure.coatedM2 * 1e6),
+    maskedMm2: tidy(measure.maskedM2 * 1e6),
+    ...(measure.contactM2 > 0 ? { contactMm2: tidy(measure.contactM2 * 1e6) } : {}),
+    volumeMm3: tidy(measure.volumeM3 * 1e9),
+    closed: geometry.closed,
+    faces: Array.from({ length: geometry.faces.count }, (_, row) => ({
+      id: faceId(row),
+      kind: FACE_KINDS[geometry.faces.kind[row]!]!,
+      areaMm2: tidy(geometry.faces.area[row]! * mmPerUnit ** 2),
+    })),
+    findings: [...model.notes, ...geometry.findings].map(coded),
+  };
+}
+
+/**
+ * The one object that `--json` prints. Areas and volume are of one piece; the plan's area, current and charge are of
+ * all pieces, its minutes of one load. `plan` is null where there is none (the warning says why).
+ */
+export function planJson({ parts, process, plan, warnings }: PlannedJob) {
+  const run = plan.ok ? plan.value : undefined;
+  return {
+    parts: parts.map(partJson),
+    plan: run
+      ? {
+          areaMm2: tidy(run.areaM2.valueSi * 1e6),
+          currentA: tidy(run.currentA.valueSi),
+          ...(run.loads.length > 1 ? { loadCurrentA: tidy(run.loadCurrentA.valueSi) } : {}),
+          rampMinutes: tidy(run.rampS.valueSi / 60),
+          holdMinutes: tidy(run.holdS.valueSi / 60),
+          totalMinutes: tidy(run.totalS.valueSi / 60),
+          chargeAh: tidy(run.chargeC.valueSi / 3600),
+          thicknessUm: tidy(process.thicknessM * 1e6),
+          densityAPerM2: tidy(process.currentDensityAPerM2),
+          loads: run.loadCount.valueSi,
+          ...(run.options.length > 0
+            ? {
+                supplyHolds: run.supplyHolds,
+                options: run.options.map((option) => ({
+                  loads: option.loads,
+                  densityAPerM2: tidy(option.currentDensityAPerM2),
+                  currentA: tidy(option.currentA),
+                  totalMinutes: tidy(option.totalPerLoadS / 60),
+                })),
+              }
+            : {}),
+        }
+      : null,
+    warnings: warnings.map(coded),
+  };
+}

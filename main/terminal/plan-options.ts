@@ -1,0 +1,148 @@
+import { parseArgs } from 'node:util';
+import { MODEL_UNITS, type ModelUnit } from '../../core/job/job.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+import { parseQuantity } from '../../core/units/parse-quantity.ts';
+import type { QuantityKind } from '../../core/units/unit-table.ts';
+import { parseFaceList, type FacesOfPart } from './face-list.ts';
+
+/** What the command line of `plan` says; undefined where it says nothing. */
+export interface PlanOptions {
+  readonly files: readonly string[];
+  readonly jobFile?: string;
+  /** One for all files, or one a file. */
+  readonly units: readonly ModelUnit[];
+  /** One for all parts, or one a part. */
+  readonly quantities: readonly number[];
+  readonly thicknessM?: number;
+  readonly currentDensityAPerM2?: number;
+  readonly chargePerVolumeCPerM3?: number;
+  readonly rampS?: number;
+  readonly supplyCurrentLimitA?: number;
+  readonly masks: readonly FacesOfPart[];
+  readonly json: boolean;
+  readonly working: boolean;
+  readonly allFaces: boolean;
+}
+
+const MOST_PIECES = 10_000;
+
+const OPTIONS = {
+  unit: { type: 'string', multiple: true },
+  quantity: { type: 'string', multiple: true },
+  thickness: { type: 'string' },
+  density: { type: 'string' },
+  charge: { type: 'string' },
+  ramp: { type: 'string' },
+  supply: { type: 'string' },
+  mask: { type: 'string', multiple: true },
+  job: { type: 'string' },
+  json: { type: 'boolean', default: false },
+  working: { type: 'boolean', default: false },
+  faces: { type: 'boolean', default: false },
+} as const;
+
+function wrong(
+  option: string,
+  message: string,
+  remedy: string,
+): { ok: false; error: { code: string; message: string; remedy: string } } {
+  return failure('option-invalid', `--${option}: ${message}`, remedy);
+}
+
+function parseUnits(texts: readonly string[]): Result<ModelUnit[]> {
+  const units: ModelUnit[] = [];
+  for (const text of texts.flatMap((list) => list.split(','))) {
+    const unit = MODEL_UNITS.find((candidate) => candidate === text.trim().toLowerCase());
+    if (!unit) {
+      return failure(
+        'unit-unknown',
+        `--unit: “${text}” is not a unit of a model.`,
+        `Use ${MODEL_UNITS.join(', ')}.`,
+      );
+    }
+    units.push(unit);
+  }
+  return success(units);
+}
+
+function parseQuantities(texts: readonly string[]): Result<number[]> {
+  const quantities: number[] = [];
+  for (const text of texts.flatMap((list) => list.split(','))) {
+    const count = /^\d+$/.test(text.trim()) ? Number(text) : NaN;
+    if (!(count >= 1 && count <= MOST_PIECES)) {
+      return wrong(
+        'quantity',
+        `“${text}” is not a number of pieces.`,
+        `Use a whole number from 1 to ${MOST_PIECES}.`,
+      );
+    }
+    quantities.push(count);
+  }
+  return success(quantities);
+}
+
+/**
+ * @param args after the verb
+ * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `faces-invalid`, `file-missing`.
+ */
+export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
+  let parsed;
+  try {
+    parsed = parseArgs({ args: [...args], options: OPTIONS, allowPositionals: true });
+  } catch (cause) {
+    // Node's first sentence; the rest is about "--" and says less than our help.
+    const text = (cause instanceof Error ? cause.message : String(cause))
+      .split(/\.\s|\n/)[0]!
+      .replace(/\.$/, '');
+    return failure('option-unknown', `${text}.`, 'See tankside plan --help for the options there are.');
+  }
+  const { values, positionals } = parsed;
+  if (positionals.length === 0 && values.job === undefined) {
+    return failure(
+      'file-missing',
+      'No model is named.',
+      'Name a model file (.stl, .obj), or a job with --job FILE.',
+    );
+  }
+  const units = parseUnits(values.unit ?? []);
+  if (!units.ok) return units;
+  const quantities = parseQuantities(values.quantity ?? []);
+  if (!quantities.ok) return quantities;
+
+  const amounts: Record<string, number> = {};
+  const kinds: readonly (readonly [keyof typeof OPTIONS, QuantityKind, string | undefined])[] = [
+    ['thickness', 'length', values.thickness],
+    ['density', 'currentDensity', values.density],
+    ['charge', 'chargePerVolume', values.charge],
+    ['ramp', 'time', values.ramp],
+    ['supply', 'current', values.supply],
+  ];
+  for (const [option, kind, text] of kinds) {
+    if (text === undefined) continue;
+    // Nothing is nothing in every unit.
+    const amount = option === 'ramp' && /^0+([.,]0*)?$/.test(text) ? success(0) : parseQuantity(kind, text);
+    if (!amount.ok) return wrong(option, amount.error.message, amount.error.remedy);
+    amounts[option] = amount.value;
+  }
+  const masks: FacesOfPart[] = [];
+  for (const text of values.mask ?? []) {
+    const faces = parseFaceList(text);
+    if (!faces.ok) return faces;
+    masks.push(...faces.value);
+  }
+  return success({
+    files: positionals,
+    jobFile: values.job,
+    units: units.value,
+    quantities: quantities.value,
+    thicknessM: amounts['thickness'],
+    currentDensityAPerM2: amounts['density'],
+    chargePerVolumeCPerM3: amounts['charge'],
+    rampS: amounts['ramp'],
+    supplyCurrentLimitA: amounts['supply'],
+    masks,
+    json: values.json,
+    working: values.working,
+    allFaces: values.faces,
+  });
+}

@@ -1,0 +1,62 @@
+import { gatherParts } from './gather-parts.ts';
+import { planJob, processOf } from './plan-job.ts';
+import { planJson } from './plan-json.ts';
+import { parsePlanOptions } from './plan-options.ts';
+import { planText, proposalText } from './plan-text.ts';
+import { printFailure } from './print-failure.ts';
+import type { Verb } from './verb.ts';
+
+const HELP = `tankside plan: area, current and time for parts from their model files.
+
+tankside plan FILE [FILE…] --unit UNIT --thickness T --density J [options]
+tankside plan --job FILE [options]
+
+  FILE             a model: STL (binary or ASCII) or OBJ; the areas of several add up
+  --unit UNIT      unit of the model: mm, cm, m, in or ft; once for all files or once for each.
+                   Without it nothing is measured: the sizes to choose from are listed instead
+  --thickness T    film thickness with its unit: 25.4um, 1mil
+  --density J      current density: 6A/ft2, 0.65A/dm2, 65A/m2
+  --quantity N     pieces; once for all parts or once for each (default 1)
+  --ramp T         even rise of the current from zero: 5min (default), 0
+  --supply I       what the supply gives at most: 10A; splits the pieces into loads
+  --charge K       charge constant: 720A.min/ft2/mil (default)
+  --mask FACES     faces not to be coated, as the plan lists them: f3,f7; with several parts 2:f3
+  --job FILE       parts, treatments and process of a saved job (.tankside); other options win over it
+  --faces          list every face
+  --working        show formula, inputs and source of every figure
+  --json           print one JSON object instead of text
+  --help           show this
+
+Exit code: 0 planned; 2 something is wrong with the input; 1 a fault in the program.
+`;
+
+/** From model files to current and time. */
+export const planVerb: Verb = {
+  name: 'plan',
+  summary: 'area, current and time for parts from their model files',
+  help: HELP,
+  async run(args, output) {
+    const options = parsePlanOptions(args);
+    if (!options.ok) {
+      printFailure(output, options.error);
+      return 2;
+    }
+    const gathered = await gatherParts(options.value);
+    const process = processOf(options.value, gathered.job);
+    for (const { about, error, proposal } of gathered.problems) {
+      printFailure(output, error, about);
+      if (proposal) output.err(proposalText(proposal));
+    }
+    if (!process.ok) printFailure(output, process.error);
+    if (gathered.problems.length > 0 || !process.ok) return 2;
+    const planned = planJob(gathered, process.value);
+    output.out(
+      options.value.json
+        ? `${JSON.stringify(planJson(planned), null, 2)}\n`
+        : planText(planned, options.value),
+    );
+    if (planned.plan.ok) return 0;
+    printFailure(output, planned.plan.error);
+    return 2;
+  },
+};

@@ -1,0 +1,5 @@
+import { planVerb } from './plan-verb.ts';
+import type { Verb } from './verb.ts';
+
+/** Every verb of the command, in the order of the job. */
+export const VERBS: readonly Verb[] = [planVerb];
