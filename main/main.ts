@@ -111,14 +111,15 @@ function start(): void {
   };
 
   app.on('web-contents-created', (_event, contents) => guardContents(contents));
-  app.on('second-instance', (_event, _args, _folder, data) => {
+  // The files first: a window made for them finds them waiting.
+  const openFromOutside = async (paths: readonly string[]): Promise<void> => {
+    await openNamed(paths);
     if (app.isReady()) showWindow();
-    void openNamed(secondStartFiles(data));
-  });
+  };
+  app.on('second-instance', (_event, _args, _folder, data) => void openFromOutside(secondStartFiles(data)));
   app.on('open-file', (event, path) => {
     event.preventDefault();
-    if (app.isReady()) showWindow();
-    void openNamed([path]);
+    void openFromOutside([path]);
   });
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { outputTail } from './output-tail.ts';
-import { windowShown } from './window-shown.ts';
+import { launchedMark, windowShown } from './window-shown.ts';
 
 export type ElectronRun =
   { readonly started: true; readonly exitCode: number } | { readonly started: false; readonly cause: string };
@@ -20,7 +20,10 @@ export async function runElectron(
   appFolder: string,
   files: readonly string[],
 ): Promise<ElectronRun> {
-  const child = spawn(binary, [appFolder, ...files], { stdio: ['inherit', 'inherit', 'pipe', 'ipc'] });
+  const child = spawn(binary, [appFolder, ...files], {
+    stdio: ['inherit', 'inherit', 'pipe', 'ipc'],
+    env: { ...process.env, [launchedMark]: '1' },
+  });
   const said = child.stderr ? outputTail(child.stderr, process.stderr) : () => '';
   const startedAt = performance.now();
   let shown = false;

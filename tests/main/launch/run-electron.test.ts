@@ -2,7 +2,7 @@ import { chmodSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { runElectron, startFailure } from '../../../main/launch/run-electron.ts';
-import { windowShown } from '../../../main/launch/window-shown.ts';
+import { launchedMark, windowShown } from '../../../main/launch/window-shown.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 
 /** A program in Electron's place: what it does is this script. */
@@ -19,10 +19,10 @@ describe.runIf(process.platform !== 'win32')('a run', () => {
   test('gets the program folder and the files, and gives its exit code', async () => {
     const seen = join(temporaryFolder(), 'seen');
     const binary = program(
-      `require('fs').writeFileSync(${JSON.stringify(seen)}, JSON.stringify(process.argv.slice(2)))`,
+      `require('fs').writeFileSync(${JSON.stringify(seen)}, JSON.stringify([process.env.${launchedMark}, ...process.argv.slice(2)]))`,
     );
     expect(await runElectron(binary, '/app', ['/parts/a b.stl'])).toEqual({ started: true, exitCode: 0 });
-    expect(JSON.parse(readFileSync(seen, 'utf8'))).toEqual(['/app', '/parts/a b.stl']);
+    expect(JSON.parse(readFileSync(seen, 'utf8'))).toEqual(['1', '/app', '/parts/a b.stl']);
   });
 
   test('that showed its window did start, however it ends', async () => {
