@@ -7,6 +7,7 @@ import { densityFor, slopeAt, type ElectrodeLaw } from './electrode-law.ts';
  * the last; likewise gy, gz.
  */
 export interface CellSystem {
+  readonly conductivitySPerM: number;
   readonly nx: number;
   readonly ny: number;
   readonly nz: number;

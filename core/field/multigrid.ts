@@ -9,7 +9,9 @@ import type { CellSystem, SurfacePatches } from './cell-system.ts';
  * three times as many iterations at an aspect ratio of 8.)
  * Coarse conductances are the sum of the fine openings over the coarse distance; sums over the fine distance (Galerkin
  * with constant interpolation) are twice too strong and cost about twice the iterations. Interpolation is linear from the
- * parent and the next coarse cell along each axis, never across a closed face; restriction is its transpose.
+ * parent and the next coarse cell along each axis, the latter's share cut down as far as the face between them is closed:
+ * with full shares wherever a face is open at all, a coarse cell that hangs on by a sliver is handed residual its small
+ * diagonal can't carry, and the cycle diverges. Restriction is the transpose.
  * Smoother: one forward Gauss-Seidel sweep down, one backward sweep up, so the cycle is symmetric and fit for conjugate
  * gradients. The metal the parts hang on is one more unknown on every level, swept last going down and first going up.
  * The coarsest level is solved directly. Everything here is float32: a preconditioner needs no more, and the loops are
@@ -39,6 +41,7 @@ interface Level {
 }
 
 interface Transfer {
+  readonly kappa: number;
   readonly x: AxisTransfer;
   readonly y: AxisTransfer;
   readonly z: AxisTransfer;
@@ -52,8 +55,10 @@ interface AxisTransfer {
   readonly parent: Int32Array;
   /** −1, 0 or 1: on which side of the parent the next nearest coarse interval is. */
   readonly side: Int8Array;
-  /** Its share in linear interpolation. */
-  readonly share: Float32Array;
+  /** Its share in linear interpolation times the distance to it, m. */
+  readonly shareTimesDistanceM: Float64Array;
+  /** 1 / size of the parent, 1/m. */
+  readonly perSize: Float64Array;
 }
 
 export interface Multigrid {
@@ -96,6 +101,7 @@ export function buildMultigrid(system: CellSystem, lines: GridLines): Multigrid 
     }
     if (cellCount(coarseLines) >= cellCount(fineLines)) break;
     const transfer = {
+      kappa: system.conductivitySPerM,
       x: axisTransfer(fineLines.x, coarseLines.x),
       y: axisTransfer(fineLines.y, coarseLines.y),
       z: axisTransfer(fineLines.z, coarseLines.z),
@@ -209,16 +215,19 @@ function restrictResidual(level: Level, coarse: Level): void {
   const cgx = coarse.gx;
   const cgy = coarse.gy;
   const cgz = coarse.gz;
-  const { parent: px, side: sx, share: wx } = t.x;
+  const { parent: px, side: sx, shareTimesDistanceM: wx, perSize: perX } = t.x;
   for (let k = 0; k < nz; k++) {
     const sideZ = t.z.side[k] * cplane;
     const faceZ = sideZ < 0 ? -cplane : 0;
-    const shareZ = t.z.share[k];
+    const perZ = t.z.perSize[k] / t.kappa;
+    const shareZ = t.z.shareTimesDistanceM[k] / t.kappa;
     const planeStart = cplane + t.z.parent[k] * cplane;
     for (let j = 0; j < ny; j++) {
       const sideY = t.y.side[j] * cnx;
       const faceY = sideY < 0 ? -cnx : 0;
-      const shareY = t.y.share[j];
+      const openX = t.y.perSize[j] * perZ;
+      const openY = t.y.shareTimesDistanceM[j] * perZ;
+      const openZ = t.y.perSize[j] * shareZ;
       const rowStart = planeStart + t.y.parent[j] * cnx;
       let c = plane + nx * (j + ny * k);
       for (let i = 0; i < nx; i++, c++) {
@@ -226,13 +235,13 @@ function restrictResidual(level: Level, coarse: Level): void {
         if (r === 0) continue;
         const p = rowStart + px[i];
         const side = sx[i];
-        const ax = cgx[side < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
-        const ay = cgy[p + faceY] > 0 ? shareY : 0;
-        const az = cgz[p + faceZ] > 0 ? shareZ : 0;
+        const ax = cgx[side < 0 ? p - 1 : p] * wx[i] * openX;
+        const ay = cgy[p + faceY] * perX[i] * openY;
+        const az = cgz[p + faceZ] * perX[i] * openZ;
         into[p] += (1 - ax - ay - az) * r;
-        if (ax > 0) into[p + side] += ax * r;
-        if (ay > 0) into[p + sideY] += ay * r;
-        if (az > 0) into[p + sideZ] += az * r;
+        into[p + side] += ax * r;
+        into[p + sideY] += ay * r;
+        into[p + sideZ] += az * r;
       }
     }
   }
@@ -246,9 +255,11 @@ function restrictResidual(level: Level, coarse: Level): void {
     const p = cplane + t.x.parent[i] + cnx * t.y.parent[j] + cplane * t.z.parent[k];
     const sideY = t.y.side[j] * cnx;
     const sideZ = t.z.side[k] * cplane;
-    const ax = cgx[sx[i] < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
-    const ay = cgy[sideY < 0 ? p - cnx : p] > 0 ? t.y.share[j] : 0;
-    const az = cgz[sideZ < 0 ? p - cplane : p] > 0 ? t.z.share[k] : 0;
+    const perY = t.y.perSize[j];
+    const perZ = t.z.perSize[k];
+    const ax = (cgx[sx[i] < 0 ? p - 1 : p] * wx[i] * perY * perZ) / t.kappa;
+    const ay = (cgy[sideY < 0 ? p - cnx : p] * perX[i] * t.y.shareTimesDistanceM[j] * perZ) / t.kappa;
+    const az = (cgz[sideZ < 0 ? p - cplane : p] * perX[i] * perY * t.z.shareTimesDistanceM[k]) / t.kappa;
     into[p] += (1 - ax - ay - az) * r;
     into[p + sx[i]] += ax * r;
     into[p + sideY] += ay * r;
@@ -266,24 +277,27 @@ function prolongAndAdd(level: Level, coarse: Level): void {
   const cgx = coarse.gx;
   const cgy = coarse.gy;
   const cgz = coarse.gz;
-  const { parent: px, side: sx, share: wx } = t.x;
+  const { parent: px, side: sx, shareTimesDistanceM: wx, perSize: perX } = t.x;
   for (let k = 0; k < nz; k++) {
     const sideZ = t.z.side[k] * cplane;
     const faceZ = sideZ < 0 ? -cplane : 0;
-    const shareZ = t.z.share[k];
+    const perZ = t.z.perSize[k] / t.kappa;
+    const shareZ = t.z.shareTimesDistanceM[k] / t.kappa;
     const planeStart = cplane + t.z.parent[k] * cplane;
     for (let j = 0; j < ny; j++) {
       const sideY = t.y.side[j] * cnx;
       const faceY = sideY < 0 ? -cnx : 0;
-      const shareY = t.y.share[j];
+      const openX = t.y.perSize[j] * perZ;
+      const openY = t.y.shareTimesDistanceM[j] * perZ;
+      const openZ = t.y.perSize[j] * shareZ;
       const rowStart = planeStart + t.y.parent[j] * cnx;
       let c = plane + nx * (j + ny * k);
       for (let i = 0; i < nx; i++, c++) {
         const p = rowStart + px[i];
         const side = sx[i];
-        const ax = cgx[side < 0 ? p - 1 : p] > 0 ? wx[i] : 0;
-        const ay = cgy[p + faceY] > 0 ? shareY : 0;
-        const az = cgz[p + faceZ] > 0 ? shareZ : 0;
+        const ax = cgx[side < 0 ? p - 1 : p] * wx[i] * openX;
+        const ay = cgy[p + faceY] * perX[i] * openY;
+        const az = cgz[p + faceZ] * perX[i] * openZ;
         x[c] += (1 - ax - ay - az) * e[p] + ax * e[p + side] + ay * e[p + sideY] + az * e[p + sideZ];
       }
     }
@@ -466,21 +480,24 @@ export function axisTransfer(fine: Float64Array, coarse: Float64Array): AxisTran
   const count = fine.length - 1;
   const parent = new Int32Array(count);
   const side = new Int8Array(count);
-  const share = new Float32Array(count);
+  const shareTimesDistanceM = new Float64Array(count);
+  const perSize = new Float64Array(count);
   const middle = (lines: Float64Array, i: number) => (lines[i] + lines[i + 1]) / 2;
   let p = 0;
   for (let i = 0; i < count; i++) {
     const at = middle(fine, i);
     while (at >= coarse[p + 1]) p++;
     parent[i] = p;
+    perSize[i] = 1 / (coarse[p + 1] - coarse[p]);
     const offset = at - middle(coarse, p);
     const way = Math.abs(offset) <= 1e-9 * (coarse[p + 1] - coarse[p]) ? 0 : offset > 0 ? 1 : -1;
     const other = p + way;
     if (way === 0 || other < 0 || other >= coarse.length - 1) continue;
     side[i] = way;
-    share[i] = offset / (middle(coarse, other) - middle(coarse, p));
+    // Share |offset| / distance; the distance drops out.
+    shareTimesDistanceM[i] = Math.abs(offset);
   }
-  return { parent, side, share };
+  return { parent, side, shareTimesDistanceM, perSize };
 }
 
 function coarsen(
