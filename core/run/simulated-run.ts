@@ -1,0 +1,358 @@
+import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
+import { cellVoltage, currentAtVoltage, DISSOLUTION_ACTIVATION_EV, type OxideCell } from './oxide-cell.ts';
+import { readingsFrom, type Reading, type Readings } from './readings.ts';
+import { seededRandom, type SeededRandom } from './seeded-random.ts';
+
+/** Something that goes wrong in a simulated run, from `atS` on. */
+export type SimulatedFault =
+  | { readonly kind: 'contact'; readonly atS: number; readonly lostShare: number; readonly overS: number }
+  | { readonly kind: 'restore'; readonly atS: number }
+  | { readonly kind: 'loose'; readonly atS: number; readonly lostShare: number; readonly dwellS: number }
+  | { readonly kind: 'total'; readonly atS: number }
+  | { readonly kind: 'short'; readonly atS: number; readonly resistanceOhm: number }
+  | { readonly kind: 'burning'; readonly atS: number; readonly doublingS: number }
+  | { readonly kind: 'resistance'; readonly atS: number; readonly addedOhm: number }
+  | { readonly kind: 'off'; readonly atS: number };
+
+/** What the meter adds to the truth. */
+export interface SimulatedNoise {
+  /** Standard deviation of a reading, share of the reading. */
+  readonly relative: number;
+  /** Share of that variance that wanders instead of jumping from reading to reading. */
+  readonly colouredShare: number;
+  /** How long the wandering part remembers. */
+  readonly colourS: number;
+  /** Stirring: share of U, amplitude. */
+  readonly ripple: number;
+  readonly ripplePeriodS: number;
+  /** Slow wander of the process itself (stirring, acid at the part), share of U, standard deviation. */
+  readonly wander: number;
+  readonly wanderS: number;
+  /** Chance that one reading is rubbish by up to a third. */
+  readonly glitchChance: number;
+  readonly voltageStepV: number;
+  readonly currentStepA: number;
+  readonly temperatureStepK: number;
+}
+
+export const QUIET: SimulatedNoise = {
+  relative: 0,
+  colouredShare: 0,
+  colourS: 60,
+  ripple: 0,
+  ripplePeriodS: 10,
+  wander: 0,
+  wanderS: 900,
+  glitchChance: 0,
+  voltageStepV: 0,
+  currentStepA: 0,
+  temperatureStepK: 0,
+};
+
+export interface SimulatedSetup {
+  readonly seed: number;
+  readonly mode: 'current' | 'voltage';
+  /** What is really in the bath, m². */
+  readonly areaM2: number;
+  /** Set current in constant current, A. */
+  readonly setCurrentA: number;
+  /** Set voltage in constant voltage, V. */
+  readonly setVoltageV: number;
+  readonly rampS: number;
+  readonly durationS: number;
+  readonly sampleS: number;
+  readonly cell: OxideCell;
+  readonly seriesOhm: number;
+  /** Voltage the growing film adds, V per m; `lateGrowth` sets in after `lateFromM`. */
+  readonly growthVPerM: number;
+  readonly lateGrowthVPerM: number;
+  readonly lateFromM: number;
+  readonly chargePerVolumeCPerM3: number;
+  /** Share by which the start-up peak stands above the steady U; it decays with the charge passed. */
+  readonly startPeak: number;
+  readonly supplyVoltageLimitV: number;
+  readonly supplyCurrentLimitA: number;
+  readonly bath: {
+    readonly startK: number;
+    readonly heatCapacityJPerK: number;
+    readonly lossWPerK: number;
+    readonly surroundingsK: number;
+    /** Cooler that switches at startK ± halfBandK; 0 W for none. */
+    readonly coolerW: number;
+    readonly halfBandK: number;
+  };
+  readonly readTemperature: boolean;
+  readonly noise: SimulatedNoise;
+  readonly faults: readonly SimulatedFault[];
+}
+
+/** A run of the trade's usual numbers: 12 A/ft², 20 °C, 15 V, 4 V per A/dm² (handbook ranges, from memory). */
+export function usualSetup(areaM2: number, currentDensityAPerM2: number, seed: number): SimulatedSetup {
+  if (!(areaM2 > 0)) throw new RangeError(`usualSetup: areaM2 is ${areaM2}`);
+  if (!(currentDensityAPerM2 > 0)) {
+    throw new RangeError(`usualSetup: currentDensityAPerM2 is ${currentDensityAPerM2}`);
+  }
+  const cell: OxideCell = {
+    referenceDensityAPerM2: 129.17,
+    referenceTemperatureK: 293.15,
+    referenceVoltageV: 15,
+    slopeVM2PerA: 0.04,
+    curvature: 0,
+    activationEv: DISSOLUTION_ACTIVATION_EV,
+  };
+  const setCurrentA = areaM2 * currentDensityAPerM2;
+  return {
+    seed,
+    mode: 'current',
+    areaM2,
+    setCurrentA,
+    setVoltageV: cellVoltage(cell, currentDensityAPerM2, 293.15),
+    rampS: 300,
+    durationS: 3600,
+    sampleS: 5,
+    cell,
+    seriesOhm: 0,
+    growthVPerM: 0.05e6,
+    lateGrowthVPerM: 0,
+    lateFromM: 1,
+    chargePerVolumeCPerM3: CHARGE_CONSTANT_DEFAULT.chargePerVolumeCPerM3,
+    startPeak: 0.1,
+    supplyVoltageLimitV: 30,
+    supplyCurrentLimitA: 3 * setCurrentA,
+    bath: {
+      startK: 293.15,
+      heatCapacityJPerK: Math.max(40_000, areaM2 * 2_000_000),
+      lossWPerK: 2,
+      surroundingsK: 293.15,
+      coolerW: 0,
+      halfBandK: 0.5,
+    },
+    readTemperature: true,
+    noise: {
+      relative: 0.01,
+      colouredShare: 0.2,
+      colourS: 40,
+      ripple: 0.005,
+      ripplePeriodS: 11,
+      wander: 0.005,
+      wanderS: 900,
+      glitchChance: 0,
+      voltageStepV: 0.01,
+      currentStepA: 0.01,
+      temperatureStepK: 0.1,
+    },
+    faults: [],
+  };
+}
+
+/** What was really going on at a reading. */
+export interface SimulatedTruth {
+  readonly liveShare: Float64Array;
+  readonly thicknessM: Float64Array;
+  readonly temperatureK: Float64Array;
+  readonly chargeC: Float64Array;
+}
+
+export interface SimulatedRun {
+  readonly readings: Readings;
+  readonly truth: SimulatedTruth;
+}
+
+/** Enthalpy of 2 Al + 3 H₂O → Al₂O₃ + 3 H₂ as volts on top of the cell's own (CODATA, NIST WebBook). */
+const REACTION_V = 1.413;
+/** Charge per area over which the start-up peak builds and decays, C/m²: seconds at full current. */
+const PEAK_RISE_C_PER_M2 = 400;
+const PEAK_DECAY_C_PER_M2 = 2500;
+const INNER_STEP_S = 1;
+
+/**
+ * Runs the whole simulation at once. Deterministic in `setup`; throws RangeError for a setup that can't be run.
+ * For a live display feed the readings out at any speed.
+ */
+export function simulateRun(setup: SimulatedSetup): SimulatedRun {
+  for (const name of ['areaM2', 'durationS', 'sampleS', 'chargePerVolumeCPerM3'] as const) {
+    if (!(setup[name] > 0)) throw new RangeError(`simulateRun: ${name} is ${setup[name]}`);
+  }
+  if (setup.durationS / setup.sampleS > 1e6)
+    throw new RangeError('simulateRun: more than a million readings');
+  // One stream for the process and one for the meter, so that a meter's setting does not change the run itself.
+  const process = seededRandom(setup.seed);
+  const meter = createMeter(setup, seededRandom((setup.seed ^ 0x5bd1e995) >>> 0));
+  const contact = createContact(setup, process);
+  const { bath, noise, cell } = setup;
+  const peakV = cell.slopeVM2PerA * cell.referenceDensityAPerM2;
+
+  const count = Math.floor(setup.durationS / setup.sampleS + 1e-9) + 1;
+  const truth: SimulatedTruth = {
+    liveShare: new Float64Array(count),
+    thicknessM: new Float64Array(count),
+    temperatureK: new Float64Array(count),
+    chargeC: new Float64Array(count),
+  };
+  const list: Reading[] = [];
+  let temperatureK = bath.startK;
+  let cooling = false;
+  let thicknessM = 0;
+  let chargeC = 0;
+  let wander = noise.wander * process.normal();
+  const ripplePhase = process.unit() * 2 * Math.PI;
+  let ripplePhaseWalk = 0;
+  let tS = 0;
+  const stepS = Math.min(INNER_STEP_S, setup.sampleS);
+
+  const solve = (): { voltageV: number; currentA: number; live: number } => {
+    const state = contact.at(tS);
+    if (state.off) return { voltageV: 0, currentA: 0, live: state.live };
+    const ramp = setup.rampS > 0 ? Math.min(1, tS / setup.rampS) : 1;
+    const limitA = Math.min(
+      setup.supplyCurrentLimitA,
+      setup.mode === 'current' ? setup.setCurrentA * ramp : Infinity,
+    );
+    const limitV = Math.min(
+      setup.supplyVoltageLimitV,
+      setup.mode === 'voltage' ? setup.setVoltageV * ramp : Infinity,
+    );
+    const area = setup.areaM2 * state.live;
+    const perArea = chargeC / setup.areaM2;
+    const late = Math.max(0, thicknessM - setup.lateFromM);
+    const growthV = setup.growthVPerM * thicknessM + setup.lateGrowthVPerM * late;
+    // The barrier layer builds up within seconds, overshoots, and falls back as pores open.
+    const barrier = 1 - Math.exp(-perArea / PEAK_RISE_C_PER_M2) + setup.startPeak * peakShape(perArea);
+    const swing = (1 + wander) * (1 + noise.ripple * Math.sin(ripplePhase + ripplePhaseWalk));
+    const voltageAt = (currentA: number): number => {
+      const density = area > 0 ? currentA / (area * state.conductance) : Infinity;
+      if (density === Infinity) return currentA > 0 ? Infinity : 0;
+      const through = cellVoltage(cell, density, temperatureK);
+      const film = (through - (cell.referenceVoltageV - peakV)) * swing + (cell.referenceVoltageV - peakV);
+      return film * barrier + growthV + (setup.seriesOhm + state.addedOhm) * currentA;
+    };
+    if (state.shortOhm !== undefined) {
+      const most = Number.isFinite(limitA) ? limitA : setup.supplyCurrentLimitA;
+      const currentA = Math.min(most, limitV / state.shortOhm);
+      return { voltageV: currentA * state.shortOhm, currentA, live: state.live };
+    }
+    if (area <= 0) return { voltageV: limitV, currentA: 0, live: 0 };
+    const currentA = currentAtVoltage(voltageAt, limitV, limitA);
+    return { voltageV: Math.min(limitV, voltageAt(currentA)), currentA, live: state.live };
+  };
+
+  for (let i = 0; i < count; i++) {
+    const sampleAtS = i * setup.sampleS;
+    while (tS < sampleAtS - 1e-9) {
+      const span = Math.min(stepS, sampleAtS - tS);
+      const now = solve();
+      chargeC += now.currentA * span;
+      if (now.live > 0 && !contact.at(tS).shorted) {
+        thicknessM += (now.currentA * span) / (setup.areaM2 * now.live * setup.chargePerVolumeCPerM3);
+      }
+      const heatW =
+        now.currentA * (now.voltageV + REACTION_V) -
+        bath.lossWPerK * (temperatureK - bath.surroundingsK) -
+        (cooling ? bath.coolerW : 0);
+      temperatureK += (heatW * span) / bath.heatCapacityJPerK;
+      if (temperatureK > bath.startK + bath.halfBandK) cooling = true;
+      if (temperatureK < bath.startK - bath.halfBandK) cooling = false;
+      const keep = Math.exp(-span / noise.wanderS);
+      wander = wander * keep + noise.wander * Math.sqrt(1 - keep * keep) * process.normal();
+      ripplePhaseWalk += (2 * Math.PI * span) / noise.ripplePeriodS + 0.05 * process.normal();
+      contact.advance(span);
+      tS += span;
+    }
+    const now = solve();
+    truth.liveShare[i] = now.live;
+    truth.thicknessM[i] = thicknessM;
+    truth.temperatureK[i] = temperatureK;
+    truth.chargeC[i] = chargeC;
+    list.push(meter(sampleAtS, now.voltageV, now.currentA, temperatureK, contact.at(tS).jitter));
+  }
+  return { readings: readingsFrom(list, 'simulated'), truth };
+}
+
+/** Rises from 0 and falls back to 0, top about 1. */
+function peakShape(perArea: number): number {
+  return 1.6 * (1 - Math.exp(-perArea / PEAK_RISE_C_PER_M2)) * Math.exp(-perArea / PEAK_DECAY_C_PER_M2);
+}
+
+interface ContactState {
+  live: number;
+  addedOhm: number;
+  shortOhm: number | undefined;
+  shorted: boolean;
+  off: boolean;
+  /** Burnt film passes current where good film would not. */
+  conductance: number;
+  jitter: number;
+}
+
+function createContact(setup: SimulatedSetup, random: SeededRandom) {
+  let looseOpen = false;
+  const loose = setup.faults.find((fault) => fault.kind === 'loose');
+  let clockS = 0;
+  const at = (tS: number): ContactState => {
+    const state: ContactState = {
+      live: 1,
+      addedOhm: 0,
+      shortOhm: undefined,
+      shorted: false,
+      off: false,
+      conductance: 1,
+      jitter: 0,
+    };
+    for (const fault of setup.faults) {
+      if (tS < fault.atS - 1e-9) continue;
+      const since = tS - fault.atS;
+      if (fault.kind === 'contact') {
+        const done = fault.overS > 0 ? Math.min(1, since / fault.overS) : 1;
+        state.live *= 1 - fault.lostShare * done;
+      } else if (fault.kind === 'restore') state.live = 1;
+      else if (fault.kind === 'loose') state.live *= looseOpen ? 1 - fault.lostShare : 1;
+      else if (fault.kind === 'total') state.live = 0;
+      else if (fault.kind === 'short') {
+        state.shortOhm = fault.resistanceOhm;
+        state.shorted = true;
+      } else if (fault.kind === 'burning') {
+        state.conductance = Math.min(6, 1 + 0.02 * 2 ** (since / fault.doublingS));
+        state.jitter = Math.min(0.03, 0.01 * (state.conductance - 1));
+      } else if (fault.kind === 'resistance') state.addedOhm += fault.addedOhm;
+      else state.off = true;
+    }
+    return state;
+  };
+  return {
+    at,
+    advance: (spanS: number): void => {
+      clockS += spanS;
+      if (!loose || loose.kind !== 'loose' || clockS < loose.atS) return;
+      if (random.unit() < 1 - Math.exp(-spanS / loose.dwellS)) looseOpen = !looseOpen;
+    },
+  };
+}
+
+function createMeter(setup: SimulatedSetup, random: SeededRandom) {
+  const { noise } = setup;
+  const white = noise.relative * Math.sqrt(1 - noise.colouredShare);
+  const coloured = noise.relative * Math.sqrt(noise.colouredShare);
+  const keep = Math.exp(-setup.sampleS / noise.colourS);
+  let slowV = coloured * random.normal();
+  let slowI = coloured * random.normal();
+  const round = (value: number, step: number): number =>
+    step > 0 ? Number((Math.round(value / step) * step).toFixed(6)) : value;
+  return (tS: number, voltageV: number, currentA: number, temperatureK: number, jitter: number): Reading => {
+    slowV = slowV * keep + coloured * Math.sqrt(1 - keep * keep) * random.normal();
+    slowI = slowI * keep + coloured * Math.sqrt(1 - keep * keep) * random.normal();
+    const glitchV = random.unit() < noise.glitchChance ? random.between(-0.3, 0.3) : 0;
+    const glitchI = random.unit() < noise.glitchChance ? random.between(-0.3, 0.3) : 0;
+    const factorV = 1 + slowV + (white + jitter) * random.normal() + glitchV;
+    const factorI = 1 + slowI + (white + jitter) * random.normal() + glitchI;
+    const celsius = round(
+      temperatureK - 273.15 + noise.temperatureStepK * 0.5 * random.normal(),
+      noise.temperatureStepK,
+    );
+    return {
+      tS: Number(tS.toFixed(6)),
+      voltageV: round(voltageV * factorV, noise.voltageStepV),
+      currentA: round(currentA * factorI, noise.currentStepA),
+      ...(setup.readTemperature ? { bathTemperatureK: Number((celsius + 273.15).toFixed(6)) } : {}),
+    };
+  };
+}

@@ -1,0 +1,51 @@
+/** What the watch can say. `alarm` wants somebody at the tank now, `check` a look, `note` nothing. */
+export const WATCH_LEVELS = {
+  'contact-lost': 'alarm',
+  'contact-drift': 'alarm',
+  'contact-loose': 'alarm',
+  'contact-total': 'alarm',
+  short: 'alarm',
+  burning: 'alarm',
+  'contact-resistance': 'check',
+  'supply-limit': 'check',
+  'wrong-mode': 'check',
+  'supply-off': 'check',
+  'current-off-plan': 'check',
+  'voltage-off-plan': 'check',
+  'bath-warming': 'check',
+  'slow-ramp': 'check',
+  'contact-back': 'note',
+  gap: 'note',
+} as const satisfies Record<string, 'alarm' | 'check' | 'note'>;
+
+export type WatchKind = keyof typeof WATCH_LEVELS;
+
+export interface WatchEvent {
+  /** When it was said, seconds of the run. */
+  readonly atS: number;
+  /** When it seems to have begun. */
+  readonly sinceS: number;
+  readonly kind: WatchKind;
+  readonly level: 'alarm' | 'check' | 'note';
+  /** Share of the area that still has contact, all losses so far; 9 in 10. */
+  readonly areaLeft: readonly [low: number, high: number];
+  readonly likelyAreaLeft: number;
+}
+
+export interface WatchPlan {
+  readonly mode: 'current' | 'voltage';
+  readonly areaM2: number;
+  readonly currentDensityAPerM2: number;
+  readonly chargePerVolumeCPerM3: number;
+  /** null where not known. */
+  readonly rampS: number | null;
+  readonly supplyVoltageLimitV: number | null;
+  readonly supplyCurrentLimitA: number | null;
+  /** Voltage at the planned density as the shop's own runs have it; see learn-voltage.ts. */
+  readonly learntVoltage?: {
+    readonly voltageV: number;
+    readonly voltageSdV: number;
+    readonly slopeVM2PerA: number;
+    readonly slopeSdVM2PerA: number;
+  };
+}
