@@ -1,0 +1,282 @@
+import type { Figure, Source } from '../figure/figure.ts';
+import { figureInput } from '../figure/figure-input.ts';
+import { sulfuricDensity, strengthFromConcentration } from '../reference/sulfuric-density.ts';
+import { sulfuricHeatCapacityJPerKgK } from '../reference/sulfuric-heat-capacity.ts';
+import { ICE_MELTING_J_PER_KG, REACTION_HEAT_V, WATER_J_PER_KG_K } from '../reference/thermochemistry.ts';
+import { failure, success, type Result } from '../result.ts';
+import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
+
+export interface BathHeatRequest {
+  readonly volumeM3: number;
+  /** Free acid at 20 °C. */
+  readonly acidKgPerM3: number;
+  readonly startK: number;
+  /** The bath must stay under this. */
+  readonly limitK: number;
+  readonly currentA: number;
+  readonly rampS: number;
+  readonly holdS: number;
+  /** Between one run’s end and the next one’s start. */
+  readonly pauseS: number;
+  readonly voltage: { readonly valueV: number; readonly lowV: number; readonly highV: number };
+  readonly paths: HeatPaths;
+  /** Ice thrown in before the start, at 0 °C; in closed bottles it does not thin the bath. */
+  readonly iceKg: number;
+  readonly iceInBottles: boolean;
+}
+
+export interface BathHeat {
+  readonly heatPower: Figure;
+  readonly heat: Figure;
+  readonly startTemperature: Figure;
+  readonly endTemperature: Figure;
+  readonly evaporated: Figure;
+  /** Ice that would hold the bath at the limit. */
+  readonly iceNeeded: Figure;
+  /** Mean power a chiller needs to hold the limit through the run. */
+  readonly chillerNeeded: Figure;
+  /** Runs before the bath ends one above the limit; `MOST_RUNS` means that many and more. */
+  readonly runsInARow: Figure;
+  /** The acid after loose ice has melted; null without loose ice. */
+  readonly acidAfterIce: Figure | null;
+  readonly tally: HeatTally;
+}
+
+export const MOST_RUNS = 20;
+/** Losses to air, walls and vapour are known to about 40 %. */
+const LOSS_UNCERTAINTY = 0.4;
+
+/**
+ * How warm a run leaves the bath and what cooling it takes. Low and high: losses 40 % more and less, voltage and heat of
+ * reaction at their ends. Ice: m = heat to be taken / (333.55 kJ/kg + 4.18 kJ/(kg·K) · warm-up to the limit).
+ * Fails with `bath-heat-input`, `too-much-ice`, `bath-out-of-range`, `outside-table`.
+ */
+export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
+  if (!(request.volumeM3 > 0 && request.currentA > 0 && request.holdS >= 0 && request.iceKg >= 0)) {
+    return failure(
+      'bath-heat-input',
+      'The bath’s volume and the run’s current are needed to say how warm it gets.',
+      'Type the litres in the tank and plan the current first.',
+    );
+  }
+  const strength = strengthFromConcentration(request.acidKgPerM3, 293.15);
+  if (!strength.ok) return strength;
+  const density = sulfuricDensity(strength.value, 293.15);
+  if (!density.ok) return density;
+  const specific = sulfuricHeatCapacityJPerKgK(strength.value);
+  if (!specific.ok) return specific;
+  const bathJPerK = density.value.value * request.volumeM3 * specific.value;
+  const iceJPerK = request.iceKg * WATER_J_PER_KG_K;
+  const startK =
+    (bathJPerK * request.startK + iceJPerK * 273.15 - request.iceKg * ICE_MELTING_J_PER_KG) /
+    (bathJPerK + iceJPerK);
+  if (startK < 268.15) {
+    return failure(
+      'too-much-ice',
+      'This much ice would cool the bath below −5 °C before all of it melts.',
+      'Use less ice and add it as the bath warms.',
+    );
+  }
+  const run: HeatRun = {
+    startK,
+    capacityJPerK: bathJPerK + iceJPerK,
+    massFraction: strength.value,
+    currentA: request.currentA,
+    voltageV: request.voltage.valueV,
+    reactionV: REACTION_HEAT_V.usual,
+    rampS: request.rampS,
+    holdS: request.holdS,
+    restS: 0,
+  };
+  const cool = { ...run, voltageV: request.voltage.lowV, reactionV: REACTION_HEAT_V.low };
+  const warm = { ...run, voltageV: request.voltage.highV, reactionV: REACTION_HEAT_V.high };
+  const usual = heatBalance(run, request.paths);
+  if (!usual.ok) return usual;
+  const low = heatBalance(cool, scaleLosses(request.paths, 1 + LOSS_UNCERTAINTY));
+  if (!low.ok) return low;
+  const high = heatBalance(warm, scaleLosses(request.paths, 1 - LOSS_UNCERTAINTY));
+  if (!high.ok) return high;
+  const held = [run, cool, warm].map((variant, index) =>
+    heatBalance(
+      { ...variant, holdAtK: Math.max(request.limitK, startK) },
+      scaleLosses(request.paths, [1, 1 + LOSS_UNCERTAINTY, 1 - LOSS_UNCERTAINTY][index]!),
+    ),
+  );
+  const heldJ: number[] = [];
+  for (const result of held) {
+    if (!result.ok) return result;
+    heldJ.push(result.value.heldJ);
+  }
+  const runs = runsInARow(run, request);
+  if (!runs.ok) return runs;
+  return success(
+    figures(request, run, usual.value, [low.value, high.value], heldJ, runs.value, density.value.value),
+  );
+}
+
+const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({
+  ...paths,
+  surfaceWPerM2K: paths.surfaceWPerM2K * factor,
+  wallWPerM2K: paths.wallWPerM2K * factor,
+});
+
+/** Ice was for the first run: later ones start from where the bath was left, cooled by its own losses and the chiller. */
+function runsInARow(run: HeatRun, request: BathHeatRequest): Result<number> {
+  let startK = run.startK;
+  for (let count = 0; count < MOST_RUNS; count++) {
+    const result = heatBalance({ ...run, startK }, request.paths);
+    if (!result.ok) return result.error.code === 'bath-out-of-range' ? success(count) : result;
+    if (result.value.warmestK > request.limitK + 1e-9) return success(count);
+    const pause = heatBalance(
+      { ...run, startK: result.value.endK, currentA: 0, rampS: 0, holdS: 0, restS: request.pauseS },
+      request.paths,
+    );
+    if (!pause.ok) return pause;
+    startK = pause.value.endK;
+  }
+  return success(MOST_RUNS);
+}
+
+function figures(
+  request: BathHeatRequest,
+  run: HeatRun,
+  usual: HeatTally,
+  [low, high]: readonly [HeatTally, HeatTally],
+  heldJ: readonly number[],
+  runs: number,
+  densityKgPerM3: number,
+): BathHeat {
+  const balance: Source = {
+    standing: REACTION_HEAT_V.source.standing,
+    text: `${REACTION_HEAT_V.source.text}; losses to air, walls and vapour ±40 %`,
+  };
+  const totalS = run.rampS + run.holdS;
+  const perIceKg = ICE_MELTING_J_PER_KG + WATER_J_PER_KG_K * Math.max(0, request.limitK - 273.15);
+  const electric = [
+    figureInput('I', 'current', 'current', run.currentA),
+    figureInput('V', 'cell voltage', 'voltage', run.voltageV),
+    figureInput('U', 'heat of reaction', 'voltage', run.reactionV),
+  ];
+  const capacity = figureInput('C', 'heat to warm the bath by 1 K', 'energy', run.capacityJPerK);
+  const times = [figureInput('t', 'power on', 'time', totalS), figureInput('t_r', 'ramp', 'time', run.rampS)];
+  const power = (voltageV: number, reactionV: number): number => run.currentA * (voltageV + reactionV);
+  const fullS = run.holdS + run.rampS / 2;
+  const lowW = power(request.voltage.lowV, REACTION_HEAT_V.low);
+  const highW = power(request.voltage.highV, REACTION_HEAT_V.high);
+  const usualW = power(run.voltageV, run.reactionV);
+  const [heldUsual, heldLow, heldHigh] = [heldJ[0]!, heldJ[1]!, heldJ[2]!];
+  const looseIce = request.iceKg > 0 && !request.iceInBottles;
+  return {
+    heatPower: {
+      label: 'Heat into the bath',
+      kind: 'power',
+      valueSi: usualW,
+      lowSi: lowW,
+      highSi: highW,
+      formula: 'P = I · (V + U)',
+      inputs: electric,
+      source: balance,
+    },
+    heat: {
+      label: 'Heat of one run',
+      kind: 'energy',
+      valueSi: usualW * fullS,
+      lowSi: lowW * fullS,
+      highSi: highW * fullS,
+      formula: 'Q = I · (V + U) · (t − t_r / 2)',
+      inputs: [...electric, ...times],
+      source: balance,
+    },
+    startTemperature: {
+      label: 'Bath at the start',
+      kind: 'temperature',
+      valueSi: run.startK,
+      formula:
+        request.iceKg > 0 ? 'T = (C · T₀ − m · (333.55 kJ/kg)) / (C + m · c_w), ice at 0 °C' : 'T as entered',
+      inputs: [
+        figureInput('T₀', 'bath before ice', 'temperature', request.startK),
+        figureInput('m', 'ice', 'mass', request.iceKg, 'kg'),
+        capacity,
+      ],
+      source: { standing: 'published', text: 'melting heat of ice 333.55 kJ/kg, handbooks' },
+    },
+    endTemperature: {
+      label: 'Bath at the end',
+      kind: 'temperature',
+      valueSi: usual.endK,
+      lowSi: low.endK,
+      highSi: high.endK,
+      formula: 'C · dT/dt = I · (V + U) + stirring − air − walls − evaporation − chiller',
+      inputs: [...electric, ...times, capacity],
+      source: balance,
+    },
+    evaporated: {
+      label: 'Water evaporated',
+      kind: 'mass',
+      valueSi: usual.evaporatedKg,
+      lowSi: usual.evaporatedKg * (1 - Math.sign(usual.evaporatedKg) * LOSS_UNCERTAINTY),
+      highSi: usual.evaporatedKg * (1 + Math.sign(usual.evaporatedKg) * LOSS_UNCERTAINTY),
+      formula: 'dm/dt = A · 0.089 W/(m²·Pa) · (a · p_bath − φ · p_air) / 2454 kJ/kg',
+      inputs: [figureInput('A', 'open surface', 'area', request.paths.surfaceM2)],
+      source: {
+        standing: 'from memory',
+        text: 'pool evaporation without air movement, ASHRAE handbook, ±40 %',
+      },
+    },
+    iceNeeded: {
+      label: 'Ice to hold the limit',
+      kind: 'mass',
+      unit: 'kg',
+      valueSi: heldUsual / perIceKg,
+      lowSi: heldLow / perIceKg,
+      highSi: heldHigh / ICE_MELTING_J_PER_KG,
+      formula: 'm = Q_over / (333.55 kJ/kg + c_w · (T_limit − 0 °C))',
+      inputs: [
+        figureInput('Q_over', 'heat above the limit', 'energy', heldUsual),
+        figureInput('T_limit', 'limit', 'temperature', request.limitK),
+      ],
+      source: balance,
+    },
+    chillerNeeded: {
+      label: 'Cooling to hold the limit, mean',
+      kind: 'power',
+      valueSi: heldUsual / totalS,
+      lowSi: heldLow / totalS,
+      highSi: heldHigh / totalS,
+      formula: 'P = Q_over / t',
+      inputs: [figureInput('Q_over', 'heat above the limit', 'energy', heldUsual), times[0]!],
+      source: balance,
+    },
+    runsInARow: {
+      label: 'Runs in a row',
+      kind: 'count',
+      valueSi: runs,
+      formula: `runs that end below the limit, each starting where the pause left the bath (${MOST_RUNS} means ${MOST_RUNS} or more)`,
+      inputs: [
+        figureInput('T_limit', 'limit', 'temperature', request.limitK),
+        figureInput('t_p', 'pause', 'time', request.pauseS),
+      ],
+      source: balance,
+    },
+    acidAfterIce: looseIce
+      ? {
+          label: 'Acid after the ice has melted',
+          kind: 'massConcentration',
+          unit: 'g/L',
+          valueSi:
+            (request.acidKgPerM3 * request.volumeM3) /
+            (request.volumeM3 + request.iceKg / Math.min(1000, densityKgPerM3)),
+          formula: 'c = c₀ · V / (V + m_ice / ρ_w)',
+          inputs: [
+            figureInput('c₀', 'acid before', 'massConcentration', request.acidKgPerM3, 'g/L'),
+            figureInput('m_ice', 'ice', 'mass', request.iceKg, 'kg'),
+          ],
+          source: {
+            standing: 'common practice',
+            text: 'loose ice thins the bath; ice in closed bottles does not',
+          },
+        }
+      : null,
+    tally: usual,
+  };
+}

@@ -1,0 +1,219 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { heatBalance, type HeatPaths, type HeatRun } from '../../../core/bath/heat-balance.ts';
+import { MOST_RUNS, planBathHeat, type BathHeatRequest } from '../../../core/bath/plan-bath-heat.ts';
+import {
+  NET_OXIDATION_J_PER_MOL,
+  REACTION_HEAT_V,
+  TON_OF_REFRIGERATION_W,
+} from '../../../core/reference/thermochemistry.ts';
+import { saturationPressurePa, waterActivity } from '../../../core/reference/water-vapour.ts';
+import { valueOf } from '../value-of.ts';
+
+const sealed: HeatPaths = {
+  airK: 293.15,
+  relativeHumidity: 0.5,
+  surfaceM2: 0,
+  surfaceWPerM2K: 10,
+  wallM2: 0,
+  wallWPerM2K: 5,
+  stirringW: 0,
+  chillerW: 0,
+  chillerSetK: 293.15,
+};
+const quiet: HeatRun = {
+  startK: 293.15,
+  capacityJPerK: 40_000,
+  massFraction: 0.162,
+  currentA: 0,
+  voltageV: 0,
+  reactionV: 0,
+  rampS: 0,
+  holdS: 3600,
+  restS: 0,
+};
+
+describe('heat of the cell', () => {
+  it('the reaction gives 818.2 kJ/mol of oxide, 1.413 V (NIST and CODATA formation enthalpies)', () => {
+    expect(NET_OXIDATION_J_PER_MOL / 1000).toBeCloseTo(-818.2, 1);
+    expect(REACTION_HEAT_V.usual).toBeCloseTo(1.413, 3);
+    // −538 kJ/mol over three electrons.
+    expect(REACTION_HEAT_V.dissolving).toBeCloseTo(1.86, 2);
+    expect(REACTION_HEAT_V.high).toBeGreaterThan(REACTION_HEAT_V.usual);
+  });
+
+  it('6000 A at 20 V is 34.12 tons of refrigeration', () => {
+    expect((6000 * 20) / TON_OF_REFRIGERATION_W).toBeCloseTo(34.12, 2);
+  });
+
+  it.each([
+    [0.01, 611.7],
+    [20, 2339],
+    [30, 4247],
+    [40, 7384],
+  ])('water boils off at %d °C against %d Pa (steam tables)', (t, pascal) => {
+    // Buck's equation is within 0.1 % of the steam tables there.
+    expect(Math.abs(valueOf(saturationPressurePa(t + 273.15)) / pascal - 1)).toBeLessThan(0.0012);
+  });
+
+  it('acid of 16 % holds 0.92 of water’s vapour pressure (from memory, ±0.01)', () => {
+    expect(Math.abs(valueOf(waterActivity(0.16)) - 0.92)).toBeLessThan(0.01);
+    expect(waterActivity(0.4)).toMatchObject({ ok: false, error: { code: 'outside-table' } });
+  });
+});
+
+describe('heat balance over a run', () => {
+  it('88 in² at 3.667 A and 15 V for two hours warms 10 L of 180 g/L by 10.8 K with no loss', () => {
+    const run = {
+      ...quiet,
+      capacityJPerK: 1.111 * 10 * 3640,
+      currentA: 3.667,
+      voltageV: 15,
+      reactionV: REACTION_HEAT_V.usual,
+      holdS: 7200,
+    };
+    const tally = valueOf(heatBalance(run, sealed));
+    expect((tally.electricJ + tally.reactionJ) / 7200).toBeCloseTo(60.2, 1);
+    expect((tally.electricJ + tally.reactionJ) / 1000).toBeCloseTo(433, 0);
+    // 433.3 kJ over 40.44 kJ/K is 10.71 K; the printed 10.8 carries a rounded heat capacity.
+    expect(Math.abs(tally.endK - 293.15 - 10.8)).toBeLessThan(0.12);
+  });
+
+  it('cools along Newton’s exponential (closed form)', () => {
+    const paths = { ...sealed, wallM2: 2, wallWPerM2K: 6, airK: 285 };
+    const tally = valueOf(heatBalance({ ...quiet, startK: 305, holdS: 7200 }, paths));
+    const expected = 285 + 20 * Math.exp((-12 * 7200) / 40_000);
+    // Fourth order with 240 steps: far below a microkelvin.
+    expect(Math.abs(tally.endK - expected)).toBeLessThan(1e-6);
+  });
+
+  it('a ramp warms like half of full current (closed form)', () => {
+    const ramp = { ...quiet, currentA: 10, voltageV: 15, rampS: 600, holdS: 0 };
+    expect(valueOf(heatBalance(ramp, sealed)).electricJ).toBeCloseTo((10 * 15 * 600) / 2, 6);
+  });
+
+  it('an open still bath at 20 °C in half-damp air gives off 87 W/m², 0.13 kg/(m²·h) (pool equation)', () => {
+    const tally = valueOf(
+      heatBalance({ ...quiet, capacityJPerK: 1e9, massFraction: 0.162 }, { ...sealed, surfaceM2: 1 }),
+    );
+    // Activity 0.915 here against the 0.92 of the worked value.
+    expect(Math.abs(tally.evaporatedJ / 3600 - 87)).toBeLessThan(1.5);
+    expect(Math.abs(tally.evaporatedKg - 0.13)).toBeLessThan(0.005);
+  });
+
+  it('closes: what went in is what went out and what stayed, for any tank', () => {
+    const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.record({
+          startK: number(275, 300),
+          capacityJPerK: number(2e4, 4e5),
+          currentA: number(0, 30),
+          rampS: number(0, 600),
+        }),
+        fc.record({
+          surfaceM2: number(0, 1),
+          wallM2: number(0, 3),
+          stirringW: number(0, 100),
+          chillerW: number(0, 800),
+        }),
+        (run, paths) => {
+          const result = heatBalance(
+            { ...quiet, ...run, voltageV: 16, reactionV: 1.413, holdS: 2400, restS: 900 },
+            { ...sealed, ...paths },
+          );
+          if (!result.ok) return;
+          const t = result.value;
+          const into = t.electricJ + t.reactionJ + t.stirringJ;
+          const out = t.lostToAirJ + t.lostToWallsJ + t.evaporatedJ + t.chilledJ + t.heldJ + t.storedJ;
+          // A temperature near 293 K is rounded to 6e-14 K in each of some hundred steps, times up to 4e5 J/K.
+          expect(Math.abs(into - out)).toBeLessThan(1e-4);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('holds a limit with ideal cooling, and the heat taken is the heat put in', () => {
+    const run = { ...quiet, currentA: 10, voltageV: 15, holdAtK: 293.15 };
+    const tally = valueOf(heatBalance(run, sealed));
+    expect(tally.endK).toBe(293.15);
+    expect(tally.heldJ).toBeCloseTo(10 * 15 * 3600, 3);
+  });
+
+  it('a chiller settles where it takes what comes in', () => {
+    const run = { ...quiet, currentA: 10, voltageV: 15, holdS: 20_000 };
+    const tally = valueOf(heatBalance(run, { ...sealed, chillerW: 300, chillerSetK: 293.15 }));
+    // Half power half way up the half-kelvin band: 150 W at 0.25 K over the set point.
+    expect(tally.endK).toBeCloseTo(293.4, 3);
+  });
+
+  it('refuses a boiling run and throws on nonsense', () => {
+    expect(heatBalance({ ...quiet, currentA: 500, voltageV: 20 }, sealed)).toMatchObject({
+      ok: false,
+      error: { code: 'bath-out-of-range' },
+    });
+    expect(() => heatBalance({ ...quiet, capacityJPerK: 0 }, sealed)).toThrow(RangeError);
+    expect(() => heatBalance(quiet, { ...sealed, wallM2: NaN })).toThrow(RangeError);
+  });
+});
+
+describe('plan of the bath’s heat', () => {
+  const request: BathHeatRequest = {
+    volumeM3: 0.01,
+    acidKgPerM3: 180,
+    startK: 293.15,
+    limitK: 293.15,
+    currentA: 3.667,
+    rampS: 0,
+    holdS: 7200,
+    pauseS: 1800,
+    voltage: { valueV: 15, lowV: 13, highV: 17 },
+    paths: sealed,
+    iceKg: 0,
+    iceInBottles: true,
+  };
+
+  it('needs 1.30 kg of ice by melting alone, less when its water warms too (88 in² example)', () => {
+    const heat = valueOf(planBathHeat(request));
+    expect(heat.heatPower.valueSi).toBeCloseTo(60.2, 1);
+    // 433.4 kJ / 333.55 kJ/kg = 1.299 kg.
+    expect(heat.iceNeeded.valueSi * (1 + (4.182 * 20) / 333.55)).toBeCloseTo(1.299, 2);
+    expect(heat.iceNeeded.highSi!).toBeGreaterThan(1.299);
+    expect(heat.chillerNeeded.valueSi).toBeCloseTo(60.2, 1);
+    expect(heat.endTemperature.lowSi!).toBeLessThan(heat.endTemperature.valueSi);
+    expect(heat.endTemperature.highSi!).toBeGreaterThan(heat.endTemperature.valueSi);
+    expect(heat.runsInARow.valueSi).toBe(0);
+  });
+
+  it('that much ice thrown in brings the bath back to where it started', () => {
+    const need = valueOf(planBathHeat(request)).iceNeeded.valueSi;
+    const iced = valueOf(planBathHeat({ ...request, iceKg: need, limitK: 300 }));
+    expect(iced.endTemperature.valueSi).toBeCloseTo(293.15, 2);
+    expect(iced.startTemperature.valueSi).toBeLessThan(293.15 - 8);
+    expect(iced.acidAfterIce).toBeNull();
+    const loose = valueOf(planBathHeat({ ...request, iceKg: 1, iceInBottles: false, limitK: 300 }));
+    expect(loose.acidAfterIce!.valueSi).toBeCloseTo((180 * 10) / 11, 6);
+  });
+
+  it('counts runs: a sealed bath takes as many as its margin over one run’s rise', () => {
+    const one = valueOf(planBathHeat(request)).endTemperature.valueSi - 293.15;
+    for (const wanted of [1, 2, 3]) {
+      const limitK = 293.15 + one * (wanted + 0.5);
+      expect(valueOf(planBathHeat({ ...request, limitK })).runsInARow.valueSi).toBe(wanted);
+    }
+    const chilled = { ...request, limitK: 295, paths: { ...sealed, chillerW: 400, chillerSetK: 293.15 } };
+    expect(valueOf(planBathHeat(chilled)).runsInARow.valueSi).toBe(MOST_RUNS);
+  });
+
+  it('refuses too much ice and an empty bath', () => {
+    expect(planBathHeat({ ...request, iceKg: 6 })).toMatchObject({
+      ok: false,
+      error: { code: 'too-much-ice' },
+    });
+    expect(planBathHeat({ ...request, volumeM3: 0 })).toMatchObject({
+      ok: false,
+      error: { code: 'bath-heat-input' },
+    });
+  });
+});
