@@ -23,7 +23,7 @@ function print(
   system: UnitSystem,
   metricUnit?: string,
 ): FormattedQuantity {
-  const digits = kind === 'count' ? 1 : 4;
+  const digits = kind === 'count' ? 1 : kind === 'current' ? 3 : 4;
   if (metricUnit === 'µm' && kind === 'length')
     return formatIn(kind, valueSi, system === 'metric' ? 'µm' : 'mil', 3);
   if (metricUnit !== undefined && system === 'metric') return formatIn(kind, valueSi, metricUnit, digits);

@@ -67,10 +67,20 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
       remedy: 'Set a pin where the hanger clamps; its patch is taken off the coated area.',
     });
   }
-  measure.contacts.forEach((contact, index) => {
+  part.contacts.forEach(({ id: contactId }, index) => {
     const pin = `Pin ${index + 1}`;
-    const contactId = contact.contactId;
     const base = { stage: 'hanging', partId, contactId } as const;
+    const contact = measure.contacts.find((candidate) => candidate.contactId === contactId);
+    if (!contact) {
+      messages.push({
+        ...base,
+        level: 'stop',
+        code: 'pin-off-part',
+        message: `${pin} of “${part.name}” does not lie on the part.`,
+        remedy: 'Remove it and set it again.',
+      });
+      return;
+    }
     if (contact.showM2 > 0) {
       messages.push({
         ...base,

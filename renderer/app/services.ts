@@ -4,14 +4,14 @@ import type { Bridge } from '../../core/bridge/bridge.ts';
 import type { AppState } from '../state/app-state.ts';
 import type { AppStore } from '../state/app-store.ts';
 import type { Derived, DerivedStore } from '../state/derived.ts';
-import type { ModelWorker } from '../state/model-worker.ts';
+import type { WorkerClient } from '../worker/client.ts';
 
 /** What main.tsx builds and the components use. */
 export interface Services {
   readonly store: AppStore;
   readonly derived: DerivedStore;
   readonly bridge: Bridge;
-  readonly worker: ModelWorker;
+  readonly worker: WorkerClient;
 }
 
 export const ServicesContext = createContext<Services | null>(null);

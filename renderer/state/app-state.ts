@@ -4,6 +4,7 @@ import type { Job } from '../../core/job/job.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Failure } from '../../core/result.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 
 export const STAGES = ['part', 'faces', 'hanging', 'current', 'sheet'] as const;
@@ -18,6 +19,8 @@ export interface PartMesh {
   readonly splitAngleRad: number;
   /** Absent until the index for clicking has been built. */
   readonly pickIndex: SerializedPickIndex | null;
+  /** Lines between faces; absent until they are made. */
+  readonly edges: FaceEdges | null;
 }
 
 /** A file on its way in. It is not part of the job before it has been read whole. */

@@ -33,6 +33,11 @@ export function jobOf(state: AppState): Job {
   return state.history.present.document;
 }
 
+/** The job shown at the first start. */
+export function isDemo(job: Job): boolean {
+  return job.name.startsWith('Demo:');
+}
+
 export function isUnsaved(state: AppState): boolean {
   return jobOf(state) !== state.savedDocument;
 }

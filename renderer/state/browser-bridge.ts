@@ -1,5 +1,12 @@
 import { z } from 'zod';
-import type { BlobLike, Bridge, FileSource, RecentJob, SaveRequest, SaveTarget } from '../../core/bridge/bridge.ts';
+import type {
+  BlobLike,
+  Bridge,
+  FileSource,
+  RecentJob,
+  SaveRequest,
+  SaveTarget,
+} from '../../core/bridge/bridge.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import type { DeskDatabase } from './desk-database.ts';
 
@@ -10,7 +17,11 @@ import type { DeskDatabase } from './desk-database.ts';
  */
 interface WritableHandle {
   readonly name: string;
-  createWritable(): Promise<{ write(data: Uint8Array): Promise<void>; close(): Promise<void>; abort(): Promise<void> }>;
+  createWritable(): Promise<{
+    write(data: Uint8Array): Promise<void>;
+    close(): Promise<void>;
+    abort(): Promise<void>;
+  }>;
 }
 
 interface SavePickerWindow {
@@ -52,7 +63,11 @@ function isNamed(blob: BlobLike): blob is BlobLike & { name: string } {
 }
 
 function sourceOf(blob: BlobLike): FileSource {
-  return { name: isNamed(blob) ? blob.name : 'dropped', byteLength: blob.size, content: { via: 'blob', blob } };
+  return {
+    name: isNamed(blob) ? blob.name : 'dropped',
+    byteLength: blob.size,
+    content: { via: 'blob', blob },
+  };
 }
 
 function download(bytes: Uint8Array, name: string): void {
@@ -76,7 +91,11 @@ export class BrowserBridge implements Bridge {
       if (!answer.ok) return [];
       const granted = grantedSchema.safeParse(await answer.json());
       if (!granted.success) return [];
-      return granted.data.map(({ name, byteLength, url }) => ({ name, byteLength, content: { via: 'url', url } }));
+      return granted.data.map(({ name, byteLength, url }) => ({
+        name,
+        byteLength,
+        content: { via: 'url', url },
+      }));
     } catch {
       return []; // served by something other than our launcher: no files were named
     }

@@ -1,12 +1,12 @@
-import type { ReactNode } from 'react';
 import { FACE_LEGEND } from './face-legend.ts';
 import { LegendSwatch } from './legend-swatch.tsx';
 
-/** The swatch of one treatment or of the show mark. */
-export function TreatmentSwatch({
-  treatment,
-}: {
-  readonly treatment: 'coat' | 'mask' | 'contact' | 'show';
-}): ReactNode {
-  return <LegendSwatch entry={FACE_LEGEND.find((entry) => entry.style === treatment)!} />;
+interface TreatmentSwatchProps {
+  readonly treatment: 'coat' | 'mask' | 'contact' | 'mixed' | 'show';
+}
+
+/** The swatch of a treatment, drawn as the 3D view draws it; a mixed face has none of its own. */
+export function TreatmentSwatch({ treatment }: TreatmentSwatchProps) {
+  const entry = FACE_LEGEND.find((candidate) => candidate.style === treatment);
+  return entry ? <LegendSwatch entry={entry} /> : <span className="soft">mixed</span>;
 }

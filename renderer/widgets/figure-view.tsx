@@ -42,7 +42,7 @@ export function FigureView({ figure, size = 'large' }: FigureViewProps) {
         {printed.inputs.length > 0 ? (
           <dl>
             {printed.inputs.map((input) => (
-              <div key={input.symbol} style={{ display: 'contents' }}>
+              <div key={input.symbol} className="contents">
                 <dt>{input.symbol}</dt>
                 <dd>
                   {input.text} — {input.label}

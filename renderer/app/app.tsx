@@ -1,0 +1,67 @@
+import { useState, type DragEvent } from 'react';
+import { openSources } from '../state/open-files.ts';
+import { CurrentStage } from '../stages/current-stage.tsx';
+import { FacesStage } from '../stages/faces-stage.tsx';
+import { HangingStage } from '../stages/hanging-stage.tsx';
+import { PartStage } from '../stages/part-stage.tsx';
+import { SheetStage } from '../stages/sheet-stage.tsx';
+import type { StageId } from '../state/app-state.ts';
+import { FileBar } from './file-bar.tsx';
+import { FirstHints } from './first-hints.tsx';
+import { NoticeStack } from './notice-stack.tsx';
+import { PartView } from './part-view.tsx';
+import { PlanBar } from './plan-bar.tsx';
+import { useApp, useServices } from './services.ts';
+import { StageRail } from './stage-rail.tsx';
+import { useShortcuts } from './use-shortcuts.ts';
+import { useThemeAttribute } from './use-theme.ts';
+
+const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
+  part: PartStage,
+  faces: FacesStage,
+  hanging: HangingStage,
+  current: CurrentStage,
+  sheet: SheetStage,
+};
+
+/** The window: files above, stages left, the part in the middle, the stage's panel right, the plan below. */
+export function App() {
+  const services = useServices();
+  const stage = useApp((state) => state.stage);
+  const [dropping, setDropping] = useState(false);
+  useThemeAttribute();
+  useShortcuts();
+  const Panel = PANELS[stage];
+  const drop = async (event: DragEvent): Promise<void> => {
+    event.preventDefault();
+    setDropping(false);
+    const files = [...event.dataTransfer.files];
+    await openSources(services, await services.bridge.adoptDropped(files));
+  };
+  return (
+    <div
+      className="app"
+      onDragOver={(event) => {
+        event.preventDefault();
+        setDropping(true);
+      }}
+      onDragLeave={(event) => {
+        if (!event.currentTarget.contains(event.relatedTarget as Node | null)) setDropping(false);
+      }}
+      onDrop={(event) => void drop(event)}
+    >
+      <FileBar />
+      <StageRail />
+      <main className="view">
+        <PartView />
+        <NoticeStack />
+        {dropping ? <div className="drop-veil">Drop a model (STL, OBJ) or a job</div> : null}
+      </main>
+      <aside className="panel" aria-label="Stage" key={stage}>
+        <FirstHints />
+        <Panel />
+      </aside>
+      <PlanBar />
+    </div>
+  );
+}

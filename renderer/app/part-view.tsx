@@ -1,0 +1,177 @@
+import { useEffect, useMemo, useRef } from 'react';
+import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
+import { faceId } from '../../core/faces/face-table.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { Part } from '../../core/job/job.ts';
+import { jobOf } from '../state/app-store.ts';
+import { chooseModels } from '../state/open-files.ts';
+import { pickFace, selectNone } from '../state/paint-faces.ts';
+import { movePin, newPinLike, placePin } from '../state/place-pin.ts';
+import { legendFor } from '../viewport/face-legend.ts';
+import { LegendSwatch } from '../viewport/legend-swatch.tsx';
+import { TRIANGLE_STYLE } from '../viewport/triangle-style.ts';
+import { Viewport } from '../viewport/viewport.tsx';
+import type { ViewportHandle, ViewportPin } from '../viewport/viewport-props.ts';
+import { useViewportTheme } from './use-viewport-theme.ts';
+import { SheetDesk } from '../sheet/sheet-desk.tsx';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { useApp, useDerived, useServices } from './services.ts';
+
+/** The 3D view, its tools and legend; at the sheet stage the paper lies over it. */
+export function PartView() {
+  const services = useServices();
+  const handle = useRef<ViewportHandle>(null);
+  const part = useApp((state) => jobOf(state).parts.find((candidate) => candidate.id === state.activePartId));
+  const stage = useApp((state) => state.stage);
+  const loading = useApp((state) => state.loadings.length > 0);
+  if (!part) {
+    return (
+      <div className="empty-view">
+        {loading ? null : (
+          <div>
+            <h2>Drop a model here</h2>
+            <p className="lead">
+              STL or OBJ, exported from any CAD program. Its area decides the current; without the model it is
+              a guess.
+            </p>
+            <ActionButton look="main" onPress={() => void chooseModels(services)}>
+              Open a model…
+            </ActionButton>
+          </div>
+        )}
+      </div>
+    );
+  }
+  return (
+    <>
+      <ActivePart part={part} handle={handle} />
+      {stage === 'sheet' ? <SheetDesk viewport={handle} /> : null}
+    </>
+  );
+}
+
+function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<ViewportHandle | null> }) {
+  const { store } = useServices();
+  const mesh = useApp((state) => state.meshes[part.id]);
+  const hovered = useApp((state) => state.hoveredFace);
+  const placing = useApp((state) => state.placingPin);
+  const stage = useApp((state) => state.stage);
+  const system = useApp((state) => state.unitSystem);
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  const theme = useViewportTheme();
+  const styles = useTriangleStyles(part);
+  const scale = metresPerUnit(part.unit);
+  const pins = useViewportPins(part);
+  const faces = mesh?.geometry.faces;
+  const faceAt = (triangle: number): number | undefined => faces?.faceOfTriangle[triangle];
+  const what = hovered === null ? '' : `${faceId(hovered)}`;
+  useEffect(() => {
+    handle.current?.fit();
+  }, [part.id, handle]);
+  return (
+    <>
+      <Viewport
+        ref={handle}
+        geometry={mesh?.geometry ?? null}
+        edges={mesh?.edges ?? null}
+        pickIndex={mesh?.pickIndex ?? null}
+        styleOfTriangle={styles.bytes}
+        styleVersion={styles.version}
+        pins={pins}
+        metresPerUnit={scale}
+        lengthUnit={system === 'metric' ? 'mm' : 'in'}
+        theme={theme}
+        mode={placing ? 'place-pin' : 'select'}
+        newPinPatchRadius={newPinLike(store).patchDiameterM / 2 / scale}
+        label={`${part.name}, ${faces?.count ?? 0} faces, ${part.contacts.length} contacts`}
+        onPick={({ triangle, point, intent }) => {
+          if (placing) return placePin(store, triangle, point);
+          const row = faceAt(triangle);
+          if (row !== undefined) pickFace(store, row, intent);
+        }}
+        onMiss={() => selectNone(store)}
+        onHover={(triangle) => {
+          const row = triangle === null ? null : (faceAt(triangle) ?? null);
+          if (row !== store.getState().hoveredFace) store.setState({ hoveredFace: row });
+        }}
+        onPinPick={(id) => store.setState({ selectedPinId: id, stage: 'hanging' })}
+        onPinMoved={(id, to) => movePin(store, id, to.triangle, to.point)}
+      />
+      <div className="view-tools" role="toolbar" aria-label="View">
+        {(['corner', 'front', 'right', 'top'] as const).map((view) => (
+          <ActionButton key={view} look="small" onPress={() => handle.current?.look(view)}>
+            {view[0]!.toUpperCase() + view.slice(1)}
+          </ActionButton>
+        ))}
+        <ActionButton look="small" onPress={() => handle.current?.fit()}>
+          Fit
+        </ActionButton>
+      </div>
+      <div className="view-legend">
+        {legendFor(styles.bytes).map((entry) => (
+          <span key={entry.style} className="legend-entry">
+            <LegendSwatch entry={entry} /> {entry.label}
+          </span>
+        ))}
+        <span className="soft" aria-live="off">
+          {what}
+          {measure?.unconfirmed && stage !== 'sheet' ? (
+            <span className="unconfirmed">{measure.unconfirmed}</span>
+          ) : null}
+        </span>
+      </div>
+    </>
+  );
+}
+
+function useViewportPins(part: Part): ViewportPin[] {
+  const selectedPinId = useApp((state) => state.selectedPinId);
+  const messages = useDerived((derived) => derived.messages);
+  return useMemo(() => {
+    const scale = metresPerUnit(part.unit);
+    return part.contacts.map((contact, index) => {
+      const levels = messages.filter((m) => m.contactId === contact.id).map((m) => m.level);
+      return {
+        id: contact.id,
+        number: index + 1,
+        at: contact.at,
+        triangle: contact.triangle,
+        patchRadius: contact.patchDiameterM / 2 / scale,
+        level: levels.includes('stop') ? 'stop' : levels.includes('check') ? 'check' : 'ok',
+        selected: contact.id === selectedPinId,
+      };
+    });
+  }, [part, messages, selectedPinId]);
+}
+
+let lastVersion = 0;
+const nextVersion = (): number => (lastVersion += 1);
+
+/** One byte a triangle; the version rises whenever a byte changed. */
+function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const selected = useApp((state) => state.selectedFaces);
+  const hovered = useApp((state) => state.hoveredFace);
+  const flags = useDerived((derived) => derived.measures[part.id]?.flags);
+  return useMemo(() => {
+    const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
+    const version = nextVersion();
+    if (!geometry || !flags) return { bytes, version };
+    const { faceOfTriangle, count } = geometry.faces;
+    const marks = new Uint8Array(count);
+    for (const row of selected) marks[row]! |= TRIANGLE_STYLE.selected;
+    if (hovered !== null && hovered < count) marks[hovered]! |= TRIANGLE_STYLE.hovered;
+    for (let triangle = 0; triangle < bytes.length; triangle++) {
+      const flag = flags[triangle]!;
+      bytes[triangle] =
+        marks[faceOfTriangle[triangle]!]! |
+        (flag & COVERAGE_BITS.mask
+          ? TRIANGLE_STYLE.mask
+          : flag & COVERAGE_BITS.contact
+            ? TRIANGLE_STYLE.contact
+            : 0) |
+        (flag & COVERAGE_BITS.show ? TRIANGLE_STYLE.show : 0);
+    }
+    return { bytes, version };
+  }, [geometry, flags, selected, hovered]);
+}

@@ -1,0 +1,67 @@
+import { Button } from 'react-aria-components';
+import { STAGES, type StageId } from '../state/app-state.ts';
+import type { StageStanding } from '../state/stage-standing.ts';
+import { stageStandings } from '../state/stage-standing.ts';
+import { useApp, useDerived, useServices } from './services.ts';
+
+const TITLES: Readonly<Record<StageId, string>> = {
+  part: 'Part',
+  faces: 'Faces',
+  hanging: 'Hanging',
+  current: 'Current and time',
+  sheet: 'Run sheet',
+};
+
+const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {
+  empty: 'nothing yet',
+  ready: 'ready',
+  look: 'look here',
+  stop: 'stop',
+};
+
+/** The stages in the order of the job, each with how it stands. */
+export function StageRail() {
+  const { store } = useServices();
+  const stage = useApp((state) => state.stage);
+  const derived = useDerived((value) => value);
+  const hasParts = useApp((state) => state.history.present.document.parts.length > 0);
+  const standings = stageStandings(derived, hasParts);
+  return (
+    <nav className="stage-rail" aria-label="Stages of the job">
+      <ol>
+        {STAGES.map((id, index) => (
+          <li key={id}>
+            <Button
+              className="stage-link"
+              aria-current={stage === id ? 'step' : undefined}
+              onPress={() => store.setState({ stage: id, placingPin: false })}
+            >
+              <StageMark standing={standings[id]} number={index + 1} />
+              <span className="stage-title">{TITLES[id]}</span>
+              <span className="stage-state">{STANDING_WORDS[standings[id]]}</span>
+            </Button>
+          </li>
+        ))}
+      </ol>
+    </nav>
+  );
+}
+
+/** Shape and colour both tell: dashed ring, full disc with tick, triangle, octagon. */
+function StageMark({ standing, number }: { standing: StageStanding; number: number }) {
+  const text = standing === 'ready' ? '✓' : standing === 'look' || standing === 'stop' ? '!' : String(number);
+  return (
+    <svg className={`stage-mark ${standing}`} viewBox="0 0 30 30" aria-hidden="true">
+      {standing === 'look' ? (
+        <path d="M15 3 L28 26 L2 26 Z" />
+      ) : standing === 'stop' ? (
+        <path d="M10 2 H20 L28 10 V20 L20 28 H10 L2 20 V10 Z" />
+      ) : (
+        <circle cx="15" cy="15" r="12" />
+      )}
+      <text x="15" y={standing === 'look' ? 23 : 20} textAnchor="middle">
+        {text}
+      </text>
+    </svg>
+  );
+}

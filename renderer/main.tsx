@@ -1,0 +1,68 @@
+/** The page's composition root: everything is built here and handed down. */
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import type { Bridge } from '../core/bridge/bridge.ts';
+import { App } from './app/app.tsx';
+import { ServicesContext, type Services } from './app/services.ts';
+import { createAppStore, isUnsaved, jobOf } from './state/app-store.ts';
+import { BrowserBridge } from './state/browser-bridge.ts';
+import { deriveFrom } from './state/derived.ts';
+import { DeskDatabase } from './state/desk-database.ts';
+import { DraftKeeper } from './state/draft-keeper.ts';
+import { followSplitAngle } from './state/follow-split-angle.ts';
+import { notify } from './state/notices.ts';
+import { keepSettings, restoreSettings } from './state/settings.ts';
+import { startSession } from './state/start-session.ts';
+import { createWorkerClient } from './worker/client.ts';
+import { startWorker } from './worker/start-worker.ts';
+import './app/tokens.css';
+import './app/app.css';
+
+declare global {
+  interface Window {
+    /** Put there by Electron's preload; absent in a plain browser. */
+    readonly tankside?: Bridge;
+  }
+}
+
+const database = new DeskDatabase();
+const store = createAppStore();
+const services: Services = {
+  store,
+  derived: deriveFrom(store),
+  bridge: window.tankside ?? new BrowserBridge(database),
+  worker: createWorkerClient(startWorker),
+};
+const drafts = new DraftKeeper(
+  database,
+  navigator.locks,
+  () => crypto.randomUUID(),
+  (failure) => notify(store, failure),
+);
+
+async function start(): Promise<void> {
+  await restoreSettings(store, database).catch(() => {}); // Blocked storage is reported by startSession.
+  keepSettings(store, database);
+  followSplitAngle(services);
+  await startSession(services, drafts);
+  drafts.watch(store, document);
+}
+
+function showWindowState(): void {
+  const state = store.getState();
+  services.bridge.showWindowState({ title: jobOf(state).name, unsaved: isUnsaved(state) });
+}
+
+store.subscribe(showWindowState);
+window.addEventListener('beforeunload', (event) => {
+  if (isUnsaved(store.getState())) event.preventDefault();
+});
+
+createRoot(document.getElementById('root')!).render(
+  <StrictMode>
+    <ServicesContext value={services}>
+      <App />
+    </ServicesContext>
+  </StrictMode>,
+);
+void start();

@@ -1,0 +1,276 @@
+import { printFigure } from '../../core/figure/print-figure.ts';
+import type { Figure } from '../../core/figure/figure.ts';
+import { makeRunSheet, type SheetStep } from '../../core/job/run-sheet.ts';
+import type { Job, Part } from '../../core/job/job.ts';
+import type { JobMessage } from '../../core/job/job-messages.ts';
+import type { PartMeasure } from '../../core/job/measure-part.ts';
+import type { RunPlan } from '../../core/electrical/plan-run.ts';
+import { faceId } from '../../core/faces/face-table.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+
+export interface PaperSheetProps {
+  readonly job: Job;
+  readonly plan: RunPlan;
+  readonly measures: Readonly<Record<string, PartMeasure>>;
+  readonly messages: readonly JobMessage[];
+  readonly system: UnitSystem;
+  /** PNG data URL per part id. */
+  readonly pictures: Readonly<Record<string, string>>;
+  readonly date: string;
+}
+
+/** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
+export function PaperSheet(props: PaperSheetProps) {
+  const { job, plan, messages, system, date } = props;
+  const sheet = makeRunSheet(job, plan);
+  const open = messages.filter((message) => message.level !== 'note');
+  return (
+    <article className="paper" aria-label="Run sheet">
+      <header className="paper-head">
+        <h1>{job.name}</h1>
+        <div>
+          <div>{date}</div>
+          <div>Anodizing run sheet</div>
+        </div>
+      </header>
+      {open.length > 0 ? (
+        <section className="paper-open">
+          <strong>Still open when printed:</strong>
+          <ul>
+            {open.map((message, index) => (
+              <li key={index}>
+                {message.message} {message.remedy}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <section className="paper-amounts" aria-label="Amounts">
+        <BigFigure figure={plan.loadCurrentA} system={system} />
+        <BigFigure figure={plan.rampS} system={system} />
+        <BigFigure figure={plan.holdS} system={system} />
+        <BigFigure figure={plan.totalS} system={system} />
+      </section>
+      <p className="paper-line">
+        {line(plan.areaM2, system)} · {line(plan.chargeC, system)} · film{' '}
+        {formatIn('length', job.process.thicknessM, 'µm').text} (
+        {formatIn('length', job.process.thicknessM, 'mil').text}) · density{' '}
+        {formatIn('currentDensity', job.process.currentDensityAPerM2, 'A/dm²').text} (
+        {formatIn('currentDensity', job.process.currentDensityAPerM2, 'A/ft²').text})
+        {job.process.supplyCurrentLimitA === null
+          ? ''
+          : ` · supply up to ${formatIn('current', job.process.supplyCurrentLimitA, 'A').text}`}
+        {job.process.supplyVoltageLimitV === null
+          ? ''
+          : `, ${formatIn('voltage', job.process.supplyVoltageLimitV, 'V').text}`}
+      </p>
+      {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} /> : null}
+      {job.parts.map((part) => (
+        <PartBlock key={part.id} part={part} {...props} />
+      ))}
+      {job.note.trim() === '' ? null : <p className="paper-note">{job.note}</p>}
+      <section className="paper-steps">
+        <h2>Steps</h2>
+        {sheet.steps.map((step) => (
+          <StepLine key={step.id} step={step} />
+        ))}
+      </section>
+      <ReadingsTable minutes={sheet.readingMinutes} plan={plan} />
+      <section className="paper-cautions">
+        <h2>Take care</h2>
+        <ul>
+          {sheet.cautions.map((caution) => (
+            <li key={caution.id}>{caution.text}</li>
+          ))}
+        </ul>
+      </section>
+      <footer className="paper-foot">
+        Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
+        {printFigure(plan.areaM2, system).source}.
+      </footer>
+    </article>
+  );
+}
+
+function line(figure: Figure, system: UnitSystem): string {
+  const printed = printFigure(figure, system);
+  const mark = figure.unconfirmed ? ` [${figure.unconfirmed}]` : '';
+  return `${printed.label.toLowerCase()} ${printed.value.text}${printed.also ? ` (${printed.also})` : ''}${mark}`;
+}
+
+function chargeConstant(plan: RunPlan): Figure {
+  const input = plan.holdS.inputs.find((candidate) => candidate.kind === 'chargePerVolume');
+  if (!input) throw new RangeError('chargeConstant: the hold has no charge constant among its inputs');
+  return { ...plan.holdS, label: '', kind: 'chargePerVolume', valueSi: input.valueSi };
+}
+
+function BigFigure({ figure, system }: { figure: Figure; system: UnitSystem }) {
+  const printed = printFigure(figure, system);
+  return (
+    <div className="paper-big">
+      <div className="paper-big-label">{printed.label}</div>
+      <div className="paper-big-value">
+        {printed.value.number} <small>{printed.value.unit}</small>
+      </div>
+      {figure.unconfirmed ? <div className="paper-mark">{figure.unconfirmed}</div> : null}
+    </div>
+  );
+}
+
+function LoadTable({ job, plan, system }: { job: Job; plan: RunPlan; system: UnitSystem }) {
+  return (
+    <table className="paper-table">
+      <caption>Loads</caption>
+      <thead>
+        <tr>
+          <th scope="col">Load</th>
+          <th scope="col">Pieces</th>
+          <th scope="col">Area</th>
+          <th scope="col">Current</th>
+          <th scope="col">Charge</th>
+          <th scope="col">Done</th>
+        </tr>
+      </thead>
+      <tbody>
+        {plan.loads.map((load, index) => (
+          <tr key={index}>
+            <td>{index + 1}</td>
+            <td>
+              {load.pieces
+                .map((count, item) => (count > 0 ? `${count} × ${job.parts[item]?.name ?? ''}` : ''))
+                .filter((text) => text !== '')
+                .join(', ')}
+            </td>
+            <td>{formatQuantity('area', load.areaM2, system).text}</td>
+            <td>{formatIn('current', load.currentA, 'A').text}</td>
+            <td>{formatIn('charge', load.chargeC, 'A·h').text}</td>
+            <td>
+              <span className="paper-box" />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function PartBlock({ part, measures, pictures, system }: PaperSheetProps & { part: Part }) {
+  const measure = measures[part.id];
+  if (!measure) return null;
+  const facesWith = (wanted: (row: number) => boolean): string =>
+    measure.treatmentOfFace
+      .map((_, row) => row)
+      .filter(wanted)
+      .map((row) => `${faceId(row)} (${formatQuantity('area', measure.areaOfFaceM2[row]!, system).text})`)
+      .join(', ');
+  const masked = facesWith(
+    (row) => measure.treatmentOfFace[row] === 'mask' || measure.treatmentOfFace[row] === 'mixed',
+  );
+  const bare = facesWith((row) => measure.treatmentOfFace[row] === 'contact');
+  const shown = facesWith((row) => measure.showOfFace[row]!);
+  const picture = pictures[part.id];
+  return (
+    <section className="paper-part">
+      <h2>
+        {part.quantity} × {part.name}
+      </h2>
+      <div className="paper-part-columns">
+        {picture ? (
+          <img className="paper-picture" src={picture} alt={`${part.name} with its numbered contacts`} />
+        ) : null}
+        <dl>
+          <dt>Coated, each</dt>
+          <dd>
+            {formatIn('area', measure.coatedM2, 'cm²', 4).text} (
+            {formatIn('area', measure.coatedM2, 'in²', 4).text})
+            {measure.unconfirmed ? <span className="paper-mark">{measure.unconfirmed}</span> : null}
+          </dd>
+          <dt>Mask</dt>
+          <dd>
+            {masked === ''
+              ? 'nothing'
+              : `${masked}; in all ${formatQuantity('area', measure.maskedM2, system).text}`}
+          </dd>
+          {bare === '' ? null : (
+            <>
+              <dt>Bare contact</dt>
+              <dd>{bare}</dd>
+            </>
+          )}
+          <dt>Show faces</dt>
+          <dd>{shown === '' ? 'none marked' : shown}</dd>
+          <dt>Clamp at</dt>
+          <dd>
+            {part.contacts.length === 0 ? (
+              'no pin set'
+            ) : (
+              <ol>
+                {part.contacts.map((contact) => (
+                  <li key={contact.id}>
+                    {contact.hanger.count} × {contact.hanger.material},{' '}
+                    {formatQuantity('length', contact.hanger.diameterM, system).text}; bare patch{' '}
+                    {formatQuantity('length', contact.patchDiameterM, system).text} across
+                  </li>
+                ))}
+              </ol>
+            )}
+          </dd>
+        </dl>
+      </div>
+    </section>
+  );
+}
+
+function StepLine({ step }: { step: SheetStep }) {
+  return (
+    <div className="paper-step">
+      <span className="paper-box" />
+      <div>
+        <strong>{step.title}</strong>
+        <div className="paper-detail">{step.detail}</div>
+      </div>
+      <div className="paper-minutes">{step.minutes === '' ? '' : `${step.minutes} min`}</div>
+      <div className="paper-record">
+        {step.record.map((what) => (
+          <span key={what}>{what} ________</span>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+function ReadingsTable({ minutes, plan }: { minutes: readonly number[]; plan: RunPlan }) {
+  const rampMin = plan.rampS.valueSi / 60;
+  const amps = (minute: number): string => {
+    const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
+    return formatIn('current', plan.loadCurrentA.valueSi * share, 'A').text;
+  };
+  return (
+    <table className="paper-table readings">
+      <caption>Readings</caption>
+      <thead>
+        <tr>
+          <th scope="col">Minute</th>
+          <th scope="col">Planned</th>
+          <th scope="col">Read A</th>
+          <th scope="col">Read V</th>
+          <th scope="col">Bath °C</th>
+          <th scope="col">Remarks</th>
+        </tr>
+      </thead>
+      <tbody>
+        {minutes.map((minute) => (
+          <tr key={minute}>
+            <td>{minute} min</td>
+            <td>{amps(minute)}</td>
+            <td />
+            <td />
+            <td />
+            <td className="wide" />
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,48 @@
+import { useEffect, useState, type RefObject } from 'react';
+import { jobOf } from '../state/app-store.ts';
+import { useApp, useDerived } from '../app/services.ts';
+import type { ViewportHandle } from '../viewport/viewport-props.ts';
+import { PaperSheet } from './paper-sheet.tsx';
+import './paper.css';
+
+const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff' };
+
+/** The paper in the middle of the window. The picture is taken from the 3D view as it is turned now. */
+export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportHandle | null> }) {
+  const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
+  const activeId = useApp((state) => state.activePartId);
+  const ready = useApp((state) => activeId !== null && state.meshes[activeId] !== undefined);
+  const plan = useDerived((derived) => derived.plan);
+  const measures = useDerived((derived) => derived.measures);
+  const messages = useDerived((derived) => derived.messages);
+  const [pictures, setPictures] = useState<Record<string, string>>({});
+
+  useEffect(() => {
+    if (activeId === null || !ready) return;
+    // One frame later, so that the view has drawn the part's latest pins and treatments.
+    const frame = requestAnimationFrame(() => {
+      const picture = viewport.current?.snapshot(PICTURE);
+      if (picture) setPictures((known) => ({ ...known, [activeId]: picture }));
+    });
+    return () => cancelAnimationFrame(frame);
+  }, [viewport, activeId, ready, job]);
+
+  return (
+    <div className="paper-desk" tabIndex={0} aria-label="Run sheet as it will be printed" role="region">
+      {plan?.ok ? (
+        <PaperSheet
+          job={job}
+          plan={plan.value}
+          measures={measures}
+          messages={messages}
+          system={system}
+          pictures={pictures}
+          date={new Date().toLocaleDateString(undefined, { year: 'numeric', month: 'long', day: 'numeric' })}
+        />
+      ) : (
+        <p className="lead">There is no plan to print yet.</p>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,225 @@
+import { useState } from 'react';
+import { GridList, GridListItem, ListLayout, Virtualizer, type Selection } from 'react-aria-components';
+import { FACE_KINDS, faceId } from '../../core/faces/face-table.ts';
+import type { Part } from '../../core/job/job.ts';
+import { setSplitAngle } from '../../core/job/edit-job.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { paintFaces, selectAlike, selectGrown, selectNone, type Paint } from '../state/paint-faces.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { QuantityField } from '../widgets/quantity-field.tsx';
+import { TreatmentSwatch } from '../viewport/treatment-swatch.tsx';
+import { MessageList } from './message-list.tsx';
+import { StageHead } from './stage-head.tsx';
+
+const KIND_WORDS = {
+  plane: 'flat',
+  cylinder: 'round',
+  cone: 'cone',
+  sphere: 'ball',
+  torus: 'ring',
+  free: 'free form',
+};
+
+const PAINTS: readonly { paint: Paint; label: string; key: string }[] = [
+  { paint: 'coat', label: 'Coat', key: 'C' },
+  { paint: 'mask', label: 'Mask', key: 'M' },
+  { paint: 'contact', label: 'Bare contact', key: 'B' },
+];
+
+/** What happens to each face: coated, masked, or bare for a contact; and which ones will be seen. */
+export function FacesStage() {
+  const job = useApp(jobOf);
+  const activeId = useApp((state) => state.activePartId);
+  const part = job.parts.find((candidate) => candidate.id === activeId);
+  return (
+    <>
+      <StageHead title="Faces">
+        Only coated area takes current. Click a face on the part, then say whether it is coated, masked or
+        bare.
+      </StageHead>
+      {part ? <FaceTools part={part} /> : <p className="soft">Open a part first.</p>}
+      <MessageList stage="faces" />
+    </>
+  );
+}
+
+function FaceTools({ part }: { part: Part }) {
+  const { store } = useServices();
+  const mesh = useApp((state) => state.meshes[part.id]);
+  const selected = useApp((state) => state.selectedFaces);
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  const system = useApp((state) => state.unitSystem);
+  if (!mesh || !measure) return <p className="soft">The part is still being read.</p>;
+  const scale2 = metresPerUnit(part.unit) ** 2;
+  const selectedM2 = [...selected].reduce(
+    (sum, row) => sum + (mesh.geometry.faces.area[row] ?? 0) * scale2,
+    0,
+  );
+  const none = selected.size === 0;
+  return (
+    <>
+      <section className="stack" aria-label="Selection">
+        <h3>
+          {none
+            ? 'No face selected'
+            : `${selected.size === 1 ? `Face ${faceId([...selected][0]!)}` : `${selected.size} faces`}: ${formatQuantity('area', selectedM2, system).text}`}
+        </h3>
+        <div className="choices">
+          {PAINTS.map(({ paint, label, key }) => (
+            <ActionButton
+              key={paint}
+              isDisabled={none}
+              aria-keyshortcuts={key}
+              onPress={() => paintFaces(store, paint)}
+            >
+              <TreatmentSwatch treatment={paint} /> {label}
+            </ActionButton>
+          ))}
+          <ActionButton isDisabled={none} aria-keyshortcuts="S" onPress={() => paintFaces(store, 'show')}>
+            <TreatmentSwatch treatment="show" /> Show face
+          </ActionButton>
+        </div>
+        <div className="choices">
+          <ActionButton look="small" isDisabled={none} onPress={() => selectGrown(store)}>
+            Grow over smooth edges
+          </ActionButton>
+          <ActionButton look="small" isDisabled={none} onPress={() => selectAlike(store)}>
+            Add all of the same shape
+          </ActionButton>
+          <ActionButton look="small" isDisabled={none} onPress={() => selectNone(store)}>
+            Select none
+          </ActionButton>
+        </div>
+        <p className="soft">
+          On the part: click selects, Shift + click adds, Alt + click takes away. Keys: C coat, M mask, B
+          bare, S show.
+        </p>
+      </section>
+      <AreaTable part={part} />
+      <FaceList part={part} />
+      <QuantityField
+        label="A new face begins where the surface turns by more than"
+        kind="angle"
+        valueSi={part.splitAngleRad}
+        units={['°', '°']}
+        limits={{ low: Math.PI / 180, high: (120 * Math.PI) / 180 }}
+        onChange={(angle) =>
+          angle !== null &&
+          editJob(store, 'Face angle', (job) => setSplitAngle(job, part.id, angle), `angle-${part.id}`)
+        }
+      />
+    </>
+  );
+}
+
+function AreaTable({ part }: { part: Part }) {
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  if (!measure) return null;
+  const rows = [
+    { label: 'Coated', m2: measure.coatedM2, strong: true },
+    { label: 'Masked', m2: measure.maskedM2 },
+    { label: 'Bare contact', m2: measure.contactM2 },
+    { label: 'Whole surface', m2: measure.totalM2 },
+  ];
+  const units = ['cm²', 'dm²', 'in²', 'ft²'];
+  return (
+    <section className="stack" aria-label="Areas">
+      <h3>
+        Area of one piece{' '}
+        {measure.unconfirmed ? <span className="unconfirmed">{measure.unconfirmed}</span> : null}
+      </h3>
+      <table className="plain">
+        <thead>
+          <tr>
+            <th scope="col">
+              <span className="visually-hidden">Surface</span>
+            </th>
+            {units.map((unit) => (
+              <th key={unit} scope="col">
+                {unit}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.label} className={row.strong ? 'strong' : undefined}>
+              <th scope="row">{row.label}</th>
+              {units.map((unit) => (
+                <td key={unit}>{formatIn('area', row.m2, unit, 4).number}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="soft">Sum of the model’s triangles; patches under the pins count as bare contact.</p>
+    </section>
+  );
+}
+
+const ORDERS = [
+  { id: 'number', label: 'By number' },
+  { id: 'area', label: 'Largest first' },
+] as const;
+
+function FaceList({ part }: { part: Part }) {
+  const { store } = useServices();
+  const mesh = useApp((state) => state.meshes[part.id]);
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  const selected = useApp((state) => state.selectedFaces);
+  const system = useApp((state) => state.unitSystem);
+  const [order, setOrder] = useState<'number' | 'area'>('number');
+  if (!mesh || !measure) return null;
+  const { faces } = mesh.geometry;
+  const scale2 = metresPerUnit(part.unit) ** 2;
+  const rows = Array.from({ length: faces.count }, (_, row) => row);
+  if (order === 'area') rows.sort((a, b) => faces.area[b]! - faces.area[a]!);
+  const items = rows.map((row) => ({ id: faceId(row), row }));
+  const choose = (keys: Selection): void => {
+    const next = keys === 'all' ? rows : [...keys].map((key) => Number(String(key).slice(1)) - 1);
+    store.setState({ selectedFaces: new Set(next) });
+  };
+  return (
+    <section className="stack" aria-label="List of faces">
+      <div className="row">
+        <h3>All {faces.count.toLocaleString('en')} faces</h3>
+        {ORDERS.map(({ id, label }) => (
+          <ActionButton key={id} look="quiet" aria-pressed={order === id} onPress={() => setOrder(id)}>
+            {label}
+          </ActionButton>
+        ))}
+      </div>
+      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 48 }}>
+        <GridList
+          aria-label="Faces"
+          className="list face-list"
+          items={items}
+          selectionMode="multiple"
+          selectedKeys={[...selected].map(faceId)}
+          onSelectionChange={choose}
+          dependencies={[measure, selected, system]}
+        >
+          {({ id, row }) => {
+            const treatment = measure.treatmentOfFace[row]!;
+            const kind = FACE_KINDS[faces.kind[row]!]!;
+            return (
+              <GridListItem id={id} textValue={`${id} ${KIND_WORDS[kind]} ${treatment}`} className="item">
+                <TreatmentSwatch treatment={treatment} />
+                <strong>{id}</strong>
+                <span className="grow soft">
+                  {KIND_WORDS[kind]}
+                  {treatment === 'coat' ? '' : `, ${treatment === 'contact' ? 'bare' : treatment}`}
+                  {measure.showOfFace[row] ? ', show' : ''}
+                </span>
+                <span>{formatQuantity('area', faces.area[row]! * scale2, system).text}</span>
+              </GridListItem>
+            );
+          }}
+        </GridList>
+      </Virtualizer>
+    </section>
+  );
+}

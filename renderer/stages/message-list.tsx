@@ -1,0 +1,29 @@
+import type { JobMessage } from '../../core/job/job-messages.ts';
+import type { StageId } from '../state/app-state.ts';
+import { useApp, useDerived } from '../app/services.ts';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { jobOf } from '../state/app-store.ts';
+
+/** Everything the plan has to say about one stage. */
+export function MessageList({ stage }: { stage: StageId }) {
+  const all = useDerived((derived) => derived.messages);
+  const parts = useApp(jobOf).parts;
+  const mine = all.filter((message) => message.stage === stage);
+  if (mine.length === 0) return null;
+  const where = (message: JobMessage): string => {
+    const part = parts.length > 1 ? parts.find((candidate) => candidate.id === message.partId) : undefined;
+    return part ? `${part.name}: ` : '';
+  };
+  return (
+    <div className="stack">
+      {mine.map((message, index) => (
+        <MessageCard
+          key={`${message.code}-${message.partId ?? ''}-${message.contactId ?? ''}-${index}`}
+          level={message.level}
+          message={where(message) + message.message}
+          remedy={message.remedy}
+        />
+      ))}
+    </div>
+  );
+}

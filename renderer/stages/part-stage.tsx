@@ -1,0 +1,172 @@
+import { partExtents } from '../../core/mesh/part-extents.ts';
+import { MODEL_UNITS, type ModelUnit, type Part } from '../../core/job/job.ts';
+import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../../core/job/edit-job.ts';
+import { FieldError, Input, Label, TextArea, TextField } from 'react-aria-components';
+import { editJob, jobOf, showPart } from '../state/app-store.ts';
+import { chooseModels } from '../state/open-files.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { QuantityField } from '../widgets/quantity-field.tsx';
+import { MessageList } from './message-list.tsx';
+import { StageHead } from './stage-head.tsx';
+
+const UNIT_NAMES: Readonly<Record<ModelUnit, string>> = {
+  mm: 'mm',
+  cm: 'cm',
+  m: 'm',
+  in: 'inch',
+  ft: 'foot',
+};
+
+/** Which parts are in the tank, how large they really are, and how many. */
+export function PartStage() {
+  const services = useServices();
+  const job = useApp(jobOf);
+  const activeId = useApp((state) => state.activePartId);
+  const active = job.parts.find((part) => part.id === activeId);
+  return (
+    <>
+      <StageHead title="Part">
+        The model gives the area, and the area gives the current. A wrong unit makes every figure wrong, so
+        check the size.
+      </StageHead>
+      {job.parts.length > 1 ? <PartList parts={job.parts} activeId={activeId} /> : null}
+      {active ? <PartDetails key={active.id} part={active} /> : null}
+      <ActionButton look={active ? 'plain' : 'main'} onPress={() => void chooseModels(services)}>
+        {active ? 'Add another part…' : 'Open a model…'}
+      </ActionButton>
+      <MessageList stage="part" />
+      <TextField
+        className="field"
+        value={job.note}
+        onChange={(note) => editJob(services.store, 'Job note', (j) => noteOnJob(j, note), 'job-note')}
+      >
+        <Label>Note on this job (printed on the sheet)</Label>
+        <TextArea rows={3} />
+      </TextField>
+    </>
+  );
+}
+
+function PartList({ parts, activeId }: { parts: readonly Part[]; activeId: string | null }) {
+  const { store } = useServices();
+  return (
+    <ChoiceRow
+      label="Parts of this job"
+      choices={parts.map((part) => ({ id: part.id, label: `${part.name} × ${part.quantity}` }))}
+      chosen={activeId}
+      onChoose={(id) => showPart(store, id)}
+    />
+  );
+}
+
+function PartDetails({ part }: { part: Part }) {
+  const { store } = useServices();
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  const change = (
+    label: string,
+    edit: (job: ReturnType<typeof jobOf>) => ReturnType<typeof jobOf>,
+    key = '',
+  ) => editJob(store, label, edit, key);
+  return (
+    <>
+      <TextField
+        className="field"
+        value={part.name}
+        isInvalid={part.name.trim() === ''}
+        onChange={(name) =>
+          name !== '' && change('Name', (job) => renamePart(job, part.id, name), `name-${part.id}`)
+        }
+      >
+        <Label>Name</Label>
+        <Input />
+        <FieldError className="wrong">Type a name.</FieldError>
+      </TextField>
+      <div className="soft">
+        {part.model.fileName},{' '}
+        {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
+        {measure ? `, ${measure.faceCount} faces` : ''}
+      </div>
+      {geometry ? (
+        <section className="stack" aria-label="Unit of the model">
+          <h3>What is one unit in the file?</h3>
+          {part.unitConfirmed ? null : (
+            <MessageCard
+              level="check"
+              message={`The file does not say its unit; ${UNIT_NAMES[part.unit]} is a guess from the size.`}
+              remedy="Measure the part or look at the drawing, then choose the line that is right."
+            />
+          )}
+          <UnitTable part={part} />
+        </section>
+      ) : null}
+      <QuantityField
+        label="How many of this part"
+        kind="count"
+        valueSi={part.quantity}
+        units={['', '']}
+        limits={{ low: 1, high: 10_000 }}
+        wholeNumber
+        onChange={(n) =>
+          n !== null && change('Quantity', (job) => setQuantity(job, part.id, n), `quantity-${part.id}`)
+        }
+      />
+      <ActionButton
+        look="quiet"
+        onPress={() => change(`Remove ${part.name}`, (job) => removePart(job, part.id))}
+      >
+        Remove this part from the job
+      </ActionButton>
+    </>
+  );
+}
+
+function UnitTable({ part }: { part: Part }) {
+  const { store } = useServices();
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  if (!geometry) return null;
+  const rows = MODEL_UNITS.map((unit) => ({ unit, extents: partExtents(geometry, unit) }));
+  const confirm = (unit: ModelUnit): void =>
+    editJob(store, `Unit ${UNIT_NAMES[unit]}`, (job) => confirmUnit(job, part.id, unit));
+  return (
+    <table className="plain units">
+      <thead>
+        <tr>
+          <th scope="col">Unit</th>
+          <th scope="col">The part would be</th>
+          <th scope="col">
+            <span className="visually-hidden">Choose</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ unit, extents }) => {
+          const chosen = part.unit === unit;
+          return (
+            <tr key={unit} aria-current={chosen ? 'true' : undefined}>
+              <th scope="row">{UNIT_NAMES[unit]}</th>
+              <td>
+                {extents.metric}
+                <br />
+                <span className="soft">{extents.us}</span>
+              </td>
+              <td>
+                {chosen && part.unitConfirmed ? (
+                  <strong className="confirmed">✓ confirmed</strong>
+                ) : (
+                  <ActionButton look={chosen ? 'main' : 'small'} onPress={() => confirm(unit)}>
+                    {chosen ? 'Yes, this' : 'Choose'}
+                    <span className="visually-hidden"> {UNIT_NAMES[unit]}</span>
+                  </ActionButton>
+                )}
+              </td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}

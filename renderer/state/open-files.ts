@@ -1,0 +1,212 @@
+import type { FileSource } from '../../core/bridge/bridge.ts';
+import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
+import { addPart } from '../../core/job/edit-job.ts';
+import { startHistory } from '../../core/job/history.ts';
+import type { Job } from '../../core/job/job.ts';
+import { proposeUnit } from '../../core/model-files/propose-unit.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { Services } from '../app/services.ts';
+import type { Result } from '../../core/result.ts';
+import type { Loading, PartMesh } from './app-state.ts';
+import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
+import { notify } from './notices.ts';
+import { readBytes } from './read-bytes.ts';
+import type { ReadPart } from '../worker/jobs.ts';
+
+const isJobFile = (name: string): boolean => /\.tankside$/i.test(name);
+
+export async function chooseModels(services: Services): Promise<void> {
+  await openSources(services, await services.bridge.chooseFiles('model'));
+}
+
+export async function chooseJob(services: Services): Promise<void> {
+  await openSources(services, await services.bridge.chooseFiles('job'));
+}
+
+export async function openRecentJob(services: Services, id: string): Promise<void> {
+  const source = await services.bridge.openRecent(id);
+  if (source.ok) await openJobFile(services, source.value);
+  else notify(services.store, source.error);
+}
+
+/** Opens whatever was chosen, dropped or named: a job replaces the open one, models become parts of it. */
+export async function openSources(services: Services, sources: readonly FileSource[]): Promise<void> {
+  const job = sources.find((source) => isJobFile(source.name));
+  if (job) {
+    await openJobFile(services, job);
+    return;
+  }
+  for (const source of sources) await openModelFile(services, source);
+}
+
+/** Keeps the demo out of the way: the first model of one's own starts a new job if the open one is only the demo. */
+function isUntouchedDemo(services: Services): boolean {
+  const state = services.store.getState();
+  return state.target === null && !isUnsaved(state) && isDemo(jobOf(state));
+}
+
+/** Reads and measures one model in the worker, with its progress and cancel in sight. */
+async function readInSight(
+  services: Services,
+  source: FileSource,
+  splitAngleRad: number,
+): Promise<Result<ReadPart>> {
+  const { store, worker } = services;
+  const id = crypto.randomUUID();
+  const stopper = new AbortController();
+  const show = (progress: Pick<Loading, 'phase' | 'fraction'>): void =>
+    store.setState((state) => ({
+      loadings: state.loadings.map((loading) => (loading.id === id ? { ...loading, ...progress } : loading)),
+    }));
+  const loading: Loading = {
+    id,
+    fileName: source.name,
+    phase: 'waiting',
+    fraction: null,
+    cancel: () => stopper.abort(),
+  };
+  store.setState((state) => ({ loadings: [...state.loadings, loading] }));
+  const read = await worker.run(
+    'readModel',
+    { name: source.name, content: source.content, splitAngleRad },
+    { signal: stopper.signal, onProgress: ({ phase, fraction }) => show({ phase, fraction }) },
+  );
+  store.setState((state) => ({ loadings: state.loadings.filter((other) => other.id !== id) }));
+  return read;
+}
+
+async function openModelFile(services: Services, source: FileSource): Promise<void> {
+  const { store } = services;
+  const read = await readInSight(services, source, DEFAULT_SPLIT_ANGLE_RAD);
+  if (!read.ok) {
+    if (read.error.code !== 'cancelled') {
+      notify(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
+    }
+    return;
+  }
+  for (const note of read.value.notes) {
+    notify(store, { ...note, message: `${source.name}: ${note.message}` }, note.level);
+  }
+  if (isUntouchedDemo(services)) startNewJob(services);
+  addReadPart(services, source.name, read.value);
+}
+
+function addReadPart(services: Services, fileName: string, read: ReadPart): void {
+  const { store } = services;
+  const { geometry, bytes, declaredUnit } = read;
+  const id = crypto.randomUUID();
+  const sides: [number, number, number] = [
+    geometry.max[0] - geometry.min[0],
+    geometry.max[1] - geometry.min[1],
+    geometry.max[2] - geometry.min[2],
+  ];
+  const part = newPart(id, fileName, bytes.length, proposeUnit(sides, declaredUnit ?? undefined).unit, false);
+  store.setState((state) => ({
+    models: new Map(state.models).set(part.model.entry, bytes),
+    meshes: { ...state.meshes, [id]: meshOf(read, part.splitAngleRad) },
+  }));
+  const first = jobOf(store.getState()).parts.length === 0;
+  editJob(store, `Add ${part.name}`, (job) =>
+    addPart(first && job.name === 'New job' ? { ...job, name: part.name } : job, part),
+  );
+  store.setState({ activePartId: id, stage: 'part', selectedFaces: new Set(), selectedPinId: null });
+  void prepareClicks(services, id, geometry);
+}
+
+function meshOf(read: ReadPart, splitAngleRad: number): PartMesh {
+  return { geometry: read.geometry, edges: read.edges, splitAngleRad, pickIndex: null };
+}
+
+async function prepareClicks(services: Services, partId: string, geometry: PartGeometry): Promise<void> {
+  const { store, worker } = services;
+  const name = jobOf(store.getState()).parts.find((part) => part.id === partId)?.model.fileName ?? 'part';
+  const index = await worker.run('buildPickIndex', { name, positions: geometry.positions });
+  if (!index.ok) {
+    if (index.error.code !== 'cancelled') notify(store, index.error, 'check');
+    return;
+  }
+  store.setState((state) => {
+    const mesh = state.meshes[partId];
+    return mesh ? { meshes: { ...state.meshes, [partId]: { ...mesh, pickIndex: index.value } } } : {};
+  });
+}
+
+/** A job file replaces the open job, but only after all of it has been read. */
+async function openJobFile(services: Services, source: FileSource): Promise<void> {
+  const { store, bridge } = services;
+  const bytes = await readBytes(source.content);
+  if (!bytes.ok) return notify(store, bytes.error);
+  const opened = unpackJob(bytes.value);
+  if (!opened.ok)
+    return notify(store, { ...opened.error, message: `${source.name}: ${opened.error.message}` });
+  if (!confirmLosing(services)) return;
+  const meshes = await readAllParts(services, opened.value);
+  if (!meshes) return;
+  showJob(services, opened.value, meshes, { target: source.target ?? null, saved: true });
+  await bridge.noteOpened?.(source.name, bytes.value);
+}
+
+/** Unsaved work is never dropped without asking. */
+function confirmLosing({ store }: Services): boolean {
+  const state = store.getState();
+  if (!isUnsaved(state) || jobOf(state).parts.length === 0) return true;
+  return window.confirm(
+    `“${jobOf(state).name}” has changes that are not saved. Leave it and open the other job?`,
+  );
+}
+
+export async function readAllParts(
+  services: Services,
+  opened: OpenedJob,
+): Promise<Record<string, PartMesh> | null> {
+  const meshes: Record<string, PartMesh> = {};
+  for (const part of opened.job.parts) {
+    const bytes = opened.models.get(part.model.entry)!;
+    const source: FileSource = {
+      name: part.model.fileName,
+      byteLength: bytes.length,
+      content: { via: 'blob', blob: new Blob([bytes.slice()]) },
+    };
+    const read = await readInSight(services, source, part.splitAngleRad);
+    if (!read.ok) {
+      if (read.error.code !== 'cancelled') {
+        notify(services.store, { ...read.error, message: `${part.model.fileName}: ${read.error.message}` });
+      }
+      return null;
+    }
+    meshes[part.id] = meshOf(read.value, part.splitAngleRad);
+  }
+  return meshes;
+}
+
+/** Puts a whole job on the bench. `saved` says whether it stands like this in a file. */
+export function showJob(
+  services: Services,
+  opened: OpenedJob,
+  meshes: Readonly<Record<string, PartMesh>>,
+  { target, saved }: { target: { id: string; name: string } | null; saved: boolean },
+): void {
+  const { store } = services;
+  const { job, models } = opened;
+  store.setState({
+    history: startHistory(job, `Open ${job.name}`),
+    savedDocument: saved ? job : emptyJob(job.name),
+    target,
+    models,
+    meshes,
+    activePartId: job.parts[0]?.id ?? null,
+    stage: 'part',
+    selectedFaces: new Set(),
+    selectedPinId: null,
+    hoveredFace: null,
+    placingPin: false,
+  });
+  for (const part of job.parts) void prepareClicks(services, part.id, meshes[part.id]!.geometry);
+}
+
+export function startNewJob(services: Services): void {
+  if (!confirmLosing(services)) return;
+  const job: Job = emptyJob('New job');
+  showJob(services, { job, models: new Map() }, {}, { target: null, saved: true });
+}

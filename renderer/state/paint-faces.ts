@@ -1,0 +1,96 @@
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/job/default-job.ts';
+import { COVERAGE_BITS, coverageFlags } from '../../core/faces/coverage-flags.ts';
+import { faceId } from '../../core/faces/face-table.ts';
+import { growSmooth } from '../../core/faces/grow-smooth.ts';
+import { sameShape } from '../../core/faces/same-shape.ts';
+import { runsWhere } from '../../core/faces/triangle-runs.ts';
+import { partById, setCoverage } from '../../core/job/edit-job.ts';
+import { editJob, jobOf, type AppStore } from './app-store.ts';
+
+/** What a face can be set to; `show` turns the show mark on or off and leaves the treatment. */
+export type Paint = 'coat' | 'mask' | 'contact' | 'show';
+
+const WORDS: Readonly<Record<Paint, string>> = {
+  coat: 'Coat',
+  mask: 'Mask',
+  contact: 'Bare contact',
+  show: 'Show mark',
+};
+
+/** Sets the selected faces of the active part; one step of undo. */
+export function paintFaces(store: AppStore, paint: Paint): void {
+  const state = store.getState();
+  const partId = state.activePartId;
+  const mesh = partId === null ? undefined : state.meshes[partId];
+  if (partId === null || !mesh || state.selectedFaces.size === 0) return;
+  const part = partById(jobOf(state), partId);
+  const { faceOfTriangle } = mesh.geometry.faces;
+  const count = mesh.geometry.triangleCount;
+  const flags = coverageFlags(count, part.coverage);
+  const painted = (triangle: number): boolean => state.selectedFaces.has(faceOfTriangle[triangle]!);
+  const allShown = everyPainted(count, painted, (triangle) => (flags[triangle]! & COVERAGE_BITS.show) !== 0);
+  for (let triangle = 0; triangle < count; triangle++) {
+    if (!painted(triangle)) continue;
+    const before = flags[triangle]!;
+    if (paint === 'show') {
+      flags[triangle] = allShown ? before & ~COVERAGE_BITS.show : before | COVERAGE_BITS.show;
+    } else {
+      const kept = before & COVERAGE_BITS.show;
+      flags[triangle] = paint === 'coat' ? kept : kept | COVERAGE_BITS[paint];
+    }
+  }
+  const runs = (bit: number): number[] => runsWhere(count, (triangle) => (flags[triangle]! & bit) !== 0);
+  const [first] = state.selectedFaces;
+  const what = state.selectedFaces.size === 1 ? faceId(first!) : `${state.selectedFaces.size} faces`;
+  editJob(store, `${WORDS[paint]} ${what}`, (job) =>
+    setCoverage(job, partId, {
+      mask: runs(COVERAGE_BITS.mask),
+      contact: runs(COVERAGE_BITS.contact),
+      show: runs(COVERAGE_BITS.show),
+    }),
+  );
+}
+
+function everyPainted(
+  count: number,
+  painted: (triangle: number) => boolean,
+  holds: (triangle: number) => boolean,
+): boolean {
+  for (let triangle = 0; triangle < count; triangle++) {
+    if (painted(triangle) && !holds(triangle)) return false;
+  }
+  return true;
+}
+
+function changeSelection(store: AppStore, grow: (rows: ReadonlySet<number>) => Iterable<number>): void {
+  store.setState((state) => ({ selectedFaces: new Set(grow(state.selectedFaces)) }));
+}
+
+function activeFaces(store: AppStore) {
+  const { activePartId, meshes } = store.getState();
+  return activePartId === null ? undefined : meshes[activePartId]?.geometry.faces;
+}
+
+/** Adds everything reached over edges that do not count as creases. */
+export function selectGrown(store: AppStore): void {
+  const faces = activeFaces(store);
+  if (faces) changeSelection(store, (rows) => growSmooth(faces, rows, DEFAULT_SPLIT_ANGLE_RAD));
+}
+
+export function selectAlike(store: AppStore): void {
+  const faces = activeFaces(store);
+  if (faces) changeSelection(store, (rows) => sameShape(faces, rows));
+}
+
+export function selectNone(store: AppStore): void {
+  changeSelection(store, () => []);
+}
+
+/** What a click on the part does to the selection. */
+export function pickFace(store: AppStore, row: number, intent: 'replace' | 'add' | 'subtract'): void {
+  changeSelection(store, (rows) => {
+    if (intent === 'replace') return rows.size === 1 && rows.has(row) ? [] : [row];
+    if (intent === 'add') return [...rows, row];
+    return [...rows].filter((other) => other !== row);
+  });
+}

@@ -1,0 +1,63 @@
+import { unpackJob } from '../../core/job/container.ts';
+import type { Services } from '../app/services.ts';
+import type { DraftKeeper } from './draft-keeper.ts';
+import { notify } from './notices.ts';
+import { openSources, readAllParts, showJob } from './open-files.ts';
+import { readBytes } from './read-bytes.ts';
+
+const DEMO_URL = './demo/dovetail-plate.tankside';
+
+/** What the window shows first: the work a crash or a closed tab left behind, the files named at start, or the demo. */
+export async function startSession(services: Services, drafts: DraftKeeper): Promise<void> {
+  const { store, bridge } = services;
+  const [restored, named] = await Promise.all([restoreDraft(services, drafts), bridge.startupFiles()]);
+  if (named.length > 0) {
+    store.setState({ hintsSeen: true });
+    await openSources(services, named);
+  } else if (!restored) {
+    await openDemo(services);
+  }
+  bridge.onFilesOpened((files) => void openSources(services, files));
+}
+
+async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<boolean> {
+  try {
+    const draft = await drafts.adopt();
+    if (!draft || draft.job.parts.length === 0) return false;
+    const meshes = await readAllParts(services, draft);
+    if (!meshes) return false;
+    showJob(services, draft, meshes, { target: null, saved: draft.inFile });
+    if (!draft.inFile) {
+      const { name } = draft.job;
+      notify(
+        services.store,
+        {
+          code: 'draft-restored',
+          message: `“${name}” is back as it was when the window closed; it is not in a file yet.`,
+          remedy: 'Go on working, and save it when you are ready.',
+        },
+        'note',
+      );
+    }
+    return true;
+  } catch {
+    notify(services.store, {
+      code: 'storage-blocked',
+      message: 'This browser keeps nothing for this page, so work in progress would not survive a crash.',
+      remedy: 'Allow storage for this page, or save the job to a file often.',
+    });
+    return false;
+  }
+}
+
+async function openDemo(services: Services): Promise<void> {
+  const bytes = await readBytes({ via: 'url', url: DEMO_URL });
+  if (!bytes.ok) return; // Served without the demo: the empty window says what to do.
+  const opened = unpackJob(bytes.value);
+  if (!opened.ok) return notify(services.store, opened.error);
+  const meshes = await readAllParts(services, opened.value);
+  if (meshes) {
+    showJob(services, opened.value, meshes, { target: null, saved: true });
+    services.store.setState({ stage: 'current' });
+  }
+}
