@@ -3,7 +3,6 @@
  * terminal command, the demo drawer and the benchmark. Electron loads a sandboxed preload as
  * CommonJS only, so it is a build of its own.
  */
-import { existsSync } from 'node:fs';
 import { defineConfig } from 'vite';
 
 const entries: Record<string, Record<string, string>> = {
@@ -18,9 +17,8 @@ const entries: Record<string, Record<string, string>> = {
 };
 
 export default defineConfig(({ mode }) => {
-  const all = entries[mode];
-  if (!all) throw new Error(`unknown build mode "${mode}"; one of ${Object.keys(entries).join(', ')}`);
-  const input = Object.fromEntries(Object.entries(all).filter(([, file]) => existsSync(file)));
+  const input = entries[mode];
+  if (!input) throw new Error(`unknown build mode "${mode}"; one of ${Object.keys(entries).join(', ')}`);
   const preload = mode === 'preload';
   return {
     publicDir: false,
