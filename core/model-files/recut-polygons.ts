@@ -6,32 +6,40 @@ const EXCESS = 1e-5;
 /** From here on a warped or crossing polygon makes a difference worth telling. */
 const WORTH_TELLING = 0.01;
 
-const DIRECTIONS = [0, 1, 2] as const;
-
 /** Area of the polygon as the length of its area vector (Newell): exact for a flat polygon, convex or not. */
 function areaVector(corners: Float64Array): [number, number, number] {
-  const sum: [number, number, number] = [0, 0, 0];
-  const count = corners.length / 3;
-  for (let i = 0; i < count; i++) {
-    const a = i * 3;
-    const b = ((i + 1) % count) * 3;
-    // Measured from the first corner, so that a part far from the origin loses nothing.
-    const [ax, ay, az] = DIRECTIONS.map((d) => corners[a + d]! - corners[d]!) as [number, number, number];
-    const [bx, by, bz] = DIRECTIONS.map((d) => corners[b + d]! - corners[d]!) as [number, number, number];
-    sum[0] += (ay * bz - az * by) / 2;
-    sum[1] += (az * bx - ax * bz) / 2;
-    sum[2] += (ax * by - ay * bx) / 2;
+  // Measured from the first corner, so that a part far from the origin loses nothing.
+  const [ox, oy, oz] = corners;
+  let x = 0;
+  let y = 0;
+  let z = 0;
+  for (let a = 3; a + 5 < corners.length; a += 3) {
+    const ax = corners[a]! - ox!;
+    const ay = corners[a + 1]! - oy!;
+    const az = corners[a + 2]! - oz!;
+    const bx = corners[a + 3]! - ox!;
+    const by = corners[a + 4]! - oy!;
+    const bz = corners[a + 5]! - oz!;
+    x += (ay * bz - az * by) / 2;
+    y += (az * bx - ax * bz) / 2;
+    z += (ax * by - ay * bx) / 2;
   }
-  return sum;
+  return [x, y, z];
 }
 
-function cutArea(corners: Float64Array, cut: readonly number[][]): number {
+function triangleArea(corners: Float64Array, a: number, b: number, c: number): number {
+  const ux = corners[b * 3]! - corners[a * 3]!;
+  const uy = corners[b * 3 + 1]! - corners[a * 3 + 1]!;
+  const uz = corners[b * 3 + 2]! - corners[a * 3 + 2]!;
+  const vx = corners[c * 3]! - corners[a * 3]!;
+  const vy = corners[c * 3 + 1]! - corners[a * 3 + 1]!;
+  const vz = corners[c * 3 + 2]! - corners[a * 3 + 2]!;
+  return Math.sqrt((uy * vz - uz * vy) ** 2 + (uz * vx - ux * vz) ** 2 + (ux * vy - uy * vx) ** 2) / 2;
+}
+
+function fanArea(corners: Float64Array): number {
   let area = 0;
-  for (const [a, b, c] of cut) {
-    const [ux, uy, uz] = DIRECTIONS.map((d) => corners[b! * 3 + d]! - corners[a! * 3 + d]!);
-    const [vx, vy, vz] = DIRECTIONS.map((d) => corners[c! * 3 + d]! - corners[a! * 3 + d]!);
-    area += Math.hypot(uy! * vz! - uz! * vy!, uz! * vx! - ux! * vz!, ux! * vy! - uy! * vx!) / 2;
-  }
+  for (let k = 1; k + 1 < corners.length / 3; k++) area += triangleArea(corners, 0, k, k + 1);
   return area;
 }
 
@@ -55,10 +63,15 @@ function turnsLeft(contour: readonly PlanePoint[], [a, b, c]: readonly number[])
   return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x) >= 0;
 }
 
+function hasReentrantCorner(contour: readonly PlanePoint[]): boolean {
+  const { length } = contour;
+  return contour.some((_, b) => !turnsLeft(contour, [(b + length - 1) % length, b, (b + 1) % length]));
+}
+
 /**
  * Looks again at every polygon of more than three corners, which the loader cut as a fan from its first corner. Where
- * the fan's triangles sum to more than the polygon's area, the polygon has a reentrant corner (or is not flat) and is
- * cut again with `cutPolygon`, in place, if that covers less. `polygons` holds flat pairs: first triangle, corners.
+ * the fan's triangles sum to more than the polygon's area, the polygon has a reentrant corner, and is cut
+ * again in place, or it is not flat, which is only told. `polygons` holds flat pairs: first triangle, corners.
  */
 export function recutPolygonsInto(
   positions: Float32Array,
@@ -67,27 +80,28 @@ export function recutPolygonsInto(
 ): ModelNote[] {
   let recut = 0;
   let warped = 0;
+  const quad = new Float64Array(12);
   for (let i = 0; i < polygons.length; i += 2) {
     const at = polygons[i]! * 9;
     const count = polygons[i + 1]!;
-    const corners = new Float64Array(count * 3);
-    corners.set(positions.subarray(at, at + 6));
+    const corners = count === 4 ? quad : new Float64Array(count * 3);
+    for (let k = 0; k < 6; k++) corners[k] = positions[at + k]!;
     for (let t = 0; t < count - 2; t++) {
-      corners.set(positions.subarray(at + t * 9 + 6, at + t * 9 + 9), (t + 2) * 3);
+      for (let k = 0; k < 3; k++) corners[(t + 2) * 3 + k] = positions[at + t * 9 + 6 + k]!;
     }
     const normal = areaVector(corners);
-    const area = Math.hypot(...normal);
-    let covered = cutArea(
-      corners,
-      Array.from({ length: count - 2 }, (_, t) => [0, t + 1, t + 2]),
-    );
+    const area = Math.hypot(normal[0], normal[1], normal[2]);
+    let covered = fanArea(corners);
     if (!(covered > area * (1 + EXCESS))) continue;
-    if (area > 0) {
-      const contour = inPlane(corners, normal);
+    const contour = inPlane(corners, normal);
+    if (area > 0 && hasReentrantCorner(contour)) {
       const cut = cutPolygon(contour).map((triangle) =>
         turnsLeft(contour, triangle) ? triangle : [triangle[0]!, triangle[2]!, triangle[1]!],
       );
-      const again = cut.length === count - 2 ? cutArea(corners, cut) : Infinity;
+      const again =
+        cut.length === count - 2
+          ? cut.reduce((sum, [a, b, c]) => sum + triangleArea(corners, a!, b!, c!), 0)
+          : Infinity;
       if (again < covered * (1 - EXCESS)) {
         covered = again;
         recut++;
