@@ -4,8 +4,12 @@ import { join } from 'node:path';
 import loadManifold from 'manifold-3d';
 import { drawDovetailPlate } from './demo/dovetail-plate.ts';
 import { drawFocuserKnob } from './demo/focuser-knob.ts';
+import { planDemoJob } from './demo/plan-demo-job.ts';
 import { drawTubeRing } from './demo/tube-ring.ts';
 import { writeBinaryStl } from './demo/write-binary-stl.ts';
+
+/** The part that the first start shows, planned. */
+const PLANNED = 'dovetail-plate';
 
 const kit = await loadManifold();
 kit.setup();
@@ -24,10 +28,9 @@ for (const [name, draw] of Object.entries(parts)) {
   }
   const mesh = part.getMesh();
   const file = join(folder, `${name}.stl`);
-  writeFileSync(
-    file,
-    writeBinaryStl(mesh.vertProperties, mesh.triVerts, `Tankside demo: ${name}, units: mm`),
-  );
+  const bytes = writeBinaryStl(mesh.vertProperties, mesh.triVerts, `Tankside demo: ${name}, units: mm`);
+  writeFileSync(file, bytes);
+  if (name === PLANNED) writeFileSync(join(folder, `${name}.tankside`), planDemoJob(`${name}.stl`, bytes));
   console.log(
     `${file}: ${part.numTri()} triangles, ${(part.surfaceArea() / 100).toFixed(2)} cm², ${(part.volume() / 1000).toFixed(2)} cm³`,
   );

@@ -1,4 +1,5 @@
 /** The page's composition root: everything is built here and handed down. */
+import './state/schemas-without-eval.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import type { Bridge } from '../core/bridge/bridge.ts';
@@ -17,6 +18,8 @@ import { createWorkerClient } from './worker/client.ts';
 import { startWorker } from './worker/start-worker.ts';
 import './app/tokens.css';
 import './app/app.css';
+import './sheet/paper.css';
+import './sheet/print.css';
 
 declare global {
   interface Window {
@@ -46,6 +49,7 @@ async function start(): Promise<void> {
   followSplitAngle(services);
   await startSession(services, drafts);
   drafts.watch(store, document);
+  await drafts.write(store);
 }
 
 function showWindowState(): void {

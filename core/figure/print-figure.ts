@@ -1,4 +1,4 @@
-import { formatIn, formatQuantity, preferredUnit, type FormattedQuantity } from '../units/format-quantity.ts';
+import { formatIn, preferredUnit, type FormattedQuantity } from '../units/format-quantity.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import type { Figure, Source } from './figure.ts';
 
@@ -17,17 +17,18 @@ export interface PrintedFigure {
 
 const OTHER: Readonly<Record<UnitSystem, UnitSystem>> = { metric: 'us', us: 'metric' };
 
-function print(
-  kind: QuantityKind,
-  valueSi: number,
-  system: UnitSystem,
-  metricUnit?: string,
-): FormattedQuantity {
+/** 62.50 min says no more than 62.5 min; zeros before the point stay. */
+function withoutEndZeros(printed: FormattedQuantity): FormattedQuantity {
+  if (!printed.number.includes('.')) return printed;
+  const number = printed.number.replace(/\.?0+$/, '');
+  return { ...printed, number, text: printed.text.replace(printed.number, number) };
+}
+
+function print(kind: QuantityKind, valueSi: number, system: UnitSystem, unit?: string): FormattedQuantity {
   const digits = kind === 'count' ? 1 : kind === 'current' ? 3 : 4;
-  if (metricUnit === 'µm' && kind === 'length')
-    return formatIn(kind, valueSi, system === 'metric' ? 'µm' : 'mil', 3);
-  if (metricUnit !== undefined && system === 'metric') return formatIn(kind, valueSi, metricUnit, digits);
-  return formatQuantity(kind, valueSi, system, digits);
+  if (unit === 'µm' && system === 'us') return withoutEndZeros(formatIn(kind, valueSi, 'mil', digits));
+  const symbol = unit !== undefined && system === 'metric' ? unit : preferredUnit(kind, system);
+  return withoutEndZeros(formatIn(kind, valueSi, symbol, digits));
 }
 
 export function printSource(source: Source): string {

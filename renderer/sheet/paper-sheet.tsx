@@ -162,7 +162,7 @@ function PartBlock({ part, measures, pictures, system }: PaperSheetProps & { par
     measure.treatmentOfFace
       .map((_, row) => row)
       .filter(wanted)
-      .map((row) => `${faceId(row)} (${formatQuantity('area', measure.areaOfFaceM2[row]!, system).text})`)
+      .map(faceId)
       .join(', ');
   const masked = facesWith(
     (row) => measure.treatmentOfFace[row] === 'mask' || measure.treatmentOfFace[row] === 'mixed',

@@ -3,7 +3,6 @@ import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
 import { PaperSheet } from './paper-sheet.tsx';
-import './paper.css';
 
 const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff' };
 

@@ -1,0 +1,64 @@
+import { packJob } from '../../core/job/container.ts';
+import { emptyJob, newPart } from '../../core/job/default-job.ts';
+import { addPart } from '../../core/job/edit-job.ts';
+import type { Contact } from '../../core/job/job.ts';
+import { FACE_KINDS } from '../../core/faces/face-table.ts';
+import { runsOfFaces } from '../../core/faces/runs-of-faces.ts';
+import { analysePart } from '../../core/mesh/analyse-part.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { readModel } from '../../core/model-files/read-model.ts';
+import { pointOnFace } from '../../core/racking/point-on-face.ts';
+import { modelLoaders } from '../terminal/model-loaders.ts';
+
+const MINIMUM_BORES = 4;
+
+/** Whole round bores of the least radius, ordered along x; the round ends of slots have less area than those. */
+function smallBores(geometry: PartGeometry): number[] {
+  const { faces } = geometry;
+  const bores = Array.from({ length: faces.count }, (_, row) => row).filter(
+    (row) => FACE_KINDS[faces.kind[row]!] === 'cylinder' && faces.inward[row] === 1,
+  );
+  const leastRadius = Math.min(...bores.map((row) => faces.size[row]!));
+  const small = bores.filter((row) => faces.size[row]! < leastRadius * 1.01);
+  const whole = Math.max(...small.map((row) => faces.area[row]!));
+  const along = (row: number): number => pointOnFace(geometry, row).at[0];
+  return small.filter((row) => faces.area[row]! > whole * 0.99).sort((a, b) => along(a) - along(b));
+}
+
+/**
+ * The job shown at the first start: the dovetail plate, planned. It hangs from wires through its two outer holes, the
+ * two inner holes are masked as close fits, and its largest flat is the face that will be seen.
+ */
+export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
+  const model = readModel({ name: fileName, bytes, loaders: modelLoaders() });
+  if (!model.ok) throw new Error(`${fileName}: ${model.error.message}`);
+  const part = newPart('dovetail-plate', fileName, bytes.length, 'mm', true);
+  const { positions, bodies } = model.value;
+  const geometry = analysePart(positions, bodies, { splitAngleRad: part.splitAngleRad });
+  const bores = smallBores(geometry);
+  if (bores.length < MINIMUM_BORES)
+    throw new Error(`${fileName}: ${bores.length} small bores, ${MINIMUM_BORES} wanted`);
+  const outer = [bores[0]!, bores.at(-1)!];
+  const inner = bores.slice(1, -1);
+  const contacts = outer.map((row, index): Contact => {
+    const { triangle, at } = pointOnFace(geometry, row);
+    return {
+      id: `wire-${index + 1}`,
+      at,
+      triangle,
+      patchDiameterM: 0.003,
+      hanger: { material: 'Al 5356', diameterM: 0.0024, count: 1 },
+    };
+  });
+  const areas = geometry.faces.area;
+  const largest = areas.indexOf(Math.max(...areas));
+  const coverage = {
+    mask: runsOfFaces(geometry.faces, inner),
+    contact: [],
+    show: runsOfFaces(geometry.faces, [largest]),
+  };
+  const planned = { ...part, name: 'Dovetail plate', coverage, contacts };
+  const job = addPart(emptyJob('Demo: dovetail plate'), planned);
+  const process = { ...job.process, supplyCurrentLimitA: 10, supplyVoltageLimitV: 30 };
+  return packJob({ ...job, process }, new Map([[part.model.entry, bytes]]));
+}
