@@ -21,6 +21,8 @@ export interface StepEvidence {
 }
 
 const NINE_IN_TEN = 1.645;
+/** What leads, contacts and bath take of the voltage, share: 0 to 3 %, not known for the run. */
+const SERIES_SHARE = { low: 0, usual: 0.015, high: 0.03 } as const;
 
 /**
  * Turns the step into area. The current's share needs no model: at the same voltage current goes with area. The
@@ -29,20 +31,21 @@ const NINE_IN_TEN = 1.645;
  * slope and the noise make the range.
  */
 export function areaLeft(evidence: StepEvidence): AreaLeft {
-  const value = areaOf(evidence, evidence.step, evidence.likelyOverV, 0.5);
+  const value = areaOf(evidence, {});
   const noise = [-1, 1].map((sign) =>
-    areaOf(evidence, evidence.step + sign * NINE_IN_TEN * evidence.stepSd, evidence.likelyOverV, 0.5),
+    areaOf(evidence, { step: evidence.step + sign * NINE_IN_TEN * evidence.stepSd }),
   );
   const lowOver = Math.max(
     0.35 * evidence.likelyOverV,
     evidence.likelyOverV - NINE_IN_TEN * evidence.overSdV,
   );
   const highOver = evidence.likelyOverV + NINE_IN_TEN * evidence.overSdV;
-  const slope = [lowOver, highOver].map((over) => areaOf(evidence, evidence.step, over, 0.5));
-  const law = [0, 1].map((bent) => areaOf(evidence, evidence.step, evidence.likelyOverV, bent));
+  const slope = [lowOver, highOver].map((over) => areaOf(evidence, { over }));
+  const law = [0, 1].map((bent) => areaOf(evidence, { bent }));
+  const series = [SERIES_SHARE.low, SERIES_SHARE.high].map((share) => areaOf(evidence, { series: share }));
   const spread = (candidates: readonly number[][], pick: (...values: number[]) => number): number =>
     Math.sqrt(candidates.reduce((sum, pair) => sum + (pick(...pair, value) - value) ** 2, 0));
-  const all = [noise, slope, law];
+  const all = [noise, slope, law, series];
   return {
     value,
     low: Math.max(0, value - spread(all, Math.min) - 0.01),
@@ -50,11 +53,22 @@ export function areaLeft(evidence: StepEvidence): AreaLeft {
   };
 }
 
-/** @param bent 0 straight line, 1 power law */
-function areaOf(evidence: StepEvidence, step: number, over: number, bent: number): number {
+interface Assumed {
+  readonly step?: number;
+  readonly over?: number;
+  /** 0 straight line, 1 power law */
+  readonly bent?: number;
+  readonly series?: number;
+}
+
+function areaOf(evidence: StepEvidence, assumed: Assumed): number {
   const { currentRatio, voltageV, overV } = evidence;
-  // I / (V − E) changed by e^step: what the current does not explain, the voltage did.
-  const riseV = overV * (currentRatio * Math.exp(-step) - 1);
+  const { step = evidence.step, bent = 0.5, series = SERIES_SHARE.usual } = assumed;
+  const seriesV = series * voltageV;
+  const over = Math.max((assumed.over ?? evidence.likelyOverV) - seriesV, 0.05 * voltageV);
+  // I / (V − E) changed by e^step: what the current does not explain, the voltage did; and less current leaves more of
+  // the voltage to the film.
+  const riseV = overV * (currentRatio * Math.exp(-step) - 1) + seriesV * (1 - currentRatio);
   const straight = Math.max(0.05, 1 + riseV / over);
   const power = Math.max(0.05, 1 + riseV / voltageV) ** (voltageV / over);
   const densityRatio = straight ** (1 - bent) * power ** bent;

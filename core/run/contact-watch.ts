@@ -19,7 +19,7 @@ import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from '.
  * Steps are found by a bank of least-squares step filters (step-filter.ts) over the last minutes, whose noise is learnt
  * from the run; a step is called when it stands THRESHOLD deviations clear, is at least SMALLEST_STEP and has held for
  * three samples. Slow losses, warming and burning are seen in one-minute means; jumps both ways are a loose contact;
- * short, total loss and power off are plain levels. The first minute and the start-up peak are not judged.
+ * short, total loss and power off are plain levels. The first minute and a half and the start-up peak are not judged.
  *
  * Above 400 lines: the rules share one sample history, and splitting them would hand that history around.
  */
@@ -41,13 +41,13 @@ const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
 const LONGEST_LAG_S = 100;
 const REFINE_S = 120;
 const LETTING_GO_S = 9;
-/** About half a micrometre of film: the start-up peak is over. */
-const SETTLED_C_PER_M2 = 8000;
-const SETTLED_S = 60;
+/** About two thirds of a micrometre of film: the start-up peak is over. */
+const SETTLED_C_PER_M2 = 12_000;
+const SETTLED_S = 90;
 /** Warming or cooling a tank can do in a minute without being read, K/s. */
 const UNREAD_WARMING_K_PER_S = 0.15 / 60;
 const GROWTH_V_PER_M = { usual: 0.1e6, hard: 1e6 } as const;
-const HARD_COAT = { densityAPerM2: 230, voltageV: 22 } as const;
+const HARD_COAT = { densityAPerM2: 230, voltageV: 20 } as const;
 const GAP_S = 60;
 
 interface Sample {
@@ -383,6 +383,10 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       Math.abs(bestStep) >= SMALLEST_RESISTANCE_STEP &&
       Math.abs(bestZ) >= SMALL_STEP_THRESHOLD;
     if (!(large || small) || !holds(onset, bestStep)) return;
+    if (!responds(onset, bestStep)) {
+      segmentFrom = onset;
+      return;
+    }
     const stepSd = bank.deviations[best]! * scale;
     if (bestStep < 0 && large) callLoss(fresh, onset, bestStep, stepSd);
     else if (bestStep < 0) {
@@ -400,6 +404,25 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const before = median(samples.slice(Math.max(segmentFrom, onset - 9), onset).map((sample) => sample.x));
     const after = samples.slice(Math.max(onset, samples.length - 3));
     return after.every((sample) => (sample.x - before) / step > 0.4);
+  };
+
+  /**
+   * Whether the quantity the supply leaves free moved too. If only the held one seems to have, and by little, its
+   * meter wandered.
+   */
+  const responds = (onset: number, step: number): boolean => {
+    const before = samples.slice(Math.max(segmentFrom, onset - 9), onset);
+    const after = samples.slice(Math.max(onset, samples.length - 5));
+    const change = (pick: (sample: Sample) => number): number =>
+      Math.log(median(after.map(pick)) / median(before.map(pick)));
+    const current = change((sample) => Math.max(sample.currentA, 1e-3 * plannedA));
+    const voltage = -change((sample) => overPotential(sample.voltageV));
+    const [free, kept] = plan.mode === 'current' ? [voltage, current] : [current, voltage];
+    const keptMoved =
+      plan.mode === 'current'
+        ? Math.abs(kept)
+        : Math.abs(change((sample) => Math.max(sample.voltageV, 0.01)));
+    return free / step > 0.5 || keptMoved > 0.06;
   };
 
   const callLoss = (fresh: WatchEvent[], onset: number, step: number, stepSd: number): void => {
@@ -501,25 +524,57 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (here === undefined) return;
     const { whiteSd, wanderSd } = noise!.estimate();
     const sd = Math.SQRT2 * Math.hypot(whiteSd / Math.sqrt(60 / usualStepS), wanderSd);
-    const change = (agoS: number): number | undefined => {
-      const then = levelMean(now.tS - agoS);
-      return then === undefined ? undefined : here - then;
+    const changeAt = (endS: number, agoS: number): number | undefined => {
+      const end = levelMean(endS);
+      const then = levelMean(endS - agoS);
+      return end === undefined || then === undefined ? undefined : end - then;
     };
+    const change = (agoS: number): number | undefined => changeAt(now.tS, agoS);
+    /** Change of what the supply leaves free alone: a meter that wanders on the held quantity is not a fault. */
+    const freeChange = (agoS: number): number => {
+      const near = (endS: number): number[] =>
+        samples
+          .slice(comparableFrom)
+          .filter((sample) => sample.tS <= endS && sample.tS > endS - 60)
+          .map((sample) =>
+            plan.mode === 'voltage'
+              ? Math.log(Math.max(sample.currentA, 1e-3 * plannedA))
+              : -Math.log(overPotential(sample.voltageV)),
+          );
+      return median(near(now.tS)) - median(near(now.tS - agoS));
+    };
+    const stepsWithin = (agoS: number): number => {
+      const then = samples.find((sample) => sample.tS >= now.tS - agoS)!;
+      return then.x - then.level - (now.x - now.level);
+    };
+    /** Most of it was there a while ago already: no fresh step, which findSteps is about to judge. */
+    const lasting = (total: number, agoS: number, whileS: number): boolean =>
+      (changeAt(now.tS - whileS, agoS) ?? 0) / total > 0.6;
     const fast = change(120);
     const middle = change(300);
     const slow = change(600);
     const warm = warmingPerS();
     if (!said.has('burning')) {
       const rises = (rise: number | undefined, agoS: number): boolean =>
-        rise !== undefined && rise > 0.1 + 1.5 * warm * agoS && rise > 6 * sd;
+        rise !== undefined &&
+        rise > 0.15 + 1.5 * warm * agoS &&
+        rise > 6 * sd &&
+        lasting(rise, agoS, 15) &&
+        freeChange(agoS) > 0.5 * rise;
       if (rises(fast, 120) || rises(middle, 300)) {
         fresh.push(say('burning', now.tS, now.tS - 120));
         return;
       }
     }
     if (slow === undefined) return;
-    const fall = 0.1 + 600 * (growthPerS() + warm);
-    if (!said.has('contact-drift') && -slow > fall && -slow > 6 * sd) {
+    const fall = 0.2 + 600 * (growthPerS() + warm);
+    if (
+      !said.has('contact-drift') &&
+      -slow > fall &&
+      -slow > 6 * sd &&
+      lasting(slow, 600, 75) &&
+      freeChange(600) < 0.5 * (slow - stepsWithin(600))
+    ) {
       const share = estimateDrift(-slow, growthPerS() * 600, sd);
       left = share;
       fresh.push(say('contact-drift', now.tS, now.tS - 600));

@@ -1,7 +1,8 @@
+import { median } from './held-level.ts';
 import type { WatchKind, WatchPlan } from './watch-event.ts';
 
 /**
- * Is the supply doing what the plan says? Works on half-minute means, which are quiet enough to compare: a supply in
+ * Is the supply doing what the plan says? Works on half-minute medians, which are quiet enough to compare: a supply in
  * constant current holds the current and lets the voltage go with the film; at its voltage limit, or set to constant
  * voltage, it is the other way round.
  */
@@ -28,8 +29,8 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
   let setA: number | undefined;
   let count = 0;
   let startS = 0;
-  let sumV = 0;
-  let sumI = 0;
+  let voltages: number[] = [];
+  let currents: number[] = [];
 
   const judge = (): WatchKind | undefined => {
     const now = blocks.at(-1)!;
@@ -73,7 +74,7 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
     const settled = Math.max(FIRST_LOOK_S, 1.2 * (plan.rampS ?? 0) + 120);
     const recent = blocks.filter((block) => block.sinceOnS > settled - 120).slice(-20);
     if (now.sinceOnS < settled) return undefined;
-    if (recent.length >= 8 && spread(recent, 'currentA') < 0.015 && spread(recent, 'voltageV') > 0.04) {
+    if (recent.length >= 8 && spread(recent, 'currentA') < 0.015 && Math.abs(trend(recent)) > 0.03) {
       const limitA = plan.supplyCurrentLimitA;
       return limitA !== null && level > 0.97 * limitA ? 'supply-limit' : 'wrong-mode';
     }
@@ -85,14 +86,14 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
     add: (sinceOnS, voltageV, currentA) => {
       if (count === 0) startS = sinceOnS;
       count++;
-      sumV += voltageV;
-      sumI += currentA;
+      voltages.push(voltageV);
+      currents.push(currentA);
       if (sinceOnS - startS < BLOCK_S - 1e-6) return [];
-      blocks.push({ sinceOnS, voltageV: sumV / count, currentA: sumI / count });
+      blocks.push({ sinceOnS, voltageV: median(voltages), currentA: median(currents) });
       if (blocks.length > 60) blocks.shift();
       count = 0;
-      sumV = 0;
-      sumI = 0;
+      voltages = [];
+      currents = [];
       const kind = judge();
       if (!kind || said.has(kind)) return [];
       said.add(kind);
@@ -102,8 +103,8 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
       blocks = [];
       setA = undefined;
       count = 0;
-      sumV = 0;
-      sumI = 0;
+      voltages = [];
+      currents = [];
     },
   };
 }
@@ -119,4 +120,11 @@ function spread(blocks: readonly Block[], name: 'voltageV' | 'currentA'): number
     sum += block[name];
   }
   return (high - low) / (sum / blocks.length);
+}
+
+/** Last quarter against first, share. */
+function trend(blocks: readonly Block[]): number {
+  const part = Math.max(2, blocks.length >> 2);
+  const late = median(blocks.slice(-part).map((block) => block.voltageV));
+  return late / median(blocks.slice(0, part).map((block) => block.voltageV)) - 1;
 }

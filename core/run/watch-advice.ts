@@ -1,0 +1,129 @@
+import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { WatchEvent } from './watch-event.ts';
+
+/** Where the run stands when something is said. */
+export interface AdviceStage {
+  readonly mode: 'current' | 'voltage';
+  /** Film so far, m. */
+  readonly thicknessM: number;
+  /** The plan's current for the whole area, A. */
+  readonly plannedA: number;
+}
+
+export interface Advice {
+  readonly message: string;
+  readonly remedy: string;
+}
+
+/**
+ * Up to here a clamp on freshly bared metal, set firmly, still makes contact and the film grows on evenly enough; above it the
+ * oxide no longer lets a new contact through (common practice; a micrometre of film stands off tens of volts).
+ */
+export const RECLAMP_UP_TO_M = 1e-6;
+
+/** What it looks like, and what to do now at this stage of the run. Each one sentence or two. */
+export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
+  const early = stage.thicknessM <= RECLAMP_UP_TO_M;
+  const [low, high] = event.areaLeft;
+  const lostText = `about ${percent(1 - event.likelyAreaLeft)} of the area (${percent(1 - high)} to ${percent(1 - low)})`;
+  const leftA = formatIn('current', stage.plannedA * event.likelyAreaLeft, 'A').text;
+  const reclamp =
+    'Switch the power off before you touch anything, file the spot bare, clamp it again firmly and start with a new ramp.';
+  const redo =
+    stage.mode === 'current'
+      ? `Set the current down to ${leftA} so that the rest does not burn and let it finish; the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.`
+      : 'Let the rest finish; the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.';
+  switch (event.kind) {
+    case 'contact-lost':
+      return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? reclamp : redo };
+    case 'contact-drift':
+      return {
+        message: `The live area has shrunk little by little: ${lostText} seems to be without contact.`,
+        remedy: early ? reclamp : redo,
+      };
+    case 'contact-loose':
+      return {
+        message: 'A contact comes and goes.',
+        remedy: early
+          ? reclamp
+          : 'Switch the power off, press the clamp home without turning it on the part, and start with a new ramp; if it does not hold, strip and redo.',
+      };
+    case 'contact-total':
+      return {
+        message: 'No current flows any more: the whole load has lost contact, or a lead is off.',
+        remedy: early
+          ? reclamp
+          : 'Switch the power off, then look at leads and bar first; if a lead came off, join it and ramp up again, and if the clamp moved on the part, strip and redo.',
+      };
+    case 'short':
+      return {
+        message: 'The voltage has collapsed while current flows: a part or hanger touches the cathode.',
+        remedy: 'Switch the power off at once, move the load clear of the cathodes and look for burnt spots.',
+      };
+    case 'burning':
+      return {
+        message: 'The load takes more and more current for its voltage, as a burning part does.',
+        remedy:
+          'Halve the current now, stir harder and check the bath’s temperature; if dark or powdery spots show, stop, strip and redo at a lower density.',
+      };
+    case 'contact-resistance':
+      return {
+        message: `A contact or lead has got worse, or at most ${percent(1 - low)} of the area was lost.`,
+        remedy:
+          'Feel whether a clamp or lead gets warm outside the bath, with the power off; watch for more.',
+      };
+    case 'supply-limit':
+      return {
+        message: 'The supply is at its limit and no longer holds what the plan says.',
+        remedy:
+          'Raise its limit if it can give more; if not, let the run go on until the charge is reached, which takes longer.',
+      };
+    case 'wrong-mode':
+      return {
+        message: `The supply holds the ${stage.mode === 'current' ? 'voltage' : 'current'}, not the ${stage.mode}.`,
+        remedy: `Turn the ${stage.mode === 'current' ? 'voltage' : 'current'} limit up until the supply shows that it holds the ${stage.mode}.`,
+      };
+    case 'supply-off':
+      return {
+        message: 'The power is off.',
+        remedy: early
+          ? 'Ramp up again when the load is ready.'
+          : 'Ramp up again slowly; the film there is lets the current through as before.',
+      };
+    case 'current-off-plan':
+      return {
+        message: 'The current is not what the plan says.',
+        remedy:
+          'Check the set value, the bath’s temperature and whether the area was typed right; the end time follows the charge either way.',
+      };
+    case 'voltage-off-plan':
+      return {
+        message: 'The voltage at this current is not what your own runs lead to expect.',
+        remedy: 'Check whether the area was typed right, and the bath’s temperature and strength.',
+      };
+    case 'bath-warming':
+      return {
+        message: 'The bath gets warmer.',
+        remedy: 'Cool or stir it; above about 24 °C the film gets soft and dull.',
+      };
+    case 'slow-ramp':
+      return {
+        message: 'The current rises more slowly than planned.',
+        remedy: 'Go on; the end time follows the charge.',
+      };
+    case 'contact-back':
+      return {
+        message: 'The lost area has contact again.',
+        remedy: 'Its film is thinner by the time it was off; measure it before you dye.',
+      };
+    case 'gap':
+      return {
+        message: 'There were no readings for a while.',
+        remedy: 'Check the cable; what passed meanwhile is in the range of the film, not in its value.',
+      };
+  }
+}
+
+function percent(share: number): string {
+  return `${formatNumber(Math.max(0, share) * 100, 2)} %`;
+}
