@@ -2,6 +2,8 @@
 import { readFileSync } from 'node:fs';
 import loadManifold, { type Manifold, type ManifoldToplevel } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { DOVETAIL_PLATE, drawDovetailPlate } from '../../../main/demo/dovetail-plate.ts';
 import { drawFocuserKnob, FOCUSER_KNOB } from '../../../main/demo/focuser-knob.ts';
 import { drawTubeRing, TUBE_RING } from '../../../main/demo/tube-ring.ts';
@@ -71,6 +73,18 @@ describe.each(Object.keys(PARTS) as PartName[])('%s', (name) => {
     // Corners are rounded to float32: 6e-8 of at most 100 mm over features of 0.8 mm and more.
     expect(plainArea(positions) / drawn.surfaceArea()).toBeCloseTo(1, 5);
     expect(plainVolume(positions) / drawn.volume()).toBeCloseTo(1, 5);
+  });
+});
+
+describe('the mesh analysis', () => {
+  it.each(Object.keys(PARTS) as PartName[])('finds %s closed and has nothing to say about it', (name) => {
+    const positions = fileOf(name);
+    const bodies = [{ name, firstTriangle: 0, triangleCount: positions.length / 9 }];
+    const part = analysePart(positions, bodies, { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+    expect(part.closed).toBe(true);
+    expect(part.findings).toEqual([]);
+    expect(part.area / plainArea(positions)).toBeCloseTo(1, 12);
+    expect(part.faces.area.reduce((sum, area) => sum + area, 0) / part.area).toBeCloseTo(1, 12);
   });
 });
 
