@@ -26,21 +26,57 @@ export function revolved(
   return Float64Array.from(out);
 }
 
-/** Spheroid with half-axis `polar` along z; its corners lie on the true surface scaled so that its volume is the true one. */
-export function spheroid(equatorial: number, polar: number, around: number, centre?: Point): Float64Array {
+/** Spheroid with half-axis `polar` along z, blown up a little so that the facets hold the true volume. */
+export function spheroid(
+  equatorial: number,
+  polar: number,
+  around: number,
+  centre: Point = [0, 0, 0],
+): Float64Array {
   const rows = Math.max(4, around / 2);
   const profile = Array.from({ length: rows + 1 }, (_, i): [number, number] => {
     const t = (Math.PI * i) / rows;
     return [i === 0 || i === rows ? 0 : equatorial * Math.sin(t), polar * Math.cos(t)];
   });
-  return revolved(profile, around, centre);
+  const facets = revolved(profile, around);
+  const grow = Math.cbrt(((4 / 3) * Math.PI * equatorial ** 2 * polar) / volumeOf(facets));
+  return facets.map((x, i) => grow * x + centre[i % 3]);
+}
+
+export function volumeOf(p: Float64Array): number {
+  let sum = 0;
+  for (let o = 0; o < p.length; o += 9) {
+    sum +=
+      p[o] * (p[o + 4] * p[o + 8] - p[o + 5] * p[o + 7]) +
+      p[o + 1] * (p[o + 5] * p[o + 6] - p[o + 3] * p[o + 8]) +
+      p[o + 2] * (p[o + 3] * p[o + 7] - p[o + 4] * p[o + 6]);
+  }
+  return sum / 6;
 }
 
 export const sphere = (radiusM: number, around: number, centre?: Point) =>
   spheroid(radiusM, radiusM, around, centre);
 
-export function cylinder(radiusM: number, lowM: number, highM: number, around: number, centre?: Point): Float64Array {
-  return revolved([[0, highM], [radiusM, highM], [radiusM, lowM], [0, lowM]], around, centre);
+/** Cylinder along z, its radius such that the many-sided section has the circle's area. */
+export function cylinder(
+  radiusM: number,
+  lowM: number,
+  highM: number,
+  around: number,
+  centre?: Point,
+): Float64Array {
+  const step = (2 * Math.PI) / around;
+  const r = radiusM * Math.sqrt(step / Math.sin(step));
+  return revolved(
+    [
+      [0, highM],
+      [r, highM],
+      [r, lowM],
+      [0, lowM],
+    ],
+    around,
+    centre,
+  );
 }
 
 export function box(low: Point, high: Point): Float64Array {
