@@ -1,0 +1,76 @@
+import type { BuildUp } from './build-up.ts';
+
+/** Two limits, m, low first. */
+export interface Window {
+  readonly lowM: number;
+  readonly highM: number;
+}
+
+export type FitAdvice = 'coat as it is' | 'machine first' | 'mask';
+
+export interface CoatedWindow {
+  readonly before: Window;
+  /** Where sizes inside `before` end up, with the usual build-up. */
+  readonly after: Window;
+  /** Sizes before coating that end up inside the limits whatever the build-up in its range; null if there are none. */
+  readonly machineTo: Window | null;
+  /** Change of the size, usual build-up; negative where the size gets smaller. */
+  readonly changeM: number;
+  readonly advice: FitAdvice;
+}
+
+/** A change of a tenth of the tolerance or less is lost in ordinary machining scatter (common practice). */
+const SMALL_SHARE = 0.1;
+
+/**
+ * Moves a tolerance window by the coating. `factor` is the size's change per unit of build-up: −2 for a bore, +2 for a
+ * shaft, −4 and +4 for the pitch diameter of a 60° thread, ±1 and 0 for lengths.
+ */
+export function coatedWindow(before: Window, factor: number, growth: BuildUp): CoatedWindow {
+  if (!(before.highM >= before.lowM)) {
+    throw new RangeError(`coatedWindow: before is ${before.lowM} to ${before.highM}`);
+  }
+  const changeM = factor * growth.usualM;
+  const least = Math.min(factor * growth.lowM, factor * growth.highM);
+  const most = Math.max(factor * growth.lowM, factor * growth.highM);
+  const machineTo = { lowM: before.lowM - least, highM: before.highM - most };
+  const possible = machineTo.highM > machineTo.lowM;
+  const small = Math.max(Math.abs(least), Math.abs(most)) <= SMALL_SHARE * (before.highM - before.lowM);
+  return {
+    before,
+    after: { lowM: before.lowM + changeM, highM: before.highM + changeM },
+    machineTo: possible ? machineTo : null,
+    changeM,
+    advice: small ? 'coat as it is' : possible ? 'machine first' : 'mask',
+  };
+}
+
+/** Change of the pitch diameter per unit of build-up: 2 / sin(half the flank angle); 4 for 60°, 4.33 for 55°. */
+export function flankFactor(flankAngleRad: number): number {
+  if (!(flankAngleRad > 0 && flankAngleRad < Math.PI)) {
+    throw new RangeError(`flankFactor: flankAngleRad is ${flankAngleRad}`);
+  }
+  return 2 / Math.sin(flankAngleRad / 2);
+}
+
+/** What is measured on the part. */
+export type Measured = 'hole' | 'shaft' | 'outside length' | 'inside length' | 'step';
+
+/**
+ * Change of a size per unit of build-up. `coatedFaces` of a length: 2, 1 or 0 of its two faces coated. A step lies
+ * between two faces that look the same way: it moves only when one of them is masked; `upper` says which one is coated.
+ */
+export function growthFactor(measured: Measured, coatedFaces: 0 | 1 | 2 = 2, coatedUpper = true): number {
+  switch (measured) {
+    case 'hole':
+      return coatedFaces === 0 ? 0 : -2;
+    case 'shaft':
+      return coatedFaces === 0 ? 0 : 2;
+    case 'outside length':
+      return coatedFaces;
+    case 'inside length':
+      return coatedFaces === 0 ? 0 : -coatedFaces;
+    case 'step':
+      return coatedFaces === 1 ? (coatedUpper ? 1 : -1) : 0;
+  }
+}

@@ -1,0 +1,128 @@
+import type { Figure } from '../figure/figure.ts';
+import { figureInput } from '../figure/figure-input.ts';
+import { success, type Result } from '../result.ts';
+import type { BuildUp } from './build-up.ts';
+import {
+  coatedWindow,
+  flankFactor,
+  growthFactor,
+  type CoatedWindow,
+  type FitAdvice,
+} from './coated-window.ts';
+import { parseFit, type ParsedFit } from './parse-fit.ts';
+
+export interface FitAfterCoating {
+  readonly fit: ParsedFit;
+  /** Diameter of a hole or shaft, pitch diameter of a thread. */
+  readonly window: CoatedWindow;
+  /** Thread crests and roots, where the standard limits them. */
+  readonly minor: CoatedWindow | null;
+  readonly major: CoatedWindow | null;
+  readonly advice: FitAdvice;
+  /** One or two sentences for the user. */
+  readonly text: string;
+  readonly change: Figure;
+  readonly before: Figure;
+  readonly after: Figure;
+  /** Null when no size before coating is safe. */
+  readonly machineTo: Figure | null;
+}
+
+/**
+ * What a coating does to a fit or thread given as text, and what to do about it.
+ * @param growth build-up of one surface
+ * Fails as `parseFit` does.
+ */
+export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterCoating> {
+  const fit = parseFit(text);
+  if (!fit.ok) return fit;
+  const parsed = fit.value;
+  const inner = parsed.kind === 'size' ? parsed.limits.kind === 'hole' : parsed.limits.kind === 'internal';
+  const sign = inner ? -1 : 1;
+  const factor =
+    parsed.kind === 'size'
+      ? growthFactor(inner ? 'hole' : 'shaft')
+      : sign * flankFactor(parsed.limits.flankAngleRad);
+  const limited =
+    parsed.kind === 'size'
+      ? { lowM: parsed.limits.lowM, highM: parsed.limits.highM }
+      : parsed.limits.pitchDiameter;
+  const window = coatedWindow(limited, factor, growth);
+  const crest = (limits: { lowM: number | null; highM: number | null }): CoatedWindow | null =>
+    limits.lowM === null || limits.highM === null
+      ? null
+      : coatedWindow({ lowM: limits.lowM, highM: limits.highM }, 2 * sign, growth);
+  const what = parsed.kind === 'size' ? 'Diameter' : 'Pitch diameter';
+  const formula = parsed.kind === 'size' ? '2 · b' : '2 · b / sin(30°)';
+  const inputs = [
+    figureInput('b', 'build-up on each surface', 'length', growth.usualM, 'µm'),
+    figureInput('D_low', 'low limit', 'length', limited.lowM),
+    figureInput('D_high', 'high limit', 'length', limited.highM),
+  ];
+  const source = {
+    standing: parsed.limits.source.standing,
+    text: `${parsed.limits.source.text}; ${growth.source.text}`,
+  };
+  const shown = (label: string, low: number, high: number, how: string): Figure => ({
+    label: `${what} ${label}`,
+    kind: 'length',
+    valueSi: (low + high) / 2,
+    lowSi: low,
+    highSi: high,
+    formula: how,
+    inputs,
+    source,
+  });
+  const mark = sign < 0 ? '−' : '+';
+  const back = sign < 0 ? '+' : '−';
+  const { before, after, machineTo } = window;
+  return success({
+    fit: parsed,
+    window,
+    minor: parsed.kind === 'thread' ? crest(parsed.limits.minorDiameter) : null,
+    major: parsed.kind === 'thread' ? crest(parsed.limits.majorDiameter) : null,
+    advice: window.advice,
+    text: adviceText(window, parsed, inner),
+    change: {
+      label: `${what}: change by coating`,
+      kind: 'length',
+      unit: 'µm',
+      valueSi: window.changeM,
+      lowSi: Math.min(factor * growth.lowM, factor * growth.highM),
+      highSi: Math.max(factor * growth.lowM, factor * growth.highM),
+      formula: `ΔD = ${mark}${formula}`,
+      inputs: inputs.slice(0, 1),
+      source,
+    },
+    before: shown('by the drawing', before.lowM, before.highM, 'limits of the standard'),
+    after: shown('after coating', after.lowM, after.highM, `D ${mark} ${formula}`),
+    machineTo: machineTo
+      ? shown(
+          'to machine to',
+          machineTo.lowM,
+          machineTo.highM,
+          `D ${back} ${formula}, over the whole range of b`,
+        )
+      : null,
+  });
+}
+
+function adviceText(window: CoatedWindow, fit: ParsedFit, inner: boolean): string {
+  const thread = fit.kind === 'thread';
+  const name = fit.limits.designation;
+  switch (window.advice) {
+    case 'coat as it is':
+      return `The coating takes less than a tenth of the tolerance of ${name}. Coat it as it is; keep off the very last of the limit.`;
+    case 'mask':
+      return `The build-up is uncertain by more than the whole tolerance of ${name}. Mask it, or measure the build-up of your own runs first.`;
+    case 'machine first': {
+      const share = Math.abs(window.changeM) / (window.before.highM - window.before.lowM);
+      const fate =
+        share >= 1
+          ? `No part made to ${name} would still be inside its limits.`
+          : `Only parts in ${Math.round((1 - share) * 100)} % of the tolerance of ${name} stay inside it.`;
+      if (!thread) return `${fate} Machine it to the size given, or mask it.`;
+      return `${fate} ${inner ? 'Tap it oversize' : 'Cut it undersize'} to the pitch diameter given, or mask it.`;
+    }
+  }
+}

@@ -1,0 +1,211 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { buildUp, buildUpFigures, typedBuildUp } from '../../../core/finish/build-up.ts';
+import { coatedWindow, flankFactor, growthFactor } from '../../../core/finish/coated-window.ts';
+import { fitAfterCoating } from '../../../core/finish/fit-after-coating.ts';
+import { maskList, suggestMasks, type MaskFeature } from '../../../core/finish/mask-list.ts';
+import { parseFit } from '../../../core/finish/parse-fit.ts';
+import { GROWTH_RATIO } from '../../../core/reference/growth-ratio.ts';
+import { valueOf } from '../value-of.ts';
+
+const UM = 1e-6;
+const mm = (metres: number) => Number((metres * 1000).toFixed(4));
+const pair = (window: { lowM: number; highM: number } | null) =>
+  window && [mm(window.lowM), mm(window.highM)];
+
+describe('build-up', () => {
+  it.each([
+    ['ordinary', 10, 3.33, 6.67, 13.3],
+    ['ordinary', 25.4, 8.47, 16.9, 33.9],
+    ['hard', 25.4, 12.7, 25.4, 50.8],
+    ['hard', 50.8, 25.4, 50.8, 101.6],
+  ] as const)(
+    '%s film of %d µm: %d a side, %d on a diameter, %d on a 60° pitch diameter',
+    (type, film, b, diameter, pitch) => {
+      const growth = buildUp(type, film * UM);
+      // The worked table is printed to three digits.
+      expect(growth.usualM / UM).toBeCloseTo(b, 1);
+      expect((growthFactor('shaft') * growth.usualM) / UM).toBeCloseTo(diameter, 0);
+      expect((flankFactor(Math.PI / 3) * growth.usualM) / UM).toBeCloseTo(pitch, 0);
+      expect(growth.lowM).toBeLessThan(growth.usualM);
+      expect(growth.highM).toBeGreaterThan(growth.usualM);
+    },
+  );
+
+  it('a 55° flank moves by 4.331 b, a 60° one by 4 b', () => {
+    expect(flankFactor((55 * Math.PI) / 180)).toBeCloseTo(4.331, 3);
+    expect(flankFactor(Math.PI / 3)).toBeCloseTo(4, 12);
+    expect(() => flankFactor(0)).toThrow(RangeError);
+  });
+
+  it('the ordinary range holds the charge balance of the 720 rule, 0.3677', () => {
+    expect(GROWTH_RATIO.ordinary.low).toBeLessThan(0.3677);
+    expect(GROWTH_RATIO.ordinary.high).toBeGreaterThan(0.3677);
+  });
+
+  it('what stands out and what goes in make the film', () => {
+    const { out, into } = buildUpFigures(25 * UM, buildUp('ordinary', 25 * UM));
+    expect(out.valueSi + into.valueSi).toBeCloseTo(25 * UM, 15);
+    expect(out.lowSi! + into.highSi!).toBeCloseTo(25 * UM, 15);
+    expect(buildUp('hard', 50 * UM, 0.48).usualM).toBeCloseTo(24 * UM, 15);
+    expect(() => buildUp('hard', -1)).toThrow(RangeError);
+    expect(() => buildUp('hard', 1, 2)).toThrow(RangeError);
+    expect(() => typedBuildUp(-1)).toThrow(RangeError);
+  });
+});
+
+describe('a fit after coating', () => {
+  it('10H7 with 8.5 µm: 10.000-10.015 becomes 9.983-9.998, machine to 10.017-10.032', () => {
+    const fit = valueOf(fitAfterCoating('10H7', typedBuildUp(8.5 * UM)));
+    expect(pair(fit.window.before)).toEqual([10, 10.015]);
+    expect(pair(fit.window.after)).toEqual([9.983, 9.998]);
+    expect(pair(fit.window.machineTo)).toEqual([10.017, 10.032]);
+    expect(fit.advice).toBe('machine first');
+    expect(fit.text).toMatch(/No part/);
+  });
+
+  it('a shaft grows: 25g6 with 12.7 µm a side', () => {
+    const fit = valueOf(fitAfterCoating('25 g6', typedBuildUp(12.7 * UM)));
+    expect(pair(fit.window.before)).toEqual([24.98, 24.993]);
+    expect(pair(fit.window.after)).toEqual([25.0054, 25.0184]);
+    expect(pair(fit.window.machineTo)).toEqual([24.9546, 24.9676]);
+  });
+
+  it('M6 6H cut at 5.350 with 25.4 µm: pitch diameter 5.316, window before coating 5.384-5.534', () => {
+    const growth = typedBuildUp((25.4 / 3) * UM);
+    const fit = valueOf(fitAfterCoating('M6x1-6H', growth));
+    expect(mm(fit.window.after.lowM)).toBeCloseTo(5.316, 3);
+    expect(fit.window.machineTo!.lowM * 1000).toBeCloseTo(5.384, 3);
+    expect(fit.window.machineTo!.highM * 1000).toBeCloseTo(5.534, 3);
+    // Crests move by 2 b only.
+    expect(fit.minor!.changeM / UM).toBeCloseTo((-2 * 25.4) / 3, 6);
+    expect(fit.major).toBeNull();
+  });
+
+  it('M6 6H with 50.8 µm of hard coat: 5.452-5.602, 48 µm of it inside an ordinary tap’s range', () => {
+    const fit = valueOf(fitAfterCoating('M6-6H', typedBuildUp(25.4 * UM)));
+    expect(fit.window.machineTo!.lowM * 1000).toBeCloseTo(5.452, 3);
+    expect(fit.window.machineTo!.highM * 1000).toBeCloseTo(5.602, 3);
+    expect((fit.window.before.highM - fit.window.machineTo!.lowM) / UM).toBeCloseTo(48, 0);
+  });
+
+  it('printed shop example: 1 mil of build-up a side takes 4 mil off an inner pitch diameter and adds 2 mil to a shaft', () => {
+    const mil = 25.4 * UM;
+    const thread = valueOf(fitAfterCoating('1/4-20-2B', typedBuildUp(mil)));
+    expect(thread.window.changeM / mil).toBeCloseTo(-4, 9);
+    const shaft = valueOf(fitAfterCoating('20h6', typedBuildUp(mil)));
+    expect(shaft.window.changeM / mil).toBeCloseTo(2, 9);
+  });
+
+  it('coats a coarse fit as it is, masks one the uncertainty swallows', () => {
+    expect(valueOf(fitAfterCoating('100H11', buildUp('ordinary', 20 * UM))).advice).toBe('coat as it is');
+    const masked = valueOf(fitAfterCoating('3H5', buildUp('hard', 50 * UM)));
+    expect(masked.advice).toBe('mask');
+    expect(masked.machineTo).toBeNull();
+    expect(masked.text).toMatch(/Mask/);
+  });
+
+  it('every size inside the window given ends up inside the limits, whatever the build-up in its range', () => {
+    const texts = ['10H7', '25g6', '40P7', '8k6', 'M8x1.25-6H', 'M12-6g', '1/2-13-2A', '3/8-24-2B', '200E9'];
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...texts),
+        fc.double({ min: 1, max: 60, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (text, film, where, which) => {
+          const growth = buildUp('ordinary', film * UM);
+          const { window, fit } = valueOf(fitAfterCoating(text, growth));
+          if (!window.machineTo) return;
+          const size = window.machineTo.lowM + where * (window.machineTo.highM - window.machineTo.lowM);
+          const b = growth.lowM + which * (growth.highM - growth.lowM);
+          const inner = fit.kind === 'size' ? fit.limits.kind === 'hole' : fit.limits.kind === 'internal';
+          const after = size + (fit.kind === 'size' ? 2 : 4) * (inner ? -b : b);
+          expect(after).toBeGreaterThanOrEqual(window.before.lowM - 1e-12);
+          expect(after).toBeLessThanOrEqual(window.before.highM + 1e-12);
+        },
+      ),
+    );
+  });
+
+  it('lengths move by the faces that are coated', () => {
+    const cases = [
+      ['outside length', 2, 2],
+      ['outside length', 1, 1],
+      ['inside length', 2, -2],
+      ['inside length', 0, 0],
+      ['step', 2, 0],
+      ['step', 1, 1],
+    ] as const;
+    for (const [what, faces, factor] of cases) expect(growthFactor(what, faces)).toBe(factor);
+    expect(growthFactor('step', 1, false)).toBe(-1);
+    expect(growthFactor('hole', 0)).toBe(0);
+    expect(() => coatedWindow({ lowM: 2, highM: 1 }, 2, typedBuildUp(0))).toThrow(RangeError);
+  });
+});
+
+describe('reading fits', () => {
+  it.each([
+    ['10H7', '10H7'],
+    ['⌀30 H7', '30H7'],
+    ['12,5 mm js9', '12.5js9'],
+    ['M6-6H', 'M6x1-6H'],
+    ['M10x1.25-6g', 'M10x1.25-6g'],
+    ['M12×1.5 6H', 'M12x1.5-6H'],
+    ['1/4-20-2B', '1/4-20 UNC-2B'],
+    ['#10-32 UNF-2A', '10-32 UNF-2A'],
+    ['1-8 UNC-2b', '1-8 UNC-2B'],
+  ])('%s', (text, designation) => {
+    expect(valueOf(parseFit(text)).limits.designation).toBe(designation);
+  });
+
+  it.each(['', 'H7', '10', '10 Q7', 'M6', '1/4-20'])('refuses “%s”', (text) => {
+    expect(parseFit(text).ok).toBe(false);
+  });
+});
+
+describe('masks', () => {
+  const feature = (change: Partial<MaskFeature>): MaskFeature => ({
+    id: 'f1',
+    label: 'bore',
+    shape: 'hole',
+    widthM: 10e-3,
+    through: true,
+    fit: '10H7',
+    count: 2,
+    ...change,
+  });
+
+  it('suggests the fits that do not survive, leaves the coarse ones, repeats what could not be read', () => {
+    const suggestions = suggestMasks(
+      [
+        feature({}),
+        feature({ id: 'f2', fit: '100H11' }),
+        feature({ id: 'f3', fit: null }),
+        feature({ id: 'f4', fit: 'x' }),
+      ],
+      buildUp('ordinary', 20 * UM),
+    );
+    expect(suggestions.map((s) => s.mask)).toEqual([true, false, true, false]);
+    expect(suggestions[3]!.why).toMatch(/can be read/);
+  });
+
+  it('lists plugs that span their hole, caps smaller than their stud, equal ones together', () => {
+    const features = [
+      feature({}),
+      feature({ id: 'f2', label: 'second bore', count: 3 }),
+      feature({ id: 'f3', label: 'stud', shape: 'stud', widthM: 8e-3, count: 1 }),
+      feature({ id: 'f4', label: 'pad', shape: 'flat', widthM: 20e-3, count: 1 }),
+      feature({ id: 'f5', label: 'left out', widthM: 5e-3 }),
+    ];
+    const lines = maskList(features, ['f1', 'f2', 'f3', 'f4']);
+    expect(lines.map((line) => line.item)).toEqual(['tape disc or strip', 'pull-through plug', 'cap']);
+    const plugs = lines[1]!;
+    expect(plugs.count).toBe(5);
+    expect(plugs.features).toEqual(['bore', 'second bore']);
+    expect(plugs.lowM).toBeLessThan(10e-3);
+    expect(plugs.highM).toBeGreaterThan(10e-3);
+    expect(lines[2]!.highM).toBeLessThan(8e-3);
+    expect(() => maskList([feature({ widthM: 0 })], ['f1'])).toThrow(RangeError);
+  });
+});

@@ -1,0 +1,200 @@
+import { describe, expect, it } from 'vitest';
+import { numberSizeInch, UNIFIED_SIZES, unifiedThread } from '../../../core/reference/asme-b1-1.ts';
+import { ISO_261, isoThread } from '../../../core/reference/iso-965.ts';
+import type { ThreadLimits } from '../../../core/reference/thread-limits.ts';
+import { valueOf } from '../value-of.ts';
+
+const rounded = (metres: number | null, unitM: number, digits: number) =>
+  metres === null ? null : Number((metres / unitM).toFixed(digits));
+const mm = (metres: number | null) => rounded(metres, 1e-3, 3);
+const inch = (metres: number | null) => rounded(metres, 0.0254, 4);
+
+/** ISO 965-2 limits of sizes, from memory: thread, 6H pitch diameter min max, minor diameter min max. */
+const NUT: readonly (readonly [number, number, number, number, number, number])[] = [
+  [2, 0.4, 1.74, 1.83, 1.567, 1.679],
+  [2.5, 0.45, 2.208, 2.303, 2.013, 2.138],
+  [3, 0.5, 2.675, 2.775, 2.459, 2.599],
+  [3.5, 0.6, 3.11, 3.222, 2.85, 3.01],
+  [4, 0.7, 3.545, 3.663, 3.242, 3.422],
+  [5, 0.8, 4.48, 4.605, 4.134, 4.334],
+  [6, 1, 5.35, 5.5, 4.917, 5.153],
+  [7, 1, 6.35, 6.5, 5.917, 6.153],
+  [8, 1.25, 7.188, 7.348, 6.647, 6.912],
+  [8, 1, 7.35, 7.5, 6.917, 7.153],
+  [10, 1.5, 9.026, 9.206, 8.376, 8.676],
+  [10, 1.25, 9.188, 9.348, 8.647, 8.912],
+  [12, 1.75, 10.863, 11.063, 10.106, 10.441],
+  [12, 1.5, 11.026, 11.216, 10.376, 10.676],
+  [12, 1.25, 11.188, 11.368, 10.647, 10.912],
+  [14, 2, 12.701, 12.913, 11.835, 12.21],
+  [14, 1.5, 13.026, 13.216, 12.376, 12.676],
+  [16, 2, 14.701, 14.913, 13.835, 14.21],
+  [16, 1.5, 15.026, 15.216, 14.376, 14.676],
+  [18, 2.5, 16.376, 16.6, 15.294, 15.744],
+  [18, 1.5, 17.026, 17.216, 16.376, 16.676],
+  [20, 2.5, 18.376, 18.6, 17.294, 17.744],
+  [20, 1.5, 19.026, 19.216, 18.376, 18.676],
+  [22, 2.5, 20.376, 20.6, 19.294, 19.744],
+  [24, 3, 22.051, 22.316, 20.752, 21.252],
+  [24, 2, 22.701, 22.925, 21.835, 22.21],
+];
+/** 6g pitch diameter max min, major max min. M3-M10 from an open limits chart; the rest ISO 965-2, from memory. */
+const BOLT: readonly (readonly [number, number, number, number, number, number])[] = [
+  [2, 0.4, 1.721, 1.654, 1.981, 1.886],
+  [2.5, 0.45, 2.188, 2.117, 2.48, 2.38],
+  [3, 0.5, 2.655, 2.58, 2.98, 2.874],
+  [4, 0.7, 3.523, 3.433, 3.978, 3.838],
+  [5, 0.8, 4.456, 4.361, 4.976, 4.826],
+  [6, 1, 5.324, 5.212, 5.974, 5.794],
+  [8, 1.25, 7.16, 7.042, 7.972, 7.76],
+  [8, 1, 7.324, 7.212, 7.974, 7.794],
+  [10, 1.5, 8.994, 8.862, 9.968, 9.732],
+  [10, 1.25, 9.16, 9.042, 9.972, 9.76],
+  [12, 1.75, 10.829, 10.679, 11.966, 11.701],
+  [12, 1.5, 10.994, 10.854, 11.968, 11.732],
+  [12, 1.25, 11.16, 11.028, 11.972, 11.76],
+  [14, 2, 12.663, 12.503, 13.962, 13.682],
+  [16, 2, 14.663, 14.503, 15.962, 15.682],
+  [16, 1.5, 14.994, 14.854, 15.968, 15.732],
+  [20, 2.5, 18.334, 18.164, 19.958, 19.623],
+  [20, 1.5, 18.994, 18.854, 19.968, 19.732],
+  [24, 3, 22.003, 21.803, 23.952, 23.577],
+  [24, 2, 22.663, 22.493, 23.962, 23.682],
+];
+
+describe('ISO 965 threads', () => {
+  it.each(NUT)('M%dx%d-6H', (d, p, pitchLow, pitchHigh, minorLow, minorHigh) => {
+    const limits = valueOf(isoThread(d, p, '6H'));
+    expect([mm(limits.pitchDiameter.lowM), mm(limits.pitchDiameter.highM)]).toEqual([pitchLow, pitchHigh]);
+    expect([mm(limits.minorDiameter.lowM), mm(limits.minorDiameter.highM)]).toEqual([minorLow, minorHigh]);
+  });
+
+  it.each(BOLT)('M%dx%d-6g', (d, p, pitchHigh, pitchLow, majorHigh, majorLow) => {
+    const limits = valueOf(isoThread(d, p, '6g'));
+    expect([mm(limits.pitchDiameter.highM), mm(limits.pitchDiameter.lowM)]).toEqual([pitchHigh, pitchLow]);
+    expect([mm(limits.majorDiameter.highM), mm(limits.majorDiameter.lowM)]).toEqual([majorHigh, majorLow]);
+  });
+
+  it('every thread held follows the standard’s formulas within the 6 % its rounding takes', () => {
+    const steps = [1.4, 2.8, 5.6, 11.2, 22.4, 45];
+    for (const [d, coarse, fine] of ISO_261) {
+      for (const p of [coarse, ...fine]) {
+        const i = steps.findIndex((top) => d <= top);
+        const mean = Math.sqrt(steps[i - 1]! * steps[i]!);
+        const bolt = valueOf(isoThread(d, p, '6g'));
+        const nut = valueOf(isoThread(d, p, '6H'));
+        const width = (w: ThreadLimits) => (w.pitchDiameter.highM - w.pitchDiameter.lowM) * 1e6;
+        const td2 = 90 * p ** 0.4 * mean ** 0.1;
+        expect(Math.abs(width(bolt) / td2 - 1)).toBeLessThan(0.06);
+        expect(Math.abs(width(nut) / (1.32 * td2) - 1)).toBeLessThan(0.06);
+        const td = 180 * p ** (2 / 3) - 3.15 / Math.sqrt(p);
+        const major = (bolt.majorDiameter.highM! - bolt.majorDiameter.lowM!) * 1e6;
+        expect(Math.abs(major / td - 1)).toBeLessThan(0.06);
+        const td1 = p >= 1 ? 230 * p ** 0.7 : 433 * p - 190 * p ** 1.22;
+        const minor = (nut.minorDiameter.highM! - nut.minorDiameter.lowM!) * 1e6;
+        expect(Math.abs(minor / td1 - 1)).toBeLessThan(0.06);
+        const gap = (d / 1000 - bolt.majorDiameter.highM!) * 1e6;
+        // Whole micrometres of 15 + 11·P, evened out below 1 mm pitch.
+        expect(Math.abs(gap - (15 + 11 * p))).toBeLessThan(1.6);
+      }
+    }
+  });
+
+  it('takes the coarse pitch when none is given, and refuses what it does not hold', () => {
+    expect(valueOf(isoThread(6, null, '6H')).designation).toBe('M6x1-6H');
+    for (const [d, p, c] of [
+      [30, 3.5, '6H'],
+      [6, 0.5, '6H'],
+      [6, 1, '4h'],
+      [2, 0.25, '6H'],
+    ] as const) {
+      expect(isoThread(d, p, c)).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+    }
+  });
+});
+
+/** Size, tpi, 2A pitch diameter max min, 2B min max, 2B minor min max (inch). ASME B1.1 tables; 2B coarse 4-40, 10-24, 1/4 and 3/8 from an open chart, the rest from memory. */
+const UNIFIED: readonly (readonly [
+  string,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number | null,
+  number | null,
+])[] = [
+  ['4', 40, 0.095, 0.0925, 0.0958, 0.0991, 0.0849, 0.0939],
+  ['5', 40, 0.108, 0.1054, 0.1088, 0.1121, 0.0979, 0.1062],
+  ['6', 32, 0.1169, 0.1141, 0.1177, 0.1214, 0.104, 0.114],
+  ['8', 32, 0.1428, 0.1399, 0.1437, 0.1475, 0.13, 0.139],
+  ['10', 24, 0.1619, 0.1586, 0.1629, 0.1672, 0.145, 0.156],
+  ['12', 24, 0.1879, 0.1845, 0.1889, 0.1933, 0.171, 0.181],
+  ['1/4', 20, 0.2164, 0.2127, 0.2175, 0.2224, 0.196, 0.207],
+  ['5/16', 18, 0.2752, 0.2712, 0.2764, 0.2817, 0.252, 0.265],
+  ['3/8', 16, 0.3331, 0.3287, 0.3344, 0.3401, 0.307, 0.321],
+  ['7/16', 14, 0.3897, 0.385, 0.3911, 0.3972, 0.36, 0.376],
+  ['1/2', 13, 0.4485, 0.4435, 0.45, 0.4565, 0.417, 0.434],
+  ['9/16', 12, 0.5068, 0.5016, 0.5084, 0.5152, 0.472, 0.49],
+  ['5/8', 11, 0.5644, 0.5589, 0.566, 0.5732, 0.527, 0.546],
+  ['3/4', 10, 0.6832, 0.6773, 0.685, 0.6927, 0.642, 0.663],
+  ['7/8', 9, 0.8009, 0.7946, 0.8028, 0.811, 0.755, 0.778],
+  ['1', 8, 0.9168, 0.91, 0.9188, 0.9276, 0.865, 0.89],
+  ['4', 48, 0.0978, 0.0954, 0.0985, 0.1016, null, null],
+  ['5', 44, 0.1095, 0.107, 0.1102, 0.1134, null, null],
+  ['6', 40, 0.121, 0.1184, 0.1218, 0.1252, null, null],
+  ['8', 36, 0.1452, 0.1424, 0.146, 0.1496, null, null],
+  ['10', 32, 0.1688, 0.1658, 0.1697, 0.1736, 0.156, 0.164],
+  ['12', 28, 0.1918, 0.1886, 0.1928, 0.197, null, null],
+  ['1/4', 28, 0.2258, 0.2225, 0.2268, 0.2311, null, null],
+  ['5/16', 24, 0.2843, 0.2806, 0.2854, 0.2902, null, null],
+  ['3/8', 24, 0.3468, 0.343, 0.3479, 0.3528, null, null],
+  ['7/16', 20, 0.4037, 0.3995, 0.405, 0.4104, null, null],
+  ['1/2', 20, 0.4662, 0.4619, 0.4675, 0.4731, null, null],
+  ['9/16', 18, 0.525, 0.5205, 0.5264, 0.5323, null, null],
+  ['5/8', 18, 0.5875, 0.5828, 0.5889, 0.5949, null, null],
+  ['3/4', 16, 0.7079, 0.7029, 0.7094, 0.7159, null, null],
+  ['7/8', 14, 0.827, 0.8216, 0.8286, 0.8356, null, null],
+  ['1', 12, 0.9441, 0.9382, 0.9459, 0.9535, null, null],
+];
+
+describe('ASME B1.1 threads', () => {
+  // The printed tables round each step; 0.0001 in is their last digit.
+  const lastDigit = 0.00011;
+  it.each(UNIFIED)(
+    '%s-%d 2A and 2B',
+    (size, tpi, boltHigh, boltLow, nutLow, nutHigh, minorLow, minorHigh) => {
+      const bolt = valueOf(unifiedThread(size, tpi, '2A'));
+      const nut = valueOf(unifiedThread(size, tpi, '2B'));
+      expect(Math.abs(inch(bolt.pitchDiameter.highM)! - boltHigh)).toBeLessThan(lastDigit);
+      expect(Math.abs(inch(bolt.pitchDiameter.lowM)! - boltLow)).toBeLessThan(lastDigit);
+      expect(Math.abs(inch(nut.pitchDiameter.lowM)! - nutLow)).toBeLessThan(lastDigit);
+      expect(Math.abs(inch(nut.pitchDiameter.highM)! - nutHigh)).toBeLessThan(lastDigit);
+      if (minorLow !== null) expect(inch(nut.minorDiameter.lowM)).toBeCloseTo(minorLow, 4);
+      if (minorHigh !== null) expect(inch(nut.minorDiameter.highM)).toBeCloseTo(minorHigh, 4);
+    },
+  );
+
+  it.each([
+    ['1/4', 20, 0.2489, 0.2408],
+    ['3/8', 16, 0.3737, 0.3643],
+    ['1/2', 13, 0.4985, 0.4876],
+    ['10', 32, 0.1891, 0.1831],
+  ])('%s-%d 2A major diameter %d to %d in (from memory)', (size, tpi, high, low) => {
+    const { majorDiameter } = valueOf(unifiedThread(size, tpi, '2A'));
+    expect(Math.abs(inch(majorDiameter.highM)! - high)).toBeLessThan(lastDigit);
+    expect(Math.abs(inch(majorDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+  });
+
+  it('number sizes are 0.060 + 0.013·n inch', () => {
+    for (const [size, diameter] of UNIFIED_SIZES) {
+      if (!size.includes('/') && size !== '1') expect(numberSizeInch(Number(size))).toBe(diameter);
+    }
+  });
+
+  it('refuses what it does not hold', () => {
+    expect(unifiedThread('1/4', 24, '2B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+    expect(unifiedThread('2', 56, '2B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+    expect(unifiedThread('1/4', 20, '3B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+  });
+});
