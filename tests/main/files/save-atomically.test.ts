@@ -77,7 +77,7 @@ describe('with the real file system', () => {
     },
   );
 
-  test.runIf(posix).each([0o600, 0o664, 0o777])('keeps the permissions %o', async (mode) => {
+  test.runIf(posix).each([0o600, 0o664, 0o777])('keeps the permissions %i (decimal)', async (mode) => {
     const path = join(temporaryFolder(), 'ring.tankside');
     writeFileSync(path, oldBytes);
     chmodSync(path, mode);
