@@ -21,6 +21,8 @@ export interface FigureInput {
   readonly valueSi: number;
   /** Unit symbol to print it in, where the kind's preferred one would read badly (film thickness: µm). */
   readonly unit?: string;
+  /** Significant digits to print, where the usual few would hide what matters (a fit: its micrometres). */
+  readonly digits?: number;
 }
 
 /**
@@ -34,6 +36,7 @@ export interface Figure {
   readonly lowSi?: number;
   readonly highSi?: number;
   readonly unit?: string;
+  readonly digits?: number;
   readonly formula: string;
   readonly inputs: readonly FigureInput[];
   readonly source: Source;

@@ -24,8 +24,14 @@ function withoutEndZeros(printed: FormattedQuantity): FormattedQuantity {
   return { ...printed, number, text: printed.text.replace(printed.number, number) };
 }
 
-function print(kind: QuantityKind, valueSi: number, system: UnitSystem, unit?: string): FormattedQuantity {
-  const digits = kind === 'count' ? 1 : kind === 'current' ? 3 : 4;
+function print(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  unit?: string,
+  asked?: number,
+): FormattedQuantity {
+  const digits = asked ?? (kind === 'count' ? 1 : kind === 'current' ? 3 : 4);
   if (unit === 'µm' && system === 'us') return withoutEndZeros(formatIn(kind, valueSi, 'mil', digits));
   const symbol = unit !== undefined && system === 'metric' ? unit : preferredUnit(kind, system);
   return withoutEndZeros(formatIn(kind, valueSi, symbol, digits));
@@ -37,11 +43,11 @@ export function printSource(source: Source): string {
 
 /** Prints in the unit system asked for; film thicknesses in µm or mil. */
 export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
-  const value = print(figure.kind, figure.valueSi, system, figure.unit);
-  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit);
+  const value = print(figure.kind, figure.valueSi, system, figure.unit, figure.digits);
+  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit, figure.digits);
   const range =
     figure.lowSi !== undefined && figure.highSi !== undefined
-      ? `${print(figure.kind, figure.lowSi, system, figure.unit).number} to ${print(figure.kind, figure.highSi, system, figure.unit).text}`
+      ? `${print(figure.kind, figure.lowSi, system, figure.unit, figure.digits).number} to ${print(figure.kind, figure.highSi, system, figure.unit, figure.digits).text}`
       : '';
   return {
     label: figure.label,
@@ -55,7 +61,7 @@ export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
     inputs: figure.inputs.map((input) => ({
       symbol: input.symbol,
       label: input.label,
-      text: print(input.kind, input.valueSi, system, input.unit).text,
+      text: print(input.kind, input.valueSi, system, input.unit, input.digits).text,
     })),
     source: printSource(figure.source),
   };

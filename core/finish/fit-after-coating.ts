@@ -28,6 +28,9 @@ export interface FitAfterCoating {
   readonly machineTo: Figure | null;
 }
 
+/** A fit is read to the micrometre: 499.937 mm. */
+const FIT_DIGITS = 6;
+
 /**
  * What a coating does to a fit or thread given as text, and what to do about it.
  * @param growth build-up of one surface
@@ -56,8 +59,8 @@ export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterC
   const formula = parsed.kind === 'size' ? '2 · b' : '2 · b / sin(30°)';
   const inputs = [
     figureInput('b', 'build-up on each surface', 'length', growth.usualM, 'µm'),
-    figureInput('D_low', 'low limit', 'length', limited.lowM),
-    figureInput('D_high', 'high limit', 'length', limited.highM),
+    { ...figureInput('D_low', 'low limit', 'length', limited.lowM), digits: FIT_DIGITS },
+    { ...figureInput('D_high', 'high limit', 'length', limited.highM), digits: FIT_DIGITS },
   ];
   const source = {
     standing: parsed.limits.source.standing,
@@ -69,6 +72,7 @@ export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterC
     valueSi: (low + high) / 2,
     lowSi: low,
     highSi: high,
+    digits: FIT_DIGITS,
     formula: how,
     inputs,
     source,

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { printFigure } from '../../../core/figure/print-figure.ts';
 import { buildUp, buildUpFigures, typedBuildUp } from '../../../core/finish/build-up.ts';
 import { coatedWindow, flankFactor, growthFactor } from '../../../core/finish/coated-window.ts';
 import { fitAfterCoating } from '../../../core/finish/fit-after-coating.ts';
@@ -62,6 +63,8 @@ describe('a fit after coating', () => {
     expect(pair(fit.window.machineTo)).toEqual([10.017, 10.032]);
     expect(fit.advice).toBe('machine first');
     expect(fit.text).toMatch(/No part/);
+    // Four digits would hide the micrometres a fit is about.
+    expect(printFigure(fit.machineTo!, 'metric').range).toBe('10.017 to 10.032 mm');
   });
 
   it('a shaft grows: 25g6 with 12.7 µm a side', () => {
