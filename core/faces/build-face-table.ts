@@ -1,30 +1,27 @@
-import { classifyFace, type FaceSample } from './classify-face.ts';
+import { classifyFace } from './classify-face.ts';
+import type { FaceSample } from './face-sample.ts';
 import { faceBorders } from './face-borders.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
 import { splitFaces } from './split-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Triangles of a large face that are looked at to recognise its kind, evenly spread over the face. */
-const SAMPLE_LIMIT = 400;
+const SAMPLE_LIMIT = 200;
 
 /** Splits the surface at `splitAngleRad` and describes every face. Same mesh and angle, same table. */
 export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): FaceTable {
-  const root = splitFaces(graph, splitAngleRad);
+  const { root, apart } = splitFaces(graph, splitAngleRad);
   const total = root.length;
-  const faceOfTriangle = new Uint32Array(total);
   const first: number[] = [];
-  // Roots are lowest members, so a face's row is known before any other of its triangles comes.
-  for (let t = 0; t < total; t++) {
-    if (root[t] === t) {
-      faceOfTriangle[t] = first.length;
-      first.push(t);
-    } else faceOfTriangle[t] = faceOfTriangle[root[t]];
-  }
+  for (let t = 0; t < total; t++) if (root[t] === t) first.push(t);
   const count = first.length;
+  const faceOfTriangle = new Uint32Array(total);
   const triangleCount = new Uint32Array(count);
   const area = new Float64Array(count);
-  for (let t = 0; t < total; t++) {
-    const face = faceOfTriangle[t];
+  // Roots are lowest members, so a face's row is known before any other of its triangles comes.
+  for (let t = 0, row = 0; t < total; t++) {
+    const face = root[t] === t ? row++ : faceOfTriangle[root[t]];
+    faceOfTriangle[t] = face;
     triangleCount[face]++;
     area[face] += graph.triangleAreas[t];
   }
@@ -62,15 +59,18 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
     inward,
     axis,
     point,
-    borders: faceBorders(graph, faceOfTriangle, count),
+    borders: faceBorders(graph, apart, faceOfTriangle, count),
   };
 }
 
-/** At most SAMPLE_LIMIT triangles of every face, face after face. */
+/**
+ * At most SAMPLE_LIMIT triangles of every face, face after face: one of every `stride`, at a place in its stretch that
+ * moves by the golden section, so that it never falls in step with the rows of a regular mesh.
+ */
 function sampledTriangles(
   faceOfTriangle: Uint32Array,
   triangleCount: Uint32Array,
-): { readonly of: Uint32Array; readonly start: Uint32Array } {
+): { readonly of: Uint32Array; readonly start: Uint32Array; readonly end: Uint32Array } {
   const count = triangleCount.length;
   const start = new Uint32Array(count + 1);
   const stride = new Uint32Array(count);
@@ -79,18 +79,20 @@ function sampledTriangles(
     start[face + 1] = start[face] + Math.ceil(triangleCount[face] / stride[face]);
   }
   const of = new Uint32Array(start[count]);
-  const fill = start.slice(0, count);
-  // Counts up to the next triangle wanted.
+  const end = start.slice(0, count);
+  // Triangles of the face still to pass before the next one wanted, and before the stretch ends.
   const wait = new Uint32Array(count);
+  const rest = stride.slice();
   for (let t = 0; t < faceOfTriangle.length; t++) {
     const face = faceOfTriangle[t];
-    if (wait[face] === 0) {
-      of[fill[face]++] = t;
-      wait[face] = stride[face];
+    if (wait[face]-- === 0) of[end[face]++] = t;
+    if (--rest[face] === 0) {
+      const stretch = end[face] - start[face] + 1;
+      rest[face] = stride[face];
+      wait[face] = Math.floor(((stretch * 0.6180339887) % 1) * stride[face]);
     }
-    wait[face]--;
   }
-  return { of, start };
+  return { of, start, end };
 }
 
 function takeSample(

@@ -1,4 +1,4 @@
-import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts';
 
 /**
  * Finds where a face ends although the surface runs on smoothly: a plane or a bore that meets its fillet or bend.
@@ -12,11 +12,11 @@ import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
  *   expected turn   = curvature of q · (extent of p + extent of q) / 2
  *   p stands apart  = p is at least twice as wide, and it turns less than half of what is expected
  *
- * Both leave room for uneven facets and for curvature that changes steadily (an ellipse, a spline), which
- * differs little from one facet to the next. Where q has no other parallel edge to tell its curvature, p stands apart
- * when it is four times as wide. A patch that breaks along most of its smooth edges is a face of its own: then its
- * few remaining smooth edges break as well. Tried: half as wide again instead of twice, which broke twice as many
- * scraps off a scanned surface and found no further plane on a rounded block.
+ * Both leave room for uneven facets and for curvature that changes steadily (an ellipse, a spline), which differs
+ * little from one facet to the next. Where q has no other parallel edge to tell its curvature, p stands apart when it
+ * is four times as wide. A patch that breaks along most of its smooth edges is a face of its own: then its few
+ * remaining smooth edges break as well. Tried: half as wide again instead of twice, which broke twice as many scraps
+ * off a scanned surface and found no further plane on a rounded block.
  *
  * @param patch per triangle: the lowest triangle of its flat patch
  * @param smoothChord2 edges whose normals differ by less than this (squared chord) are smooth
@@ -30,30 +30,30 @@ export function curvatureBreaks(
 ): Uint8Array | undefined {
   const { twin, triangleAreas } = graph;
   const { triangles } = graph.indexed;
-  const count = patch.length;
-  const patchArea = new Float64Array(count);
-  for (let t = 0; t < count; t++) patchArea[patch[t]] += triangleAreas[t];
+  const patchArea = new Float64Array(patch.length);
+  for (let t = 0; t < patch.length; t++) patchArea[patch[t]] += triangleAreas[t];
 
   let shapes: PatchShapes | undefined;
   let broken: Uint8Array | undefined;
   const brokenLength = new Map<number, number>();
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
-    const p = patch[t];
     if (other > h) {
       const u = (other / 3) | 0;
+      const p = patch[t];
       const q = patch[u];
-      // Area first: it costs nothing, and a patch twice as wide along a whole edge has twice the area.
-      if (p !== q && (patchArea[p] >= 2 * patchArea[q] || patchArea[q] >= 2 * patchArea[p])) {
-        if (chord2(graph, t, u, triangles[h] === triangles[other]) < smoothChord2) {
-          shapes ??= new PatchShapes(graph, patch, patchArea);
-          const wide = patchArea[p] > patchArea[q] ? p : q;
-          const narrow = wide === p ? q : p;
-          if (shapes.standsApart(h, wide, narrow)) {
-            broken ??= new Uint8Array(twin.length);
-            broken[h] = 1;
-            brokenLength.set(wide, (brokenLength.get(wide) ?? 0) + shapes.edgeLength(h));
-          }
+      // Area first: it costs little, and a patch twice as wide along a whole edge has twice the area.
+      if (
+        p !== q &&
+        (patchArea[p] >= 2 * patchArea[q] || patchArea[q] >= 2 * patchArea[p]) &&
+        squaredChord(graph.normals, t, u, triangles[h] === triangles[other]) < smoothChord2
+      ) {
+        shapes ??= new PatchShapes(graph, patch, patchArea);
+        const wide = patchArea[p] > patchArea[q] ? p : q;
+        if (shapes.standsApart(h, wide, p + q - wide)) {
+          broken ??= new Uint8Array(twin.length);
+          broken[h] = 1;
+          brokenLength.set(wide, (brokenLength.get(wide) ?? 0) + shapes.edgeLength(h));
         }
       }
     }
@@ -63,17 +63,9 @@ export function curvatureBreaks(
     }
   }
   if (!broken || !shapes) return undefined;
-
   for (const [p, length] of brokenLength) {
-    const smooth: number[] = [];
-    let smoothLength = 0;
-    for (const h of shapes.outerEdges(p)) {
-      const t = Math.floor(h / 3);
-      const u = Math.floor(twin[h] / 3);
-      if (chord2(graph, t, u, triangles[h] === triangles[twin[h]]) >= smoothChord2) continue;
-      smooth.push(h);
-      smoothLength += shapes.edgeLength(h);
-    }
+    const smooth = shapes.smoothEdges(p, smoothChord2);
+    const smoothLength = smooth.reduce((sum, h) => sum + shapes.edgeLength(h), 0);
     if (length < MOST * smoothLength) continue;
     for (const h of smooth) broken[Math.min(h, twin[h])] = 1;
   }
@@ -88,40 +80,37 @@ const WIDER = 2;
 const MUCH_WIDER = 4;
 /** It turns less than this share of what its neighbour's curvature would make it turn. */
 const FLATTER = 0.5;
+/** Edges parallel enough to tell a curvature have this much length along the edge in question, as a share of it. */
+const TELLING = 0.1;
 /** Patches of more triangles than this have their curvature worked out once a neighbour, not once an edge. */
 const LARGE_PATCH = 32;
 
-/** Squared chord between two triangles' normals: 2 − 2 cos of the turn, exact for small turns. */
-export function chord2(graph: SurfaceGraph, t: number, u: number, turnedOver: boolean): number {
-  const { normals } = graph;
-  const i = 3 * t;
-  const j = 3 * u;
-  const sign = turnedOver ? -1 : 1;
-  const dx = normals[i] - sign * normals[j];
-  const dy = normals[i + 1] - sign * normals[j + 1];
-  const dz = normals[i + 2] - sign * normals[j + 2];
-  return dx * dx + dy * dy + dz * dz;
-}
-
 /** Extents and curvature of flat patches, worked out only for those that are asked about. */
 class PatchShapes {
+  private readonly graph: SurfaceGraph;
+  private readonly patch: Int32Array;
+  private readonly patchArea: Float64Array;
+  /** Triangles of a patch as a chain: head[p], next[head[p]], … until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
-  private readonly centroids = new Map<number, readonly [number, number, number]>();
+  /** 3 a patch; worked out where `known` says so. */
+  private readonly centroids: Float32Array;
+  private readonly known: Uint8Array;
   private readonly curvatures = new Map<number, number>();
 
-  constructor(
-    private readonly graph: SurfaceGraph,
-    private readonly patch: Int32Array,
-    private readonly patchArea: Float64Array,
-  ) {
+  constructor(graph: SurfaceGraph, patch: Int32Array, patchArea: Float64Array) {
     const count = patch.length;
+    this.graph = graph;
+    this.patch = patch;
+    this.patchArea = patchArea;
     this.head = new Int32Array(count).fill(-1);
     this.next = new Int32Array(count);
     for (let t = count - 1; t >= 0; t--) {
       this.next[t] = this.head[patch[t]];
       this.head[patch[t]] = t;
     }
+    this.centroids = new Float32Array(3 * count);
+    this.known = new Uint8Array(count);
   }
 
   standsApart(h: number, wide: number, narrow: number): boolean {
@@ -130,80 +119,103 @@ class PatchShapes {
     if (wideExtent < WIDER * narrowExtent) return false;
     const curvature = this.curvatureBeside(narrow, wide, h);
     if (Number.isNaN(curvature)) return wideExtent >= MUCH_WIDER * narrowExtent;
-    const expected = (curvature * (wideExtent + narrowExtent)) / 2;
-    const turn = turnAcross(this.graph, h);
     // Signed: a bend that changes over from convex to concave ends there too.
-    return turn / expected < FLATTER;
+    const expected = (curvature * (wideExtent + narrowExtent)) / 2;
+    return turnAcross(this.graph, h) / expected < FLATTER;
   }
 
-  /** Half-edges of patch `p` that have another patch across them. */
-  *outerEdges(p: number): Generator<number> {
-    const { twin } = this.graph;
+  /** Half-edges of patch `p` that lead smoothly to another patch. */
+  smoothEdges(p: number, smoothChord2: number): number[] {
+    const { twin, normals, indexed } = this.graph;
+    const found: number[] = [];
     for (let t = this.head[p]; t >= 0; t = this.next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
-        if (twin[h] >= 0 && this.patch[Math.floor(twin[h] / 3)] !== p) yield h;
+        if (twin[h] < 0) continue;
+        const u = (twin[h] / 3) | 0;
+        const turnedOver = indexed.triangles[h] === indexed.triangles[twin[h]];
+        if (this.patch[u] !== p && squaredChord(normals, t, u, turnedOver) < smoothChord2) found.push(h);
       }
     }
+    return found;
   }
 
   edgeLength(h: number): number {
-    const [, , , ex, ey, ez] = this.edge(h);
-    return Math.hypot(ex, ey, ez);
+    const { vertices, triangles } = this.graph.indexed;
+    const a = triangles[h] * 3;
+    const b = triangles[nextSide(h)] * 3;
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    return Math.sqrt(ex * ex + ey * ey + ez * ez);
   }
 
   /** Curvature of `q` across `h`, from its edges other than those to `p`; NaN when none is parallel enough to tell. */
   private curvatureBeside(q: number, p: number, h: number): number {
     const key = q * this.patch.length + p;
-    const known = this.curvatures.get(key);
-    if (known !== undefined) return known;
+    const before = this.curvatures.get(key);
+    if (before !== undefined) return before;
     const { twin } = this.graph;
-    const [, , , dx, dy, dz] = this.edge(h);
-    const length = Math.hypot(dx, dy, dz);
+    const { vertices, triangles } = this.graph.indexed;
+    const from = triangles[h] * 3;
+    const to = triangles[nextSide(h)] * 3;
+    const dx = vertices[to] - vertices[from];
+    const dy = vertices[to + 1] - vertices[from + 1];
+    const dz = vertices[to + 2] - vertices[from + 2];
+    const length2 = dx * dx + dy * dy + dz * dz;
     let turns = 0;
     let extents = 0;
     let weights = 0;
-    for (const g of this.outerEdges(q)) {
-      const r = this.patch[Math.floor(twin[g] / 3)];
-      if (r === p) continue;
-      const [, , , ex, ey, ez] = this.edge(g);
-      const otherLength = Math.hypot(ex, ey, ez);
-      const cosine = (dx * ex + dy * ey + dz * ez) / (length * otherLength || 1);
-      const weight = otherLength * cosine * cosine;
-      weights += weight;
-      turns += weight * turnAcross(this.graph, g);
-      extents += (weight * (this.extent(q, g) + this.extent(r, g))) / 2;
-    }
-    const curvature = weights > 0.1 * length && extents > 0 ? turns / extents : NaN;
-    if (this.next[q] >= 0 && this.isLarge(q)) this.curvatures.set(key, curvature);
-    return curvature;
-  }
-
-  private isLarge(p: number): boolean {
     let size = 0;
-    for (let t = this.head[p]; t >= 0; t = this.next[t]) if (++size > LARGE_PATCH) return true;
-    return false;
+    for (let t = this.head[q]; t >= 0; t = this.next[t]) {
+      size++;
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        if (twin[g] < 0) continue;
+        const r = this.patch[(twin[g] / 3) | 0];
+        if (r === q || r === p) continue;
+        const a = triangles[g] * 3;
+        const b = triangles[nextSide(g)] * 3;
+        const ex = vertices[b] - vertices[a];
+        const ey = vertices[b + 1] - vertices[a + 1];
+        const ez = vertices[b + 2] - vertices[a + 2];
+        const along = dx * ex + dy * ey + dz * ez;
+        const otherLength2 = ex * ex + ey * ey + ez * ez;
+        if (along === 0 || otherLength2 === 0) continue;
+        // Length times the squared cosine of the angle between the two edges.
+        const weight = (along * along) / (length2 * Math.sqrt(otherLength2));
+        weights += weight;
+        turns += weight * turnAcross(this.graph, g);
+        extents += (weight * (this.extent(q, g) + this.extent(r, g))) / 2;
+      }
+    }
+    const curvature = weights > TELLING * Math.sqrt(length2) && extents > 0 ? turns / extents : NaN;
+    if (size > LARGE_PATCH) this.curvatures.set(key, curvature);
+    return curvature;
   }
 
   /** How far patch `p` reaches from edge `h`: twice the distance of its centroid from the edge's line. */
   private extent(p: number, h: number): number {
-    const [cx, cy, cz] = this.centroid(p);
-    const [mx, my, mz, ex, ey, ez] = this.edge(h);
-    const vx = cx - mx;
-    const vy = cy - my;
-    const vz = cz - mz;
-    const along2 = (vx * ex + vy * ey + vz * ez) ** 2 / (ex * ex + ey * ey + ez * ez || 1);
-    return 2 * Math.sqrt(Math.max(0, vx * vx + vy * vy + vz * vz - along2));
+    if (this.known[p] === 0) this.findCentroid(p);
+    const { vertices, triangles } = this.graph.indexed;
+    const a = triangles[h] * 3;
+    const b = triangles[nextSide(h)] * 3;
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    const vx = this.centroids[3 * p] - vertices[a];
+    const vy = this.centroids[3 * p + 1] - vertices[a + 1];
+    const vz = this.centroids[3 * p + 2] - vertices[a + 2];
+    const along = vx * ex + vy * ey + vz * ez;
+    const away2 = vx * vx + vy * vy + vz * vz - (along * along) / (ex * ex + ey * ey + ez * ez || 1);
+    return away2 > 0 ? 2 * Math.sqrt(away2) : 0;
   }
 
-  private centroid(p: number): readonly [number, number, number] {
-    const known = this.centroids.get(p);
-    if (known) return known;
+  private findCentroid(p: number): void {
     const { vertices, triangles } = this.graph.indexed;
     let x = 0;
     let y = 0;
     let z = 0;
     for (let t = this.head[p]; t >= 0; t = this.next[t]) {
-      const weight = this.graph.triangleAreas[t] / 3;
+      const weight = this.graph.triangleAreas[t];
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const v = triangles[h] * 3;
         x += weight * vertices[v];
@@ -211,24 +223,15 @@ class PatchShapes {
         z += weight * vertices[v + 2];
       }
     }
-    const area = this.patchArea[p] || 1;
-    const centroid = [x / area, y / area, z / area] as const;
-    this.centroids.set(p, centroid);
-    return centroid;
+    const sum = 3 * this.patchArea[p] || 1;
+    this.centroids[3 * p] = x / sum;
+    this.centroids[3 * p + 1] = y / sum;
+    this.centroids[3 * p + 2] = z / sum;
+    this.known[p] = 1;
   }
+}
 
-  /** Middle of the edge and the vector along it. */
-  private edge(h: number): readonly [number, number, number, number, number, number] {
-    const { vertices, triangles } = this.graph.indexed;
-    const a = triangles[h] * 3;
-    const b = triangles[h % 3 === 2 ? h - 2 : h + 1] * 3;
-    return [
-      (vertices[a] + vertices[b]) / 2,
-      (vertices[a + 1] + vertices[b + 1]) / 2,
-      (vertices[a + 2] + vertices[b + 2]) / 2,
-      vertices[b] - vertices[a],
-      vertices[b + 1] - vertices[a + 1],
-      vertices[b + 2] - vertices[a + 2],
-    ];
-  }
+/** The half-edge after `h` in its triangle: it starts where `h` ends. */
+function nextSide(h: number): number {
+  return h % 3 === 2 ? h - 2 : h + 1;
 }

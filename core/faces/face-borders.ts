@@ -4,49 +4,31 @@ import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
 /**
  * One row for each pair of faces that meet along edges with exactly two triangles: shared length and length-weighted
  * mean turn. Rows ascend by a, then by first meeting. Edges with more triangles have no other side and are left out.
+ *
+ * @param apart half-edges that may lie on a border, one of each pair, ascending
  */
 export function faceBorders(
   graph: SurfaceGraph,
+  apart: Int32Array,
   faceOfTriangle: Uint32Array,
   faceCount: number,
 ): FaceTable['borders'] {
   const { twin } = graph;
   const { vertices, triangles } = graph.indexed;
-  // Half-edges on a border, sorted by their lower face with a counting sort.
+  // Half-edges sorted by their lower face with a counting sort.
+  const lower = new Uint32Array(apart.length);
   const start = new Uint32Array(faceCount + 1);
-  let total = 0;
-  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other > h) {
-      const f = faceOfTriangle[t];
-      const g = faceOfTriangle[(other / 3) | 0];
-      if (f !== g) {
-        start[(f < g ? f : g) + 1]++;
-        total++;
-      }
-    }
-    if (++side === 3) {
-      side = 0;
-      t++;
-    }
+  for (let i = 0; i < apart.length; i++) {
+    const f = faceOfTriangle[(apart[i] / 3) | 0];
+    const g = faceOfTriangle[(twin[apart[i]] / 3) | 0];
+    lower[i] = f < g ? f : g;
+    if (f !== g) start[lower[i] + 1]++;
+    else lower[i] = faceCount;
   }
   for (let f = 0; f < faceCount; f++) start[f + 1] += start[f];
-  const sorted = new Uint32Array(total);
+  const sorted = new Uint32Array(start[faceCount]);
   const fill = start.slice();
-  if (total > 0) {
-    for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-      const other = twin[h];
-      if (other > h) {
-        const f = faceOfTriangle[t];
-        const g = faceOfTriangle[(other / 3) | 0];
-        if (f !== g) sorted[fill[f < g ? f : g]++] = h;
-      }
-      if (++side === 3) {
-        side = 0;
-        t++;
-      }
-    }
-  }
+  for (let i = 0; i < apart.length; i++) if (lower[i] < faceCount) sorted[fill[lower[i]]++] = apart[i];
   const a: number[] = [];
   const b: number[] = [];
   const length: number[] = [];

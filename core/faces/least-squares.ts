@@ -57,12 +57,14 @@ function solvePivoting(m: Float64Array, n: number): Float64Array {
  *
  * @param start first guess; not changed
  * @param steps per unknown: the difference to take the slope over
+ * @param enough stop once the residuals' root mean square is below this
  * @param residuals writes one residual a sample into `out`
  */
 export function gaussNewton(
   start: Float64Array,
   steps: ArrayLike<number>,
   sampleCount: number,
+  enough: number,
   residuals: (unknowns: Float64Array, out: Float64Array) => void,
   iterations = 6,
 ): Float64Array {
@@ -73,7 +75,7 @@ export function gaussNewton(
   const slopes = Array.from({ length: n }, () => new Float64Array(sampleCount));
   residuals(x, r);
   let sum = sumOfSquares(r);
-  for (let iteration = 0; iteration < iterations && sum > 0; iteration++) {
+  for (let iteration = 0; iteration < iterations && sum > enough * enough * sampleCount; iteration++) {
     for (let j = 0; j < n; j++) {
       const moved = x.slice();
       moved[j] += steps[j];

@@ -1,7 +1,7 @@
 import { COLLAPSED_EDGE } from '../mesh/edge-adjacency.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
-import { chord2, curvatureBreaks } from './curvature-breaks.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { curvatureBreaks } from './curvature-breaks.ts';
+import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
 
 /**
  * 35°: a cylinder drawn with 12 sides (30° a side, about the coarsest anybody exports) holds together, while the
@@ -12,54 +12,65 @@ export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
 /** Turn below which two triangles are one plane: 1e-3 rad moves 0.1 mm over 100 mm, less than a bend one could see. */
 const FLAT_RAD = 1e-3;
 
+export interface FaceSplit {
+  /** Per triangle: the lowest triangle of its face. */
+  readonly root: Int32Array;
+  /** Half-edges (the lower of each pair) that did not join their two triangles: borders are among them. */
+  readonly apart: Int32Array;
+}
+
 /**
  * Splits the surface into faces: neighbours that turn by less than the split angle belong together, except where a
  * plane or a bore meets its own fillet (see curvature-breaks.ts). Triangles without area and needles go with the
  * neighbour whose direction they borrowed; collapsed ones with any triangle at one of their corners.
- *
- * @returns per triangle: the lowest triangle of its face
  */
-export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): Int32Array {
+export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSplit {
   if (!(splitAngleRad > 0 && splitAngleRad <= Math.PI)) {
     throw new RangeError(`splitAngleRad: must be above 0 and at most π, got ${splitAngleRad}`);
   }
   const { twin } = graph;
   const { triangles } = graph.indexed;
-  const count = triangles.length / 3;
   const smoothChord2 = (2 * Math.sin(splitAngleRad / 2)) ** 2;
   const flatChord2 = Math.min(smoothChord2, (2 * Math.sin(FLAT_RAD / 2)) ** 2);
 
-  const patch = singleSets(count);
+  const patch = singleSets(triangles.length / 3);
   joinWhereBelow(graph, patch, flatChord2);
   flattenSetsInto(patch);
   const broken = curvatureBreaks(graph, patch, smoothChord2);
 
-  const face = patch.slice();
-  joinWhereBelow(graph, face, smoothChord2, broken, patch);
-  joinCollapsed(triangles, twin, face);
-  flattenSetsInto(face);
-  return face;
+  const apart: number[] = [];
+  const root = patch.slice();
+  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
+    const other = twin[h];
+    if (other > h) {
+      const u = (other / 3) | 0;
+      if (patch[t] !== patch[u]) {
+        if (
+          (broken === undefined || broken[h] === 0) &&
+          squaredChord(graph.normals, t, u, triangles[h] === triangles[other]) < smoothChord2
+        ) {
+          joinSets(root, t, u);
+        } else apart.push(h);
+      }
+    }
+    if (++side === 3) {
+      side = 0;
+      t++;
+    }
+  }
+  joinCollapsed(triangles, twin, root);
+  flattenSetsInto(root);
+  return { root, apart: Int32Array.from(apart) };
 }
 
-function joinWhereBelow(
-  graph: SurfaceGraph,
-  parent: Int32Array,
-  limit: number,
-  broken?: Uint8Array,
-  patch?: Int32Array,
-): void {
-  const { twin } = graph;
+function joinWhereBelow(graph: SurfaceGraph, parent: Int32Array, limit: number): void {
+  const { twin, normals } = graph;
   const { triangles } = graph.indexed;
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
-    if (other > h && (broken === undefined || broken[h] === 0)) {
+    if (other > h) {
       const u = (other / 3) | 0;
-      if (
-        (patch === undefined || patch[t] !== patch[u]) &&
-        chord2(graph, t, u, triangles[h] === triangles[other]) < limit
-      ) {
-        joinSets(parent, t, u);
-      }
+      if (squaredChord(normals, t, u, triangles[h] === triangles[other]) < limit) joinSets(parent, t, u);
     }
     if (++side === 3) {
       side = 0;

@@ -43,3 +43,18 @@ export function turnAcross(graph: SurfaceGraph, halfEdge: number): number {
   const angle = Math.atan2(sine, ax * bx + ay * by + az * bz);
   return cx * ex + cy * ey + cz * ez < 0 ? -angle : angle;
 }
+
+/**
+ * Squared distance between the tips of two triangles' unit normals: 2 − 2 cos of the turn, exact for small turns too.
+ *
+ * @param turnedOver the two run along their edge the same way, so one of them counts reversed
+ */
+export function squaredChord(normals: Float32Array, t: number, u: number, turnedOver: boolean): number {
+  const i = 3 * t;
+  const j = 3 * u;
+  const sign = turnedOver ? -1 : 1;
+  const dx = normals[i] - sign * normals[j];
+  const dy = normals[i + 1] - sign * normals[j + 1];
+  const dz = normals[i + 2] - sign * normals[j + 2];
+  return dx * dx + dy * dy + dz * dz;
+}

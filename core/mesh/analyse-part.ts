@@ -53,7 +53,7 @@ export function analysePart(
   const shells = shellsOf(faces);
   const topology = topologyOf(indexed, adjacency, shells.count);
   const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
-  const findings = findProblems(positions, graph, faces, shells, topology, bounds);
+  const findings = findProblems(positions, graph, faces, shells, topology, bounds, needles);
   const [volume] = signedVolumes(positions, middle);
   onProgress(1, 'done');
   return {

@@ -8,8 +8,12 @@ export function boundsOf(positions: Float32Array): Bounds {
   if (positions.length < 3 || positions.length % 3 !== 0) {
     throw new RangeError(`positions: need whole points, at least one; got length ${positions.length}`);
   }
-  let [minX, minY, minZ] = positions;
-  let [maxX, maxY, maxZ] = positions;
+  let minX = positions[0];
+  let minY = positions[1];
+  let minZ = positions[2];
+  let maxX = minX;
+  let maxY = minY;
+  let maxZ = minZ;
   for (let i = 3; i < positions.length; i += 3) {
     const x = positions[i];
     const y = positions[i + 1];

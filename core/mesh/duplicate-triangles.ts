@@ -10,14 +10,17 @@ export function duplicateTriangles(triangles: Uint32Array, twin: Int32Array): Ui
   const duplicates: number[] = [];
   const byLowest = new Map<number, number[]>();
   for (let h = 0; h < twin.length; h += 3) {
-    let candidate = false;
     const first = twin[h];
-    if (first === CROWDED_EDGE) candidate = twin[h + 1] === CROWDED_EDGE && twin[h + 2] === CROWDED_EDGE;
-    else if (first >= 0) {
+    const second = twin[h + 1];
+    const third = twin[h + 2];
+    if (first === CROWDED_EDGE) {
+      if (second !== CROWDED_EDGE || third !== CROWDED_EDGE) continue;
+    } else {
+      // Two half-edges of one triangle are at most 2 apart: this turns nearly all away without a division.
+      if (first < 0 || second < 0 || third < 0 || Math.abs(first - second) > 2) continue;
       const across = (first / 3) | 0;
-      candidate = ((twin[h + 1] / 3) | 0) === across && ((twin[h + 2] / 3) | 0) === across;
+      if (((second / 3) | 0) !== across || ((third / 3) | 0) !== across) continue;
     }
-    if (!candidate) continue;
     const key = Math.min(triangles[h], triangles[h + 1], triangles[h + 2]);
     const before = byLowest.get(key);
     if (before === undefined) {

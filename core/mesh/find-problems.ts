@@ -17,7 +17,11 @@ const EXTENT_HIGH = 5000;
 /** Steps of the coordinates across the part below which curves come out ragged. */
 const FEWEST_STEPS = 20_000;
 
-/** What the user should know about the mesh before trusting its area. Empty for a sound one. */
+/**
+ * What the user should know about the mesh before trusting its area. Empty for a sound one.
+ *
+ * @param needles triangles without a direction of their own: those without area are among them
+ */
 export function findProblems(
   positions: Float32Array,
   graph: SurfaceGraph,
@@ -25,6 +29,7 @@ export function findProblems(
   shells: Shells,
   topology: Topology,
   bounds: Bounds,
+  needles: Uint32Array,
 ): Finding[] {
   const findings: Finding[] = [];
   const { triangles } = graph.indexed;
@@ -95,7 +100,7 @@ export function findProblems(
       }),
     });
   }
-  const flat = trianglesWhere(total, (t) => triangleAreas[t] === 0 || twin[3 * t] === COLLAPSED_EDGE);
+  const flat = needles.filter((t) => triangleAreas[t] === 0 || twin[3 * t] === COLLAPSED_EDGE);
   if (flat.length > 0) {
     findings.push({
       code: 'degenerate-triangles',
@@ -115,7 +120,7 @@ export function findProblems(
       triangles: duplicates,
     });
   }
-  findings.push(...shellFindings(positions, graph, faces, shells, bounds));
+  findings.push(...shellFindings(positions, graph, faces, shells, topology, bounds));
   return findings;
 }
 
@@ -124,10 +129,11 @@ function shellFindings(
   graph: SurfaceGraph,
   faces: FaceTable,
   shells: Shells,
+  topology: Topology,
   bounds: Bounds,
 ): Finding[] {
   const findings: Finding[] = [];
-  const measured = measureShells(positions, graph, faces, shells, bounds);
+  const measured = measureShells(positions, graph, faces, shells, topology, bounds);
   const trianglesOf = (chosen: ReadonlySet<number>) =>
     trianglesWhere(graph.triangleAreas.length, (t) => chosen.has(shells.ofFace[faces.faceOfTriangle[t]]));
   const insideOut = new Set(measured.filter((s) => s.role === 'inside-out').map((s) => s.shell));

@@ -2,6 +2,7 @@ import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Bounds } from './bounds.ts';
 import { runSameWay } from './edge-adjacency.ts';
+import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { signedVolumes } from './signed-volume.ts';
 import { trianglesTouch } from './triangles-touch.ts';
@@ -29,8 +30,16 @@ export function measureShells(
   graph: SurfaceGraph,
   faces: FaceTable,
   shells: Shells,
+  topology: Topology,
   bounds: Bounds,
 ): ShellMeasure[] {
+  const from = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
+  if (shells.count === 1) {
+    const [volume] = signedVolumes(positions, from);
+    const { closed } = topology;
+    const role = closed && volume < 0 ? 'inside-out' : 'body';
+    return [{ shell: 0, volume, sound: closed, role, meets: false }];
+  }
   const total = graph.triangleAreas.length;
   const of = new Uint32Array(total);
   for (let t = 0; t < total; t++) of[t] = shells.ofFace[faces.faceOfTriangle[t]];
@@ -39,7 +48,6 @@ export function measureShells(
     const other = graph.twin[h];
     if (other < 0 || runSameWay(graph.indexed.triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
   }
-  const from = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   const volumes = signedVolumes(positions, from, { of, count: shells.count });
   const boxes = shellBoxes(positions, of, shells.count);
   const slack = 4 * graph.noise;

@@ -19,8 +19,8 @@ export function weld(positions: Float32Array): IndexedMesh {
   const triangles = new Uint32Array(cornerCount);
 
   let capacity = 64;
-  // A closed mesh has half as many vertices as triangles, a sixth of its corners: the first table is a third full then.
-  while (capacity < cornerCount / 2) capacity *= 2;
+  // A closed mesh has half as many vertices as triangles, a sixth of its corners: it fits the first table.
+  while (capacity < cornerCount / 4) capacity *= 2;
   let table = new Int32Array(capacity * 4);
   let mask = capacity - 1;
   let room = Math.max(16, Math.ceil(cornerCount / 5));
@@ -55,7 +55,7 @@ export function weld(positions: Float32Array): IndexedMesh {
       table[slot + 1] = y;
       table[slot + 2] = z;
       table[slot + 3] = vertex;
-      if (count * 2 > capacity) {
+      if (count * 3 > capacity * 2) {
         capacity *= 2;
         mask = capacity - 1;
         table = rehash(table, capacity);

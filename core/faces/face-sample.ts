@@ -1,0 +1,60 @@
+import type { FaceKind } from './face-table.ts';
+import { dot3, type Vec3 } from './fit-vectors.ts';
+
+/** Triangles of one face (all, or an even sample of a large face), moved to its middle and scaled to size 1. */
+export interface FaceSample {
+  readonly count: number;
+  /** 9 a triangle. */
+  readonly corners: Float64Array;
+  /** 3 a triangle, unit length. */
+  readonly normals: Float64Array;
+  /** 1 a triangle. */
+  readonly areas: Float64Array;
+  /** One step of the coordinates, in the same scale. */
+  readonly noise: number;
+}
+
+/** What a face is, in the sample's own scale and place. */
+export interface FaceShape {
+  readonly kind: FaceKind;
+  /** Radius of a cylinder or sphere, tube radius of a torus, half-angle of a cone in rad, 0 otherwise. */
+  readonly size: number;
+  /** Normal of a plane, axis of a cylinder, cone or torus (unit length, sign free), 0 0 0 otherwise. */
+  readonly axis: Vec3;
+  /** On the plane or axis, or the centre of a sphere or torus. */
+  readonly point: Vec3;
+  /** The surface faces its axis or centre: a bore, not a shaft. */
+  readonly inward: boolean;
+}
+
+/** How far a corner may be off a surface of this radius. */
+export type Tolerance = (radius: number) => number;
+
+export function triangleMiddle(corners: Float64Array, i: number): Vec3 {
+  const o = 9 * i;
+  return [0, 1, 2].map(
+    (k) => (corners[o + k] + corners[o + 3 + k] + corners[o + 6 + k]) / 3,
+  ) as unknown as Vec3;
+}
+
+/** True when the sample faces against the directions that lead away from its axis or centre. */
+export function facesInward(sample: FaceSample, away: (x: number, y: number, z: number) => Vec3): boolean {
+  let facing = 0;
+  for (let i = 0; i < sample.count; i++) {
+    const m = triangleMiddle(sample.corners, i);
+    facing += sample.areas[i] * dot3(sample.normals, i, away(m[0], m[1], m[2]));
+  }
+  return facing < 0;
+}
+
+/** An even choice of at most `most` points, for refining a fit: all of them would only cost time. */
+export function thinned(corners: Float64Array, most: number): Float64Array {
+  const count = corners.length / 3;
+  if (count <= most) return corners;
+  const out = new Float64Array(3 * most);
+  for (let i = 0; i < most; i++) {
+    const at = 3 * Math.floor(((i + 0.5) * count) / most);
+    out.set(corners.subarray(at, at + 3), 3 * i);
+  }
+  return out;
+}

@@ -1,0 +1,133 @@
+import { facesInward, thinned, type FaceSample, type FaceShape, type Tolerance } from './face-sample.ts';
+import {
+  along,
+  awayFromAxis,
+  distanceFromAxis,
+  dot,
+  dot3,
+  dotAt,
+  frame,
+  sum,
+  unit,
+  type Vec3,
+} from './fit-vectors.ts';
+import { gaussNewton, leastSquares } from './least-squares.ts';
+import { symmetricEigen } from './symmetric-eigen.ts';
+
+/** Half-angle below which a cone is a cylinder: a turned part's taper over its length is less. */
+const CYLINDER_HALF_ANGLE_RAD = 2e-3;
+
+/** Corners that a refinement looks at. */
+const REFINED_ON = 96;
+
+/**
+ * A cylinder, or a cone where the distance from the axis changes along it; undefined when the corners lie on neither.
+ */
+export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | undefined {
+  // On a cylinder or cone all normals make one angle with the axis: their tips lie in a plane across it.
+  const covariance = new Float64Array(9);
+  const weight = sum(sample.areas);
+  const centre = [0, 0, 0];
+  for (let i = 0; i < sample.count; i++) {
+    for (let k = 0; k < 3; k++) centre[k] += (sample.areas[i] * sample.normals[3 * i + k]) / weight;
+  }
+  for (let i = 0; i < sample.count; i++) {
+    for (let k = 0; k < 9; k++) {
+      const [r, c] = [Math.floor(k / 3), k % 3];
+      covariance[k] +=
+        (sample.areas[i] *
+          (sample.normals[3 * i + r] - centre[r]) *
+          (sample.normals[3 * i + c] - centre[c])) /
+        weight;
+    }
+  }
+  const axis = symmetricEigen(covariance, 3).vectors[0];
+  const d = centre[0] * axis[0] + centre[1] * axis[1] + centre[2] * axis[2];
+  for (let i = 0; i < sample.count; i++) {
+    if (Math.abs(dot3(sample.normals, i, axis) - d) > 0.1) return undefined;
+  }
+  const first = coneAlong(sample.corners, axis);
+  let fit = first;
+  if (first.worst > tolerance(first.radius)) {
+    if (first.worst > 0.2 * first.radius) return undefined;
+    fit = sharpenCone(sample.corners, first, tolerance(first.radius));
+    if (fit.worst > tolerance(fit.radius)) return undefined;
+  }
+  // Tilt of the facets against the fit: corners of two rings fit many cones, its normals only one.
+  const cosine = Math.cos(Math.atan(fit.slope));
+  const tilt = Math.abs(dot(centre, fit.axis)) - Math.abs(Math.sin(Math.atan(fit.slope)));
+  if (Math.abs(tilt) > 0.1 * cosine + 0.02) return undefined;
+  const inward = facesInward(sample, (x, y, z) => awayFromAxis(x, y, z, fit.point, fit.axis));
+  const halfAngle = Math.atan(Math.abs(fit.slope));
+  return halfAngle < CYLINDER_HALF_ANGLE_RAD
+    ? { kind: 'cylinder', size: fit.radius, axis: fit.axis, point: fit.point, inward }
+    : { kind: 'cone', size: halfAngle, axis: fit.axis, point: fit.point, inward };
+}
+
+interface ConeFit {
+  readonly axis: Vec3;
+  readonly point: Vec3;
+  /** Mean distance of the corners from the axis. */
+  readonly radius: number;
+  /** Distance from the axis gained per length along it. */
+  readonly slope: number;
+  readonly worst: number;
+}
+
+/** Best cone about a known axis direction: (x − cx)² + (y − cy)² = quadratic in z, linear in its unknowns. */
+function coneAlong(corners: Float64Array, direction: ArrayLike<number>): ConeFit {
+  const [u, v, w] = frame(direction);
+  const solution = leastSquares(5, (add) => {
+    for (let i = 0; i < corners.length; i += 3) {
+      const x = dotAt(corners, i, u);
+      const y = dotAt(corners, i, v);
+      const z = dotAt(corners, i, w);
+      add([2 * x, 2 * y, 1, z, z * z], x * x + y * y);
+    }
+  });
+  const point: Vec3 = [0, 1, 2].map((k) => solution[0] * u[k] + solution[1] * v[k]) as unknown as Vec3;
+  return measureCone(corners, w, point);
+}
+
+function measureCone(corners: Float64Array, axis: Vec3, point: Vec3): ConeFit {
+  const line = leastSquares(2, (add) => {
+    for (let i = 0; i < corners.length; i += 3) {
+      add([1, along(corners, i, point, axis)], distanceFromAxis(corners, i, point, axis));
+    }
+  });
+  let worst = 0;
+  let radius = 0;
+  for (let i = 0; i < corners.length; i += 3) {
+    const rho = distanceFromAxis(corners, i, point, axis);
+    worst = Math.max(worst, Math.abs(rho - line[0] - line[1] * along(corners, i, point, axis)));
+    radius += rho;
+  }
+  return { axis, point, radius: radius / (corners.length / 3), slope: line[1], worst };
+}
+
+function sharpenCone(all: Float64Array, fit: ConeFit, limit: number): ConeFit {
+  const corners = thinned(all, REFINED_ON);
+  const [u, v] = frame(fit.axis);
+  const at = (x: Float64Array): { axis: Vec3; point: Vec3 } => ({
+    axis: unit([0, 1, 2].map((k) => fit.axis[k] + x[0] * u[k] + x[1] * v[k])),
+    point: [0, 1, 2].map((k) => fit.point[k] + x[2] * u[k] + x[3] * v[k]) as unknown as Vec3,
+  });
+  const scale = Math.min(1, fit.radius);
+  const x = gaussNewton(
+    Float64Array.of(0, 0, 0, 0, fit.radius, fit.slope),
+    [1e-5, 1e-5, 1e-5 * scale, 1e-5 * scale, 1e-5 * scale, 1e-5],
+    corners.length / 3,
+    limit / 4,
+    (unknowns, out) => {
+      const { axis, point } = at(unknowns);
+      for (let i = 0; i < corners.length; i += 3) {
+        out[i / 3] =
+          distanceFromAxis(corners, i, point, axis) -
+          unknowns[4] -
+          unknowns[5] * along(corners, i, point, axis);
+      }
+    },
+  );
+  const { axis, point } = at(x);
+  return measureCone(all, axis, point);
+}

@@ -1,0 +1,93 @@
+import {
+  facesInward,
+  thinned,
+  triangleMiddle,
+  type FaceSample,
+  type FaceShape,
+  type Tolerance,
+} from './face-sample.ts';
+import { along, awayFromAxis, distanceFromAxis, frame, unit, type Vec3 } from './fit-vectors.ts';
+import { gaussNewton, leastSquares } from './least-squares.ts';
+import { symmetricEigen } from './symmetric-eigen.ts';
+
+/** Corners that a refinement looks at. */
+const REFINED_ON = 96;
+
+/**
+ * A torus, or undefined when the corners are not on one. First guess from the normals, refined on the corners: a
+ * triangle's middle is not on the line through the middle of its facet, so the normals alone leave the axis askew.
+ */
+export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | undefined {
+  const { corners } = sample;
+  // Every normal of a surface of revolution meets its axis: a · (p × n) + n · (c × a) = 0, linear in a and c × a.
+  const matrix = new Float64Array(36);
+  const row = new Float64Array(6);
+  for (let i = 0; i < sample.count; i++) {
+    const p = triangleMiddle(corners, i);
+    const [nx, ny, nz] = sample.normals.subarray(3 * i, 3 * i + 3);
+    row.set([p[1] * nz - p[2] * ny, p[2] * nx - p[0] * nz, p[0] * ny - p[1] * nx, nx, ny, nz]);
+    for (let r = 0; r < 6; r++) {
+      for (let c = 0; c < 6; c++) matrix[6 * r + c] += sample.areas[i] * row[r] * row[c];
+    }
+  }
+  const [vector] = symmetricEigen(matrix, 6).vectors;
+  const axisLength = Math.hypot(vector[0], vector[1], vector[2]);
+  if (axisLength < 1e-6) return undefined;
+  const axis = unit(vector.subarray(0, 3));
+  const m = [vector[3] / axisLength, vector[4] / axisLength, vector[5] / axisLength];
+  // m = c × a, and c is free along a: the nearest to the origin is a × m.
+  const point: Vec3 = [
+    axis[1] * m[2] - axis[2] * m[1],
+    axis[2] * m[0] - axis[0] * m[2],
+    axis[0] * m[1] - axis[1] * m[0],
+  ];
+  // In the half-plane through the axis, the section is a circle.
+  const circle = leastSquares(3, (add) => {
+    for (let i = 0; i < corners.length; i += 3) {
+      const rho = distanceFromAxis(corners, i, point, axis);
+      const z = along(corners, i, point, axis);
+      add([2 * rho, 2 * z, 1], rho * rho + z * z);
+    }
+  });
+  const ring = circle[0];
+  const tube = Math.sqrt(Math.max(0, circle[2] + ring * ring + circle[1] * circle[1]));
+  if (!(ring > 0) || !(tube > 0) || tube > 100) return undefined;
+  const centre = [0, 1, 2].map((k) => point[k] + circle[1] * axis[k]);
+  const [u, v, w] = frame(axis);
+  const at = (x: Float64Array): { axis: Vec3; point: Vec3 } => ({
+    axis: unit([0, 1, 2].map((k) => w[k] + x[0] * u[k] + x[1] * v[k])),
+    point: [0, 1, 2].map((k) => centre[k] + x[2] * u[k] + x[3] * v[k] + x[4] * w[k]) as unknown as Vec3,
+  });
+  const residualsOf =
+    (points: Float64Array) =>
+    (x: Float64Array, out: Float64Array): void => {
+      const now = at(x);
+      for (let i = 0; i < points.length; i += 3) {
+        const rho = distanceFromAxis(points, i, now.point, now.axis) - x[5];
+        const z = along(points, i, now.point, now.axis);
+        out[i / 3] = Math.sqrt(rho * rho + z * z) - x[6];
+      }
+    };
+  const out = new Float64Array(corners.length / 3);
+  const worst = (unknowns: Float64Array): number => {
+    residualsOf(corners)(unknowns, out);
+    return out.reduce((most, r) => Math.max(most, Math.abs(r)), 0);
+  };
+  let x: Float64Array = Float64Array.of(0, 0, 0, 0, 0, ring, tube);
+  const off = worst(x);
+  if (off > tolerance(tube)) {
+    if (off > 0.3 * tube) return undefined;
+    const step = 1e-5 * Math.min(1, tube);
+    const points = thinned(corners, REFINED_ON);
+    const steps = [1e-5, 1e-5, step, step, step, step, step];
+    x = gaussNewton(x, steps, points.length / 3, tolerance(tube) / 4, residualsOf(points));
+    if (worst(x) > tolerance(Math.abs(x[6]))) return undefined;
+  }
+  const found = at(x);
+  const inward = facesInward(sample, (px, py, pz) => {
+    const away = awayFromAxis(px, py, pz, found.point, found.axis);
+    const rim = unit(away);
+    return [0, 1, 2].map((k) => [px, py, pz][k] - found.point[k] - x[5] * rim[k]) as unknown as Vec3;
+  });
+  return { kind: 'torus', size: Math.abs(x[6]), axis: found.axis, point: found.point, inward };
+}
