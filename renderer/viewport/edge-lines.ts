@@ -23,6 +23,7 @@ uniform mat4 projectionMatrix;
 uniform mat4 viewMatrix;
 uniform vec2 sizePx;
 uniform float widthPx;
+uniform float depthPerPx;
 uniform vec3 edgeColour, selectedColour, findingColour;
 in vec2 corner;
 in vec3 segmentStart;
@@ -46,9 +47,10 @@ void main() {
   vec2 unit = reach > 1e-4 ? along / reach : vec2(1.0, 0.0);
   vec2 across = vec2(-unit.y, unit.x);
   vec4 at = corner.x < 0.5 ? a : b;
+  // Towards the eye by about a line's width, so that the surfaces beside do not eat half of it.
   // Half a width beyond each end closes the corners between segments.
   vec2 push = (across * corner.y + unit * (corner.x * 2.0 - 1.0) * 0.9) * width / sizePx;
-  gl_Position = vec4(at.xy + push, at.z - (outline ? 6e-4 : 3e-4), 1.0);
+  gl_Position = vec4(at.xy + push, at.z - depthPerPx * (outline ? 3.0 : 1.5), 1.0);
 }
 `;
 
@@ -87,6 +89,7 @@ export class EdgeLines {
         shownBits: { value: 255 },
         sizePx: { value: new Vector2(1, 1) },
         widthPx: { value: 1.2 },
+        depthPerPx: { value: 0 },
         edgeColour: { value: new Vector3() },
         selectedColour: { value: new Vector3() },
         findingColour: { value: new Vector3() },
@@ -113,10 +116,11 @@ export class EdgeLines {
     this.#material.uniforms.shownBits!.value = bits;
   }
 
-  /** Size of the picture and width of a plain line, both in CSS pixels. */
-  setScale(widthPx: number, heightPx: number, linePx: number): void {
+  /** Size of the picture and width of a plain line in CSS pixels; `depthPerPx`: clip depth in one CSS pixel. */
+  setScale(widthPx: number, heightPx: number, linePx: number, depthPerPx: number): void {
     (this.#material.uniforms.sizePx!.value as Vector2).set(widthPx, heightPx);
     this.#material.uniforms.widthPx!.value = linePx;
+    this.#material.uniforms.depthPerPx!.value = depthPerPx;
   }
 
   dispose(): void {

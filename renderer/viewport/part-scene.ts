@@ -1,4 +1,12 @@
-import { BufferAttribute, BufferGeometry, Group, Mesh, Sphere, Vector3 } from 'three';
+import {
+  BufferAttribute,
+  BufferGeometry,
+  Group,
+  Mesh,
+  Sphere,
+  Vector3,
+  type OrthographicCamera,
+} from 'three';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { EdgeLines } from './edge-lines.ts';
@@ -8,6 +16,8 @@ import { TRIANGLE_STYLE } from './triangle-style.ts';
 import { PRINT_THEME, type ViewportTheme } from './viewport-theme.ts';
 
 const PATTERN_PITCH_PX = 9;
+/** Finer on paper: a layout pixel is larger there. */
+export const PAPER_PITCH_PX = 6;
 const EDGE_PX = 1.25;
 const NOT_ON_PAPER = TRIANGLE_STYLE.selected | TRIANGLE_STYLE.hovered;
 
@@ -78,10 +88,10 @@ export class PartScene {
     this.#surface.setPatches(patches);
   }
 
-  /** Before each frame: CSS pixels in one scene unit, and the picture's size. */
-  setScale(pixelsPerScene: number, widthPx: number, heightPx: number): void {
-    this.#surface.setScale(pixelsPerScene, PATTERN_PITCH_PX);
-    this.#edges?.setScale(widthPx, heightPx, EDGE_PX);
+  /** Before each frame: the camera that will draw it and the picture's size in CSS pixels. */
+  setScale(camera: OrthographicCamera, widthPx: number, heightPx: number, pitchPx = PATTERN_PITCH_PX): void {
+    this.#surface.setScale(camera.zoom, pitchPx);
+    this.#edges?.setScale(widthPx, heightPx, EDGE_PX, 2 / ((camera.far - camera.near) * camera.zoom));
   }
 
   /** Draws with `render` as for paper, then goes back to the window's look. */

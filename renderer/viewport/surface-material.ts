@@ -65,7 +65,7 @@ uniform int patchCount;
 out vec4 colour;
 
 float line(float along, float share) {
-  float width = fwidth(along);
+  float width = 0.7 * length(vec2(dFdx(along), dFdy(along)));
   float away = abs(fract(along) - 0.5);
   float sharp = 1.0 - smoothstep(0.5 * share - width, 0.5 * share + width, away);
   return mix(sharp, share, smoothstep(0.35, 0.8, width));
@@ -80,8 +80,8 @@ vec2 acrossNearestAxis(vec3 p, vec3 n) {
 float spot(vec2 at, float radius, bool diamond) {
   vec2 cell = fract(at) - 0.5;
   float away = diamond ? abs(cell.x) + abs(cell.y) : length(cell);
-  float width = max(length(fwidth(at)), 1e-6);
-  float sharp = 1.0 - smoothstep(radius - width, radius + width, away);
+  float width = 0.7 * max(length(dFdx(at)), length(dFdy(at)));
+  float sharp = 1.0 - smoothstep(radius - width, radius + width + 1e-6, away);
   float share = diamond ? 2.0 * radius * radius : 3.1416 * radius * radius;
   return mix(sharp, share, smoothstep(0.45, 0.9, width));
 }
@@ -105,7 +105,7 @@ void main() {
   if (abs(dot(n, slant)) > 1.62) slant = vec3(1.0, -1.0, 1.0);
   float hatch = line(dot(p, slant) * 0.7071, 0.24);
   float dots = spot(plane * 0.9, 0.24, false);
-  float diamonds = spot(plane * 0.5, 0.16, true);
+  float diamonds = spot(plane * 0.5, 0.21, true);
   float crossed = max(line(plane.x + plane.y, 0.13), line(plane.x - plane.y, 0.13));
 
   vec3 base = coat;
@@ -126,7 +126,7 @@ void main() {
     ring = max(ring, 1.0 - smoothstep(patchUp.w - 0.7, patchUp.w + 0.7, abs(inside)));
   }
 
-  if (selected) base = mix(base, selectedColour, 0.5);
+  if (selected) base = mix(base, selectedColour, 0.36);
   if (hovered) base = mix(base, vec3(1.0), 0.22);
 
   float key = 0.5 + 0.5 * dot(seen, vec3(-0.36, 0.58, 0.73));

@@ -3,7 +3,7 @@ import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 import { CameraRig, clipToPart } from './camera-rig.ts';
-import { PartScene } from './part-scene.ts';
+import { PAPER_PITCH_PX, PartScene } from './part-scene.ts';
 import { PinLayer } from './pin-layer.ts';
 import { layoutPins, type PinSpot } from './pin-layout.ts';
 import { listenToPointer } from './pointer-input.ts';
@@ -182,6 +182,7 @@ export class ViewEngine {
   fit(): void {
     this.#rig.fit();
     this.#fitted = true;
+    this.#around.redraw();
   }
 
   look(view: StandardView): void {
@@ -211,7 +212,7 @@ export class ViewEngine {
     this.#rig.clip();
     camera.updateMatrixWorld();
     const part = this.#part;
-    part?.setScale(camera.zoom, this.#widthPx, this.#heightPx);
+    part?.setScale(camera, this.#widthPx, this.#heightPx);
     this.#around.onFrame({ modelUnitsPerPixel: part ? part.radius / camera.zoom : null, camera });
     if (!part) return;
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
@@ -245,7 +246,7 @@ export class ViewEngine {
     shot.updateProjectionMatrix();
     shot.updateMatrixWorld();
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
-    part.setScale(shot.zoom, layoutWidth, PICTURE_LAYOUT_PX);
+    part.setScale(shot, layoutWidth, PICTURE_LAYOUT_PX, PAPER_PITCH_PX);
     part.setPatches(this.#pins.map((pin, i) => this.#patch(part, pin, spots[i]!, false)));
     let image: ImageData | undefined;
     part.asOnPaper(() => {

@@ -32,7 +32,7 @@ const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
 /** For paper: light tones that differ in grey as well, black lines. */
 export const PRINT_THEME: ViewportTheme = {
   background: '#ffffff',
-  coat: '#c3cbd0',
+  coat: '#b6c0c6',
   mask: '#fbfbfb',
   maskInk: '#3a3a3a',
   contact: '#f0f0f0',
@@ -40,7 +40,7 @@ export const PRINT_THEME: ViewportTheme = {
   showInk: '#ffffff',
   findingInk: '#555555',
   edge: '#111111',
-  selected: '#c3cbd0',
+  selected: '#b6c0c6',
 };
 
 /**

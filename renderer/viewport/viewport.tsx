@@ -37,6 +37,8 @@ export function Viewport(props: ViewportProps): ReactNode {
   const pinSvg = useRef<SVGSVGElement>(null);
   const furniture = useRef<ViewFurnitureHandle>(null);
   const [engine, setEngine] = useState<ViewEngine | null>(null);
+  /** For the handle, which keeps its identity while engines come and go. */
+  const current = useRef<ViewEngine | null>(null);
   const [supported] = useState(hasWebGl2);
   const [lost, setLost] = useState(false);
   const keysId = useId();
@@ -50,6 +52,7 @@ export function Viewport(props: ViewportProps): ReactNode {
 
   // In the order in which each builds on the one before.
   useLayoutEffect(() => {
+    current.current = engine;
     engine?.setEvents(props);
   });
   useEffect(() => engine?.setTheme(theme), [engine, theme]);
@@ -64,11 +67,11 @@ export function Viewport(props: ViewportProps): ReactNode {
   useImperativeHandle(
     ref,
     () => ({
-      fit: () => engine?.fit(),
-      look: (view) => engine?.look(view),
-      snapshot: (request) => engine?.snapshot(request) ?? null,
+      fit: () => current.current?.fit(),
+      look: (view) => current.current?.look(view),
+      snapshot: (request) => current.current?.snapshot(request) ?? null,
     }),
-    [engine],
+    [],
   );
 
   const onKeyDown = (event: KeyboardEvent): void => {
