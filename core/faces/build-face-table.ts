@@ -33,12 +33,7 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
   const point = new Float64Array(3 * count);
   const samples = sampledTriangles(faceOfTriangle, triangleCount);
   for (let face = 0; face < count; face++) {
-    const { sample, centre, scale } = takeSample(
-      graph,
-      samples.of,
-      samples.start[face],
-      samples.start[face + 1],
-    );
+    const { sample, centre, scale } = takeSample(graph, samples.of, samples.start[face], samples.end[face]);
     const shape = classifyFace(sample);
     kind[face] = FACE_KINDS.indexOf(shape.kind);
     size[face] = shape.kind === 'cone' ? shape.size : shape.size * scale;

@@ -73,16 +73,13 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
     residualsOf(corners)(unknowns, out);
     return out.reduce((most, r) => Math.max(most, Math.abs(r)), 0);
   };
-  let x: Float64Array = Float64Array.of(0, 0, 0, 0, 0, ring, tube);
-  const off = worst(x);
-  if (off > tolerance(tube)) {
-    if (off > 0.3 * tube) return undefined;
-    const step = 1e-5 * Math.min(1, tube);
-    const points = thinned(corners, REFINED_ON);
-    const steps = [1e-5, 1e-5, step, step, step, step, step];
-    x = gaussNewton(x, steps, points.length / 3, tolerance(tube) / 4, residualsOf(points));
-    if (worst(x) > tolerance(Math.abs(x[6]))) return undefined;
-  }
+  const first = Float64Array.of(0, 0, 0, 0, 0, ring, tube);
+  if (worst(first) > 0.3 * tube) return undefined;
+  const step = 1e-5 * Math.min(1, tube);
+  const points = thinned(corners, REFINED_ON);
+  const steps = [1e-5, 1e-5, step, step, step, step, step];
+  const x = gaussNewton(first, steps, points.length / 3, tolerance(tube) / 100, residualsOf(points));
+  if (worst(x) > tolerance(Math.abs(x[6]))) return undefined;
   const found = at(x);
   const inward = facesInward(sample, (px, py, pz) => {
     const away = awayFromAxis(px, py, pz, found.point, found.axis);

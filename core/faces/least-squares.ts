@@ -66,7 +66,7 @@ export function gaussNewton(
   sampleCount: number,
   enough: number,
   residuals: (unknowns: Float64Array, out: Float64Array) => void,
-  iterations = 6,
+  iterations = 12,
 ): Float64Array {
   let x = start.slice();
   const n = x.length;
@@ -89,11 +89,18 @@ export function gaussNewton(
         add(c, -r[i]);
       }
     });
-    const next = x.map((value, j) => value + delta[j]);
-    residuals(next, trial);
-    const nextSum = sumOfSquares(trial);
+    // A full step may overshoot far from the answer: shorten it until it helps.
+    let share = 1;
+    let next = x;
+    let nextSum = Infinity;
+    for (; share > 1e-2; share /= 2) {
+      next = x.map((value, j) => value + share * delta[j]);
+      residuals(next, trial);
+      nextSum = sumOfSquares(trial);
+      if (nextSum < sum) break;
+    }
     if (!(nextSum < sum)) break;
-    const settled = nextSum > sum * 0.999;
+    const settled = share === 1 && nextSum > sum * 0.999;
     x = next;
     sum = nextSum;
     r.set(trial);
