@@ -1,0 +1,80 @@
+import type { Alloy } from '../reference/alloys.ts';
+
+export interface AlloyPlan {
+  readonly dyed: boolean;
+  readonly brightColour: boolean;
+  readonly hardCoat: boolean;
+  /** Filler of the welds; null where nothing is welded. */
+  readonly filler: Alloy | null;
+}
+
+export interface AlloyMessage {
+  readonly level: 'note' | 'check';
+  readonly code: string;
+  readonly message: string;
+  readonly remedy: string;
+}
+
+/** Metal Finishing Guidebook: over about 5 % silicon not for bright colours, over 2 % magnesium or copper dull. */
+const BRIGHT_SILICON = 0.05;
+const DULL_PERCENT = 0.02;
+/** MIL-A-8625F 3.4.3, from memory: type III only up to 5 % copper and 8 % silicon unless allowed. */
+const HARD_COPPER = 0.05;
+const HARD_SILICON = 0.08;
+
+/** What to expect of an alloy for what is planned with it. */
+export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
+  const messages: AlloyMessage[] = [];
+  if (plan.dyed && (alloy.dyes === 'poor' || alloy.dyes === 'not for colour')) {
+    messages.push({
+      level: 'check',
+      code: 'alloy-not-for-colour',
+      message: `${alloy.name} takes colour badly: ${alloy.note.charAt(0).toLowerCase()}${alloy.note.slice(1)}`,
+      remedy: 'Dye it black or leave it plain, and try a scrap of the same piece first.',
+    });
+  } else if (plan.dyed && plan.brightColour && alloy.siliconHigh > BRIGHT_SILICON) {
+    messages.push({
+      level: 'check',
+      code: 'alloy-too-much-silicon',
+      message: 'Above about 5 % silicon bright colours come out grey.',
+      remedy: 'Choose a dark colour or another alloy.',
+    });
+  } else if (
+    plan.dyed &&
+    plan.brightColour &&
+    Math.max(alloy.copperHigh, alloy.magnesiumHigh) > DULL_PERCENT
+  ) {
+    messages.push({
+      level: 'note',
+      code: 'alloy-dull',
+      message: 'Above about 2 % magnesium or copper colours come out a little dull.',
+      remedy: 'Compare on a scrap of the same alloy.',
+    });
+  }
+  if (alloy.yieldFactor.low < 1) {
+    messages.push({
+      level: 'check',
+      code: 'alloy-low-yield',
+      message: `${alloy.name} makes ${Math.round(alloy.yieldFactor.low * 100)} to ${Math.round(alloy.yieldFactor.high * 100)} % of the film the charge would make on 6061.`,
+      remedy: 'Measure a test piece and enter your own charge constant for this alloy.',
+    });
+  }
+  if (plan.hardCoat && (alloy.copperHigh > HARD_COPPER || alloy.siliconHigh > HARD_SILICON)) {
+    messages.push({
+      level: 'check',
+      code: 'alloy-not-for-hard-coat',
+      message:
+        'Hard coat is limited to alloys with at most 5 % copper and 8 % silicon unless the customer allows more.',
+      remedy: 'Ask the customer, or plan an ordinary film.',
+    });
+  }
+  if (plan.filler !== null && plan.filler.siliconHigh > BRIGHT_SILICON) {
+    messages.push({
+      level: 'check',
+      code: 'filler-dark-weld',
+      message: `Welds made with ${plan.filler.name} turn dark grey whatever the dye.`,
+      remedy: 'Weld with 5356 where the seam will be seen, or dye the part black.',
+    });
+  }
+  return messages;
+}
