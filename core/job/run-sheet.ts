@@ -28,9 +28,10 @@ const SEAL_MIN_PER_UM = { low: 2, high: 3 };
 export function readingTimes(rampMin: number, totalMin: number): number[] {
   const steps = [1, 2, 5, 10, 15, 20, 30, 60];
   const step = steps.find((candidate) => totalMin / candidate <= 12) ?? 60;
-  const times = new Set<number>([0, Math.round(rampMin)]);
+  const half = (minute: number): number => Math.round(minute * 2) / 2;
+  const times = new Set<number>([0, half(rampMin)]);
   for (let minute = step; minute < totalMin - step / 4; minute += step) times.add(minute);
-  times.add(Math.round(totalMin));
+  times.add(half(totalMin));
   return [...times].sort((a, b) => a - b);
 }
 

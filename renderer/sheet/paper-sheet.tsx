@@ -70,25 +70,27 @@ export function PaperSheet(props: PaperSheetProps) {
         <PartBlock key={part.id} part={part} {...props} />
       ))}
       {job.note.trim() === '' ? null : <p className="paper-note">{job.note}</p>}
-      <section className="paper-steps">
-        <h2>Steps</h2>
-        {sheet.steps.map((step) => (
-          <StepLine key={step.id} step={step} />
-        ))}
-      </section>
       <ReadingsTable minutes={sheet.readingMinutes} plan={plan} />
-      <section className="paper-cautions">
-        <h2>Take care</h2>
-        <ul>
-          {sheet.cautions.map((caution) => (
-            <li key={caution.id}>{caution.text}</li>
-          ))}
-        </ul>
-      </section>
       <footer className="paper-foot">
         Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
         {printFigure(plan.areaM2, system).source}.
       </footer>
+      <section className="paper-second">
+        <section className="paper-cautions">
+          <h2>Take care</h2>
+          <ul>
+            {sheet.cautions.map((caution) => (
+              <li key={caution.id}>{caution.text}</li>
+            ))}
+          </ul>
+        </section>
+        <section className="paper-steps">
+          <h2>Steps</h2>
+          {sheet.steps.map((step) => (
+            <StepLine key={step.id} step={step} />
+          ))}
+        </section>
+      </section>
     </article>
   );
 }

@@ -10,6 +10,7 @@ const DEMO_URL = './demo/dovetail-plate.tankside';
 /** What the window shows first: the work a crash or a closed tab left behind, the files named at start, or the demo. */
 export async function startSession(services: Services, drafts: DraftKeeper): Promise<void> {
   const { store, bridge } = services;
+  bridge.onFilesOpened((files) => void openSources(services, files));
   const [restored, named] = await Promise.all([restoreDraft(services, drafts), bridge.startupFiles()]);
   if (named.length > 0) {
     store.setState({ hintsSeen: true });
@@ -17,7 +18,6 @@ export async function startSession(services: Services, drafts: DraftKeeper): Pro
   } else if (!restored) {
     await openDemo(services);
   }
-  bridge.onFilesOpened((files) => void openSources(services, files));
 }
 
 async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<boolean> {
