@@ -1,5 +1,13 @@
 import type { ElectrodeLaw } from './electrode-law.ts';
 
+/** A round patch without current: a contact. */
+export interface ContactSpot {
+  readonly atM: readonly [number, number, number];
+  readonly radiusM: number;
+  /** Outward unit normal where it sits; surface that looks another way (the back of a thin sheet) is left alone. */
+  readonly facing?: readonly [number, number, number];
+}
+
 /** Something closed in the bath, or the vessel round it. Places in m, in the tank's own axes, z up. */
 export interface FieldBody {
   readonly name: string;
@@ -11,8 +19,7 @@ export interface FieldBody {
   readonly positionsM: Float64Array;
   /** Per triangle, 1 where the surface is masked or otherwise carries no current. */
   readonly insulated?: Uint8Array;
-  /** Round patches without current: contacts. */
-  readonly spots?: readonly { readonly atM: readonly [number, number, number]; readonly radiusM: number }[];
+  readonly spots?: readonly ContactSpot[];
   /** Required of anodes and cathodes. */
   readonly law?: ElectrodeLaw;
 }

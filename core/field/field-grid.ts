@@ -1,6 +1,7 @@
 import type { Bath } from './bath-bodies.ts';
 import { everySecondLine, gradedAxis } from './graded-axis.ts';
-import { multigridBytes, type GridLines } from './multigrid.ts';
+import type { GridLines } from './grid-levels.ts';
+import { multigridBytes } from './multigrid.ts';
 
 export interface FieldGrid {
   readonly fine: GridLines;

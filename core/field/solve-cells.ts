@@ -1,7 +1,8 @@
 import { imbalanceInto, newState, type CellState, type CellSystem } from './cell-system.ts';
 import { conjugateGradient } from './conjugate-gradient.ts';
 import { voltageAt } from './electrode-law.ts';
-import { buildMultigrid, updateSurfaces, type GridLines } from './multigrid.ts';
+import type { GridLines } from './grid-levels.ts';
+import { buildMultigrid, updateSurfaces } from './multigrid.ts';
 
 export interface SolveCellsOptions {
   /** Planned current from all anodes together, A. */

@@ -3,7 +3,7 @@ import type { Bath, FieldBody } from './bath-bodies.ts';
 import { cutBath, type CutBath } from './cut-cells.ts';
 import { checkLaw } from './electrode-law.ts';
 import { fieldBytes, planGrid, type FieldGrid } from './field-grid.ts';
-import { axisTransfer, type GridLines } from './multigrid.ts';
+import { axisTransfer, type GridLines } from './grid-levels.ts';
 import { solveCells, type CellSolution } from './solve-cells.ts';
 import { surfaceDensity, type SurfaceDensity } from './surface-density.ts';
 

@@ -16,11 +16,9 @@ const MOST_CORNERS = 12;
 /**
  * Cuts each triangle with the grid planes. The pieces' areas sum to the triangle's own area inside the grid; what lies
  * outside the grid is left out. A piece in a grid plane goes to the cell above it.
- * @param wanted triangles to cut, in order; others are skipped
  */
 export function cutTriangles(
   triangles: Float64Array,
-  wanted: (triangle: number) => boolean,
   lines: readonly [Float64Array, Float64Array, Float64Array],
 ): SurfacePieces {
   const count = triangles.length / 9;
@@ -71,7 +69,6 @@ export function cutTriangles(
   };
 
   for (let t = 0; t < count; t++) {
-    if (!wanted(t)) continue;
     for (let n = 0; n < 9; n++) whole[n] = triangles[t * 9 + n];
     measure(measured, whole, 3);
     const least = measured[0] * 1e-12;

@@ -2,7 +2,7 @@ import type { Bath, FieldBody, WallCathode } from '../../../core/field/bath-bodi
 import { cutBath, type CutBath } from '../../../core/field/cut-cells.ts';
 import type { ElectrodeLaw } from '../../../core/field/electrode-law.ts';
 import { gradedAxis } from '../../../core/field/graded-axis.ts';
-import type { GridLines } from '../../../core/field/multigrid.ts';
+import type { GridLines } from '../../../core/field/grid-levels.ts';
 import { solveCells, type CellSolution } from '../../../core/field/solve-cells.ts';
 
 export const KAPPA = 60;
