@@ -26,7 +26,10 @@ export interface HangerMetal {
   readonly reuse: 'once' | 'many';
 }
 
-const IACS: Source = { standing: 'published', text: 'open % IACS tables; 1.7241 µΩ·cm is 100 % IACS by definition' };
+const IACS: Source = {
+  standing: 'published',
+  text: 'open % IACS tables; 1.7241 µΩ·cm is 100 % IACS by definition',
+};
 const MEMORY: Source = { standing: 'from memory', text: 'handbook values, to be confirmed on paper' };
 
 /** Metal Finishing Guidebook, racks, Table II: 600 A per square inch for aluminium, 31 for titanium. */
@@ -65,7 +68,10 @@ export const HANGER_METALS: Readonly<Record<HangerMaterial, HangerMetal>> = {
     ...aluminium,
     name: 'Al 4043',
     resistivityOhmM: ofIacs(42),
-    resistivitySource: { standing: 'from memory', text: '42 % IACS, handbook value, to be confirmed on paper' },
+    resistivitySource: {
+      standing: 'from memory',
+      text: '42 % IACS, handbook value, to be confirmed on paper',
+    },
     elasticModulusPa: 69e9,
     yieldPa: 70e6,
     hardnessPa: 450e6,
@@ -94,7 +100,10 @@ export const HANGER_METALS: Readonly<Record<HangerMaterial, HangerMetal>> = {
   'Ti grade 2': {
     name: 'Ti grade 2',
     resistivityOhmM: 56e-8,
-    resistivitySource: { standing: 'from memory', text: '56 µΩ·cm (54-57), handbook value, to be confirmed on paper' },
+    resistivitySource: {
+      standing: 'from memory',
+      text: '56 µΩ·cm (54-57), handbook value, to be confirmed on paper',
+    },
     resistivityRiseOhmMPerK: 1.6e-9,
     elasticModulusPa: 103e9,
     yieldPa: 275e6,

@@ -19,7 +19,8 @@ const STEFAN_BOLTZMANN = 5.670374419e-8;
  * (1975) 1049). Valid for Rayleigh numbers to 1e12; the authors' data scatter by about ±10 %.
  */
 export function churchillChuCylinder(rayleigh: number, prandtl: number): number {
-  if (!(rayleigh >= 0 && rayleigh <= 1e12)) throw new RangeError(`churchillChuCylinder: rayleigh is ${rayleigh}`);
+  if (!(rayleigh >= 0 && rayleigh <= 1e12))
+    throw new RangeError(`churchillChuCylinder: rayleigh is ${rayleigh}`);
   if (!(prandtl > 0)) throw new RangeError(`churchillChuCylinder: prandtl is ${prandtl}`);
   const shape = (1 + (0.559 / prandtl) ** (9 / 16)) ** (8 / 27);
   return (0.6 + (0.387 * rayleigh ** (1 / 6)) / shape) ** 2;
@@ -30,7 +31,8 @@ export function churchillChuCylinder(rayleigh: number, prandtl: number): number 
  * density by the gas law; heat capacity 1006 J/kg/K. Within 2 % of handbook tables from 250 to 500 K.
  */
 export function airAt(temperatureK: number): FluidProperties {
-  if (!(temperatureK >= 200 && temperatureK <= 900)) throw new RangeError(`airAt: temperatureK is ${temperatureK}`);
+  if (!(temperatureK >= 200 && temperatureK <= 900))
+    throw new RangeError(`airAt: temperatureK is ${temperatureK}`);
   const t = temperatureK;
   const viscosity = (1.458e-6 * t ** 1.5) / (t + 110.4);
   const conductivityWPerMK = (2.64638e-3 * t ** 1.5) / (t + 245.4 * 10 ** (-12 / t));
@@ -127,7 +129,8 @@ export function riseForCurrentK(
   surroundings: Surroundings,
 ): number | undefined {
   let low = 0;
-  let high = (surroundings === 'air' ? AIR_CEILING_K : Math.min(WATER_CEILING_K, 2 * 370 - aroundK)) - aroundK;
+  let high =
+    (surroundings === 'air' ? AIR_CEILING_K : Math.min(WATER_CEILING_K, 2 * 370 - aroundK)) - aroundK;
   if (!(high > 0)) throw new RangeError(`riseForCurrentK: aroundK is ${aroundK}`);
   if (currentForRiseA(metal, diameterM, high, aroundK, surroundings) < currentA) return undefined;
   while (high - low > 1e-6) {

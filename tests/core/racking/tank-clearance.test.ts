@@ -49,7 +49,7 @@ const at = (id: string, x: number, y = 0, z = 0.2): Placement => ({
 
 describe('a brick in a box', () => {
   test('distances in closed form', () => {
-    const { clearances, findings, cathodeRatio } = checkTank(box, USUAL_TANK_RULES, brick(100), [
+    const { clearances, findings, cathodeRatio } = checkTank(box, USUAL_TANK_RULES, brick(100, 0.3), [
       at('a', 0.03),
     ]);
     const distance = (to: Neighbour): number => clearances.find((c) => c.to === to)!.distanceM.valueSi;

@@ -1,0 +1,426 @@
+import type { Figure, Source } from '../figure/figure.ts';
+import type { HangerMaterial } from '../job/job.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import {
+  GUIDE_SOURCE,
+  HANGER_METALS,
+  resistivityAt,
+  WIRE_DIAMETERS_M,
+  type HangerMetal,
+} from './hanger-materials.ts';
+import { currentForRiseA, riseForCurrentK, type Surroundings } from './wire-heat.ts';
+
+/** The hangers of one part: so many equal round wires side by side. */
+export interface HangerSet {
+  readonly material: HangerMaterial;
+  readonly diameterM: number;
+  readonly count: number;
+  /** From the bar down to the liquid. */
+  readonly dryLengthM: number;
+  /** From the liquid down to the contact. */
+  readonly wetLengthM: number;
+  /** How far the part's weight hangs beside the wire: the reach of the hook or of a side arm. */
+  readonly armM: number;
+}
+
+export interface HangerDuty {
+  /** Through all hangers of the part together. */
+  readonly currentA: number;
+  readonly weightN: number;
+  readonly airK: number;
+  readonly bathK: number;
+  /** Largest rise of the dry wire; the immersed one may rise a quarter of it, so as not to warm the part. */
+  readonly allowedRiseK: number;
+  readonly allowedDropV: number;
+}
+
+/** Common practice: a wire 40 K above the room is hot to the touch, and 0.5 V is a twentieth of the cell's voltage. */
+export const USUAL_DUTY = { allowedRiseK: 40, allowedDropV: 0.5 } as const;
+
+export interface HangerFinding {
+  readonly code:
+    | 'too-hot'
+    | 'warm-in-bath'
+    | 'drop-large'
+    | 'too-weak'
+    | 'bends'
+    | 'single-use'
+    | 'oxide'
+    | 'titanium-spot';
+  readonly level: 'note' | 'check' | 'stop';
+  readonly message: string;
+  readonly remedy: string;
+}
+
+/** A set that would do, nearest to the one asked for. */
+export interface HangerFix {
+  readonly material: HangerMaterial;
+  readonly diameterM: number;
+  readonly count: number;
+  readonly text: string;
+}
+
+export interface HangerCheck {
+  /** All hangers together, at the allowed rise. */
+  readonly capacityDryA: Figure;
+  readonly capacityWetA: Figure;
+  /** By the finishing guidebook's current per cross-section: a second opinion. */
+  readonly guideA: Figure;
+  /** Absent when the wire would go beyond 300 °C, or boil the bath. */
+  readonly riseDryK?: Figure;
+  readonly riseWetK?: Figure;
+  readonly dropV: Figure;
+  readonly bendingStressPa: number;
+  readonly yieldPa: number;
+  readonly sagM: Figure;
+  /** Bare wire under the surface; aluminium takes current there and has to be counted with the part. */
+  readonly wetAreaM2: Figure;
+  readonly reuse: 'once' | 'many';
+  readonly findings: readonly HangerFinding[];
+  /** Empty when the set does. */
+  readonly fixes: readonly HangerFix[];
+}
+
+const HEAT_SOURCE: Source = {
+  standing: 'published',
+  text: 'Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975) 1049, horizontal cylinder; radiation in air; ±20 %',
+};
+const BEAM_SOURCE: Source = {
+  standing: 'published',
+  text: 'beam bending, cantilever of round section loaded at its end (Roark’s Formulas for Stress and Strain)',
+};
+const OHM: Source = { standing: 'definition', text: 'Ohm’s law with the resistivity of the metal' };
+const WET_SHARE = 0.25;
+/** Against knocks, drag and stirring; common practice for light rigging. */
+const STRENGTH_MARGIN = 2;
+/** An arm that droops by more than this share of its length lets the part slide off. */
+const SAG_SHARE = 0.1;
+const MOST_COUNT = 12;
+
+const areaOf = (diameterM: number): number => (Math.PI * diameterM ** 2) / 4;
+
+/** What the set can do, and what is wrong with it. Throws RangeError for sizes that no hanger has. */
+export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem = 'metric'): HangerCheck {
+  requirePositive({ ...set }, ['diameterM', 'count']);
+  requirePositive({ ...duty }, ['airK', 'bathK', 'allowedRiseK', 'allowedDropV']);
+  for (const [name, value] of Object.entries({
+    dryLengthM: set.dryLengthM,
+    wetLengthM: set.wetLengthM,
+    armM: set.armM,
+    currentA: duty.currentA,
+    weightN: duty.weightN,
+  })) {
+    if (!(value >= 0)) throw new RangeError(`checkHanger: ${name} is ${value}`);
+  }
+  const metal = HANGER_METALS[set.material];
+  const each = duty.currentA / set.count;
+  const riseDry = riseForCurrentK(metal, set.diameterM, each, duty.airK, 'air');
+  const riseWet = riseForCurrentK(metal, set.diameterM, each, duty.bathK, 'bath');
+  const dropV = dropFigure(set, metal, duty, riseDry ?? duty.allowedRiseK, riseWet ?? 0);
+  const bending = bendingOf(set, metal, duty);
+  const check = {
+    capacityDryA: capacityFigure(set, metal, duty.allowedRiseK, duty.airK, 'air'),
+    capacityWetA: capacityFigure(set, metal, WET_SHARE * duty.allowedRiseK, duty.bathK, 'bath'),
+    guideA: guideFigure(set, metal),
+    ...(riseDry === undefined ? {} : { riseDryK: riseFigure(set, metal, each, riseDry, duty.airK, 'air') }),
+    ...(riseWet === undefined ? {} : { riseWetK: riseFigure(set, metal, each, riseWet, duty.bathK, 'bath') }),
+    dropV,
+    bendingStressPa: bending.stressPa,
+    yieldPa: metal.yieldPa,
+    sagM: bending.sagM,
+    wetAreaM2: wetAreaFigure(set),
+    reuse: metal.reuse,
+  };
+  const fixes = suffices(set, duty) ? [] : fixesFor(set, duty, system);
+  return { ...check, findings: judge(set, duty, metal, check, fixes, system), fixes };
+}
+
+/** Heat, drop, strength and sag all within their limits. */
+export function suffices(set: HangerSet, duty: HangerDuty): boolean {
+  const metal = HANGER_METALS[set.material];
+  const each = duty.currentA / set.count;
+  if (currentForRiseA(metal, set.diameterM, duty.allowedRiseK, duty.airK, 'air') < each) return false;
+  if (currentForRiseA(metal, set.diameterM, WET_SHARE * duty.allowedRiseK, duty.bathK, 'bath') < each)
+    return false;
+  if (dropFigure(set, metal, duty, duty.allowedRiseK, 0).valueSi > duty.allowedDropV) return false;
+  const { stressPa, sagM } = bendingOf(set, metal, duty);
+  return stressPa * STRENGTH_MARGIN <= metal.yieldPa && sagM.valueSi <= SAG_SHARE * Math.max(set.armM, 1e-9);
+}
+
+function capacityFigure(
+  set: HangerSet,
+  metal: HangerMetal,
+  riseK: number,
+  aroundK: number,
+  surroundings: Surroundings,
+): Figure {
+  const one = currentForRiseA(metal, set.diameterM, riseK, aroundK, surroundings);
+  const current = one * set.count;
+  return {
+    label: surroundings === 'air' ? 'Current they carry in air' : 'Current they carry in the bath',
+    kind: 'current',
+    valueSi: current,
+    lowSi: 0.8 * current,
+    highSi: 1.2 * current,
+    formula:
+      surroundings === 'air'
+        ? 'I = n · √((h·ΔT + ε·σ·(T⁴ − T0⁴)) · π·d · A / ρ)'
+        : 'I = n · √(h·ΔT · π·d · A / ρ)',
+    inputs: [
+      { symbol: 'n', label: 'wires', kind: 'count', valueSi: set.count },
+      { symbol: 'd', label: 'diameter', kind: 'length', valueSi: set.diameterM },
+      { symbol: 'ΔT', label: 'allowed rise', kind: 'temperatureDifference', valueSi: riseK },
+      { symbol: 'T0', label: surroundings === 'air' ? 'air' : 'bath', kind: 'temperature', valueSi: aroundK },
+      {
+        symbol: 'ρ',
+        label: 'resistivity at that heat',
+        kind: 'resistivity',
+        valueSi: resistivityAt(metal, aroundK + riseK),
+      },
+    ],
+    source: HEAT_SOURCE,
+  };
+}
+
+function riseFigure(
+  set: HangerSet,
+  metal: HangerMetal,
+  each: number,
+  riseK: number,
+  aroundK: number,
+  surroundings: Surroundings,
+): Figure {
+  return {
+    label: surroundings === 'air' ? 'Wire above the room' : 'Wire above the bath',
+    kind: 'temperatureDifference',
+    valueSi: riseK,
+    formula: surroundings === 'air' ? 'I²·ρ/A = π·d·(h·ΔT + ε·σ·(T⁴ − T0⁴))' : 'I²·ρ/A = π·d·h·ΔT',
+    inputs: [
+      { symbol: 'I', label: 'current in one wire', kind: 'current', valueSi: each },
+      { symbol: 'd', label: 'diameter', kind: 'length', valueSi: set.diameterM },
+      {
+        symbol: 'ρ',
+        label: 'resistivity',
+        kind: 'resistivity',
+        valueSi: resistivityAt(metal, aroundK + riseK),
+      },
+    ],
+    source: HEAT_SOURCE,
+  };
+}
+
+function guideFigure(set: HangerSet, metal: HangerMetal): Figure {
+  const section = set.count * areaOf(set.diameterM);
+  return {
+    label: 'Current by the guidebook',
+    kind: 'current',
+    valueSi: section * metal.guideAPerM2,
+    formula: 'I = j · n · π·d²/4',
+    inputs: [
+      {
+        symbol: 'j',
+        label: 'guide for this metal',
+        kind: 'currentDensity',
+        valueSi: metal.guideAPerM2,
+        unit: 'A/in²',
+      },
+      { symbol: 'A', label: 'cross-section of all wires', kind: 'area', valueSi: section, unit: 'mm²' },
+    ],
+    source: GUIDE_SOURCE,
+  };
+}
+
+function dropFigure(
+  set: HangerSet,
+  metal: HangerMetal,
+  duty: HangerDuty,
+  riseDryK: number,
+  riseWetK: number,
+): Figure {
+  const section = set.count * areaOf(set.diameterM);
+  const dry = resistivityAt(metal, duty.airK + riseDryK);
+  const wet = resistivityAt(metal, duty.bathK + riseWetK);
+  return {
+    label: 'Drop along the hangers',
+    kind: 'voltage',
+    valueSi: (duty.currentA * (dry * set.dryLengthM + wet * set.wetLengthM)) / section,
+    formula: 'V = I · (ρ1·L1 + ρ2·L2) / (n·A)',
+    inputs: [
+      { symbol: 'I', label: 'current', kind: 'current', valueSi: duty.currentA },
+      { symbol: 'ρ1', label: 'resistivity, dry', kind: 'resistivity', valueSi: dry },
+      { symbol: 'L1', label: 'dry length', kind: 'length', valueSi: set.dryLengthM },
+      { symbol: 'ρ2', label: 'resistivity, in the bath', kind: 'resistivity', valueSi: wet },
+      { symbol: 'L2', label: 'length in the bath', kind: 'length', valueSi: set.wetLengthM },
+      { symbol: 'n·A', label: 'cross-section of all wires', kind: 'area', valueSi: section, unit: 'mm²' },
+    ],
+    source: OHM,
+  };
+}
+
+/**
+ * Each hanger as an arm that stands out by `armM` from its upright and carries its share of the weight at the end:
+ * M = W·a, stress 32 M/(π d³) plus the pull W/A, sag W·a³/(3 E I). The upright itself only pulls. In the bath buoyancy
+ * helps; out of it, wet and full of liquid, it does not, so the dry weight is taken.
+ */
+function bendingOf(set: HangerSet, metal: HangerMetal, duty: HangerDuty): { stressPa: number; sagM: Figure } {
+  const weight = duty.weightN / set.count;
+  const d = set.diameterM;
+  const stiffness = (metal.elasticModulusPa * Math.PI * d ** 4) / 64;
+  return {
+    stressPa: (32 * weight * set.armM) / (Math.PI * d ** 3) + weight / areaOf(d),
+    sagM: {
+      label: 'Sag of the hook',
+      kind: 'length',
+      valueSi: (weight * set.armM ** 3) / (3 * stiffness),
+      formula: 's = W·a³ / (3·E·π·d⁴/64)',
+      inputs: [
+        { symbol: 'W', label: 'weight on one hanger', kind: 'force', valueSi: weight },
+        { symbol: 'a', label: 'reach of the hook', kind: 'length', valueSi: set.armM },
+        { symbol: 'd', label: 'diameter', kind: 'length', valueSi: d },
+      ],
+      source: BEAM_SOURCE,
+    },
+  };
+}
+
+function wetAreaFigure(set: HangerSet): Figure {
+  return {
+    label: 'Bare hanger in the bath',
+    kind: 'area',
+    valueSi: set.count * Math.PI * set.diameterM * set.wetLengthM,
+    formula: 'A = n · π · d · L2',
+    inputs: [
+      { symbol: 'n', label: 'wires', kind: 'count', valueSi: set.count },
+      { symbol: 'd', label: 'diameter', kind: 'length', valueSi: set.diameterM },
+      { symbol: 'L2', label: 'length in the bath', kind: 'length', valueSi: set.wetLengthM },
+    ],
+    source: { standing: 'definition', text: 'surface of a cylinder' },
+  };
+}
+
+/** The next thicker wire that does, more of the same, and another metal where that is what it takes. */
+function fixesFor(set: HangerSet, duty: HangerDuty, system: UnitSystem): HangerFix[] {
+  const fixes: HangerFix[] = [];
+  const add = (candidate: HangerSet): void => {
+    const { material, diameterM, count } = candidate;
+    const size = formatQuantity('length', diameterM, system).text;
+    fixes.push({ material, diameterM, count, text: `${count} × ${material}, ${size}` });
+  };
+  const thicker = WIRE_DIAMETERS_M.filter((d) => d > set.diameterM * 1.001)
+    .map((diameterM) => ({ ...set, diameterM }))
+    .find((candidate) => suffices(candidate, duty));
+  if (thicker) add(thicker);
+  for (let count = set.count + 1; count <= MOST_COUNT; count++) {
+    const candidate = { ...set, count };
+    if (!suffices(candidate, duty)) continue;
+    add(candidate);
+    break;
+  }
+  const other: HangerMaterial = set.material === 'Ti grade 2' ? 'Al 6061' : 'Al 1100';
+  if (other !== set.material) {
+    const swapped = WIRE_DIAMETERS_M.filter((d) => d >= set.diameterM * 0.999)
+      .map((diameterM): HangerSet => ({ ...set, material: other, diameterM }))
+      .find((candidate) => suffices(candidate, duty));
+    if (swapped) add(swapped);
+  }
+  return fixes;
+}
+
+type Measured = Omit<HangerCheck, 'findings' | 'fixes'>;
+
+function judge(
+  set: HangerSet,
+  duty: HangerDuty,
+  metal: HangerMetal,
+  check: Measured,
+  fixes: readonly HangerFix[],
+  system: UnitSystem,
+): HangerFinding[] {
+  const findings: HangerFinding[] = [];
+  const would =
+    fixes.length > 0
+      ? `Use ${fixes.map((fix) => fix.text).join(', or ')}.`
+      : 'Spread the part over more contacts.';
+  const amps = formatQuantity('current', duty.currentA, system).text;
+  if (check.capacityDryA.valueSi < duty.currentA) {
+    const rise =
+      check.riseDryK && formatQuantity('temperatureDifference', check.riseDryK.valueSi, system).text;
+    findings.push({
+      code: 'too-hot',
+      level: 'stop',
+      message: rise
+        ? `At ${amps} the dry part of the hanger runs ${rise} above the room, more than you allow.`
+        : `At ${amps} the dry part of the hanger goes beyond 300 °C and lets go.`,
+      remedy: would,
+    });
+  }
+  if (check.capacityWetA.valueSi < duty.currentA) {
+    findings.push({
+      code: 'warm-in-bath',
+      level: 'check',
+      message: `At ${amps} the hanger warms the bath around the contact, where the coating grows soft.`,
+      remedy: would,
+    });
+  }
+  if (check.dropV.valueSi > duty.allowedDropV) {
+    findings.push({
+      code: 'drop-large',
+      level: 'check',
+      message: `The hangers lose ${formatQuantity('voltage', check.dropV.valueSi, system).text} of the supply’s voltage.`,
+      remedy: would,
+    });
+  }
+  if (check.bendingStressPa > metal.yieldPa) {
+    findings.push({
+      code: 'too-weak',
+      level: 'stop',
+      message: `The part’s weight bends the hook open: ${(check.bendingStressPa / 1e6).toFixed(0)} MPa in a metal that yields at ${(metal.yieldPa / 1e6).toFixed(0)} MPa.`,
+      remedy: would,
+    });
+  } else if (
+    check.bendingStressPa * STRENGTH_MARGIN > metal.yieldPa ||
+    check.sagM.valueSi > SAG_SHARE * Math.max(set.armM, 1e-9)
+  ) {
+    findings.push({
+      code: 'bends',
+      level: 'check',
+      message: 'The hook holds the weight with little to spare and gives way when the part is knocked.',
+      remedy: would,
+    });
+  }
+  if (metal.reuse === 'once') {
+    findings.push(
+      {
+        code: 'single-use',
+        level: 'note',
+        message: 'An aluminium hanger is coated along with the part, so it hangs one part once.',
+        remedy: 'Take new wire, or strip the old one bare before it hangs another part.',
+      },
+      {
+        code: 'oxide',
+        level: 'note',
+        message:
+          'An old aluminium contact carries oxide, which insulates: the part loses contact or burns there.',
+        remedy: 'Cut, file or strip the end to bright metal right before hanging, and clamp it tight.',
+      },
+    );
+  } else {
+    findings.push({
+      code: 'titanium-spot',
+      level: 'note',
+      message:
+        'Titanium takes no coating and hangs many parts, but carries about a nineteenth of what pure aluminium of the same size does.',
+      remedy: 'Brush its tips bright now and then, and size it by the current it has to carry.',
+    });
+  }
+  return findings;
+}
+
+function requirePositive(values: Readonly<Record<string, unknown>>, names: readonly string[]): void {
+  for (const name of names) {
+    const value = values[name];
+    if (!(typeof value === 'number' && value > 0))
+      throw new RangeError(`checkHanger: ${name} is ${String(value)}`);
+  }
+}
