@@ -15,6 +15,7 @@ import { launch, type LaunchEffects } from './launch/launch.ts';
 import { launchArguments, launchHelp } from './launch/launch-arguments.ts';
 import { hasDisplay, openBrowser } from './launch/open-browser.ts';
 import { runElectron } from './launch/run-electron.ts';
+import { serveAtUsualPort } from './launch/serve-at-usual-port.ts';
 import { servedAddress, servePage, type ListedFile } from './serve-page.ts';
 
 const FETCH_LIMIT_MS = 10 * 60_000;
@@ -65,7 +66,11 @@ async function main(args: readonly string[]): Promise<number> {
       if (!existsSync(join(pageFolder, 'index.html'))) {
         return failure('page-not-built', 'The page has not been built.', 'Run npm run build first.');
       }
-      const server = await servePage({ folder: pageFolder, grants }, listed, wishes.port);
+      const server = await serveAtUsualPort(
+        (port) => servePage({ folder: pageFolder, grants }, listed, port),
+        wishes.port,
+        (line) => console.log(line),
+      );
       if (!server.ok) return server;
       const stop = (): void => void server.value.close();
       process.once('SIGINT', stop);

@@ -23,6 +23,7 @@ const products = [
   'dist/main/main.js',
   'dist/main/start.js',
   'dist/main/preload.cjs',
+  'dist/main/tankside.js',
 ];
 
 const stampFile = join(root, 'dist', '.built-from');

@@ -7,7 +7,7 @@ export interface LaunchArguments {
   readonly browser: boolean;
   /** Print the address only. */
   readonly openBrowser: boolean;
-  /** 0 takes any free port. */
+  /** 0 when none was asked for. */
   readonly port: number;
   readonly help: boolean;
 }
@@ -19,7 +19,7 @@ npm start -- FILE [FILE…]     opens models (.stl, .obj) or a job (.tankside)
 
   --browser     serve the page for a browser instead of opening a window
   --no-open     print the address and leave the browser alone
-  --port N      serve on this port (1 to 65535; without it any free one)
+  --port N      serve on this port (1 to 65535; without it 18620, or any free one)
   --help        show this
 `;
 
