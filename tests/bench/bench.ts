@@ -1,0 +1,30 @@
+/**
+ * Times what has a promise attached, on this machine, and says whether each promise holds.
+ *
+ *   npm run bench                       every subject
+ *   npm run bench -- geometry           one group
+ *   npm run bench -- geometry/area      one subject
+ *
+ * A subject is a file beside this one that exports a BenchSubject; it registers in the list below.
+ */
+import { analysis } from './analysis.ts';
+import { area } from './area.ts';
+import { contactPatch } from './contact-patch.ts';
+import { machineLine, printTargets, type BenchSubject } from './harness.ts';
+import { picking } from './picking.ts';
+
+const SUBJECTS: readonly BenchSubject[] = [area, analysis, picking, contactPatch];
+
+const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));
+const chosen = SUBJECTS.filter(
+  ({ name }) => wanted.length === 0 || wanted.some((word) => name === word || name.startsWith(`${word}/`)),
+);
+if (chosen.length === 0) {
+  console.error(`No subject ${wanted.join(', ')}; there are: ${SUBJECTS.map(({ name }) => name).join(', ')}`);
+  process.exitCode = 2;
+}
+console.log(machineLine());
+for (const { name, run } of chosen) {
+  console.log(`\n== ${name}`);
+  printTargets(await run());
+}
