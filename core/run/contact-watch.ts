@@ -1,5 +1,5 @@
 import { areaLeft, type AreaLeft } from './area-estimate.ts';
-import { createHeldLevel, median } from './held-level.ts';
+import { createHeldLevel, HELD_LEVEL_DELAY, median } from './held-level.ts';
 import { createNoiseTracker, WANDER_MEMORY_S, type NoiseTracker } from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import { learnSplit, priorSplit, type VoltageSplit } from './ramp-fit.ts';
@@ -34,7 +34,7 @@ export interface ContactWatch {
 
 const THRESHOLD = 6.5;
 const SMALLEST_STEP = 0.075;
-const SMALL_STEP_THRESHOLD = 9;
+const SMALL_STEP_THRESHOLD = 7.5;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const BIN_S = 4;
 const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
@@ -46,8 +46,10 @@ const SETTLED_C_PER_M2 = 12_000;
 const SETTLED_S = 90;
 /** Warming or cooling a tank can do in a minute without being read, K/s. */
 const UNREAD_WARMING_K_PER_S = 0.15 / 60;
-const GROWTH_V_PER_M = { usual: 0.1e6, hard: 1e6 } as const;
-const HARD_COAT = { densityAPerM2: 230, voltageV: 20 } as const;
+/** Where growth alone may take more than this in ten minutes (hard coat), a slow loss can't be told from it. */
+const TELLABLE_FALL = 0.8;
+const GROWTH_V_PER_M = { usual: 0.1e6, hard: 1.2e6 } as const;
+const HARD_COAT_A_PER_M2 = 230;
 const GAP_S = 60;
 
 interface Sample {
@@ -68,7 +70,8 @@ interface Loss {
   readonly index: number;
   readonly event: number;
   readonly leftBefore: AreaLeft;
-  readonly step: number;
+  /** As it was before the loss. */
+  readonly split: VoltageSplit;
 }
 
 export function createContactWatch(plan: WatchPlan): ContactWatch {
@@ -110,6 +113,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   let firstKelvin: number | undefined;
   let level: { voltageV: number; currentA: number } | undefined;
   let lastLooseS = -Infinity;
+  let voltageChecked = false;
 
   const say = (kind: WatchKind, atS: number, sinceS: number, share: AreaLeft = left): WatchEvent => {
     const event: WatchEvent = {
@@ -187,7 +191,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const growthPerS = (): number => {
     const density = samples.at(-1)!.currentA / (plan.areaM2 * Math.max(left.value, 0.05));
-    const hard = plan.currentDensityAPerM2 > HARD_COAT.densityAPerM2 && split!.voltageV > HARD_COAT.voltageV;
+    const hard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
     const perM = hard ? GROWTH_V_PER_M.hard : GROWTH_V_PER_M.usual;
     // At a held voltage what growth takes is missing from U, and counts for more as U gets less.
     const shrunk =
@@ -228,8 +232,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     }
     for (let i = segmentFrom; i < samples.length; i++) {
       const sample = samples[i]!;
-      sample.heldV = heldVoltage.add(sample.voltageV);
-      sample.heldA = heldCurrent.add(sample.currentA);
+      sample.heldV = heldVoltage.add(sample.voltageV).level;
+      sample.heldA = heldCurrent.add(sample.currentA).level;
       sample.x = signal(i);
       sample.level = sample.x - stepSum;
     }
@@ -316,7 +320,12 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     return sum / (to - from);
   };
 
-  const estimateArea = (onset: number, step: number, stepSd: number, before: AreaLeft): AreaLeft => {
+  const estimateArea = (
+    onset: number,
+    { step, stepSd }: { step: number; stepSd: number },
+    before: AreaLeft,
+    splitBefore: VoltageSplit,
+  ): AreaLeft => {
     const from = Math.max(0, onset - 12);
     const voltageV = meanOf(from, onset, 'voltageV');
     const currentA = meanOf(from, onset, 'currentA');
@@ -337,8 +346,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       currentRatio: voltageHeld ? Math.exp(step) : currentRatio,
       voltageV,
       overV,
-      likelyOverV: 0.5 * (overV + Math.min(overV, split!.overV)),
-      overSdV: Math.hypot(split!.overSdV, 0.5 * (overV - split!.overV)),
+      likelyOverV: 0.5 * (overV + Math.min(overV, splitBefore.overV)),
+      overSdV: Math.hypot(splitBefore.overSdV, 0.5 * (overV - splitBefore.overV)),
     };
     const share = areaLeft(evidence);
     return {
@@ -393,6 +402,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       if (!said.has('contact-resistance')) fresh.push(say('contact-resistance', now.tS, samples[onset]!.tS));
       segmentFrom = onset;
     } else callReturn(fresh, onset, bestStep);
+    scaleSplit(onset, bestStep);
     // The slow rules look at levels with this step taken out.
     stepSum += bestStep;
     for (let i = onset; i < samples.length; i++) samples[i]!.level -= bestStep;
@@ -429,12 +439,12 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const now = samples.at(-1)!;
     const before = left;
     const settled = settledStep(onset, windowCount(segmentFrom)!) ?? { step, stepSd };
-    left = estimateArea(onset, settled.step, settled.stepSd, before);
+    left = estimateArea(onset, settled, before, split!);
     lost = { atS: now.tS, step };
     // A loose contact has been said; its every swing is not a loss of its own.
     if (now.tS - lastLooseS > 300) {
       fresh.push(say('contact-lost', now.tS, samples[onset]!.tS));
-      refining = { index: onset, event: events.length - 1, leftBefore: before, step };
+      refining = { index: onset, event: events.length - 1, leftBefore: before, split: split! };
     }
     segmentFrom = onset;
   };
@@ -468,7 +478,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (count === undefined) return;
     const refined = settledStep(refining.index, count);
     if (!refined) return;
-    left = estimateArea(refining.index, refined.step, refined.stepSd, refining.leftBefore);
+    left = estimateArea(refining.index, refined, refining.leftBefore, refining.split);
     events[refining.event] = {
       ...events[refining.event]!,
       areaLeft: [left.low, left.high],
@@ -567,9 +577,10 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       }
     }
     if (slow === undefined) return;
-    const fall = 0.2 + 600 * (growthPerS() + warm);
+    const fall = 0.25 + 600 * (growthPerS() + warm);
     if (
       !said.has('contact-drift') &&
+      fall < TELLABLE_FALL &&
       -slow > fall &&
       -slow > 6 * sd &&
       lasting(slow, 600, 75) &&
@@ -594,6 +605,85 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     high: Math.min(1, left.high * Math.exp(-(fall - growth - 2 * sd) * 0.8)),
   });
 
+  const setSignal = (index: number): void => {
+    const sample = samples[index]!;
+    const steps = sample.x - sample.level;
+    sample.x = signal(index);
+    sample.level = sample.x - steps;
+  };
+
+  /** The supply moved some samples ago: these get the new level where it fits them better. */
+  const correctMove = (): void => {
+    const now = samples.at(-1)!;
+    const nearer = (value: number, old: number): number =>
+      Math.abs(value - now.heldV) < Math.abs(value - old) ? now.heldV : old;
+    const nearerA = (value: number, old: number): number =>
+      Math.abs(value - now.heldA) < Math.abs(value - old) ? now.heldA : old;
+    const last = samples.length - 1;
+    for (let i = Math.max(comparableFrom, last - HELD_LEVEL_DELAY); i < last; i++) {
+      const sample = samples[i]!;
+      if (plan.mode === 'voltage') sample.heldV = nearer(sample.voltageV, sample.heldV);
+      else sample.heldA = nearerA(sample.currentA, sample.heldA);
+      setSignal(i);
+    }
+  };
+
+  /**
+   * What the film's growth adds to the voltage at a held current belongs to E, not to U, or a lost area would show less
+   * and less: E follows once they are too far apart, and the signal is worked out anew with it.
+   */
+  const followGrowth = (): void => {
+    if (
+      plan.mode !== 'current' ||
+      !splitFixed ||
+      refining ||
+      samples.length - comparableFrom < 24 ||
+      samples.length % 6 !== 0
+    ) {
+      return;
+    }
+    if (samples.length - segmentFrom < 12) return;
+    const recent = samples.slice(-12);
+    const voltageV = median(recent.map((sample) => sample.voltageV));
+    const currentA = median(recent.map((sample) => sample.currentA));
+    const scale = currentA / split!.currentA;
+    const expected = split!.overV * scale;
+    if (Math.abs(overPotential(voltageV) - expected) < 0.2 * expected) return;
+    split = { ...split!, voltageV, currentA, overV: expected, overSdV: split!.overSdV * scale };
+    for (let i = comparableFrom; i < samples.length; i++) setSignal(i);
+  };
+
+  /** After a step the live area has another U at the same current; E stays. */
+  const scaleSplit = (onset: number, step: number): void => {
+    if (plan.mode !== 'current') return;
+    const before = meanOf(Math.max(0, onset - 12), onset, 'currentA');
+    const factor = Math.min(10, Math.exp(-step) * (meanOf(onset, samples.length, 'currentA') / before));
+    const { voltageV, overV, overSdV } = split!;
+    split = {
+      ...split!,
+      voltageV: voltageV + overV * (factor - 1),
+      overV: overV * factor,
+      overSdV: overSdV * factor,
+    };
+  };
+
+  /** Against the shop's own runs, once, when the current has settled at the plan's. */
+  const checkVoltage = (fresh: WatchEvent[]): void => {
+    const now = samples.at(-1)!;
+    if (!plan.learntVoltage || !splitFixed || plan.mode !== 'current' || voltageChecked) return;
+    const recent = samples.filter((sample) => sample.tS > now.tS - 60);
+    if (now.tS - samples[comparableFrom]!.tS < 120) return;
+    voltageChecked = true;
+    const currentA = median(recent.map((sample) => sample.currentA));
+    if (Math.abs(currentA / plannedA - 1) > 0.05) return;
+    const { voltageV, voltageSdV } = plan.learntVoltage;
+    // Three deviations of what the shop's runs differ by, and of this minute's noise.
+    const { whiteSd, wanderSd } = noise!.estimate();
+    const noiseV = split!.overV * Math.hypot(whiteSd / Math.sqrt(recent.length), wanderSd);
+    const away = Math.abs(median(recent.map((sample) => sample.voltageV)) - voltageV);
+    if (away > 3 * Math.hypot(voltageSdV, noiseV)) fresh.push(say('voltage-off-plan', now.tS, now.tS));
+  };
+
   const takeSample = (reading: Reading, fresh: WatchEvent[]): void => {
     const { tS, voltageV, currentA } = reading;
     if (reading.bathTemperatureK !== undefined) {
@@ -610,16 +700,19 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const last = samples.at(-1);
     if (last)
       chargePerAreaC += (((currentA + last.currentA) / 2) * Math.min(tS - last.tS, GAP_S)) / plan.areaM2;
+    const heldV = heldVoltage.add(voltageV);
+    const heldA = heldCurrent.add(currentA);
     samples.push({
       tS,
       voltageV,
       currentA,
-      heldV: heldVoltage.add(voltageV),
-      heldA: heldCurrent.add(currentA),
+      heldV: heldV.level,
+      heldA: heldA.level,
       kelvin: reading.bathTemperatureK === undefined ? undefined : slowKelvin,
       x: 0,
       level: 0,
     });
+    checkVoltage(fresh);
     for (const kind of supply.add(tS - onS, voltageV, currentA)) fresh.push(say(kind, tS, tS));
     if (tS - onS < SETTLED_S || samples.length < 8) return;
     const tail = samples.slice(-5);
@@ -634,6 +727,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const sample = samples[index]!;
     sample.x = signal(index);
     sample.level = sample.x - stepSum;
+    if (plan.mode === 'current' ? heldA.moved : heldV.moved) correctMove();
+    followGrowth();
     learnNoise();
     if (index - segmentFrom < 3) return;
     findJumps(fresh);

@@ -4,8 +4,12 @@
  * usually stand off is learnt, starting from half a per cent.
  */
 export interface HeldLevel {
-  readonly add: (value: number) => number;
+  /** `moved` at the sample that shows that the supply moved, a few samples after it did. */
+  readonly add: (value: number) => { readonly level: number; readonly moved: boolean };
 }
+
+/** How many samples may have passed before a move shows. */
+export const HELD_LEVEL_DELAY = 4;
 
 const LONG = 60;
 const SHORT = 5;
@@ -23,17 +27,17 @@ export function createHeldLevel(): HeldLevel {
       recent.push(value);
       if (recent.length > LONG) recent.shift();
       const long = median(recent);
-      if (recent.length <= SHORT) return long;
+      if (recent.length <= SHORT) return { level: long, moved: false };
       const short = median(recent.slice(-SHORT));
       const away = Math.abs(short / long - 1);
       const sd = Math.sqrt(sum / count);
       if (away > Math.max(SMALLEST_MOVE, DEVIATIONS * sd)) {
         recent = recent.slice(-3);
-        return short;
+        return { level: short, moved: true };
       }
       sum = sum * 0.995 + Math.min(away, 3 * sd) ** 2;
       count = count * 0.995 + 1;
-      return long;
+      return { level: long, moved: false };
     },
   };
 }

@@ -108,7 +108,8 @@ function decimalsOf(values: Float64Array): number {
 
 function isDecimal(value: number, scale: number): boolean {
   const whole = Math.round(value * scale);
-  return Math.abs(whole) <= LARGEST_WHOLE && Object.is(whole / scale, value);
+  // A negative zero would lose its sign as a whole number.
+  return Math.abs(whole) <= LARGEST_WHOLE && whole / scale === value && !Object.is(value, -0);
 }
 
 function writeColumn(

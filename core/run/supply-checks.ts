@@ -57,7 +57,14 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
       return level > 1.08 * plannedA ? 'current-off-plan' : undefined;
     }
     const rising = now.currentA > 1.01 * before.currentA;
-    if (plan.rampS !== null && now.sinceOnS > 1.25 * rampS + 30 && level < 0.9 * plannedA && rising) {
+    const limited = said.has('supply-limit') || said.has('wrong-mode');
+    if (
+      !limited &&
+      plan.rampS !== null &&
+      now.sinceOnS > 1.25 * rampS + 30 &&
+      level < 0.9 * plannedA &&
+      rising
+    ) {
       return 'slow-ramp';
     }
     if (now.sinceOnS < 1.2 * rampS + 120 || level > 0.93 * plannedA || rising) return undefined;
@@ -72,9 +79,10 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
   const judgeVoltageMode = (level: number): WatchKind | undefined => {
     const now = blocks.at(-1)!;
     const settled = Math.max(FIRST_LOOK_S, 1.2 * (plan.rampS ?? 0) + 120);
-    const recent = blocks.filter((block) => block.sinceOnS > settled - 120).slice(-20);
+    const recent = blocks.filter((block) => block.sinceOnS > settled - 120);
     if (now.sinceOnS < settled) return undefined;
-    if (recent.length >= 8 && spread(recent, 'currentA') < 0.015 && Math.abs(trend(recent)) > 0.03) {
+    const steady = Math.abs(trend(recent, 'currentA')) < 0.012 && spread(recent, 'currentA') < 0.03;
+    if (recent.length >= 16 && steady && Math.abs(trend(recent, 'voltageV')) > 0.04) {
       const limitA = plan.supplyCurrentLimitA;
       return limitA !== null && level > 0.97 * limitA ? 'supply-limit' : 'wrong-mode';
     }
@@ -123,8 +131,9 @@ function spread(blocks: readonly Block[], name: 'voltageV' | 'currentA'): number
 }
 
 /** Last quarter against first, share. */
-function trend(blocks: readonly Block[]): number {
+function trend(blocks: readonly Block[], name: 'voltageV' | 'currentA'): number {
+  if (blocks.length < 4) return 0;
   const part = Math.max(2, blocks.length >> 2);
-  const late = median(blocks.slice(-part).map((block) => block.voltageV));
-  return late / median(blocks.slice(0, part).map((block) => block.voltageV)) - 1;
+  const late = median(blocks.slice(-part).map((block) => block[name]));
+  return late / median(blocks.slice(0, part).map((block) => block[name])) - 1;
 }
