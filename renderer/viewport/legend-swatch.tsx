@@ -28,7 +28,7 @@ export function LegendSwatch({ entry }: { readonly entry: LegendEntry }): ReactN
       <rect x="1" y="1" width="34" height="22" rx="3" fill={`url(#${id})`} />
       {entry.pattern === 'outline' && (
         <>
-          <rect x="1" y="1" width="34" height="22" rx="3" fill={ink} opacity="0.36" />
+          <rect x="1" y="1" width="34" height="22" rx="3" fill={ink} opacity="0.15" />
           <rect x="3" y="3" width="30" height="18" rx="2" fill="none" stroke={ink} strokeWidth="4" />
         </>
       )}

@@ -72,6 +72,7 @@ export class PartScene {
       this.#edges.dispose();
       this.#edges = null;
     }
+    this.#surface.setOutlined(edges !== null && !edges.tooMany);
     if (!edges || edges.triangles.length === 0) return;
     this.#edges = new EdgeLines(edges, this.#styles.texture, this.centre, this.radius);
     this.object.add(this.#edges.object);

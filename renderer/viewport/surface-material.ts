@@ -60,6 +60,7 @@ uniform vec3 coat, mask, maskInk, contact, contactInk, showInk, findingInk, sele
 uniform float patternFrequency;
 uniform float pixelsPerScene;
 uniform float flatness;
+uniform float selectedTint;
 uniform highp sampler2D patches;
 uniform int patchCount;
 out vec4 colour;
@@ -126,7 +127,7 @@ void main() {
     ring = max(ring, 1.0 - smoothstep(patchUp.w - 0.7, patchUp.w + 0.7, abs(inside)));
   }
 
-  if (selected) base = mix(base, selectedColour, 0.36);
+  if (selected) base = mix(base, selectedColour, selectedTint);
   if (hovered) base = mix(base, vec3(1.0), 0.22);
 
   float key = 0.5 + 0.5 * dot(seen, vec3(-0.36, 0.58, 0.73));
@@ -137,6 +138,9 @@ void main() {
   colour = vec4(mix(lit, contactInk, ring), 1.0);
 }
 `;
+
+const SLIGHT_TINT = 0.15;
+const FULL_TINT = 0.4;
 
 export interface SurfacePatch {
   /** Scene units: the part's centre is the origin, its bounding sphere has radius 1. */
@@ -182,6 +186,7 @@ export class SurfaceMaterial {
         patternFrequency: { value: 1 },
         pixelsPerScene: { value: 1 },
         flatness: { value: 0 },
+        selectedTint: { value: FULL_TINT },
         patches: { value: this.#patches },
         patchCount: { value: 0 },
       },
@@ -205,6 +210,11 @@ export class SurfaceMaterial {
   /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */
   showBits(bits: number): void {
     this.material.uniforms.shownBits!.value = bits;
+  }
+
+  /** A selected face that has an outline needs less tint, and its treatment keeps its hue. */
+  setOutlined(outlined: boolean): void {
+    this.material.uniforms.selectedTint!.value = outlined ? SLIGHT_TINT : FULL_TINT;
   }
 
   /** `pixelsPerScene`: CSS pixels in one scene unit; `pitchPx`: smallest pitch of the patterns. */

@@ -2,7 +2,6 @@ import { useEffect, useState } from 'react';
 
 /** Colours the 3D view draws with, each `#rrggbb`. */
 export interface ViewportTheme {
-  readonly background: string;
   readonly coat: string;
   readonly mask: string;
   readonly maskInk: string;
@@ -17,7 +16,6 @@ export interface ViewportTheme {
 type ThemeColour = keyof ViewportTheme;
 
 const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
-  background: '--view-background',
   coat: '--view-coat',
   mask: '--view-mask',
   maskInk: '--view-mask-ink',
@@ -31,7 +29,6 @@ const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
 
 /** For paper: light tones that differ in grey as well, black lines. */
 export const PRINT_THEME: ViewportTheme = {
-  background: '#ffffff',
   coat: '#b6c0c6',
   mask: '#fbfbfb',
   maskInk: '#3a3a3a',

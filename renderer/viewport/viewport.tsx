@@ -11,6 +11,7 @@ import {
   type RefObject,
 } from 'react';
 import type { OrthographicCamera } from 'three';
+import { ViewBoundary } from './view-boundary.tsx';
 import { ViewEngine, type ViewSurroundings } from './view-engine.ts';
 import { ViewFurniture, type ViewFurnitureHandle } from './view-furniture.tsx';
 import { moveByKey } from './view-keys.ts';
@@ -96,30 +97,29 @@ export function Viewport(props: ViewportProps): ReactNode {
         panel.
       </p>
       {supported ? (
-        <Canvas
-          className="viewport-canvas"
-          orthographic
-          flat
-          linear
-          frameloop="demand"
-          dpr={DPR}
-          gl={GL}
-          events={noEvents}
-        >
-          <EngineHost
-            stage={stage}
-            pinSvg={pinSvg}
-            furniture={furniture}
-            scale={scale}
-            onEngine={setEngine}
-            onLost={setLost}
-          />
-        </Canvas>
+        <ViewBoundary instead={NO_WEBGL}>
+          <Canvas
+            className="viewport-canvas"
+            orthographic
+            flat
+            linear
+            frameloop="demand"
+            dpr={DPR}
+            gl={GL}
+            events={noEvents}
+          >
+            <EngineHost
+              stage={stage}
+              pinSvg={pinSvg}
+              furniture={furniture}
+              scale={scale}
+              onEngine={setEngine}
+              onLost={setLost}
+            />
+          </Canvas>
+        </ViewBoundary>
       ) : (
-        <ViewMessage
-          cause="This computer does not offer WebGL 2, which the 3D view draws with."
-          remedy="Update the graphics driver or switch on hardware acceleration; all other parts of the program work without it."
-        />
+        NO_WEBGL
       )}
       <svg ref={pinSvg} className="viewport-pins" aria-hidden="true" />
       <ViewFurniture ref={furniture} />
@@ -146,6 +146,13 @@ function ViewMessage({ cause, remedy }: { readonly cause: string; readonly remed
     </div>
   );
 }
+
+const NO_WEBGL = (
+  <ViewMessage
+    cause="The 3D view can't draw: WebGL 2 is not to be had from this computer's graphics."
+    remedy="Update the graphics driver or switch on hardware acceleration; all other parts of the program work without it."
+  />
+);
 
 interface EngineHostProps {
   readonly stage: RefObject<HTMLDivElement | null>;

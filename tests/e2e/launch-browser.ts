@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { tmpdir, userInfo } from 'node:os';
+import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { chromium, type Browser, type Page } from 'playwright-core';
 
@@ -80,7 +80,7 @@ async function unpackedChromium(): Promise<string> {
   const manifest = join(dirname(require.resolve('@sparticuz/chromium')), '..', '..', 'package.json');
   const { version } = JSON.parse(readFileSync(manifest, 'utf8')) as { version: string };
   const home = tmpdir();
-  const folder = join(home, `tankside-chromium-${version}-${userInfo().uid}`);
+  const folder = join(home, `tankside-chromium-${version}-${process.getuid?.() ?? 'user'}`);
   if (existsSync(folder)) return folder;
   mkdirSync(home, { recursive: true });
   const half = mkdtempSync(`${folder}-`);

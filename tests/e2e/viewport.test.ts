@@ -445,6 +445,72 @@ describe('pins', () => {
   });
 });
 
+describe('zoom', () => {
+  it('keeps the place under the pointer, near the rim and with a trackpad’s pinch', async () => {
+    await open();
+    await look('top');
+    const box = (await page.locator('.viewport canvas').boundingBox())!;
+    const [x, y] = [box.x + box.width / 2 + 230, box.y + box.height / 2 + 20];
+    const barPx = (): Promise<number> =>
+      page.evaluate(() => {
+        const length = Number.parseFloat(document.querySelector('.view-scale-text')!.textContent!);
+        return document.querySelector('.view-scale-bar')!.getBoundingClientRect().width / length;
+      });
+    const before = await barPx();
+    await page.mouse.click(x, y);
+    await page.mouse.wheel(0, -400);
+    await settle();
+    const nearer = await barPx();
+    expect(nearer).toBeGreaterThan(before * 1.3);
+    await page.mouse.click(x, y);
+    await page.keyboard.down('Control');
+    await page.mouse.wheel(0, 30);
+    await page.keyboard.up('Control');
+    await settle();
+    expect(await barPx()).toBeLessThan(nearer);
+    await page.mouse.click(x, y);
+    const [a, b, c] = await page.evaluate(() => window.harness.picks.map((pick) => pick.point));
+    // A pointer stands on whole pixels: about 0.25 mm each.
+    for (const other of [b!, c!]) {
+      for (const axis of [0, 1, 2]) expect(other[axis]).toBeCloseTo(a![axis]!, 1);
+    }
+  });
+});
+
+describe('fingers', () => {
+  it('select with a tap and turn with a swipe', async () => {
+    const context = await browser.newContext({ viewport: { width: 900, height: 640 }, hasTouch: true });
+    const touched = await context.newPage();
+    const complain = watchForErrors(touched);
+    const mousePage = page;
+    page = touched;
+    try {
+      await open();
+      await look('top');
+      const box = (await page.locator('.viewport canvas').boundingBox())!;
+      const [x, y] = [box.x + box.width / 2 - 30, box.y + box.height / 2];
+      await page.touchscreen.tap(x, y);
+      expect(await page.evaluate(() => window.harness.picks.map((pick) => pick.intent))).toEqual(['replace']);
+      const axes = (): Promise<string> =>
+        page.evaluate(() => document.querySelector('.view-axes')!.innerHTML);
+      const before = await axes();
+      const cdp = await context.newCDPSession(page);
+      await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
+      for (const step of [20, 50, 90]) {
+        await cdp.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: [{ x: x + step, y }] });
+      }
+      await cdp.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+      await settle();
+      expect(await axes()).not.toBe(before);
+      expect(await page.evaluate(() => window.harness.picks.length)).toBe(1);
+      complain();
+    } finally {
+      page = mousePage;
+      await context.close();
+    }
+  });
+});
+
 describe('keys', () => {
   it('turn, move, zoom, fit and choose views', async () => {
     await open();
@@ -504,6 +570,23 @@ describe('graphics that come and go', () => {
     await open();
     expect(await page.locator('.viewport-message').textContent()).toContain('WebGL 2');
     expect(await page.locator('.harness-legend svg').count()).toBeGreaterThan(0);
+  });
+
+  it('keeps a renderer that can’t be made from taking the page down', async () => {
+    await page.addInitScript(() => {
+      const original = HTMLCanvasElement.prototype.getContext;
+      let asked = 0;
+      HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, ...values: unknown[]) {
+        // The question whether there is WebGL is answered yes; the context itself is refused.
+        if (values[0] !== '2d' && asked++ > 0) return null;
+        return (original as (...v: unknown[]) => unknown).apply(this, values);
+      } as typeof original;
+    });
+    await open();
+    expect(await page.locator('.viewport-message').textContent()).toContain('WebGL 2');
+    expect(await page.locator('.harness-legend svg').count()).toBeGreaterThan(0);
+    // The library reports the refused context as an error, rightly.
+    complainIfAny = () => {};
   });
 
   it('gives back what a part took from the graphics card when another comes', async () => {
