@@ -1,4 +1,4 @@
-import type { Source } from '../figure/figure.ts';
+import type { Figure, Source } from '../figure/figure.ts';
 
 /** CODATA 2018, exact by the SI's definitions of e and N_A. */
 export const FARADAY_C_PER_MOL = 96_485.33212;
@@ -13,7 +13,7 @@ const ELECTRONS_PER_ALUMINA = 6;
  */
 export const POROUS_FILM_DENSITY_KG_PER_M3 = { low: 2200, usual: 2500, high: 2700 } as const;
 
-export const FARADAY_SOURCE: Source = {
+const FARADAY_SOURCE: Source = {
   standing: 'definition',
   text: 'Faraday’s law, 2 Al + 3 H₂O → Al₂O₃ + 6 H⁺ + 6 e⁻; F from CODATA 2018, atomic weights from IUPAC 2021',
 };
@@ -28,4 +28,26 @@ export function leastChargePerVolumeCPerM3(filmDensityKgPerM3: number): number {
     throw new RangeError(`leastChargePerVolumeCPerM3: filmDensityKgPerM3 is ${filmDensityKgPerM3}`);
   }
   return (filmDensityKgPerM3 * ELECTRONS_PER_ALUMINA * FARADAY_C_PER_MOL) / ALUMINA_KG_PER_MOL;
+}
+
+/** The bound as a figure: at the usual film density, with the range from the most open to the most compact film. */
+export function faradayBound(): Figure {
+  const { low, usual, high } = POROUS_FILM_DENSITY_KG_PER_M3;
+  return {
+    label: 'Faraday’s bound, every electron making film',
+    kind: 'chargePerVolume',
+    valueSi: leastChargePerVolumeCPerM3(usual),
+    lowSi: leastChargePerVolumeCPerM3(low),
+    highSi: leastChargePerVolumeCPerM3(high),
+    formula: 'k ≥ ρ · 6 F / M(Al₂O₃)',
+    inputs: [
+      {
+        symbol: 'ρ',
+        label: 'density of the film, pores included (2.2 to 2.7)',
+        kind: 'density',
+        valueSi: usual,
+      },
+    ],
+    source: FARADAY_SOURCE,
+  };
 }

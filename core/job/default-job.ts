@@ -1,6 +1,14 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
-import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
+import {
+  bathSchema,
+  JOB_FORMAT,
+  JOB_VERSION,
+  type Job,
+  type ModelUnit,
+  type Part,
+  type Process,
+} from './job.ts';
 
 /** Twelve-sided rounds turn by 30° a facet and stay one face; hexagon and octagon bars (60°, 45°) split. */
 export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
@@ -16,7 +24,15 @@ export const DEFAULT_PROCESS: Process = {
 };
 
 export function emptyJob(name: string): Job {
-  return { format: JOB_FORMAT, version: JOB_VERSION, name, note: '', parts: [], process: DEFAULT_PROCESS };
+  return {
+    format: JOB_FORMAT,
+    version: JOB_VERSION,
+    name,
+    note: '',
+    parts: [],
+    process: DEFAULT_PROCESS,
+    bath: bathSchema.parse({}),
+  };
 }
 
 /**

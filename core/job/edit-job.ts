@@ -1,4 +1,4 @@
-import type { Contact, Job, ModelUnit, Part, Process } from './job.ts';
+import type { Bath, Contact, Job, ModelUnit, Part, Process } from './job.ts';
 
 /** Changes to a job: each takes a job and gives a new one, leaving the old as it was. Unknown ids are a caller's bug. */
 
@@ -68,4 +68,8 @@ export function removeContact(job: Job, partId: string, contactId: string): Job 
 
 export function changeProcess(job: Job, change: Partial<Process>): Job {
   return { ...job, process: { ...job.process, ...change } };
+}
+
+export function changeBath(job: Job, change: Partial<Bath>): Job {
+  return { ...job, bath: { ...job.bath, ...change } };
 }

@@ -1,3 +1,5 @@
+import { expectedVoltage, type ExpectedVoltage } from '../bath/expected-voltage.ts';
+import { supplyReach } from '../bath/supply-reach.ts';
 import { checkProcess, type ProcessField } from '../electrical/check-process.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Result } from '../result.ts';
@@ -32,7 +34,7 @@ export function jobMessages(
     if (measure) messages.push(...partMessages(part, measure));
   }
   messages.push(...checkProcess(job.process).map((message) => ({ ...message, stage: 'current' as const })));
-  if (plan?.ok) messages.push(...supplyMessages(job, plan.value));
+  if (plan?.ok) messages.push(...supplyMessages(job, plan.value), ...voltageMessages(job));
   if (plan && !plan.ok && plan.error.code === 'no-area') {
     messages.push({ level: 'stop', stage: 'faces', ...plan.error });
   }
@@ -101,6 +103,23 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
     }
   });
   return messages;
+}
+
+/** Voltage the cell is expected to need in the job's bath. Fails with `voltage-unknown` outside published figures. */
+export function jobVoltage(job: Job): Result<ExpectedVoltage> {
+  const { temperatureK, acidKgPerM3 } = job.bath;
+  const { currentDensityAPerM2, thicknessM } = job.process;
+  return expectedVoltage({ currentDensityAPerM2, temperatureK, acidKgPerM3 }, thicknessM);
+}
+
+function voltageMessages(job: Job): JobMessage[] {
+  const limitV = job.process.supplyVoltageLimitV;
+  const voltage = jobVoltage(job);
+  if (limitV === null || !voltage.ok) return [];
+  const { verdict, message, remedy } = supplyReach(voltage.value.end, limitV);
+  if (verdict === 'reaches') return [];
+  const level = verdict === 'does not reach' ? 'stop' : 'check';
+  return [{ level, code: 'supply-voltage', stage: 'current', field: 'supplyVoltageLimitV', message, remedy }];
 }
 
 function supplyMessages(job: Job, plan: RunPlan): JobMessage[] {

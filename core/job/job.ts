@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { runsAreSound } from '../faces/triangle-runs.ts';
 
 /**
  * The job: the one document. It holds what the user said and nothing that can be worked out again. SI throughout;
@@ -17,7 +18,9 @@ const positive = z.number().positive();
 const point = z.tuple([z.number(), z.number(), z.number()]);
 
 /** Triangle numbers as flat pairs start, end (end not included), ascending and apart. See faces/triangle-runs.ts. */
-const triangleRuns = z.array(z.number().int().nonnegative());
+const triangleRuns = z
+  .array(z.number().int().nonnegative())
+  .refine((runs) => runsAreSound(runs, Infinity), 'triangle numbers out of order');
 
 export const contactSchema = z.object({
   id: z.string().min(1),
@@ -65,6 +68,13 @@ export const processSchema = z.object({
 });
 export type Process = z.infer<typeof processSchema>;
 
+/** The bath as the user knows it; a usual one until it was measured. */
+export const bathSchema = z.object({
+  temperatureK: z.number().min(260).max(330).default(293.15),
+  acidKgPerM3: z.number().min(50).max(500).default(180),
+});
+export type Bath = z.infer<typeof bathSchema>;
+
 export const jobSchema = z.object({
   format: z.literal(JOB_FORMAT),
   version: z.literal(JOB_VERSION),
@@ -72,5 +82,6 @@ export const jobSchema = z.object({
   note: z.string(),
   parts: z.array(partSchema),
   process: processSchema,
+  bath: bathSchema.prefault({}),
 });
 export type Job = z.infer<typeof jobSchema>;

@@ -1,6 +1,6 @@
 import type { ModelUnit } from '../job/job.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
-import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import { formatNumber } from '../units/format-quantity.ts';
 
 export interface Extents {
   readonly sizeM: readonly [number, number, number];
@@ -31,9 +31,4 @@ export function partExtents(
   };
   const large = Math.max(...sizeM) >= 10;
   return { sizeM, metric: line(large ? 'm' : 'mm'), us: line(large ? 'ft' : 'in') };
-}
-
-/** One length of a part, printed in mm and inches. */
-export function printLength(lengthM: number): string {
-  return `${formatIn('length', lengthM, 'mm').text} (${formatIn('length', lengthM, 'in').text})`;
 }

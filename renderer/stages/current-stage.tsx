@@ -1,7 +1,8 @@
 import { PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-process.ts';
-import { leastChargePerVolumeCPerM3, POROUS_FILM_DENSITY_KG_PER_M3 } from '../../core/electrical/faraday.ts';
+import { faradayBound } from '../../core/electrical/faraday.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
-import { changeProcess } from '../../core/job/edit-job.ts';
+import { changeBath, changeProcess } from '../../core/job/edit-job.ts';
+import { jobVoltage } from '../../core/job/job-messages.ts';
 import { DEFAULT_PROCESS } from '../../core/job/default-job.ts';
 import type { Process } from '../../core/job/job.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
@@ -60,7 +61,12 @@ export function CurrentStage() {
         Area times density is the current; thickness sets how long it must flow. The supply must be able to
         hold it.
       </StageHead>
-      {plan?.ok ? <PlanFigures plan={plan.value} /> : null}
+      {plan?.ok ? (
+        <section className="stack" aria-label="What to set">
+          <FigureView figure={plan.value.loadCurrentA} />
+          <FigureView figure={plan.value.totalS} />
+        </section>
+      ) : null}
       {plan && !plan.ok ? (
         <MessageCard level="stop" message={plan.error.message} remedy={plan.error.remedy} />
       ) : null}
@@ -77,17 +83,17 @@ export function CurrentStage() {
         ))}
         {plan?.ok && plan.value.options.length > 0 ? <OptionTable plan={plan.value} /> : null}
       </section>
+      {plan?.ok ? <SmallFigures plan={plan.value} /> : null}
+      <BathAndVoltage />
       <ChargeConstant />
       <MessageList stage="current" />
     </>
   );
 }
 
-function PlanFigures({ plan }: { plan: RunPlan }) {
+function SmallFigures({ plan }: { plan: RunPlan }) {
   return (
-    <section className="stack" aria-label="Plan">
-      <FigureView figure={plan.loadCurrentA} />
-      <FigureView figure={plan.totalS} />
+    <section className="figure-pair" aria-label="Plan in detail">
       <FigureView figure={plan.rampS} size="small" />
       <FigureView figure={plan.holdS} size="small" />
       <FigureView figure={plan.chargeC} size="small" />
@@ -115,6 +121,47 @@ function ProcessQuantity({ spec }: { spec: FieldSpec }) {
       complaint={complaint}
       onChange={change}
     />
+  );
+}
+
+/** The bath decides how many volts the current takes. */
+function BathAndVoltage() {
+  const { store } = useServices();
+  const job = useApp(jobOf);
+  const voltage = jobVoltage(job);
+  return (
+    <section className="stack" aria-label="Bath and voltage">
+      <h3>Your bath</h3>
+      <QuantityField
+        label="Bath temperature"
+        kind="temperature"
+        valueSi={job.bath.temperatureK}
+        units={['°C', '°F']}
+        limits={{ low: 263.15, high: 323.15 }}
+        onChange={(temperatureK) =>
+          temperatureK !== null &&
+          editJob(store, 'Bath temperature', (j) => changeBath(j, { temperatureK }), 'bath-temperature')
+        }
+      />
+      <QuantityField
+        label="Sulfuric acid in the bath"
+        kind="massConcentration"
+        valueSi={job.bath.acidKgPerM3}
+        units={['g/L', 'g/L']}
+        limits={{ low: 50, high: 400 }}
+        onChange={(acidKgPerM3) =>
+          acidKgPerM3 !== null && editJob(store, 'Acid', (j) => changeBath(j, { acidKgPerM3 }), 'bath-acid')
+        }
+      />
+      {voltage.ok ? (
+        <>
+          <FigureView figure={voltage.value.start} size="small" />
+          <FigureView figure={voltage.value.end} size="small" />
+        </>
+      ) : (
+        <MessageCard level="note" message={voltage.error.message} remedy={voltage.error.remedy} />
+      )}
+    </section>
   );
 }
 
@@ -171,8 +218,7 @@ function ChargeConstant() {
   const value = useApp((state) => jobOf(state).process.chargePerVolumeCPerM3);
   const usual = DEFAULT_PROCESS.chargePerVolumeCPerM3;
   const print = (valueSi: number): string => formatQuantity('chargePerVolume', valueSi, system, 3).text;
-  const bound = (densityKgPerM3: number): string => print(leastChargePerVolumeCPerM3(densityKgPerM3));
-  const { low, usual: usualDensity, high } = POROUS_FILM_DENSITY_KG_PER_M3;
+  const bound = faradayBound();
   return (
     <section className="stack" aria-label="Charge constant">
       <h3>Charge for the film</h3>
@@ -184,11 +230,9 @@ function ChargeConstant() {
           units: ['A·min/dm²/µm', 'A·min/ft²/mil'],
         }}
       />
+      <FigureView figure={bound} size="small" />
       <p className="soft">
-        Faraday’s bound, every electron making film: {bound(usualDensity)} for a film of 2.5 g/cm³ (
-        {bound(low)} at 2.2, {bound(high)} at 2.7). Your constant means{' '}
-        {Math.round((leastChargePerVolumeCPerM3(usualDensity) / value) * 100)} % of the current ends up as
-        film.
+        Your constant means {Math.round((bound.valueSi / value) * 100)} % of the current ends up as film.
       </p>
       {Math.abs(value / usual - 1) > 1e-6 ? (
         <ActionButton

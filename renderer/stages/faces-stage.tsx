@@ -131,7 +131,7 @@ function AreaTable({ part }: { part: Part }) {
         Area of one piece{' '}
         {measure.unconfirmed ? <span className="unconfirmed">{measure.unconfirmed}</span> : null}
       </h3>
-      <table className="plain">
+      <table className="plain tight">
         <thead>
           <tr>
             <th scope="col">

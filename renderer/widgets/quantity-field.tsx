@@ -70,7 +70,8 @@ export function QuantityField(props: QuantityFieldProps) {
   const leave = (): void => {
     if (wrong === null) setTyped(null);
   };
-  const range = `${plain(shown(kind, limits.low, unit))} to ${plain(shown(kind, limits.high, unit))}`;
+  const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 2).text);
+  const range = `${bound(limits.low)} to ${bound(limits.high)}`;
   const also = valueSi !== null && otherUnit !== unit ? plain(shown(kind, valueSi, otherUnit)) : '';
   const said = wrong ?? (complaint?.level === 'stop' ? `${complaint.message} ${complaint.remedy}` : null);
 
@@ -85,9 +86,9 @@ export function QuantityField(props: QuantityFieldProps) {
       <Label>{label}</Label>
       <div className="field-line">
         <Input inputMode="text" autoComplete="off" spellCheck="false" placeholder={emptyMeans} />
-        {also ? <span className="also">= {also}</span> : null}
       </div>
       <Text slot="description" className="hint">
+        {also ? `= ${also} · ` : ''}
         {range}
         {emptyMeans ? `, or leave empty: ${emptyMeans}` : ''}
       </Text>
