@@ -12,17 +12,33 @@ const SAMPLE_LIMIT = 200;
 export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): FaceTable {
   const { root, apart } = splitFaces(graph, splitAngleRad);
   const total = root.length;
-  const first: number[] = [];
-  for (let t = 0; t < total; t++) if (root[t] === t) first.push(t);
-  const count = first.length;
+  let count = 0;
+  for (let t = 0; t < total; t++) if (root[t] === t) count++;
   const faceOfTriangle = new Uint32Array(total);
+  // Roots are lowest members, so a face's row is known before any other of its triangles comes.
+  for (let t = 0, row = 0; t < total; t++)
+    faceOfTriangle[t] = root[t] === t ? row++ : faceOfTriangle[root[t]];
+  return describeFaces(graph, faceOfTriangle, count, apart);
+}
+
+/**
+ * Measures and recognises the faces of a split that is already made.
+ *
+ * @param faceOfTriangle per triangle its row, 0 to `count` - 1, rows in order of their lowest triangle
+ * @param apart half-edges that may lie on a border, one of each pair, ascending
+ */
+export function describeFaces(
+  graph: SurfaceGraph,
+  faceOfTriangle: Uint32Array,
+  count: number,
+  apart: Int32Array,
+): FaceTable {
+  const firstTriangle = new Uint32Array(count);
   const triangleCount = new Uint32Array(count);
   const area = new Float64Array(count);
-  // Roots are lowest members, so a face's row is known before any other of its triangles comes.
-  for (let t = 0, row = 0; t < total; t++) {
-    const face = root[t] === t ? row++ : faceOfTriangle[root[t]];
-    faceOfTriangle[t] = face;
-    triangleCount[face]++;
+  for (let t = 0; t < faceOfTriangle.length; t++) {
+    const face = faceOfTriangle[t];
+    if (triangleCount[face]++ === 0) firstTriangle[face] = t;
     area[face] += graph.triangleAreas[t];
   }
 
@@ -46,7 +62,7 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
   return {
     count,
     faceOfTriangle,
-    firstTriangle: Uint32Array.from(first),
+    firstTriangle,
     triangleCount,
     area,
     kind,

@@ -1,4 +1,7 @@
+import { buildCadFaceTable } from '../faces/build-cad-face-table.ts';
 import { buildFaceTable } from '../faces/build-face-table.ts';
+import { checkCadFaces, type CadFaces } from '../faces/cad-faces.ts';
+import { exactAreas } from '../faces/exact-areas.ts';
 import { settleNeedlesInto } from '../faces/settle-needles.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
@@ -15,6 +18,8 @@ import { weld } from './weld.ts';
 export interface AnalyseOptions {
   /** See DEFAULT_SPLIT_ANGLE_RAD in faces/split-faces.ts. */
   readonly splitAngleRad: number;
+  /** Faces and exact areas from a CAD file: they stand in place of the split, whatever its angle. */
+  readonly cad?: CadFaces;
 }
 
 /**
@@ -23,33 +28,38 @@ export interface AnalyseOptions {
  * @param positions 9 floats a triangle, model units, finite, at least one triangle: reading the file has seen to it
  * @param bodies named runs of triangles, passed on
  * @param onProgress share done, 0 to 1, and a word for what comes next
- * @throws RangeError when positions is empty, not whole triangles, or holds something other than finite numbers
+ * @throws RangeError when positions is empty, not whole triangles, or holds something other than finite numbers, or
+ *   when `cad` does not fit it
  */
 export function analysePart(
   positions: Float32Array,
   bodies: readonly Body[],
-  { splitAngleRad }: AnalyseOptions,
+  { splitAngleRad, cad }: AnalyseOptions,
   onProgress: (fraction: number, phase: string) => void = () => {},
 ): PartGeometry {
   if (positions.length === 0 || positions.length % 9 !== 0) {
     throw new RangeError(`positions: need whole triangles, at least one; got length ${positions.length}`);
   }
+  if (cad) checkCadFaces(cad, positions.length / 9);
   onProgress(0, 'joining corners');
   const indexed = weld(positions);
   onProgress(0.3, 'measuring');
   // Shared corners are a sixth of the loose ones and span the same box.
   const bounds = boundsOf(indexed.vertices);
   const noise = coordinateNoise(bounds);
-  const { areas, normals, area, needles } = measureTriangles(positions, noise);
-  if (!Number.isFinite(area) || !Number.isFinite(noise)) {
+  const measured = measureTriangles(positions, noise);
+  const { normals, needles } = measured;
+  if (!Number.isFinite(measured.area) || !Number.isFinite(noise)) {
     throw new RangeError('positions: all must be finite, but their area is not');
   }
+  const areas = cad ? exactAreas(measured.areas, cad) : measured.areas;
+  const area = cad ? cad.faces.reduce((sum, face) => sum + face.areaModelUnits2, 0) : measured.area;
   onProgress(0.4, 'finding neighbours');
   const adjacency = edgeAdjacency(indexed.triangles, indexed.vertices.length / 3);
   onProgress(0.6, 'finding faces');
   settleNeedlesInto(normals, needles, indexed.vertices, indexed.triangles, adjacency.twin);
   const graph: SurfaceGraph = { indexed, twin: adjacency.twin, normals, triangleAreas: areas, noise };
-  const faces = buildFaceTable(graph, splitAngleRad);
+  const faces = cad ? buildCadFaceTable(graph, cad) : buildFaceTable(graph, splitAngleRad);
   onProgress(0.9, 'checking');
   const shells = shellsOf(faces);
   const topology = topologyOf(indexed, adjacency, shells.count);
@@ -71,10 +81,15 @@ export function analysePart(
     graph,
     faces,
     findings,
+    ...(cad ? { cad } : {}),
   };
 }
 
-/** The same part split into faces at another angle; the mesh itself is not gone over again. */
+/**
+ * The same part split into faces at another angle; the mesh itself is not gone over again. The faces of a CAD file stay
+ * as they are.
+ */
 export function resplit(geometry: PartGeometry, splitAngleRad: number): PartGeometry {
+  if (geometry.cad) return geometry;
   return { ...geometry, faces: buildFaceTable(geometry.graph, splitAngleRad) };
 }

@@ -1,3 +1,4 @@
+import type { CadFaces } from '../faces/cad-faces.ts';
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Body } from './mesh.ts';
@@ -19,9 +20,9 @@ export interface PartGeometry {
   readonly positions: Float32Array;
   readonly triangleCount: number;
   readonly bodies: readonly Body[];
-  /** Per triangle, model units squared. */
+  /** Per triangle, model units squared. With `cad`, scaled so that every face sums to its exact area. */
   readonly triangleAreas: Float64Array;
-  /** Sum over all triangles, model units squared. */
+  /** Sum over all triangles, model units squared; with `cad` the sum of the exact areas. */
   readonly area: number;
   /** Signed volume by the divergence theorem, model units cubed; a true volume only where `closed`. */
   readonly volume: number;
@@ -34,4 +35,6 @@ export interface PartGeometry {
   readonly graph: SurfaceGraph;
   readonly faces: FaceTable;
   readonly findings: readonly Finding[];
+  /** Present where the faces come from a CAD file: their areas are exact, and no split angle changes them. */
+  readonly cad?: CadFaces;
 }
