@@ -1,5 +1,4 @@
 import { applyInto, type LinearSystem } from './cell-system.ts';
-import { preconditionInto, type Multigrid } from './multigrid.ts';
 
 export interface ConjugateGradientOutcome {
   readonly iterations: number;
@@ -9,14 +8,14 @@ export interface ConjugateGradientOutcome {
 }
 
 /**
- * Adds the solution of J·d = r to `x`; `r` is overwritten with what remains. Preconditioned by one multigrid cycle where
- * `multigrid` is given, otherwise plain. Stops at Σ|r| ≤ targetA, at `mostIterations`, or when `onIteration` returns false.
+ * Adds the solution of J·d = r to `x`; `r` is overwritten with what remains. `precondition` puts M⁻¹·r
+ * into z, M symmetric; plain without it. Stops at Σ|r| ≤ targetA, at `mostIterations`, or when `onIteration` returns false.
  */
 export function conjugateGradient(
   x: Float64Array,
   r: Float64Array,
   linear: LinearSystem,
-  multigrid: Multigrid | undefined,
+  precondition: ((z: Float64Array, r: Float64Array) => void) | undefined,
   targetA: number,
   mostIterations: number,
   onIteration?: (iterations: number, residualA: number) => boolean,
@@ -24,13 +23,13 @@ export function conjugateGradient(
   const n = x.length;
   const p = new Float64Array(n);
   const ap = new Float64Array(n);
-  const z = multigrid ? ap : r;
+  const z = precondition ? ap : r;
   let rhoBefore = 0;
   let residualA = sumOfMagnitudes(r);
   let iterations = 0;
   while (residualA > targetA && iterations < mostIterations) {
     // The image of p is done with by now, so its array serves for z.
-    if (multigrid) preconditionInto(z, multigrid, r);
+    precondition?.(z, r);
     let rho = 0;
     for (let i = 0; i < n; i++) rho += r[i] * z[i];
     if (!(rho > 0)) break;

@@ -2,7 +2,9 @@ import { imbalanceInto, newState, type CellState, type CellSystem } from './cell
 import { conjugateGradient } from './conjugate-gradient.ts';
 import { voltageAt } from './electrode-law.ts';
 import type { GridLines } from './grid-levels.ts';
-import { buildMultigrid, updateSurfaces } from './multigrid.ts';
+import { buildMultigrid, preconditionInto, updateSurfaces } from './multigrid.ts';
+
+const MOST_ITERATIONS_A_STEP = 200;
 
 export interface SolveCellsOptions {
   /** Planned current from all anodes together, A. */
@@ -10,8 +12,6 @@ export interface SolveCellsOptions {
   /** Σ|imbalance| over the total current at which the solution is accepted. */
   readonly tolerance: number;
   readonly mostNewtonSteps: number;
-  /** For comparison only: conjugate gradients without a preconditioner. */
-  readonly plain?: boolean;
   /** Called after every linear iteration with the relative residual; false cancels. */
   readonly onIteration?: (relativeResidual: number, iterations: number) => boolean;
 }
@@ -52,13 +52,13 @@ export function solveCells(
   const step = new Float64Array(system.size + 1);
   const anodeSlope = new Float64Array(system.anodes.count);
   const cathodeSlope = new Float64Array(system.cathodes.count);
-  const multigrid = options.plain ? undefined : buildMultigrid(system, lines);
+  const multigrid = buildMultigrid(system, lines);
   let linearIterations = 0;
   let newtonSteps = 0;
   let residual = imbalanceInto(r, system, state, totalCurrentA, anodeSlope, cathodeSlope) / totalCurrentA;
   const history = [residual];
   while (residual > tolerance && newtonSteps < options.mostNewtonSteps) {
-    if (multigrid) updateSurfaces(multigrid, anodeSlope, cathodeSlope);
+    updateSurfaces(multigrid, anodeSlope, cathodeSlope);
     step.fill(0);
     // Newton squares the error, so going further down than that buys nothing.
     const reduction = Math.max(Math.min(0.05, residual), (0.3 * tolerance) / residual);
@@ -66,9 +66,9 @@ export function solveCells(
       step,
       r,
       { cells: system, anodeSlope, cathodeSlope },
-      multigrid,
+      (z, residualA) => preconditionInto(z, multigrid, residualA),
       reduction * residual * totalCurrentA,
-      options.plain ? 50_000 : 200,
+      MOST_ITERATIONS_A_STEP,
       (_, residualA) => {
         linearIterations++;
         return options.onIteration?.(residualA / totalCurrentA, linearIterations) ?? true;
