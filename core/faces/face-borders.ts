@@ -51,11 +51,10 @@ export function faceBorders(
       }
       const from = triangles[h] * 3;
       const to = triangles[h % 3 === 2 ? h - 2 : h + 1] * 3;
-      const edge = Math.hypot(
-        vertices[to] - vertices[from],
-        vertices[to + 1] - vertices[from + 1],
-        vertices[to + 2] - vertices[from + 2],
-      );
+      const ex = vertices[to] - vertices[from];
+      const ey = vertices[to + 1] - vertices[from + 1];
+      const ez = vertices[to + 2] - vertices[from + 2];
+      const edge = Math.sqrt(ex * ex + ey * ey + ez * ez);
       length[row] += edge;
       turn[row] += edge * turnAcross(graph, h);
     }

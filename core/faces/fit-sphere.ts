@@ -5,7 +5,7 @@ import {
   type FaceShape,
   type Tolerance,
 } from './face-sample.ts';
-import { dot3, sum, unit } from './fit-vectors.ts';
+import { dot3, length3, sum, unit } from './fit-vectors.ts';
 import { leastSquares } from './least-squares.ts';
 
 /** A sphere, or undefined when corners or facets are not on one. */
@@ -20,7 +20,7 @@ export function fitSphere(sample: FaceSample, tolerance: Tolerance): FaceShape |
   let radius = 0;
   const distances = new Float64Array(corners.length / 3);
   for (let i = 0; i < corners.length; i += 3) {
-    distances[i / 3] = Math.hypot(corners[i] - cx, corners[i + 1] - cy, corners[i + 2] - cz);
+    distances[i / 3] = length3(corners[i] - cx, corners[i + 1] - cy, corners[i + 2] - cz);
     radius += distances[i / 3];
   }
   radius /= distances.length;
