@@ -1,0 +1,209 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import { COVERAGE_BITS } from '../../../core/faces/coverage-flags.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { createAdviser, type AdviserOptions } from '../../../core/racking/advise-contacts.ts';
+import { contactPatches } from '../../../core/racking/contact-patch.ts';
+import { findRoundPlaces } from '../../../core/racking/round-places.ts';
+import { buildTriangleBvh } from '../../../core/racking/triangle-bvh.ts';
+import { dot, subtract, type Vec3 } from '../../../core/racking/vec3.ts';
+import { soupOf, startManifold } from './solids.ts';
+
+let kernel: Awaited<ReturnType<typeof startManifold>>;
+beforeAll(async () => {
+  kernel = await startManifold();
+});
+
+const analyse = (solid: Parameters<typeof soupOf>[0]): PartGeometry =>
+  analysePart(soupOf(solid), [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+
+/** Plate 80 x 60 x 6 standing on its long edge (y up), a 6 mm through hole near the top, a 5 mm blind hole in the top edge, a boss. */
+const plate = () =>
+  kernel.Manifold.cube([80, 60, 6], true)
+    .subtract(kernel.Manifold.cylinder(20, 3, 3, 48, true).translate([0, 24, 0]))
+    .subtract(kernel.Manifold.cylinder(12, 2.5, 2.5, 48).rotate([-90, 0, 0]).translate([20, 18.01, 0]))
+    .add(kernel.Manifold.cylinder(12, 5, 5, 48).translate([-25, 0, 2.9]));
+
+const options = (over: Partial<AdviserOptions> = {}): AdviserOptions => ({
+  metresPerUnit: 1e-3,
+  up: [0, 1, 0],
+  currentA: 4,
+  centre: [0, 0, 0],
+  patchDiameterM: 3e-3,
+  allowShown: false,
+  allowMasked: false,
+  most: 10,
+  ...over,
+});
+
+const distanceToPlane = (geometry: PartGeometry, triangle: number, at: Vec3): number => {
+  const v = 3 * geometry.graph.indexed.triangles[3 * triangle];
+  const corner = geometry.graph.indexed.vertices.subarray(v, v + 3);
+  const n = geometry.graph.normals.subarray(3 * triangle, 3 * triangle + 3);
+  return Math.abs(dot([n[0], n[1], n[2]], subtract(at, [corner[0], corner[1], corner[2]])));
+};
+
+describe('round places', () => {
+  test('a through hole, a blind hole and a boss, with their sizes and open ends', () => {
+    const geometry = analyse(plate());
+    const vertices = Float64Array.from(geometry.graph.indexed.vertices);
+    const found = findRoundPlaces(
+      geometry,
+      buildTriangleBvh(vertices, geometry.graph.indexed.triangles),
+      vertices,
+    );
+    const through = found.find((place) => place.inward && Math.abs(place.radius - 3) < 0.01)!;
+    expect(through.open).toEqual([true, true]);
+    expect(through.depth).toBeCloseTo(6, 3);
+    expect(through.middle[1]).toBeCloseTo(24, 2);
+    const blind = found.find((place) => place.inward && Math.abs(place.radius - 2.5) < 0.01)!;
+    expect(blind.open.filter(Boolean)).toHaveLength(1);
+    expect(blind.depth).toBeCloseTo(30 - 18.01, 2);
+    const boss = found.find((place) => !place.inward)!;
+    expect(boss.radius).toBeCloseTo(5, 2);
+    expect(found).toHaveLength(3);
+  });
+
+  test('a fillet is no hole', () => {
+    const slot = kernel.Manifold.cube([30, 30, 30], true).subtract(
+      kernel.Manifold.cylinder(40, 8, 8, 64, true).translate([15, 15, 0]),
+    );
+    const geometry = analyse(slot);
+    const vertices = Float64Array.from(geometry.graph.indexed.vertices);
+    expect(
+      findRoundPlaces(geometry, buildTriangleBvh(vertices, geometry.graph.indexed.triangles), vertices),
+    ).toEqual([]);
+  });
+});
+
+describe('adviser', () => {
+  test('holes lead; every place lies on the surface, is scored, ranked and explained', () => {
+    const geometry = analyse(plate());
+    const advice = createAdviser(geometry, new Uint8Array(geometry.triangleCount), options()).advise();
+    expect(advice.length).toBeGreaterThan(4);
+    expect(
+      advice
+        .slice(0, 2)
+        .map((a) => a.kind)
+        .sort(),
+    ).toEqual(['blind hole', 'through hole']);
+    expect(new Set(advice.map((a) => a.kind))).toContain('opposed flats');
+    for (const [i, a] of advice.entries()) {
+      // Single precision of tens of millimetres.
+      expect(distanceToPlane(geometry, a.triangle, a.at)).toBeLessThan(1e-4);
+      expect(a.score).toBeGreaterThan(0);
+      expect(a.score).toBeLessThanOrEqual(100);
+      if (i > 0) expect(a.score).toBeLessThanOrEqual(advice[i - 1].score);
+      expect(a.reasons.length).toBeGreaterThanOrEqual(5);
+      for (const reason of a.reasons) expect(reason).toMatch(/\.$/);
+    }
+    // A wire through the hole carries at its upper wall.
+    const through = advice.find((a) => a.kind === 'through hole')!;
+    expect(through.at[1]).toBeCloseTo(27, 1);
+    expect(through.parts.balance).toBeGreaterThan(0.9);
+    // The plate's two sides are 6 mm apart.
+    expect(advice.some((a) => a.reasons.some((r) => r.includes('6.0 mm apart')))).toBe(true);
+  });
+
+  test('never on show or masked faces, with the whole pad, unless asked', () => {
+    const geometry = analyse(plate());
+    const flags = new Uint8Array(geometry.triangleCount);
+    for (let t = 0; t < flags.length; t++) {
+      if (geometry.graph.normals[3 * t + 2] > 0.99) flags[t] |= COVERAGE_BITS.show;
+      if (geometry.graph.normals[3 * t] > 0.99) flags[t] |= COVERAGE_BITS.mask;
+    }
+    const advice = createAdviser(geometry, flags, options({ most: 40 })).advise();
+    expect(advice.length).toBeGreaterThan(3);
+    const patches = contactPatches(
+      geometry,
+      flags,
+      advice.map((a) => ({ at: a.at, triangle: a.triangle, radius: 1.5 })),
+    );
+    for (const [i, a] of advice.entries()) {
+      expect(a.onShown || a.onMasked).toBe(false);
+      expect(patches[i].shown).toBeLessThan(1e-5);
+      expect(patches[i].masked).toBeLessThan(1e-5);
+    }
+    const all = new Uint8Array(geometry.triangleCount).fill(COVERAGE_BITS.show);
+    expect(createAdviser(geometry, all, options()).advise()).toEqual([]);
+    const asked = createAdviser(geometry, all, options({ allowShown: true })).advise();
+    expect(asked.length).toBeGreaterThan(0);
+    expect(asked[0].reasons[0]).toMatch(/to be seen/);
+  });
+
+  test('more current wants more area', () => {
+    const geometry = analyse(plate());
+    const flags = new Uint8Array(geometry.triangleCount);
+    const at = (currentA: number) =>
+      createAdviser(geometry, flags, options({ currentA }))
+        .advise()
+        .find((a) => a.kind === 'opposed flats')!;
+    expect(at(1).parts.area).toBe(1);
+    expect(at(60).parts.area).toBeLessThan(0.5);
+    expect(at(60).reasons.some((r) => r.includes('use more contacts'))).toBe(true);
+  });
+
+  test('turned over, the same hole hangs below the centre of gravity', () => {
+    const geometry = analyse(plate());
+    const flags = new Uint8Array(geometry.triangleCount);
+    const advice = createAdviser(geometry, flags, options({ up: [0, -1, 0], most: 40 })).advise();
+    const through = advice.find((a) => a.kind === 'through hole')!;
+    expect(through.parts.balance).toBe(0);
+    expect(through.reasons.some((r) => r.includes('turns over'))).toBe(true);
+  });
+
+  test('the user’s own pins get the same critique', () => {
+    const geometry = analyse(plate());
+    const flags = new Uint8Array(geometry.triangleCount);
+    const adviser = createAdviser(geometry, flags, options());
+    const advice = adviser.advise();
+    const same = adviser.critique(advice.map(({ at, triangle }) => ({ at, triangle })));
+    same.forEach((own, i) => {
+      expect(own.kind).toBe(advice[i].kind);
+      expect(own.score).toBeCloseTo(advice[i].score, 6);
+      expect(own.reasons).toEqual(advice[i].reasons);
+    });
+    // On a thick block nothing lies opposite within a jaw's reach.
+    const block = analyse(kernel.Manifold.cube([80, 80, 80], true));
+    const top = [...Array(block.triangleCount).keys()].find((t) => block.graph.normals[3 * t + 2] > 0.9)!;
+    const [pin] = createAdviser(
+      block,
+      new Uint8Array(block.triangleCount),
+      options({ up: [0, 0, 1] }),
+    ).critique([{ at: [0, 0, 40], triangle: top }]);
+    expect(pin.kind).toBe('one side only');
+    expect(pin.score).toBeLessThan(50);
+    expect(pin.reasons.some((r) => r.includes('slip off'))).toBe(true);
+    expect(() => adviser.critique([{ at: [0, 0, 0], triangle: 1e9 }])).toThrow(RangeError);
+  });
+
+  test('a hidden recess is preferred to an open side, all else being equal', () => {
+    // A box with a slot: its walls inside the slot are out of sight.
+    const part = kernel.Manifold.cube([60, 40, 30], true).subtract(
+      kernel.Manifold.cube([50, 6, 25], true).translate([0, 0, 5]),
+    );
+    const geometry = analyse(part);
+    const [inside, outside] = createAdviser(
+      geometry,
+      new Uint8Array(geometry.triangleCount),
+      options({ up: [0, 0, 1] }),
+    ).critique(
+      (
+        [
+          [0, -1, 0, [0, 3, 5]],
+          [0, 1, 0, [0, 20, 5]],
+        ] as [number, number, number, Vec3][]
+      ).map(([nx, ny, nz, at]) => ({
+        at,
+        triangle: [...Array(geometry.triangleCount).keys()].find((t) => {
+          const n = geometry.graph.normals.subarray(3 * t, 3 * t + 3);
+          return dot([n[0], n[1], n[2]], [nx, ny, nz]) > 0.99 && distanceToPlane(geometry, t, at) < 1e-4;
+        })!,
+      })),
+    );
+    expect(inside.parts.sight).toBeGreaterThan(0.5);
+    expect(outside.parts.sight).toBe(0);
+    expect(inside.parts.grip).toBeCloseTo(outside.parts.grip, 6);
+  });
+});
