@@ -54,21 +54,18 @@ export function contactPatches(
   }
   pins.forEach((pin, i) => checkPin(pin, i, geometry.triangleCount));
   const floods = pins.map((pin) => floodFrom(geometry, pin));
-  const pinsOn = new Map<number, number[]>();
-  floods.forEach((triangles, pin) => {
-    for (const t of triangles) {
-      const list = pinsOn.get(t);
-      if (list) list.push(pin);
-      else pinsOn.set(t, [pin]);
-    }
-  });
+  // Only pins whose balls overlap can share a triangle; the usual pin has its patch to itself.
+  const rivals = pins.map((pin, i) =>
+    pins.flatMap((other, j) => (j !== i && ballsOverlap(pin, other) ? [j] : [])),
+  );
   return floods.map((triangles, pin) => {
     const areas = { coat: 0, mask: 0, contact: 0 };
     const byFace = new Map<number, number>();
     const touched: number[] = [];
     let shown = 0;
     for (const t of triangles) {
-      const area = shareOf(geometry, t, pins, pin, pinsOn.get(t) ?? []);
+      const sharing = rivals[pin].filter((other) => floods[other].has(t));
+      const area = shareOf(geometry, t, pins, pin, sharing);
       if (!(area > 0)) continue;
       touched.push(t);
       areas[treatmentOf(flags[t])] += area;
@@ -98,8 +95,13 @@ function checkPin({ at, triangle, radius }: PatchPin, i: number, triangleCount: 
   if (!at.every(Number.isFinite)) throw new RangeError(`pins[${i}].at: must be finite, got ${at.join(' ')}`);
 }
 
+function ballsOverlap(a: PatchPin, b: PatchPin): boolean {
+  const distance = Math.hypot(a.at[0] - b.at[0], a.at[1] - b.at[1], a.at[2] - b.at[2]);
+  return distance < a.radius + b.radius;
+}
+
 /** Triangles that hang together with the pin's inside its ball and face its way. */
-function floodFrom(geometry: Pick<PartGeometry, 'graph'>, { at, triangle, radius }: PatchPin): number[] {
+function floodFrom(geometry: Pick<PartGeometry, 'graph'>, { at, triangle, radius }: PatchPin): Set<number> {
   const { indexed, twin, normals } = geometry.graph;
   const { vertices, triangles } = indexed;
   const nx = normals[3 * triangle];
@@ -109,7 +111,7 @@ function floodFrom(geometry: Pick<PartGeometry, 'graph'>, { at, triangle, radius
   // A Set hands out what is added while it is walked.
   for (const t of reached) {
     for (let h = 3 * t; h < 3 * t + 3; h++) {
-      const across = twin[h] < 0 ? -1 : Math.floor(twin[h] / 3);
+      const across = twin[h] < 0 ? -1 : (twin[h] / 3) | 0;
       if (across < 0 || reached.has(across)) continue;
       const facing = nx * normals[3 * across] + ny * normals[3 * across + 1] + nz * normals[3 * across + 2];
       if (facing < LEAST_COSINE) continue;
@@ -118,7 +120,7 @@ function floodFrom(geometry: Pick<PartGeometry, 'graph'>, { at, triangle, radius
       if (distance2ToSide(vertices, from, to, at) < radius * radius) reached.add(across);
     }
   }
-  return [...reached];
+  return reached;
 }
 
 function distance2ToSide(
@@ -144,35 +146,66 @@ function shareOf(
   t: number,
   pins: readonly PatchPin[],
   pin: number,
-  pinsHere: readonly number[],
+  sharing: readonly number[],
 ): number {
   const { vertices, triangles } = graph.indexed;
   const { at, radius } = pins[pin];
-  // Corners relative to the pin, then a flat frame: e1 along the first side, e2 across it.
-  const p = [0, 1, 2].map((k) => {
-    const v = triangles[3 * t + k] * 3;
-    return [vertices[v] - at[0], vertices[v + 1] - at[1], vertices[v + 2] - at[2]] as const;
-  });
-  const u = [p[1][0] - p[0][0], p[1][1] - p[0][1], p[1][2] - p[0][2]] as const;
-  const v = [p[2][0] - p[0][0], p[2][1] - p[0][1], p[2][2] - p[0][2]] as const;
-  const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]] as const;
-  const twice = Math.hypot(...n);
-  const side = Math.hypot(...u);
+  // Corners relative to the pin.
+  const i = triangles[3 * t] * 3;
+  const j = triangles[3 * t + 1] * 3;
+  const k = triangles[3 * t + 2] * 3;
+  const ax = vertices[i] - at[0];
+  const ay = vertices[i + 1] - at[1];
+  const az = vertices[i + 2] - at[2];
+  const bx = vertices[j] - at[0];
+  const by = vertices[j + 1] - at[1];
+  const bz = vertices[j + 2] - at[2];
+  const cx = vertices[k] - at[0];
+  const cy = vertices[k + 1] - at[1];
+  const cz = vertices[k + 2] - at[2];
+  const r2 = radius * radius;
+  // Wholly inside and nobody else's: the area as measured. Most triangles of a fine mesh end here.
+  if (
+    sharing.length === 0 &&
+    ax * ax + ay * ay + az * az <= r2 &&
+    bx * bx + by * by + bz * bz <= r2 &&
+    cx * cx + cy * cy + cz * cz <= r2
+  ) {
+    return graph.triangleAreas[t];
+  }
+  // A flat frame: e1 along the first side, w across the triangle, e2 across both.
+  const ux = bx - ax;
+  const uy = by - ay;
+  const uz = bz - az;
+  const vx = cx - ax;
+  const vy = cy - ay;
+  const vz = cz - az;
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
   if (!(twice > 0)) return 0;
-  const e1 = [u[0] / side, u[1] / side, u[2] / side] as const;
-  const w = [n[0] / twice, n[1] / twice, n[2] / twice] as const;
+  const side = Math.sqrt(ux * ux + uy * uy + uz * uz);
+  const e1 = [ux / side, uy / side, uz / side] as const;
+  const w = [nx / twice, ny / twice, nz / twice] as const;
   const e2 = [w[1] * e1[2] - w[2] * e1[1], w[2] * e1[0] - w[0] * e1[2], w[0] * e1[1] - w[1] * e1[0]] as const;
-  const height = dot(p[0], w);
-  const disc2 = radius * radius - height * height;
+  const height = w[0] * ax + w[1] * ay + w[2] * az;
+  const disc2 = r2 - height * height;
   if (disc2 <= 0) return 0;
-  let polygon: number[] = p.flatMap((corner) => [dot(corner, e1), dot(corner, e2)]);
-  for (const other of pinsHere) {
-    if (other === pin) continue;
+  let polygon: number[] = [
+    e1[0] * ax + e1[1] * ay + e1[2] * az,
+    e2[0] * ax + e2[1] * ay + e2[2] * az,
+    e1[0] * bx + e1[1] * by + e1[2] * bz,
+    e2[0] * bx + e2[1] * by + e2[2] * bz,
+    e1[0] * cx + e1[1] * cy + e1[2] * cz,
+    e2[0] * cx + e2[1] * cy + e2[2] * cz,
+  ];
+  for (const other of sharing) {
     const q = pins[other];
     const d = [q.at[0] - at[0], q.at[1] - at[1], q.at[2] - at[2]] as const;
     const [a, b] = [2 * dot(d, e1), 2 * dot(d, e2)];
     // |x|² − r² ≤ |x − d|² − s²  ⇔  2 d·x ≤ |d|² + r² − s², and x = height·w + in-plane part.
-    const c = dot(d, d) + radius * radius - q.radius * q.radius - 2 * height * dot(d, w);
+    const c = dot(d, d) + r2 - q.radius * q.radius - 2 * height * dot(d, w);
     if (a === 0 && b === 0) {
       // Same axis: one ball is deeper everywhere on this triangle; equal ones go to the earlier pin.
       if (c < 0 || (c === 0 && other < pin)) return 0;
