@@ -4,10 +4,14 @@ import { sulfuricDensity, SULFURIC_DENSITY_SOURCE } from '../reference/sulfuric-
 import { waterDensityKgPerM3 } from '../reference/water-density.ts';
 import { failure, success, type Result } from '../result.ts';
 import { acidStrength, type AcidStatement } from './acid-strength.ts';
-import { mixtureFigures, MIXING_REFERENCE_K } from './mix-bath.ts';
+import { amountFigures, mixtureFigures, MIXING_REFERENCE_K } from './mix-bath.ts';
 import { mixLiquids } from './mixing-heat.ts';
 
 export interface PartsMix {
+  readonly acidVolume: Figure;
+  readonly acidMass: Figure;
+  readonly waterVolume: Figure;
+  readonly waterMass: Figure;
   readonly finalConcentration: Figure;
   readonly finalStrength: Figure;
   readonly heat: Figure;
@@ -17,12 +21,21 @@ export interface PartsMix {
   readonly volumeRatio: Figure;
 }
 
+/** Without a volume, one part is a litre. */
+const PART_M3 = 1e-3;
+
 /**
  * What strength a recipe in parts by volume gives, both liquids measured at 20 °C.
- * Fails with `no-parts` and the failures of `acidStrength`.
+ * @param finishedM3 volume the finished mix should have; without it a part is a litre
+ * Fails with `no-parts`, `no-acid` and the failures of `acidStrength`.
  */
-export function mixParts(acid: AcidStatement, acidParts: number, waterParts: number): Result<PartsMix> {
-  if (!(acidParts > 0 && waterParts >= 0)) {
+export function mixParts(
+  acid: AcidStatement,
+  acidParts: number,
+  waterParts: number,
+  finishedM3?: number,
+): Result<PartsMix> {
+  if (!(acidParts > 0 && waterParts >= 0) || (finishedM3 !== undefined && !(finishedM3 > 0))) {
     return failure(
       'no-parts',
       'A recipe needs some acid and no negative parts.',
@@ -36,37 +49,46 @@ export function mixParts(acid: AcidStatement, acidParts: number, waterParts: num
   if (!(strength.value.massFraction > 0)) {
     return failure('no-acid', 'This acid holds no acid.', 'Type the strength printed on the container.');
   }
+  const acidPerPartKg = acidParts * strength.value.densityKgPerM3;
+  const waterPerPartKg = waterParts * water.value;
+  const massFraction = (acidPerPartKg * strength.value.massFraction) / (acidPerPartKg + waterPerPartKg);
+  const density = sulfuricDensity(massFraction, MIXING_REFERENCE_K);
+  if (!density.ok) return density;
+  const finishedPerPart = (acidPerPartKg + waterPerPartKg) / density.value.value;
+  const partM3 = finishedM3 === undefined ? PART_M3 : finishedM3 / finishedPerPart;
+  const acidKg = acidPerPartKg * partM3;
+  const waterKg = waterPerPartKg * partM3;
   const mixed = mixLiquids([
-    { massKg: waterParts * water.value, massFraction: 0, temperatureK: MIXING_REFERENCE_K },
-    {
-      massKg: acidParts * strength.value.densityKgPerM3,
-      massFraction: strength.value.massFraction,
-      temperatureK: MIXING_REFERENCE_K,
-    },
+    { massKg: waterKg, massFraction: 0, temperatureK: MIXING_REFERENCE_K },
+    { massKg: acidKg, massFraction: strength.value.massFraction, temperatureK: MIXING_REFERENCE_K },
   ]);
   if (!mixed.ok) return mixed;
-  const density = sulfuricDensity(mixed.value.massFraction, MIXING_REFERENCE_K);
-  if (!density.ok) return density;
-  const { heat, ...perPart } = mixtureFigures(mixed.value, density.value.value, MIXING_REFERENCE_K);
+  const parts = [
+    figureInput('n_a', 'parts of acid', 'count', acidParts),
+    figureInput('n_w', 'parts of water', 'count', waterParts),
+    figureInput('V₁', 'one part', 'volume', partM3),
+  ];
+  const amounts = amountFigures({
+    acidKg,
+    waterKg,
+    acidDensityKgPerM3: strength.value.densityKgPerM3,
+    waterDensityKgPerM3: water.value,
+    massFormula: 'm_a = n_a · V₁ · ρ_a',
+    massInputs: [
+      ...parts,
+      figureInput('ρ_a', 'density of the acid', 'density', strength.value.densityKgPerM3),
+    ],
+  });
   return success({
-    ...perPart,
-    heat: {
-      ...heat,
-      label: 'Heat of mixing, per m³ poured',
-      valueSi: heat.valueSi / (acidParts + waterParts),
-      lowSi: heat.lowSi / (acidParts + waterParts),
-      highSi: heat.highSi / (acidParts + waterParts),
-    },
+    ...amounts,
+    waterMass: { ...amounts.waterMass, formula: 'm_w = n_w · V₁ · ρ_w' },
+    ...mixtureFigures(mixed.value, density.value.value, MIXING_REFERENCE_K),
     volumeRatio: {
       label: 'Finished volume over what was poured',
       kind: 'fraction',
-      valueSi: mixed.value.massKg / density.value.value / (acidParts + waterParts),
+      valueSi: finishedPerPart / (acidParts + waterParts),
       formula: 'V / (V_a + V_w) = m / (ρ · (V_a + V_w))',
-      inputs: [
-        figureInput('V_a', 'parts of acid', 'count', acidParts),
-        figureInput('V_w', 'parts of water', 'count', waterParts),
-        figureInput('ρ', 'density of the mix', 'density', density.value.value),
-      ],
+      inputs: [...parts, figureInput('ρ', 'density of the mix', 'density', density.value.value)],
       source: SULFURIC_DENSITY_SOURCE,
     },
   });

@@ -43,12 +43,14 @@ export interface BathHeat {
 }
 
 export const MOST_RUNS = 20;
+/** Of melted ice, near enough for a thinned bath. */
+const WATER_KG_PER_M3 = 998;
 /** Losses to air, walls and vapour are known to about 40 %. */
 const LOSS_UNCERTAINTY = 0.4;
 
 /**
  * How warm a run leaves the bath and what cooling it takes. Low and high: losses 40 % more and less, voltage and heat of
- * reaction at their ends. Ice: m = heat to be taken / (333.55 kJ/kg + 4.18 kJ/(kg·K) · warm-up to the limit).
+ * reaction at their ends, whichever corner comes out lowest and highest. Ice: m = heat to be taken / (333.55 kJ/kg + 4.18 kJ/(kg·K) · warm-up to the limit).
  * Fails with `bath-heat-input`, `too-much-ice`, `bath-out-of-range`, `outside-table`.
  */
 export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
@@ -88,30 +90,31 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
     holdS: request.holdS,
     restS: 0,
   };
-  const cool = { ...run, voltageV: request.voltage.lowV, reactionV: REACTION_HEAT_V.low };
-  const warm = { ...run, voltageV: request.voltage.highV, reactionV: REACTION_HEAT_V.high };
   const usual = heatBalance(run, request.paths);
   if (!usual.ok) return usual;
-  const low = heatBalance(cool, scaleLosses(request.paths, 1 + LOSS_UNCERTAINTY));
-  if (!low.ok) return low;
-  const high = heatBalance(warm, scaleLosses(request.paths, 1 - LOSS_UNCERTAINTY));
-  if (!high.ok) return high;
-  const held = [run, cool, warm].map((variant, index) =>
-    heatBalance(
-      { ...variant, holdAtK: Math.max(request.limitK, startK) },
-      scaleLosses(request.paths, [1, 1 + LOSS_UNCERTAINTY, 1 - LOSS_UNCERTAINTY][index]!),
-    ),
-  );
-  const heldJ: number[] = [];
-  for (const result of held) {
-    if (!result.ok) return result;
-    heldJ.push(result.value.heldJ);
+  const holdAtK = Math.max(request.limitK, startK);
+  const held = heatBalance({ ...run, holdAtK }, request.paths);
+  if (!held.ok) return held;
+  // Losses may warm as well as cool (a cold bath in a warm room), so every corner is tried.
+  const endsK = [usual.value.endK];
+  const heldJ = [held.value.heldJ];
+  for (const factor of [1 - LOSS_UNCERTAINTY, 1 + LOSS_UNCERTAINTY]) {
+    const paths = scaleLosses(request.paths, factor);
+    for (const [voltageV, reactionV] of [
+      [request.voltage.lowV, REACTION_HEAT_V.low],
+      [request.voltage.highV, REACTION_HEAT_V.high],
+    ] as const) {
+      const corner = heatBalance({ ...run, voltageV, reactionV }, paths);
+      if (!corner.ok) return corner;
+      const heldCorner = heatBalance({ ...run, voltageV, reactionV, holdAtK }, paths);
+      if (!heldCorner.ok) return heldCorner;
+      endsK.push(corner.value.endK);
+      heldJ.push(heldCorner.value.heldJ);
+    }
   }
   const runs = runsInARow(run, request);
   if (!runs.ok) return runs;
-  return success(
-    figures(request, run, usual.value, [low.value, high.value], heldJ, runs.value, density.value.value),
-  );
+  return success(figures(request, run, usual.value, endsK, heldJ, runs.value));
 }
 
 const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({
@@ -141,10 +144,9 @@ function figures(
   request: BathHeatRequest,
   run: HeatRun,
   usual: HeatTally,
-  [low, high]: readonly [HeatTally, HeatTally],
+  endsK: readonly number[],
   heldJ: readonly number[],
   runs: number,
-  densityKgPerM3: number,
 ): BathHeat {
   const balance: Source = {
     standing: REACTION_HEAT_V.source.standing,
@@ -164,7 +166,7 @@ function figures(
   const lowW = power(request.voltage.lowV, REACTION_HEAT_V.low);
   const highW = power(request.voltage.highV, REACTION_HEAT_V.high);
   const usualW = power(run.voltageV, run.reactionV);
-  const [heldUsual, heldLow, heldHigh] = [heldJ[0]!, heldJ[1]!, heldJ[2]!];
+  const [heldUsual, heldLow, heldHigh] = [heldJ[0]!, Math.min(...heldJ), Math.max(...heldJ)];
   const looseIce = request.iceKg > 0 && !request.iceInBottles;
   return {
     heatPower: {
@@ -204,8 +206,8 @@ function figures(
       label: 'Bath at the end',
       kind: 'temperature',
       valueSi: usual.endK,
-      lowSi: low.endK,
-      highSi: high.endK,
+      lowSi: Math.min(...endsK),
+      highSi: Math.max(...endsK),
       formula: 'C · dT/dt = I · (V + U) + stirring − air − walls − evaporation − chiller',
       inputs: [...electric, ...times, capacity],
       source: balance,
@@ -264,8 +266,7 @@ function figures(
           kind: 'massConcentration',
           unit: 'g/L',
           valueSi:
-            (request.acidKgPerM3 * request.volumeM3) /
-            (request.volumeM3 + request.iceKg / Math.min(1000, densityKgPerM3)),
+            (request.acidKgPerM3 * request.volumeM3) / (request.volumeM3 + request.iceKg / WATER_KG_PER_M3),
           formula: 'c = c₀ · V / (V + m_ice / ρ_w)',
           inputs: [
             figureInput('c₀', 'acid before', 'massConcentration', request.acidKgPerM3, 'g/L'),

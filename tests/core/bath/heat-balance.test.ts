@@ -193,7 +193,7 @@ describe('plan of the bath’s heat', () => {
     expect(iced.startTemperature.valueSi).toBeLessThan(293.15 - 8);
     expect(iced.acidAfterIce).toBeNull();
     const loose = valueOf(planBathHeat({ ...request, iceKg: 1, iceInBottles: false, limitK: 300 }));
-    expect(loose.acidAfterIce!.valueSi).toBeCloseTo((180 * 10) / 11, 6);
+    expect(loose.acidAfterIce!.valueSi).toBeCloseTo((180 * 10) / (10 + 1 / 0.998), 6);
   });
 
   it('counts runs: a sealed bath takes as many as its margin over one run’s rise', () => {
@@ -204,6 +204,17 @@ describe('plan of the bath’s heat', () => {
     }
     const chilled = { ...request, limitK: 295, paths: { ...sealed, chillerW: 400, chillerSetK: 293.15 } };
     expect(valueOf(planBathHeat(chilled)).runsInARow.valueSi).toBe(MOST_RUNS);
+  });
+
+  it('shows a range around the value for a cold bath in a warm room too, where the room warms it', () => {
+    const paths = { ...sealed, airK: 298.15, surfaceM2: 0.1, wallM2: 0.4 };
+    const cold = valueOf(planBathHeat({ ...request, volumeM3: 0.03, startK: 274.15, limitK: 278.15, paths }));
+    for (const figure of [cold.endTemperature, cold.iceNeeded, cold.chillerNeeded, cold.evaporated]) {
+      expect(figure.lowSi!).toBeLessThanOrEqual(figure.valueSi);
+      expect(figure.highSi!).toBeGreaterThanOrEqual(figure.valueSi);
+    }
+    // Damp air condenses on it: the mass of water evaporated is negative.
+    expect(cold.evaporated.valueSi).toBeLessThan(0);
   });
 
   it('refuses too much ice and an empty bath', () => {

@@ -187,6 +187,18 @@ describe('a recipe in parts by volume', () => {
     expect(mix.rise.valueSi).toBeLessThan(2.7 * 1.06);
   });
 
+  it('is the mix the other way round: its own strength as target needs the same litres', () => {
+    const parts = valueOf(mixParts(percent(35), 1, 2, 0.012));
+    const mix = valueOf(
+      mixBath({ acid: percent(35), target: gPerL(parts.finalConcentration.valueSi), volumeM3: 0.012 }),
+    );
+    for (const key of ['acidVolume', 'acidMass', 'waterVolume', 'waterMass', 'rise', 'heat'] as const) {
+      expect(parts[key].valueSi / mix[key].valueSi).toBeCloseTo(1, 6);
+    }
+    expect(parts.waterVolume.valueSi / parts.acidVolume.valueSi).toBeCloseTo(2, 9);
+    expect(valueOf(mixParts(percent(35), 1, 2)).acidVolume.valueSi).toBeCloseTo(1e-3, 12);
+  });
+
   it('refuses no parts and no acid', () => {
     expect(mixParts(gravity(1.28), 0, 3)).toMatchObject({ ok: false, error: { code: 'no-parts' } });
     expect(mixParts(percent(0), 1, 3)).toMatchObject({ ok: false, error: { code: 'no-acid' } });

@@ -6,6 +6,7 @@ import { coatedWindow, flankFactor, growthFactor } from '../../../core/finish/co
 import { fitAfterCoating } from '../../../core/finish/fit-after-coating.ts';
 import { maskList, suggestMasks, type MaskFeature } from '../../../core/finish/mask-list.ts';
 import { parseFit } from '../../../core/finish/parse-fit.ts';
+import { sizeAfterCoating, type TypedSize } from '../../../core/finish/size-after-coating.ts';
 import { GROWTH_RATIO } from '../../../core/reference/growth-ratio.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -144,6 +145,42 @@ describe('a fit after coating', () => {
     expect(growthFactor('step', 1, false)).toBe(-1);
     expect(growthFactor('hole', 0)).toBe(0);
     expect(() => coatedWindow({ lowM: 2, highM: 1 }, 2, typedBuildUp(0))).toThrow(RangeError);
+  });
+});
+
+describe('a typed size after coating', () => {
+  const slot: TypedSize = {
+    label: 'Slot',
+    measured: 'inside length',
+    limits: { lowM: 8e-3, highM: 8.1e-3 },
+    coatedFaces: 2,
+    coatedUpper: true,
+  };
+
+  it('a slot closes by twice the build-up, an outer length grows, a step with one face masked moves once', () => {
+    const growth = buildUp('hard', 50 * UM);
+    const change = (size: Partial<TypedSize>) =>
+      valueOf(sizeAfterCoating({ ...slot, ...size }, growth)).change.valueSi / UM;
+    expect(change({})).toBeCloseTo(-50, 9);
+    expect(change({ measured: 'outside length' })).toBeCloseTo(50, 9);
+    expect(change({ measured: 'step', coatedFaces: 1, coatedUpper: false })).toBeCloseTo(-25, 9);
+    const whole = valueOf(sizeAfterCoating(slot, growth));
+    expect(pair(whole.window.machineTo)).toEqual([8.055, 8.145]);
+    expect(whole.after.lowSi!).toBeCloseTo(8e-3 - 55 * UM, 12);
+  });
+
+  it('a size without tolerance gets no advice; reversed limits are refused', () => {
+    const exact = valueOf(
+      sizeAfterCoating({ ...slot, limits: { lowM: 8e-3, highM: 8e-3 } }, buildUp('ordinary', 10 * UM)),
+    );
+    expect(exact.advice).toBeNull();
+    expect(exact.machineTo).toBeNull();
+    expect(
+      sizeAfterCoating({ ...slot, limits: { lowM: 9e-3, highM: 8e-3 } }, buildUp('ordinary', 0)),
+    ).toMatchObject({
+      ok: false,
+      error: { code: 'size-limits' },
+    });
   });
 });
 
