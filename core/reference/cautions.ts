@@ -2,7 +2,17 @@
  * The usual cautions, each at the work it belongs to. They remind; they do not replace the safety data sheets, local
  * codes or a licensed practitioner. Facts of the trade (common practice) unless a source is named.
  */
-export const CAUTION_TOPICS = ['acid', 'current', 'etch', 'dye', 'seal', 'waste', 'lead', 'general'] as const;
+export const CAUTION_TOPICS = [
+  'acid',
+  'current',
+  'etch',
+  'dye',
+  'seal',
+  'waste',
+  'lead',
+  'laboratory',
+  'general',
+] as const;
 export type CautionTopic = (typeof CAUTION_TOPICS)[number];
 
 export interface Caution {
@@ -67,6 +77,18 @@ export const CAUTIONS: readonly Caution[] = [
     topic: 'lead',
     text: 'Lead cathodes put lead into the bath and its sludge: gloves, wash before eating, collect as hazardous waste.',
     source: '29 CFR 1910.1025, from memory',
+  },
+  {
+    id: 'fluoride',
+    topic: 'laboratory',
+    text: 'Fluoride in an acid sample makes hydrofluoric acid, which burns deep and unfelt: plastic vessels, gloves, a hood, calcium gluconate gel at hand; better left to a laboratory.',
+    source: 'common practice',
+  },
+  {
+    id: 'chromium',
+    topic: 'laboratory',
+    text: 'Mass-loss and stripping tests use chromium VI, which causes cancer: a laboratory’s work, not a small shop’s.',
+    source: 'ASTM B137 and B680',
   },
   {
     id: 'waste',
