@@ -12,7 +12,7 @@ import { LegendSwatch } from '../viewport/legend-swatch.tsx';
 import { TRIANGLE_STYLE } from '../viewport/triangle-style.ts';
 import { Viewport } from '../viewport/viewport.tsx';
 import type { ViewportHandle, ViewportPin } from '../viewport/viewport-props.ts';
-import { useViewportTheme } from './use-viewport-theme.ts';
+import { useViewportTheme } from '../viewport/viewport-theme.ts';
 import { SheetDesk } from '../sheet/sheet-desk.tsx';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { useApp, useDerived, useServices } from './services.ts';
@@ -153,6 +153,7 @@ function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
   const selected = useApp((state) => state.selectedFaces);
   const hovered = useApp((state) => state.hoveredFace);
   const flags = useDerived((derived) => derived.measures[part.id]?.flags);
+  const showFindings = useApp((state) => state.stage === 'part');
   return useMemo(() => {
     const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
     const version = nextVersion();
@@ -172,6 +173,11 @@ function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
             : 0) |
         (flag & COVERAGE_BITS.show ? TRIANGLE_STYLE.show : 0);
     }
+    if (showFindings) {
+      for (const { triangles } of geometry.findings) {
+        for (const triangle of triangles) bytes[triangle]! |= TRIANGLE_STYLE.finding;
+      }
+    }
     return { bytes, version };
-  }, [geometry, flags, selected, hovered]);
+  }, [geometry, flags, selected, hovered, showFindings]);
 }

@@ -4,7 +4,7 @@ import { useApp, useDerived } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
 import { PaperSheet } from './paper-sheet.tsx';
 
-const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff' };
+const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff', view: 'as-turned' } as const;
 
 /** The paper in the middle of the window. The picture is taken from the 3D view as it is turned now. */
 export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportHandle | null> }) {

@@ -118,11 +118,11 @@ function FaceTools({ part }: { part: Part }) {
 function AreaTable({ part }: { part: Part }) {
   const measure = useDerived((derived) => derived.measures[part.id]);
   if (!measure) return null;
-  const rows = [
-    { label: 'Coated', m2: measure.coatedM2, strong: true },
+  const columns = [
+    { label: 'Coated', m2: measure.coatedM2 },
     { label: 'Masked', m2: measure.maskedM2 },
-    { label: 'Bare contact', m2: measure.contactM2 },
-    { label: 'Whole surface', m2: measure.totalM2 },
+    { label: 'Bare', m2: measure.contactM2 },
+    { label: 'Whole', m2: measure.totalM2 },
   ];
   const units = ['cm²', 'dm²', 'in²', 'ft²'];
   return (
@@ -134,22 +134,22 @@ function AreaTable({ part }: { part: Part }) {
       <table className="plain tight">
         <thead>
           <tr>
-            <th scope="col">
-              <span className="visually-hidden">Surface</span>
-            </th>
-            {units.map((unit) => (
-              <th key={unit} scope="col">
-                {unit}
+            <th scope="col">in</th>
+            {columns.map(({ label }) => (
+              <th key={label} scope="col">
+                {label}
               </th>
             ))}
           </tr>
         </thead>
         <tbody>
-          {rows.map((row) => (
-            <tr key={row.label} className={row.strong ? 'strong' : undefined}>
-              <th scope="row">{row.label}</th>
-              {units.map((unit) => (
-                <td key={unit}>{formatIn('area', row.m2, unit, 4).number}</td>
+          {units.map((unit) => (
+            <tr key={unit}>
+              <th scope="row">{unit}</th>
+              {columns.map(({ label, m2 }) => (
+                <td key={label} className={label === 'Coated' ? 'strong' : undefined}>
+                  {formatIn('area', m2, unit, 4).number}
+                </td>
               ))}
             </tr>
           ))}

@@ -70,11 +70,15 @@ export class CameraRig {
     camera.lookAt(0, 0, 0);
   }
 
+  /** Moves `camera` so that the part is in its middle, turned as it is. */
+  recentre(camera: OrthographicCamera): void {
+    camera.position.copy(camera.getWorldDirection(new Vector3())).multiplyScalar(-DISTANCE);
+  }
+
   fit(): void {
     const { camera } = this;
-    const direction = camera.getWorldDirection(new Vector3());
     this.#controls.target.set(0, 0, 0);
-    camera.position.copy(direction).multiplyScalar(-DISTANCE);
+    this.recentre(camera);
     camera.zoom = this.fitZoom(camera, this.#widthPx, this.#heightPx, 64);
     this.#controls.minZoom = camera.zoom / 8;
     this.#controls.maxZoom = camera.zoom * 400;

@@ -232,7 +232,8 @@ export class ViewEngine {
     const layoutWidth = widthPx / scale;
     const shot = camera.clone();
     if (request.view) {
-      this.#rig.poseFor(request.view, shot);
+      if (request.view === 'as-turned') this.#rig.recentre(shot);
+      else this.#rig.poseFor(request.view, shot);
       shot.zoom = this.#rig.fitZoom(shot, layoutWidth, PICTURE_LAYOUT_PX, 64);
     } else {
       // The same excerpt as on screen, whichever way the picture is longer.

@@ -39,8 +39,8 @@ export interface SnapshotRequest {
   readonly heightPx: number;
   /** CSS colour behind the part. */
   readonly background: string;
-  /** The view as it stands when left out; a standard view is fitted to the picture. */
-  readonly view?: StandardView;
+  /** The view as it stands when left out; a standard view, or the part turned as it is, is fitted to the picture. */
+  readonly view?: StandardView | 'as-turned';
 }
 
 export interface ViewportHandle {
