@@ -46,6 +46,7 @@ export interface BathLife {
   readonly advice: 'young' | 'good' | 'refresh soon' | 'refresh now';
 }
 
+const SECONDS_PER_HOUR = 3600;
 /** Film density used for the balance: 2.4 g/cm³, middle of what a 720-rule film weighs. */
 const FILM_KG_PER_M3 = 2400;
 
@@ -70,7 +71,8 @@ export function bathLife(use: BathUse): Result<BathLife> {
   const usual = after(gain(FILM_KG_PER_M3));
   const low = after(gain(density.high));
   const high = after(gain(density.low));
-  const tiedKgPerM3 = (use.chargeC * gain(FILM_KG_PER_M3) * ACID_PER_ALUMINIUM) / use.volumeM3;
+  const freeAcid = (filmDensity: number): number =>
+    Math.max(0, use.freeAcidKgPerM3 - (use.chargeC * gain(filmDensity) * ACID_PER_ALUMINIUM) / use.volumeM3);
   const left = chargeUntil(use, gain(FILM_KG_PER_M3), lostM3PerC, ALUMINIUM_LIMITS.limitKgPerM3);
   const inputs = [
     figureInput('Al₀', 'aluminium now', 'massConcentration', use.aluminiumKgPerM3, 'g/L'),
@@ -78,7 +80,7 @@ export function bathLife(use: BathUse): Result<BathLife> {
     figureInput('V', 'bath', 'volume', use.volumeM3),
     figureInput('k', 'charge constant', 'chargePerVolume', use.chargePerVolumeCPerM3),
     figureInput('ρ', 'film', 'density', FILM_KG_PER_M3),
-    figureInput('q', 'drag-out per coulomb', 'volume', lostM3PerC, 'mL'),
+    figureInput('q', 'drag-out per A·h', 'volume', lostM3PerC * SECONDS_PER_HOUR, 'mL'),
   ];
   const replace = usual > ALUMINIUM_LIMITS.warnKgPerM3 ? 1 - ALUMINIUM_LIMITS.idealLowKgPerM3 / usual : 0;
   return success({
@@ -97,7 +99,9 @@ export function bathLife(use: BathUse): Result<BathLife> {
       label: 'Free acid after this work',
       kind: 'massConcentration',
       unit: 'g/L',
-      valueSi: Math.max(0, use.freeAcidKgPerM3 - tiedKgPerM3),
+      valueSi: freeAcid(FILM_KG_PER_M3),
+      lowSi: freeAcid(density.low),
+      highSi: freeAcid(density.high),
       formula: 'c = c₀ − 5.45 · dissolved aluminium / V',
       inputs: [
         figureInput('c₀', 'free acid now', 'massConcentration', use.freeAcidKgPerM3, 'g/L'),

@@ -1,7 +1,7 @@
 import type { Figure, Source } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
 import { strengthFromDensity, sulfuricDensity } from '../reference/sulfuric-density.ts';
-import { waterDensityKgPerM3 } from '../reference/water-density.ts';
+import { WATER_DENSITY_SOURCE, waterDensityKgPerM3 } from '../reference/water-density.ts';
 import { failure, success, type Result } from '../result.ts';
 
 /** Cubic expansion of a glass float, per K (soda-lime glass, from memory). */
@@ -76,7 +76,7 @@ export function hydrometerStrength(reading: HydrometerReading): Result<Hydromete
   const high = at(ALUMINIUM_DENSITY.low);
   if (!high.ok) return high;
   const inputs = [
-    figureInput('SG', 'hydrometer', 'count', specificGravity),
+    figureInput('SG', 'hydrometer', 'count', specificGravity, '', 5),
     figureInput('T', 'sample', 'temperature', sampleK),
     figureInput('T_c', 'calibrated at', 'temperature', calibrationK),
   ];
@@ -96,7 +96,10 @@ export function hydrometerStrength(reading: HydrometerReading): Result<Hydromete
       valueSi: density,
       formula: 'ρ = SG · ρ_w(T_c) · (1 − 25·10⁻⁶ · (T − T_c))',
       inputs,
-      source: { standing: 'published', text: 'water after Kell 1975; expansion of the glass from memory' },
+      source: {
+        standing: WATER_DENSITY_SOURCE.standing,
+        text: `${WATER_DENSITY_SOURCE.text}; expansion of the glass from memory`,
+      },
     },
     strength: {
       label: 'Strength',

@@ -64,8 +64,8 @@ export function mixParts(
   ]);
   if (!mixed.ok) return mixed;
   const parts = [
-    figureInput('n_a', 'parts of acid', 'count', acidParts),
-    figureInput('n_w', 'parts of water', 'count', waterParts),
+    figureInput('n_a', 'parts of acid', 'count', acidParts, '', 4),
+    figureInput('n_w', 'parts of water', 'count', waterParts, '', 4),
     figureInput('V₁', 'one part', 'volume', partM3),
   ];
   const amounts = amountFigures({

@@ -63,6 +63,7 @@ export function neutralise(
       mass: {
         label: `${neutraliser.id} (${neutraliser.formula})`,
         kind: 'mass',
+        ...(mol * neutraliser.kgPerMol >= 1 ? { unit: 'kg' } : {}),
         valueSi: mol * neutraliser.kgPerMol,
         formula: 'm = V · (2 · c / 98.08 + 3 · Al / 26.98) · M / z',
         inputs,

@@ -3,6 +3,7 @@ import { figureInput } from '../figure/figure-input.ts';
 import { sulfuricDensity, strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import { sulfuricHeatCapacityJPerKgK } from '../reference/sulfuric-heat-capacity.ts';
 import { ICE_MELTING_J_PER_KG, REACTION_HEAT_V, WATER_J_PER_KG_K } from '../reference/thermochemistry.ts';
+import { VAPOUR_SOURCE } from '../reference/water-vapour.ts';
 import { failure, success, type Result } from '../result.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
 
@@ -222,7 +223,7 @@ function figures(
       inputs: [figureInput('A', 'open surface', 'area', request.paths.surfaceM2)],
       source: {
         standing: 'from memory',
-        text: 'pool evaporation without air movement, ASHRAE handbook, ±40 %',
+        text: `pool evaporation without air movement, ASHRAE handbook, ±40 %; ${VAPOUR_SOURCE.text}`,
       },
     },
     iceNeeded: {

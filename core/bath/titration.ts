@@ -56,7 +56,7 @@ export function titrate(titration: Titration): Result<TitratedBath> {
   const metal = (lyeM3: number): number => (molPerM3(lyeM3) * ALUMINIUM_KG_PER_MOL) / 3;
   const inputs = [
     figureInput('A', 'lye to the end point', 'volume', totalM3, 'mL'),
-    figureInput('N', 'lye, mol/L', 'count', lyeMolPerL),
+    figureInput('N', 'lye, mol/L', 'count', lyeMolPerL, '', 5),
     figureInput('v', 'sample', 'volume', sampleM3, 'mL'),
   ];
   const both =

@@ -1,13 +1,11 @@
 import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
 import { DYE_PRACTICE, type Shade } from '../reference/dye-practice.ts';
+import type { Dye } from './colour-book.ts';
 import { failure, success, type Result } from '../result.ts';
 
-/** A recipe as the dye's label gives it. */
-export type DyeRecipe =
-  | { readonly as: 'concentration'; readonly dyeKgPerM3: number }
-  /** One bottle makes so much dye bath. */
-  | { readonly as: 'bottle'; readonly makesM3: number };
+/** A recipe as the dye’s label gives it: grams per litre, or what one bottle makes. */
+export type DyeRecipe = Dye['recipe'];
 
 export interface DyePot {
   /** Dye to weigh in; null where the label only speaks of bottles. */

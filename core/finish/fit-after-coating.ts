@@ -79,7 +79,10 @@ export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterC
   });
   const mark = sign < 0 ? '−' : '+';
   const back = sign < 0 ? '+' : '−';
-  const { before, after, machineTo } = window;
+  const { before, machineTo } = window;
+  const ends = [factor * growth.lowM, factor * growth.highM];
+  const least = Math.min(...ends);
+  const most = Math.max(...ends);
   return success({
     fit: parsed,
     window,
@@ -92,14 +95,19 @@ export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterC
       kind: 'length',
       unit: 'µm',
       valueSi: window.changeM,
-      lowSi: Math.min(factor * growth.lowM, factor * growth.highM),
-      highSi: Math.max(factor * growth.lowM, factor * growth.highM),
+      lowSi: least,
+      highSi: most,
       formula: `ΔD = ${mark}${formula}`,
       inputs: inputs.slice(0, 1),
       source,
     },
     before: shown('by the drawing', before.lowM, before.highM, 'limits of the standard'),
-    after: shown('after coating', after.lowM, after.highM, `D ${mark} ${formula}`),
+    after: shown(
+      'after coating',
+      before.lowM + least,
+      before.highM + most,
+      `D ${mark} ${formula}, over the whole range of b`,
+    ),
     machineTo: machineTo
       ? shown(
           'to machine to',

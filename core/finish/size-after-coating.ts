@@ -51,7 +51,7 @@ export function sizeAfterCoating(size: TypedSize, growth: BuildUp): Result<SizeA
   const toleranced = highM > lowM;
   const inputs = [
     figureInput('b', 'build-up on each surface', 'length', growth.usualM, 'µm'),
-    figureInput('f', 'change for each unit of build-up', 'count', factor),
+    figureInput('f', 'change for each unit of build-up', 'count', factor, '', 3),
   ];
   const shown = (what: string, low: number, high: number, formula: string): Figure => ({
     label: `${size.label} ${what}`,

@@ -50,8 +50,8 @@ export function timeForColour(fit: UptakeFit, target: Lab, setting: DyeSetting):
       inputs: [
         figureInput('T', 'dye', 'temperature', setting.temperatureK),
         figureInput('L', 'film', 'length', setting.thicknessM, 'µm'),
-        figureInput('k', 'rate, per minute', 'count', fit.best.ratePerS * 60),
-        figureInput('ΔE', 'scatter of the dips', 'count', fit.meanDeltaE),
+        figureInput('k', 'rate, per minute', 'count', fit.best.ratePerS * 60, '', 3),
+        figureInput('ΔE', 'scatter of the dips', 'count', fit.meanDeltaE, '', 2),
       ],
       source: { standing: 'your own runs', text: 'fitted to your own dips of this dye' },
       ...(reached ? {} : { unconfirmed: 'The curve never comes close to this colour.' }),

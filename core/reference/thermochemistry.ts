@@ -39,7 +39,6 @@ export const REACTION_HEAT_V = {
 
 export const ICE_MELTING_J_PER_KG = 333_550;
 export const WATER_J_PER_KG_K = 4182;
-export const ICE_J_PER_KG_K = 2090;
 /** At 20 °C, steam tables; 2.50 MJ/kg at 0 °C. */
 export const EVAPORATION_J_PER_KG = 2.454e6;
 export const TON_OF_REFRIGERATION_W = 3516.85;
