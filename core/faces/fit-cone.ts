@@ -51,7 +51,11 @@ export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | u
   if (first.worst > tolerance(first.radius)) {
     if (first.worst > 0.2 * first.radius) return undefined;
     fit = sharpenCone(sample.corners, first, tolerance(first.radius));
-    if (fit.worst > tolerance(fit.radius)) return undefined;
+    if (fit.worst > tolerance(fit.radius)) {
+      const outer = coneOfOuterCorners(sample.corners, first, tolerance);
+      if (!outer) return undefined;
+      fit = outer;
+    }
   }
   // Tilt of the facets against the fit: corners of two rings fit many cones, its normals only one.
   const cosine = Math.cos(Math.atan(fit.slope));
@@ -64,12 +68,60 @@ export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | u
     : { kind: 'cone', size: halfAngle, axis: fit.axis, point: fit.point, inward };
 }
 
+/**
+ * Bodies joined or cut as meshes have corners where one body's facets met the other's: those lie on chords, inside
+ * the true surface, by up to the facet's sagitta. So the fit is made on the outer corners alone, and accepted when
+ * none lies outside, none further inside than a facet of LARGEST_FACET_RAD would reach, and enough of them on it.
+ */
+function coneOfOuterCorners(
+  corners: Float64Array,
+  first: ConeFit,
+  tolerance: Tolerance,
+): ConeFit | undefined {
+  let fit = first;
+  for (let pass = 0; pass < 4; pass++) {
+    const off = offsets(corners, fit);
+    const middle = off.toSorted()[Math.floor(off.length / 2)];
+    const outer: number[] = [];
+    for (let i = 0; i < off.length; i++) {
+      if (off[i] >= middle) outer.push(corners[3 * i], corners[3 * i + 1], corners[3 * i + 2]);
+    }
+    fit = coneAlong(Float64Array.from(outer), first.axis);
+  }
+  const limit = tolerance(fit.radius);
+  const off = offsets(corners, fit);
+  const inside = (1 - Math.cos(LARGEST_FACET_RAD / 2)) * fit.radius;
+  let on = 0;
+  for (const distance of off) {
+    if (distance > limit || distance < -inside) return undefined;
+    if (distance > -limit) on++;
+  }
+  return on >= ENOUGH_ON_SURFACE * off.length ? fit : undefined;
+}
+
+const LARGEST_FACET_RAD = (35 * Math.PI) / 180;
+const ENOUGH_ON_SURFACE = 0.4;
+
+/** How far each corner lies outside the fit, measured across the axis. */
+function offsets(corners: Float64Array, fit: ConeFit): Float64Array {
+  const off = new Float64Array(corners.length / 3);
+  for (let i = 0; i < corners.length; i += 3) {
+    off[i / 3] =
+      distanceFromAxis(corners, i, fit.point, fit.axis) -
+      fit.base -
+      fit.slope * along(corners, i, fit.point, fit.axis);
+  }
+  return off;
+}
+
 interface ConeFit {
   readonly axis: Vec3;
   readonly point: Vec3;
   /** Mean distance of the corners from the axis. */
   readonly radius: number;
-  /** Distance from the axis gained per length along it. */
+  /** Distance from the axis beside `point` … */
+  readonly base: number;
+  /** … and gained per length along it. */
   readonly slope: number;
   readonly worst: number;
 }
@@ -102,7 +154,7 @@ function measureCone(corners: Float64Array, axis: Vec3, point: Vec3): ConeFit {
     worst = Math.max(worst, Math.abs(rho - line[0] - line[1] * along(corners, i, point, axis)));
     radius += rho;
   }
-  return { axis, point, radius: radius / (corners.length / 3), slope: line[1], worst };
+  return { axis, point, radius: radius / (corners.length / 3), base: line[0], slope: line[1], worst };
 }
 
 function sharpenCone(all: Float64Array, fit: ConeFit, limit: number): ConeFit {
