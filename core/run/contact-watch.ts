@@ -1,6 +1,11 @@
 import { areaLeft, type AreaLeft } from './area-estimate.ts';
 import { createHeldLevel, HELD_LEVEL_DELAY, median } from './held-level.ts';
-import { createNoiseTracker, WANDER_MEMORY_S, type NoiseTracker } from './noise-tracker.ts';
+import {
+  createNoiseTracker,
+  WANDER_MEMORY_S,
+  type NoiseEstimate,
+  type NoiseTracker,
+} from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import { learnSplit, priorSplit, type VoltageSplit } from './ramp-fit.ts';
 import type { Reading } from './readings.ts';
@@ -34,7 +39,7 @@ export interface ContactWatch {
 
 const THRESHOLD = 6.5;
 const SMALLEST_STEP = 0.075;
-const SMALL_STEP_THRESHOLD = 7.5;
+const SMALL_STEP_THRESHOLD = 7;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const BIN_S = 4;
 const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
@@ -94,6 +99,9 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   let split: VoltageSplit | undefined;
   let splitFixed = false;
   let noise: NoiseTracker | undefined;
+  /** Smallest change seen from one reading to the next: the display's step, or next to nothing where it has none. */
+  let digitV = Infinity;
+  let digitA = Infinity;
   let heldVoltage = createHeldLevel();
   let heldCurrent = createHeldLevel();
   let segmentFrom = 0;
@@ -189,6 +197,21 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     return Math.log(Math.max(currentA, 1e-3 * plannedA) / overPotential(voltageV)) - warm;
   };
 
+  /** What the run has shown, and never less than the last digit of the displays is worth. */
+  const noiseNow = (): NoiseEstimate => {
+    const { whiteSd, wanderSd } = noise!.estimate();
+    const now = samples.at(-1)!;
+    // A run without any change has no noise to speak of.
+    const step = (digit: number): number => (Number.isFinite(digit) ? digit : 0);
+    const digit =
+      0.5 *
+      Math.hypot(
+        step(digitA) / Math.max(now.currentA, 1e-3 * plannedA),
+        step(digitV) / overPotential(now.voltageV),
+      );
+    return { whiteSd: Math.max(whiteSd, digit), wanderSd };
+  };
+
   const growthPerS = (): number => {
     const density = samples.at(-1)!.currentA / (plan.areaM2 * Math.max(left.value, 0.05));
     const hard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
@@ -196,7 +219,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     // At a held voltage what growth takes is missing from U, and counts for more as U gets less.
     const shrunk =
       plan.mode === 'voltage' ? Math.min(1, samples.at(-1)!.currentA / (left.value * split!.currentA)) : 1;
-    return ((density / plan.chargePerVolumeCPerM3) * perM) / (split!.overV * Math.max(shrunk, 0.2));
+    return ((density / plan.chargePerVolumeCPerM3) * perM) / (split!.overV * Math.max(shrunk, 0.02));
   };
 
   const warmingPerS = (): number => {
@@ -250,7 +273,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   };
 
   const bankFor = (count: number): { bank: StepFilterBank; scale: number } => {
-    const { whiteSd, wanderSd } = noise!.estimate();
+    const { whiteSd, wanderSd } = noiseNow();
     const slopeSd = warmingPerS() + growthPerS() / 2 + (splitFixed ? 0 : 1e-3);
     // Everything goes with whiteSd, so the bank is kept per rounded ratio.
     const ratio = Math.round(4 * Math.log(Math.max(wanderSd / whiteSd, 0.05)));
@@ -299,7 +322,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     }
     const lag = chosen.filter((i) => i >= onset).length;
     if (lag < 1 || chosen.length - lag < 2) return undefined;
-    const { whiteSd, wanderSd } = noise!.estimate();
+    const { whiteSd, wanderSd } = noiseNow();
     const bank = stepFilters(
       Float64Array.from(chosen, (i) => samples[i]!.tS - samples[from]!.tS),
       [lag],
@@ -489,7 +512,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   const findJumps = (fresh: WatchEvent[]): void => {
     const now = samples.at(-1)!;
     const last = samples.at(-2)!;
-    const { whiteSd, wanderSd } = noise!.estimate();
+    const { whiteSd, wanderSd } = noiseNow();
     const limit = Math.max(0.07, 6 * Math.SQRT2 * Math.hypot(whiteSd, 0.4 * wanderSd));
     const change = now.x - last.x;
     if (Math.abs(change) > limit) jumps.push({ tS: now.tS, up: change > 0 });
@@ -506,7 +529,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const index = samples.length - 2;
     if (index - 1 < segmentFrom) return;
     const [a, b, c] = [samples[index - 1]!, samples[index]!, samples[index + 1]!];
-    const limit = 5 * Math.SQRT2 * noise!.estimate().whiteSd;
+    const limit = 5 * Math.SQRT2 * noiseNow().whiteSd;
     const spike = Math.min(Math.abs(b.x - a.x), Math.abs(b.x - c.x));
     if ((b.x - a.x) * (b.x - c.x) > 0 && spike > limit && Math.abs(a.x - c.x) < 0.5 * spike) {
       const middle = (a.x + c.x) / 2;
@@ -532,7 +555,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const now = samples.at(-1)!;
     const here = levelMean(now.tS);
     if (here === undefined) return;
-    const { whiteSd, wanderSd } = noise!.estimate();
+    const { whiteSd, wanderSd } = noiseNow();
     const sd = Math.SQRT2 * Math.hypot(whiteSd / Math.sqrt(60 / usualStepS), wanderSd);
     const changeAt = (endS: number, agoS: number): number | undefined => {
       const end = levelMean(endS);
@@ -678,7 +701,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (Math.abs(currentA / plannedA - 1) > 0.05) return;
     const { voltageV, voltageSdV } = plan.learntVoltage;
     // Three deviations of what the shop's runs differ by, and of this minute's noise.
-    const { whiteSd, wanderSd } = noise!.estimate();
+    const { whiteSd, wanderSd } = noiseNow();
     const noiseV = split!.overV * Math.hypot(whiteSd / Math.sqrt(recent.length), wanderSd);
     const away = Math.abs(median(recent.map((sample) => sample.voltageV)) - voltageV);
     if (away > 3 * Math.hypot(voltageSdV, noiseV)) fresh.push(say('voltage-off-plan', now.tS, now.tS));
@@ -698,6 +721,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       onS = tS;
     }
     const last = samples.at(-1);
+    if (last && voltageV !== last.voltageV) digitV = Math.min(digitV, Math.abs(voltageV - last.voltageV));
+    if (last && currentA !== last.currentA) digitA = Math.min(digitA, Math.abs(currentA - last.currentA));
     if (last)
       chargePerAreaC += (((currentA + last.currentA) / 2) * Math.min(tS - last.tS, GAP_S)) / plan.areaM2;
     const heldV = heldVoltage.add(voltageV);

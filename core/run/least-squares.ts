@@ -94,17 +94,19 @@ export function studentT95(freedom: number): number {
 }
 
 /**
- * Which of the values lie far from the rest: more than 3.5 robust deviations (median absolute deviation times 1.4826) from the
- * median, as Iglewicz and Hoaglin (1993) recommend. Needs five values; fewer have no outliers.
+ * Which of the values lie far from the rest: more than 3.5 robust deviations (median absolute deviation times 1.4826) from
+ * the median, as Iglewicz and Hoaglin (1993) recommend; more where values are few, because their median deviation itself
+ * scatters. Needs five values; fewer have no outliers.
  */
 export function outliersOf(values: Float64Array): number[] {
   if (values.length < 5) return [];
   const middle = medianOf(values);
   const deviation = 1.4826 * medianOf(values.map((value) => Math.abs(value - middle)));
+  const limit = 3.5 * (1 + 5 / values.length);
   const floor = 1e-9 * Math.abs(middle);
   const far: number[] = [];
   values.forEach((value, i) => {
-    if (Math.abs(value - middle) > 3.5 * Math.max(deviation, floor)) far.push(i);
+    if (Math.abs(value - middle) > limit * Math.max(deviation, floor)) far.push(i);
   });
   return far;
 }
