@@ -35,6 +35,7 @@ export interface UptakeFit {
 
 const LEAST_DIPS = 3;
 const GRID = 160;
+const MOST_ALLOWED = 9;
 const LEAST_XYZ = 1e-5;
 const THICKNESS_SPREAD = 1.3;
 
@@ -72,7 +73,7 @@ export function fitUptake(dips: readonly DipPoint[]): Result<UptakeFit> {
   const chosen = candidates.reduce((a, b) => (b.best.misfit < a.best.misfit * (1 - 1e-9) ? b : a));
   const freedom = 3 * dips.length - 7;
   const limit = chosen.best.misfit * (1 + quantileF(freedom) / freedom) + 1e-12;
-  const allowed = [chosen.best, ...chosen.curves.filter((curve) => curve.misfit <= limit)];
+  const allowed = [chosen.best, ...thinned(chosen.curves.filter((curve) => curve.misfit <= limit))];
   const errors = dips.map((dip) =>
     deltaE2000(dip.colour, colourOf(chosen.model, chosen.best, referenceK, referenceThicknessM, dip)),
   );
@@ -220,6 +221,14 @@ function refine(problem: Problem, model: UptakeModel, lnRate: number, step: numb
     else low = left;
   }
   return at((low + high) / 2);
+}
+
+/** Slowest, fastest and a few between: enough to find the ends of a range, few enough to stay quick. */
+function thinned(curves: readonly UptakeCurve[]): UptakeCurve[] {
+  if (curves.length <= MOST_ALLOWED) return [...curves];
+  return Array.from({ length: MOST_ALLOWED }, (_, i) => {
+    return curves[Math.round((i * (curves.length - 1)) / (MOST_ALLOWED - 1))]!;
+  });
 }
 
 /** 95 % point of F with 1 and ν degrees of freedom (standard tables), read down to the next lower ν. */

@@ -4,6 +4,7 @@ import { printFigure } from '../../../core/figure/print-figure.ts';
 import { buildUp, buildUpFigures, typedBuildUp } from '../../../core/finish/build-up.ts';
 import { coatedWindow, flankFactor, growthFactor } from '../../../core/finish/coated-window.ts';
 import { fitAfterCoating } from '../../../core/finish/fit-after-coating.ts';
+import { fitReport } from '../../../core/finish/fit-report.ts';
 import { maskList, suggestMasks, type MaskFeature } from '../../../core/finish/mask-list.ts';
 import { parseFit } from '../../../core/finish/parse-fit.ts';
 import { sizeAfterCoating, type TypedSize } from '../../../core/finish/size-after-coating.ts';
@@ -66,6 +67,23 @@ describe('a fit after coating', () => {
     expect(fit.text).toMatch(/No part/);
     // Four digits would hide the micrometres a fit is about.
     expect(printFigure(fit.machineTo!, 'metric').range).toBe('10.017 to 10.032 mm');
+  });
+
+  it('prints for the terminal in mm, threads by pitch diameter', () => {
+    expect(valueOf(fitReport('10H7', typedBuildUp(8.5 * UM)))).toMatchObject({
+      beforeMm: [10, 10.015],
+      afterMm: [9.983, 9.998],
+      machineToMm: [10.017, 10.032],
+    });
+    // 1/4-20 2B is 0.2175-0.2224 in; 10 µm of build-up takes 40 µm off the pitch diameter.
+    const thread = valueOf(fitReport('1/4-20-2B', typedBuildUp(10 * UM)));
+    expect(thread.beforeMm).toEqual([5.5245, 5.649]);
+    expect(thread.afterMm).toEqual([5.4845, 5.609]);
+    expect(valueOf(fitReport('3H5', buildUp('hard', 50 * UM))).machineToMm).toBeNull();
+    expect(fitReport('nothing', typedBuildUp(0))).toMatchObject({
+      ok: false,
+      error: { code: 'fit-not-read' },
+    });
   });
 
   it('a shaft grows: 25g6 with 12.7 µm a side', () => {

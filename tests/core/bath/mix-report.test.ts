@@ -1,0 +1,72 @@
+import { describe, expect, it } from 'vitest';
+import { mixReport } from '../../../core/bath/mix-report.ts';
+import { parseAcid } from '../../../core/bath/parse-acid.ts';
+import { valueOf } from '../value-of.ts';
+
+describe('reading an acid', () => {
+  it.each([
+    ['35%', { as: 'massFraction', massFraction: 0.35 }],
+    ['96 wt %', { as: 'massFraction', massFraction: 0.96 }],
+    ['37,5 % w/w', { as: 'massFraction', massFraction: 0.375 }],
+    ['180g/L', { as: 'concentration', acidKgPerM3: 180 }],
+    ['1.28', { as: 'specificGravity', specificGravity: 1.28 }],
+    ['SG 1.265', { as: 'specificGravity', specificGravity: 1.265 }],
+    ['1.84 g/cm3', { as: 'density', densityKgPerM3: 1840 }],
+    ['1280 kg/m3', { as: 'density', densityKgPerM3: 1280 }],
+  ])('%s', (text, statement) => {
+    const acid = valueOf(parseAcid(text));
+    expect(acid.as).toBe(statement.as);
+    for (const [key, value] of Object.entries(statement)) {
+      if (typeof value === 'number') expect(acid[key as keyof typeof acid]).toBeCloseTo(value, 9);
+    }
+  });
+
+  it('24 oz/gal is 179.7 g/L (avoirdupois ounce, US gallon)', () => {
+    expect(valueOf(parseAcid('24 oz/gal'))).toMatchObject({ as: 'concentration' });
+    expect((valueOf(parseAcid('24 oz/gal')) as { acidKgPerM3: number }).acidKgPerM3).toBeCloseTo(
+      (24 * 28.349523125) / 3.785411784,
+      6,
+    );
+  });
+
+  it.each(['', '35', '180', 'strong', '35 mm', 'SG 35', 'SG 1.28 %'])('refuses “%s”', (text) => {
+    expect(parseAcid(text)).toMatchObject({ ok: false, error: { code: 'acid-not-read' } });
+  });
+});
+
+describe('a mix in the terminal’s form', () => {
+  it('35 % to 180 g/L in 12 L: the acid is 2.16 kg of H₂SO₄, everything adds up by mass', () => {
+    const mix = valueOf(mixReport({ acid: '35%', target: '180g/L', volume: '12L' }));
+    expect(mix.acidKg * 0.35).toBeCloseTo(2.16, 4);
+    // Density at 20 °C: 35 % 1.2599, 16.2 % 1.1110, water 0.9982 g/cm³ (Perry).
+    expect(mix.acidL).toBeCloseTo(2.16 / 0.35 / 1.2599, 3);
+    expect(Math.abs(mix.acidKg + mix.waterKg - 12 * 1.111)).toBeLessThan(12 * 0.0005);
+    expect(mix.waterL).toBeCloseTo(mix.waterKg / 0.9982, 3);
+    expect(mix.finalGPerL).toBe(180);
+    expect(Math.abs(mix.finalWtPercent - 16.2)).toBeLessThan(0.02);
+    expect(mix.mixingRiseK).toBeGreaterThan(2);
+    expect(mix.mixingRiseK).toBeLessThan(4);
+  });
+
+  it('1:3 of battery acid 1.280 is 118.95 g/L (Myhre, inverted)', () => {
+    const mix = valueOf(mixReport({ acid: '1.280', parts: '1:3', volume: '4 L' }));
+    expect(Math.abs(mix.finalGPerL - 118.95)).toBeLessThan(0.6);
+    expect(mix.waterL / mix.acidL).toBeCloseTo(3, 3);
+    expect(mix.acidL + mix.waterL).toBeGreaterThan(4);
+    expect(valueOf(mixReport({ acid: '1.280', parts: '1:3' })).acidL).toBe(1);
+  });
+
+  it('refuses half a question', () => {
+    const code = (texts: Parameters<typeof mixReport>[0]) => {
+      const result = mixReport(texts);
+      return result.ok ? 'ok' : result.error.code;
+    };
+    expect(code({ acid: '35%' })).toBe('mix-input');
+    expect(code({ acid: '35%', target: '180 g/L' })).toBe('mix-input');
+    expect(code({ acid: '35%', target: '180 g/L', parts: '1:3', volume: '1 L' })).toBe('mix-input');
+    expect(code({ acid: '35%', parts: 'three' })).toBe('parts-not-read');
+    expect(code({ acid: '35%', target: '180', volume: '1 L' })).toBe('acid-not-read');
+    expect(code({ acid: '35%', target: '180 g/L', volume: '12' })).toBe('quantity-no-unit');
+    expect(code({ acid: '10%', target: '180 g/L', volume: '12 L' })).toBe('acid-too-weak');
+  });
+});
