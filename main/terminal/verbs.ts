@@ -1,5 +1,6 @@
+import { hangVerb } from './hang-verb.ts';
 import { planVerb } from './plan-verb.ts';
 import type { Verb } from './verb.ts';
 
 /** Every verb of the command, in the order of the job. */
-export const VERBS: readonly Verb[] = [planVerb];
+export const VERBS: readonly Verb[] = [planVerb, hangVerb];

@@ -11,10 +11,11 @@ import { analysis } from './analysis.ts';
 import { area } from './area.ts';
 import { contactPatch } from './contact-patch.ts';
 import { field } from './field.ts';
+import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { picking } from './picking.ts';
 
-const SUBJECTS: readonly BenchSubject[] = [area, analysis, picking, contactPatch, field];
+const SUBJECTS: readonly BenchSubject[] = [area, analysis, picking, contactPatch, field, hanging];
 
 const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));
 const chosen = SUBJECTS.filter(

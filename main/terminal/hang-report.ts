@@ -1,0 +1,120 @@
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import { findTraps, type Pocket } from '../../core/racking/find-traps.ts';
+import { PART_AXES, prepareHanging } from '../../core/racking/hang-part.ts';
+import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
+import type { Vec3 } from '../../core/racking/vec3.ts';
+import type { GatheredPart } from './gather-parts.ts';
+import type { HangOptions } from './hang-options.ts';
+
+interface JsonPocket {
+  readonly volumeMm3: number;
+  readonly areaMm2: number;
+  readonly depthMm: number;
+  readonly opensAtMm: Vec3;
+}
+
+/** What `hang --json` prints for one part. Lengths in millimetres, in the model's own axes; null where the mesh does not tell. */
+export interface HangReport {
+  readonly file: string;
+  readonly volumeMm3: number | null;
+  readonly massKg: number | null;
+  readonly centreMm: Vec3 | null;
+  readonly gas: readonly JsonPocket[] | null;
+  readonly liquid: readonly JsonPocket[] | null;
+  readonly lastDripMm: Vec3 | null;
+  readonly contacts: readonly {
+    readonly atMm: Vec3;
+    readonly score: number;
+    readonly kind: string;
+    readonly reasons: readonly string[];
+  }[];
+  readonly attitudes?: readonly {
+    readonly up: Vec3;
+    readonly score: number;
+    readonly gasMm3: number;
+    readonly gasAreaMm2: number;
+    readonly liquidMm3: number;
+    readonly reasons: readonly string[];
+  }[];
+  readonly warnings: readonly { readonly code: string; readonly message: string }[];
+}
+
+const MOST_CONTACTS = 10;
+
+/** @param onProgress share of the search done */
+export function hangReport(
+  { file, part, geometry, measure }: GatheredPart,
+  options: HangOptions,
+  onProgress: (done: number, total: number) => void,
+): HangReport {
+  const scale = metresPerUnit(part.unit);
+  const toMm = 1000 * scale;
+  const place = (p: Vec3): Vec3 => [p[0] * toMm, p[1] * toMm, p[2] * toMm];
+  const pocket = ({ volume, area, depth, spillAt }: Pocket): JsonPocket => ({
+    volumeMm3: volume * toMm ** 3,
+    areaMm2: area * toMm ** 2,
+    depthMm: depth * toMm,
+    opensAtMm: place(spillAt),
+  });
+  const warnings = geometry.findings
+    .filter(({ level }) => level !== 'note')
+    .map(({ code, message }) => ({ code, message }));
+  const hanging = prepareHanging(geometry, scale);
+  const contacts = hanging
+    .adviser(measure.flags, {
+      up: options.up,
+      ...(options.currentA === undefined ? {} : { currentA: options.currentA }),
+      patchDiameterM: options.patchDiameterM,
+      allowShown: false,
+      allowMasked: false,
+      most: MOST_CONTACTS,
+    })
+    .advise()
+    .map(({ at, score, kind, reasons }: ContactAdvice) => ({ atMm: place(at), score, kind, reasons }));
+  if (!hanging.trapMesh.ok || !hanging.moments.ok) {
+    const error = hanging.trapMesh.ok ? undefined : hanging.trapMesh.error;
+    return {
+      file,
+      volumeMm3: null,
+      massKg: null,
+      centreMm: null,
+      gas: null,
+      liquid: null,
+      lastDripMm: null,
+      contacts,
+      warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
+    };
+  }
+  const traps = findTraps(hanging.trapMesh.value, options.up);
+  const { volume, centre } = hanging.moments.value;
+  const report = {
+    file,
+    volumeMm3: volume * toMm ** 3,
+    massKg: volume * scale ** 3 * options.alloy.densityKgPerM3.usual,
+    centreMm: place(centre),
+    gas: traps.gas.map(pocket),
+    liquid: traps.liquid.map(pocket),
+    lastDripMm: place(traps.lastDripAt),
+    contacts,
+  };
+  if (!options.search) return { ...report, warnings };
+  const found = searchAttitudes(
+    hanging.trapMesh.value,
+    { directions: options.directions, extra: [options.up, ...PART_AXES], contacts: [] },
+    { onProgress },
+  );
+  if (!found.ok) return { ...report, warnings: [...warnings, found.error] };
+  return {
+    ...report,
+    attitudes: found.value.distinct.map(({ up, score, gasVolume, gasArea, liquidVolume, reasons }) => ({
+      up,
+      score,
+      gasMm3: gasVolume * toMm ** 3,
+      gasAreaMm2: gasArea * toMm ** 2,
+      liquidMm3: liquidVolume * toMm ** 3,
+      reasons,
+    })),
+    warnings,
+  };
+}

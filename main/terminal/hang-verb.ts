@@ -1,0 +1,119 @@
+import { gatherParts } from './gather-parts.ts';
+import { parseHangOptions, type HangOptions } from './hang-options.ts';
+import { hangReport, type HangReport } from './hang-report.ts';
+import { proposalText } from './plan-text.ts';
+import { printFailure } from './print-failure.ts';
+import type { Verb } from './verb.ts';
+
+const HELP = `tankside hang: where to clamp a part, what it weighs, and what it traps the way it hangs.
+
+tankside hang FILE [FILE…] --unit UNIT [options]
+
+  FILE             a model; each file is a part of its own
+  --unit UNIT      unit of the model: mm, cm, m, in or ft; once for all files or once for each
+  --up X,Y,Z       the model's direction that points up in the bath (default 0,0,1)
+  --alloy NAME     for the weight: 6061 (default), 5052, 7075 …
+  --current I      through the part: 4A; places are judged by the contact area it wants
+  --pad D          width of the clamp's tip (default 3mm)
+  --mask FACES     faces not to be clamped or coated, as the plan lists them: f3,f7; with several parts 2:f3
+  --search         look for the attitudes that trap least
+  --directions N   how many attitudes to look at (default 500)
+  --json           print one JSON object instead of text: one part's own, or { "parts": [ … ] } for several
+  --help           show this
+
+Exit code: 0 done; 2 something is wrong with the input, such as a surface that is not closed (weight and traps
+are null then); 1 a fault in the program.
+`;
+
+/** From model files to contacts, weight and traps. */
+export const hangVerb: Verb = {
+  name: 'hang',
+  summary: 'where to clamp, what it weighs, what gas and liquid it traps as it hangs',
+  help: HELP,
+  async run(args, output) {
+    const options = parseHangOptions(args);
+    if (!options.ok) {
+      printFailure(output, options.error);
+      return 2;
+    }
+    const { files, units, masks } = options.value;
+    const gathered = await gatherParts({
+      files,
+      units,
+      masks,
+      quantities: [],
+      json: false,
+      working: false,
+      allFaces: false,
+    });
+    for (const { about, error, proposal } of gathered.problems) {
+      printFailure(output, error, about);
+      if (proposal) output.err(proposalText(proposal));
+    }
+    if (gathered.problems.length > 0) return 2;
+    const reports = gathered.parts.map((part) => {
+      let tenths = 0;
+      return hangReport(part, options.value, (done, total) => {
+        if (Math.floor((10 * done) / total) <= tenths) return;
+        tenths = Math.floor((10 * done) / total);
+        output.err(`${part.file}: ${10 * tenths} % of the attitudes\n`);
+      });
+    });
+    output.out(
+      options.value.json
+        ? `${JSON.stringify(reports.length === 1 ? reports[0] : { parts: reports }, null, 2)}\n`
+        : reports.map((report) => hangText(report, options.value)).join('\n'),
+    );
+    for (const { file, warnings } of reports) {
+      for (const { message } of warnings) output.err(`${file}: ${message}\n`);
+    }
+    return reports.some(({ volumeMm3 }) => volumeMm3 === null) ? 2 : 0;
+  },
+};
+
+const round = (value: number, digits = 4): string => {
+  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.max(Math.abs(value), 1e-12))));
+  return value === 0 ? '0' : value.toFixed(Math.min(6, decimals));
+};
+const point = (p: readonly number[]): string => p.map((x) => x.toFixed(2)).join(', ');
+
+function hangText(report: HangReport, { up, alloy }: HangOptions): string {
+  const lines = [report.file, `  up in the bath: ${up.join(', ')} of the model`];
+  if (report.volumeMm3 === null || report.massKg === null || report.centreMm === null) {
+    lines.push('  weight and traps: not known, the surface does not enclose metal');
+  } else {
+    lines.push(
+      `  volume ${round(report.volumeMm3 / 1000)} cm³, mass ${round(1000 * report.massKg)} g as ${alloy.name}`,
+      `  centre of gravity ${point(report.centreMm)} mm`,
+    );
+    for (const [what, pockets] of [
+      ['gas that stays, never coated', report.gas ?? []],
+      ['liquid that stays, carried over', report.liquid ?? []],
+    ] as const) {
+      lines.push(`  ${what}: ${pockets.length === 0 ? 'none' : ''}`.trimEnd());
+      for (const pocket of pockets.slice(0, 10)) {
+        lines.push(
+          `    ${round(pocket.volumeMm3 / 1000, 3)} mL over ${round(pocket.areaMm2 / 100, 3)} cm², ${round(pocket.depthMm, 3)} mm deep, opens at ${point(pocket.opensAtMm)} mm`,
+        );
+      }
+      if (pockets.length > 10) lines.push(`    and ${pockets.length - 10} smaller ones`);
+    }
+    if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)} mm`);
+  }
+  lines.push(
+    report.contacts.length === 0 ? '  contacts: no place to clamp was found' : '  contacts, best first:',
+  );
+  report.contacts.forEach(({ atMm, score, kind, reasons }, i) => {
+    lines.push(
+      `    ${i + 1}. ${score.toFixed(0)}  ${kind} at ${point(atMm)} mm`,
+      ...reasons.map((r) => `         ${r}`),
+    );
+  });
+  if (report.attitudes) {
+    lines.push('  attitudes that trap least (up in the bath):');
+    for (const { up: way, score, reasons } of report.attitudes) {
+      lines.push(`    ${score.toFixed(1)}  ${way.map((x) => x.toFixed(3)).join(', ')}  ${reasons.join(' ')}`);
+    }
+  }
+  return `${lines.join('\n')}\n`;
+}

@@ -1,0 +1,159 @@
+/** `tankside hang` as it is run: its numbers against closed forms, its JSON against a schema, its errors. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { binaryStl, boxTriangles, type Triangle } from '../../fixtures/model-bytes.ts';
+import { runTankside } from './run-tankside.ts';
+
+const vec = z.tuple([z.number(), z.number(), z.number()]);
+const pocket = z.object({ volumeMm3: z.number().positive(), areaMm2: z.number().positive() });
+const report = z.object({
+  volumeMm3: z.number().positive(),
+  massKg: z.number().positive(),
+  centreMm: vec,
+  gas: z.array(pocket),
+  liquid: z.array(pocket),
+  contacts: z.array(z.object({ atMm: vec, score: z.number(), reasons: z.array(z.string().min(5)).min(3) })),
+  attitudes: z.array(z.object({ up: vec, score: z.number(), reasons: z.array(z.string()) })).optional(),
+  warnings: z.array(z.object({ code: z.string(), message: z.string() })),
+});
+
+/** A tray 60 x 40 x 20 with walls and floor 4 thick, open towards +z: outer box, and the inner one turned inside out. */
+function tray(): Triangle[] {
+  const shift = (t: Triangle): number[] => t.map((x, i) => x + [4, 4, 4][i % 3]!);
+  const isTop = (t: Triangle, z: number): boolean => t.every((x, i) => i % 3 !== 2 || x === z);
+  const flip = (t: Triangle): number[] => [...t.slice(0, 3), ...t.slice(6, 9), ...t.slice(3, 6)];
+  const outer = boxTriangles(60, 40, 20).filter((t) => !isTop(t, 20));
+  const inner = boxTriangles(52, 32, 16)
+    .filter((t) => !isTop(t, 16))
+    .map(shift)
+    .map(flip);
+  const out = [
+    [0, 0],
+    [60, 0],
+    [60, 40],
+    [0, 40],
+  ] as const;
+  const into = [
+    [4, 4],
+    [56, 4],
+    [56, 36],
+    [4, 36],
+  ] as const;
+  const rim = [0, 1, 2, 3].flatMap((k): number[][] => {
+    const [a, b, c, d] = [out[k]!, out[(k + 1) % 4]!, into[(k + 1) % 4]!, into[k]!];
+    return [
+      [...a, 20, ...b, 20, ...c, 20],
+      [...a, 20, ...c, 20, ...d, 20],
+    ];
+  });
+  return [...outer, ...inner, ...rim];
+}
+
+let folder: string;
+const file = (name: string, triangles: readonly Triangle[]): string => {
+  const path = join(folder, name);
+  writeFileSync(path, binaryStl(triangles));
+  return path;
+};
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'tankside-hang-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('hang', () => {
+  it('weighs a tray and says what it holds, either way up', () => {
+    const path = file('tray.stl', tray());
+    const up = runTankside(
+      'hang',
+      path,
+      '--unit',
+      'mm',
+      '--up',
+      '0,0,1',
+      '--alloy',
+      '6061',
+      '--current',
+      '4A',
+      '--json',
+    );
+    expect(up.err).toBe('');
+    expect(up.code).toBe(0);
+    const held = report.parse(JSON.parse(up.out));
+    const metal = 60 * 40 * 20 - 52 * 32 * 16;
+    // Whole millimetres are exact in single precision.
+    expect(held.volumeMm3).toBeCloseTo(metal, 6);
+    expect(held.massKg).toBeCloseTo(metal * 1e-9 * 2700, 9);
+    const z = (60 * 40 * 20 * 10 - 52 * 32 * 16 * 12) / metal;
+    held.centreMm.forEach((x, k) => expect(x).toBeCloseTo([30, 20, z][k]!, 6));
+    expect(held.gas).toEqual([]);
+    expect(held.liquid).toHaveLength(1);
+    expect(held.liquid[0]!.volumeMm3).toBeCloseTo(52 * 32 * 16, 4);
+    expect(held.liquid[0]!.areaMm2).toBeCloseTo(52 * 32 + 2 * (52 + 32) * 16, 4);
+    expect(held.contacts.length).toBeGreaterThan(0);
+    const down = report.parse(
+      JSON.parse(runTankside('hang', path, '--unit', 'mm', '--up', '0,0,-1', '--json').out),
+    );
+    expect(down.liquid).toEqual([]);
+    expect(down.gas[0]!.volumeMm3).toBeCloseTo(52 * 32 * 16, 4);
+  });
+
+  it('scales with the unit and takes a negative first number after --up', () => {
+    const path = file('tray-cm.stl', tray());
+    const ended = runTankside('hang', path, '--unit', 'cm', '--up', '-1,0,0', '--json');
+    expect(ended.code).toBe(0);
+    expect(report.parse(JSON.parse(ended.out)).volumeMm3).toBeCloseTo(
+      1000 * (60 * 40 * 20 - 52 * 32 * 16),
+      2,
+    );
+  });
+
+  it('searches: the best attitude holds less than the worst', () => {
+    const path = file('tray-s.stl', tray());
+    const ended = runTankside('hang', path, '--unit', 'mm', '--search', '--directions', '60', '--json');
+    expect(ended.code).toBe(0);
+    const { attitudes } = report.parse(JSON.parse(ended.out));
+    expect(attitudes!.length).toBeGreaterThan(2);
+    expect(attitudes![0]!.score).toBeGreaterThan(attitudes!.at(-1)!.score - 1e-9);
+    expect(ended.err).toContain('% of the attitudes');
+    const text = runTankside('hang', path, '--unit', 'mm', '--search', '--directions', '60');
+    expect(text.out).toContain('attitudes that trap least');
+    expect(text.out).toContain('carried over');
+  });
+
+  it('says of an open surface that it does not know, and still proposes contacts', () => {
+    const open = boxTriangles(30, 20, 5).slice(1);
+    const ended = runTankside('hang', file('open.stl', open), '--unit', 'mm', '--json');
+    expect(ended.code).toBe(2);
+    const shown = JSON.parse(ended.out) as Record<string, unknown>;
+    expect(shown['volumeMm3']).toBeNull();
+    expect(shown['gas']).toBeNull();
+    expect(JSON.stringify(shown['warnings'])).toContain('open-mesh');
+    expect((shown['contacts'] as unknown[]).length).toBeGreaterThan(0);
+  });
+
+  it('several files come as a list', () => {
+    const path = file('two.stl', boxTriangles(10, 10, 10));
+    const ended = runTankside('hang', path, path, '--unit', 'mm', '--json');
+    const { parts } = JSON.parse(ended.out) as { parts: unknown[] };
+    expect(parts).toHaveLength(2);
+    for (const part of parts) expect(report.parse(part).volumeMm3).toBeCloseTo(1000, 6);
+  });
+
+  it.each([
+    [['--up', '0,0,0'], 'not a direction'],
+    [['--up', '1,2'], 'not a direction'],
+    [['--alloy', 'unobtainium'], 'not in the table'],
+    [['--current', '4'], '--current'],
+    [['--current', '0A'], 'above 0'],
+    [['--directions', '3'], 'not a number of directions'],
+    [['--wrong'], 'wrong'],
+  ])('%j is refused with what to do', (args, words) => {
+    const ended = runTankside('hang', file('box.stl', boxTriangles(10, 10, 10)), '--unit', 'mm', ...args);
+    expect(ended.code).toBe(2);
+    expect(ended.out).toBe('');
+    expect(ended.err).toContain(words);
+  });
+});
