@@ -24,10 +24,9 @@ export interface RunSheet {
 const PRACTICE = 'common practice';
 const SEAL_MIN_PER_UM = { low: 2, high: 3 };
 
-/** About a dozen lines at round intervals, so that a lost contact is seen within one interval; ramp's end included. */
+/** About a dozen lines at round intervals, a quarter of an hour at most: a lost contact must be seen in time. */
 export function readingTimes(rampMin: number, totalMin: number): number[] {
-  const steps = [1, 2, 5, 10, 15, 20, 30, 60];
-  const step = steps.find((candidate) => totalMin / candidate <= 12) ?? 60;
+  const step = [1, 2, 5, 10].find((candidate) => totalMin / candidate <= 12) ?? 15;
   const half = (minute: number): number => Math.round(minute * 2) / 2;
   const times = new Set<number>([0, half(rampMin)]);
   for (let minute = step; minute < totalMin - step / 4; minute += step) times.add(minute);

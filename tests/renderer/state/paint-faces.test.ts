@@ -1,0 +1,116 @@
+import { describe, expect, it } from 'vitest';
+import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart } from '../../../core/job/edit-job.ts';
+import { startHistory } from '../../../core/job/history.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import {
+  createAppStore,
+  editJob,
+  isUnsaved,
+  jobOf,
+  undoEdit,
+  type AppStore,
+} from '../../../renderer/state/app-store.ts';
+import { deriveFrom } from '../../../renderer/state/derived.ts';
+import {
+  paintFaces,
+  pickFace,
+  selectAlike,
+  selectGrown,
+  selectNone,
+} from '../../../renderer/state/paint-faces.ts';
+import { placePin, placePinOnFace } from '../../../renderer/state/place-pin.ts';
+
+/** The store with one closed 40 × 30 × 20 mm box in it. */
+function benchWithBox(): AppStore {
+  const corner = (i: number): number[] => [i & 1 ? 40 : 0, i & 2 ? 30 : 0, i & 4 ? 20 : 0];
+  const quads = ['0231', '4576', '0154', '2673', '0462', '1375'];
+  const triangles = quads.flatMap((quad) => {
+    const [p, q, r, s] = [...quad].map(Number) as [number, number, number, number];
+    return [p, q, r, p, r, s];
+  });
+  const positions = new Float32Array(triangles.flatMap(corner));
+  const geometry = analysePart(positions, [{ name: 'box', firstTriangle: 0, triangleCount: 12 }], {
+    splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD,
+  });
+  const job = addPart(emptyJob('box'), newPart('p', 'box.stl', 684, 'mm', true));
+  return createAppStore({
+    history: startHistory(job, 'open'),
+    savedDocument: job,
+    activePartId: 'p',
+    meshes: { p: { geometry, splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD, pickIndex: null, edges: null } },
+  });
+}
+
+describe('painting faces', () => {
+  it('is one step of undo, leaves the other faces, and marks the job unsaved', () => {
+    const store = benchWithBox();
+    const derived = deriveFrom(store);
+    pickFace(store, 0, 'replace');
+    pickFace(store, 3, 'add');
+    paintFaces(store, 'mask');
+    expect(derived.getState().measures['p']!.treatmentOfFace).toEqual([
+      'mask',
+      'coat',
+      'coat',
+      'mask',
+      'coat',
+      'coat',
+    ]);
+    expect(derived.getState().measures['p']!.maskedM2).toBeCloseTo((1200 + 800) * 1e-6, 12);
+    expect(isUnsaved(store.getState())).toBe(true);
+    undoEdit(store);
+    expect(derived.getState().measures['p']!.maskedM2).toBe(0);
+    expect(isUnsaved(store.getState())).toBe(false);
+  });
+
+  it('turns the show mark on and off without touching the treatment', () => {
+    const store = benchWithBox();
+    const derived = deriveFrom(store);
+    pickFace(store, 1, 'replace');
+    paintFaces(store, 'mask');
+    paintFaces(store, 'show');
+    expect(derived.getState().measures['p']!.showOfFace[1]).toBe(true);
+    expect(derived.getState().measures['p']!.treatmentOfFace[1]).toBe('mask');
+    paintFaces(store, 'coat');
+    expect(derived.getState().measures['p']!.showOfFace[1]).toBe(true);
+    paintFaces(store, 'show');
+    expect(derived.getState().measures['p']!.showOfFace[1]).toBe(false);
+  });
+
+  it('selects by click, shape and smooth neighbours', () => {
+    const store = benchWithBox();
+    const rows = (): number[] => [...store.getState().selectedFaces].sort();
+    pickFace(store, 0, 'replace');
+    selectAlike(store);
+    expect(rows()).toEqual([0, 1]);
+    pickFace(store, 1, 'subtract');
+    expect(rows()).toEqual([0]);
+    selectGrown(store); // a box has no smooth edge
+    expect(rows()).toEqual([0]);
+    pickFace(store, 0, 'replace');
+    expect(rows()).toEqual([]);
+    selectNone(store);
+    expect(rows()).toEqual([]);
+  });
+});
+
+describe('pins', () => {
+  it('stand in the middle of a face, take after the last one, and go with undo', () => {
+    const store = benchWithBox();
+    pickFace(store, 1, 'replace');
+    placePinOnFace(store);
+    const [first] = jobOf(store.getState()).parts[0]!.contacts;
+    expect(first!.at.map((value) => Math.round(value * 1e6) / 1e6)).toEqual([20, 15, 20]);
+    expect(store.getState().selectedPinId).toBe(first!.id);
+    editJob(store, 'wider', (job) => ({
+      ...job,
+      parts: job.parts.map((part) => ({ ...part, contacts: [{ ...first!, patchDiameterM: 0.007 }] })),
+    }));
+    placePin(store, 0, [1, 1, 0]);
+    expect(jobOf(store.getState()).parts[0]!.contacts[1]!.patchDiameterM).toBe(0.007);
+    undoEdit(store);
+    expect(jobOf(store.getState()).parts[0]!.contacts).toHaveLength(1);
+    expect(store.getState().selectedPinId).toBeNull();
+  });
+});
