@@ -33,7 +33,7 @@ export const REACTION_HEAT_V = {
     0.75 * (-NET_OXIDATION_J_PER_MOL / (6 * FARADAY_C_PER_MOL)) + 0.25 * (538_000 / (3 * FARADAY_C_PER_MOL)),
   source: {
     standing: 'published',
-    text: 'enthalpy of 2 Al + 3 H₂O → Al₂O₃ + 3 H₂ from formation enthalpies: Al₂O₃ −1675.7 kJ/mol (NIST), water −285.83 kJ/mol (CODATA)',
+    text: 'enthalpy of 2 Al + 3 H₂O → Al₂O₃ + 3 H₂ from formation enthalpies: Al₂O₃ −1675.7 kJ/mol (NIST), water −285.83 kJ/mol (CODATA, from memory)',
   } satisfies Source,
 } as const;
 

@@ -1,0 +1,85 @@
+import { faceId, FACE_KINDS } from '../faces/face-table.ts';
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+
+/** A whole bore or a whole round boss of the part. */
+export interface RoundFeature {
+  /** Faces it is made of: one, or the halves a CAD file cuts it into. */
+  readonly faceIds: readonly string[];
+  readonly shape: 'hole' | 'stud';
+  readonly diameterM: number;
+  readonly lengthM: number;
+  /** Every rim is convex: nothing closes the hole at either end. A counterbore’s shoulder makes it read as blind. */
+  readonly through: boolean;
+}
+
+/** Mean normal of a full turn is 0, of three quarters 0.30, of half a turn 0.64: below this it is all round. */
+const ALL_ROUND = 0.15;
+const SAME_RADIUS = 1e-3;
+const CYLINDER = FACE_KINDS.indexOf('cylinder');
+
+/** Bores and round bosses among the faces, largest first; fillets and other partial rounds are left out. */
+export function roundFeatures(
+  part: Pick<PartGeometry, 'faces' | 'graph' | 'triangleAreas'>,
+  metresPerUnit: number,
+): RoundFeature[] {
+  if (!(metresPerUnit > 0)) throw new RangeError(`roundFeatures: metresPerUnit is ${metresPerUnit}`);
+  const { faces, graph, triangleAreas } = part;
+  const group = joinedCylinders(part);
+  const pull = new Float64Array(3 * faces.count);
+  for (let t = 0; t < faces.faceOfTriangle.length; t++) {
+    const root = group[faces.faceOfTriangle[t]!]!;
+    for (let axis = 0; axis < 3; axis++)
+      pull[3 * root + axis]! += graph.normals[3 * t + axis]! * triangleAreas[t]!;
+  }
+  const { a, b, turnRad } = faces.borders;
+  const features: RoundFeature[] = [];
+  for (let root = 0; root < faces.count; root++) {
+    if (faces.kind[root] !== CYLINDER || group[root] !== root) continue;
+    const rows: number[] = [];
+    let area = 0;
+    for (let row = root; row < faces.count; row++) {
+      if (group[row] !== root) continue;
+      rows.push(row);
+      area += faces.area[row]!;
+    }
+    const unbalanced = Math.hypot(pull[3 * root]!, pull[3 * root + 1]!, pull[3 * root + 2]!);
+    if (unbalanced > ALL_ROUND * area) continue;
+    let through = true;
+    for (let i = 0; i < a.length; i++) {
+      const inside = group[a[i]!] === root;
+      if (inside !== (group[b[i]!] === root) && turnRad[i]! < 0) through = false;
+    }
+    const radius = faces.size[root]!;
+    features.push({
+      faceIds: rows.map(faceId),
+      shape: faces.inward[root] === 1 ? 'hole' : 'stud',
+      diameterM: 2 * radius * metresPerUnit,
+      lengthM: (area / (2 * Math.PI * radius)) * metresPerUnit,
+      through,
+    });
+  }
+  return features.sort((x, y) => y.diameterM - x.diameterM);
+}
+
+/** Per face its group’s lowest row: cylinders that border each other, of one radius and facing the same way. */
+function joinedCylinders({ faces }: Pick<PartGeometry, 'faces'>): Uint32Array {
+  const group = Uint32Array.from({ length: faces.count }, (_, row) => row);
+  const { a, b } = faces.borders;
+  for (let changed = true; changed;) {
+    changed = false;
+    for (let i = 0; i < a.length; i++) {
+      const [p, q] = [a[i]!, b[i]!];
+      const alike =
+        faces.kind[p] === CYLINDER &&
+        faces.kind[q] === CYLINDER &&
+        faces.inward[p] === faces.inward[q] &&
+        Math.abs(faces.size[p]! / faces.size[q]! - 1) < SAME_RADIUS;
+      if (!alike || group[p] === group[q]) continue;
+      const lowest = Math.min(group[p]!, group[q]!);
+      group[p] = lowest;
+      group[q] = lowest;
+      changed = true;
+    }
+  }
+  return group;
+}
