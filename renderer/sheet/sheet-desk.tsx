@@ -1,10 +1,27 @@
-import { useEffect, useState, type RefObject } from 'react';
+import { useEffect, useRef, useState, type RefObject } from 'react';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
 import { PaperSheet } from './paper-sheet.tsx';
 
 const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff', view: 'as-turned' } as const;
+
+/** 190 mm of paper and its surrounding, in CSS pixels. */
+const PAPER_WIDTH_PX = 760;
+
+/** How much the paper must shrink to be seen whole in `desk`. On paper it is printed at its own size. */
+function useZoom(desk: RefObject<HTMLElement | null>): number {
+  const [zoom, setZoom] = useState(1);
+  useEffect(() => {
+    if (!desk.current) return;
+    const watcher = new ResizeObserver(([entry]) => {
+      if (entry) setZoom(Math.min(1, entry.contentRect.width / PAPER_WIDTH_PX));
+    });
+    watcher.observe(desk.current);
+    return () => watcher.disconnect();
+  }, [desk]);
+  return zoom;
+}
 
 /** The paper in the middle of the window. The picture is taken from the 3D view as it is turned now. */
 export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportHandle | null> }) {
@@ -15,6 +32,8 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const plan = useDerived((derived) => derived.plan);
   const measures = useDerived((derived) => derived.measures);
   const messages = useDerived((derived) => derived.messages);
+  const desk = useRef<HTMLDivElement>(null);
+  const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
 
   useEffect(() => {
@@ -28,17 +47,29 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   }, [viewport, activeId, ready, job]);
 
   return (
-    <div className="paper-desk" tabIndex={0} aria-label="Run sheet as it will be printed" role="region">
+    <div
+      ref={desk}
+      className="paper-desk"
+      tabIndex={0}
+      aria-label="Run sheet as it will be printed"
+      role="region"
+    >
       {plan?.ok ? (
-        <PaperSheet
-          job={job}
-          plan={plan.value}
-          measures={measures}
-          messages={messages}
-          system={system}
-          pictures={pictures}
-          date={new Date().toLocaleDateString(undefined, { year: 'numeric', month: 'long', day: 'numeric' })}
-        />
+        <div className="paper-zoom" style={{ zoom }}>
+          <PaperSheet
+            job={job}
+            plan={plan.value}
+            measures={measures}
+            messages={messages}
+            system={system}
+            pictures={pictures}
+            date={new Date().toLocaleDateString(undefined, {
+              year: 'numeric',
+              month: 'long',
+              day: 'numeric',
+            })}
+          />
+        </div>
       ) : (
         <p className="lead">There is no plan to print yet.</p>
       )}
