@@ -1,6 +1,6 @@
 import type { Bath, FieldBody } from './bath-bodies.ts';
 import type { CellSystem } from './cell-system.ts';
-import { conductingPieces, type CutPieces } from './conducting-pieces.ts';
+import { cutSurface, type CutPieces } from './conducting-pieces.ts';
 import type { ElectrodeLaw } from './electrode-law.ts';
 import type { GridLines } from './grid-levels.ts';
 import { openingsOfPlanes } from './plane-openings.ts';
@@ -11,6 +11,7 @@ import {
   PatchCollector,
   type CutGrid,
 } from './surface-patches.ts';
+import { shutThinWalls } from './thin-walls.ts';
 
 /**
  * From triangles to the discrete bath: finite volumes cut by the true surface.
@@ -57,18 +58,19 @@ export function cutBath(bath: Bath, lines: GridLines): CutBath {
   const g = { x: new Float32Array(size), y: new Float32Array(size), z: new Float32Array(size) };
   const leak = fillConductances(g, joined.triangles, axes, joined.vessels, kappa);
   const grid: CutGrid = { nx, ny, nz, plane, size, axes, gx: g.x, gy: g.y, gz: g.z, kappa };
-  const pieces = conductingPieces(bath.bodies, joined.triangles, joined.first, axes);
+  const { surface, pieces } = cutSurface(bath.bodies, joined.triangles, joined.first, axes);
+  const walls = shutThinWalls(grid, surface);
   const laws: ElectrodeLaw[] = [];
   const lawOfBody = bath.bodies.map((body) => (body.law ? laws.push(body.law) - 1 : -1));
   const cathodes = new PatchCollector();
   const anodes = new PatchCollector();
-  collectPieces(cathodes, 'cathode', bath.bodies, pieces, grid, lawOfBody);
+  collectPieces(cathodes, 'cathode', bath.bodies, pieces, grid, walls, lawOfBody);
   bath.wallCathodes.forEach((sheet, n) => {
     const law = laws.push(sheet.law) - 1;
     collectSheet(cathodes, sheet, bath.bodies.length + n, grid, law);
   });
   closeUnreached(grid, cathodes.cells);
-  collectPieces(anodes, 'anode', bath.bodies, pieces, grid, lawOfBody);
+  collectPieces(anodes, 'anode', bath.bodies, pieces, grid, walls, lawOfBody);
   return {
     system: {
       conductivitySPerM: kappa,

@@ -3,6 +3,7 @@ import type { SurfacePatches } from './cell-system.ts';
 import type { CutPieces } from './conducting-pieces.ts';
 import { leastSlope } from './electrode-law.ts';
 import { cellAt } from './graded-axis.ts';
+import type { WallCell } from './thin-walls.ts';
 
 /** The grid with its conductances, places as in CellSystem. */
 export interface CutGrid {
@@ -63,6 +64,7 @@ export function collectPieces(
   bodies: readonly FieldBody[],
   pieces: CutPieces,
   grid: CutGrid,
+  walls: ReadonlyMap<number, WallCell>,
   lawOfBody: readonly number[],
 ): void {
   const slopes = bodies.map((body) => (body.law ? leastSlope(body.law) : 0));
@@ -70,7 +72,7 @@ export function collectPieces(
   for (let p = 0; p < pieces.count; p++) {
     const body = pieces.body[p];
     if (bodies[body].role !== role) continue;
-    if (!findHost(host, grid, pieces.centroidM, pieces.normal, p * 3, slopes[body])) continue;
+    if (!findHost(host, grid, walls, pieces.centroidM, pieces.normal, p * 3, slopes[body])) continue;
     const facing = facingOf(pieces.normal, p * 3);
     pieces.patch[p] = into.add(host.cell, body, facing, lawOfBody[body], pieces.areaM2[p], host.distanceM);
   }
@@ -87,6 +89,7 @@ function facingOf(normal: Float32Array, o: number): number {
 function findHost(
   out: { cell: number; distanceM: number },
   grid: CutGrid,
+  walls: ReadonlyMap<number, WallCell>,
   centroid: Float64Array,
   normal: Float32Array,
   o: number,
@@ -112,7 +115,9 @@ function findHost(
   const own = cellOf();
   const ownOpen = isOpen(grid, own);
   const ownDistance = distance();
-  if (ownOpen && ownDistance >= leastM) {
+  const wall = walls.get(own - plane);
+  const behindWall = wall !== undefined && isOnFarSide(wall, normal, o);
+  if (ownOpen && !behindWall && ownDistance >= leastM) {
     out.cell = own;
     out.distanceM = ownDistance;
     return true;
@@ -136,6 +141,20 @@ function findHost(
   out.cell = own;
   out.distanceM = Math.max(ownDistance, leastM);
   return true;
+}
+
+/** Whether a piece belongs to the side of a thin wall that its cell was not given to: the cluster most like it tells. */
+function isOnFarSide(wall: WallCell, normal: Float32Array, o: number): boolean {
+  let best = -Infinity;
+  let side = wall.own;
+  for (const cluster of wall.clusters) {
+    let alike = 0;
+    for (let n = 0; n < 3; n++) alike += normal[o + n] * cluster.normal[n];
+    if (alike <= best) continue;
+    best = alike;
+    side = cluster.side;
+  }
+  return side !== wall.own;
 }
 
 function isOpen({ gx, gy, gz, nx, plane }: CutGrid, c: number): boolean {

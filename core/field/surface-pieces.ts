@@ -73,6 +73,17 @@ export function cutTriangles(
     measure(measured, whole, 3);
     const least = measured[0] * 1e-12;
     if (!(measured[0] > 0)) continue;
+    const [i0, j0, k0] = [0, 1, 2].map((n) =>
+      cellAt(lines[n], Math.min(whole[n], whole[3 + n], whole[6 + n])),
+    );
+    if (
+      insideCell(whole, 0, lines[0], i0) &&
+      insideCell(whole, 1, lines[1], j0) &&
+      insideCell(whole, 2, lines[2], k0)
+    ) {
+      keep(t, i0, j0, k0, whole, 3, least);
+      continue;
+    }
     eachSlab(whole, 3, 0, lines[0], nx, slabX, restX, spare, (i, inX, cornersX) => {
       eachSlab(inX, cornersX, 1, lines[1], ny, slabY, restY, spare, (j, inY, cornersY) => {
         eachSlab(inY, cornersY, 2, lines[2], nz, slabZ, restZ, spare, (k, inZ, cornersZ) => {
@@ -88,6 +99,12 @@ export function cutTriangles(
     areaM2: areaM2.slice(0, pieces),
     centroidM: centroidM.slice(0, pieces * 3),
   };
+}
+
+function insideCell(p: Float64Array, axis: number, lines: Float64Array, cell: number): boolean {
+  if (cell < 0 || cell >= lines.length - 1) return false;
+  const high = lines[cell + 1];
+  return p[axis] < high && p[3 + axis] < high && p[6 + axis] < high;
 }
 
 function grown<A extends Int32Array | Float64Array>(from: A, to: A): A {
