@@ -1,0 +1,244 @@
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { borderArcs } from './border-arcs.ts';
+import { bulgeAt, BulgeFitter, nextSide, type FacetBulge } from './facet-bulge.ts';
+import { FACE_FLAT, flatFacets } from './flat-facets.ts';
+import { turnAcross } from './surface-graph.ts';
+
+/** What the facets of each face cut off, one entry a face; model units squared. */
+export interface FacetGains {
+  /** Between the facets and the surface above them. */
+  readonly own: Float64Array;
+  /** Between the chords of the borders and their arcs; negative where the face was drawn too large. */
+  readonly border: Float64Array;
+  /** 1 where neighbouring facets tell of one and the same curvature, 0 where they contradict (noise, folds). */
+  readonly agreement: Float64Array;
+  readonly facetCount: Uint32Array;
+  /** Of the smooth edges that turn by more than TINY_TURN_RAD: length, and length times turn and turn squared. */
+  readonly edgeLength: Float64Array;
+  readonly edgeTurn: Float64Array;
+  readonly edgeTurn2: Float64Array;
+  /** Length of the face's inner creases, and length times turn, turn squared. */
+  readonly creaseLength: Float64Array;
+  readonly creaseTurn: Float64Array;
+  readonly creaseTurn2: Float64Array;
+}
+
+/** Turns that say nothing about how many facets a face has. */
+const TINY_TURN_RAD = 0.02;
+/** Triangles of a face whose neighbours are asked whether they agree. */
+const ASKED = 2000;
+
+/** See facet-correction.ts for the scheme. `mode` holds one of FACE_FLAT, FACE_SMOOTH, FACE_ROUND a face. */
+export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains {
+  const { graph, faces, positions } = geometry;
+  const { twin, normals, triangleAreas } = graph;
+  const { vertices, triangles } = graph.indexed;
+  const { faceOfTriangle, triangleCount } = faces;
+  const total = triangleAreas.length;
+  const facets = flatFacets(graph, faceOfTriangle, mode);
+  const { root, size, ends } = facets;
+  const perFace = (): Float64Array => new Float64Array(faces.count);
+  const [own, border, agreement] = [perFace(), perFace(), perFace()];
+  const [edgeLength, edgeTurn, edgeTurn2] = [perFace(), perFace(), perFace()];
+  const [creaseLength, creaseTurn, creaseTurn2] = [perFace(), perFace(), perFace()];
+  const facetCount = new Uint32Array(faces.count);
+  const stride = Uint32Array.from(triangleCount, (count) => Math.ceil(count / ASKED));
+  const wait = new Uint32Array(faces.count);
+  const asked: number[] = [];
+  const slow: number[] = [];
+  const slope = new Float64Array(3);
+  const edge = new Float64Array(3);
+
+  /** Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. */
+  const slopesInto = (t: number, count: boolean): void => {
+    const area = triangleAreas[t];
+    const r = root[t];
+    const p = 9 * t;
+    const nx = normals[3 * t];
+    const ny = normals[3 * t + 1];
+    const nz = normals[3 * t + 2];
+    for (let k = 0; k < 3; k++) {
+      const a = p + 3 * k;
+      const b = k === 2 ? p : a + 3;
+      const ex = positions[b] - positions[a];
+      const ey = positions[b + 1] - positions[a + 1];
+      const ez = positions[b + 2] - positions[a + 2];
+      const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
+      edge[k] = length;
+      const h = 3 * t + k;
+      const u = (twin[h] / 3) | 0;
+      if (root[u] === r) {
+        slope[k] = 0;
+        continue;
+      }
+      const sign = triangles[h] === triangles[twin[h]] ? -1 : 1;
+      const mx = sign * normals[3 * u];
+      const my = sign * normals[3 * u + 1];
+      const mz = sign * normals[3 * u + 2];
+      const sine = (mx * (ey * nz - ez * ny) + my * (ez * nx - ex * nz) + mz * (ex * ny - ey * nx)) / length;
+      const turn = sine < 0.3 && sine > -0.3 ? arcsine(sine) : Math.atan2(sine, mx * nx + my * ny + mz * nz);
+      // Own height over the edge against both: the areas stand for them.
+      slope[k] = (turn * area) / (area + triangleAreas[u]);
+      if (count && (turn > TINY_TURN_RAD || turn < -TINY_TURN_RAD)) {
+        const f = faceOfTriangle[t];
+        const weighted = length * Math.abs(turn);
+        edgeLength[f] += length;
+        edgeTurn[f] += weighted;
+        edgeTurn2[f] += weighted * Math.abs(turn);
+      }
+    }
+  };
+
+  for (let t = 0; t < total; t++) {
+    const f = faceOfTriangle[t];
+    if (mode[f] === FACE_FLAT) continue;
+    const r = root[t];
+    if (r === t) facetCount[f]++;
+    if (ends[r] !== 0 || size[r] > 2) {
+      if (r === t) slow.push(t);
+      continue;
+    }
+    const area = triangleAreas[t];
+    // A side without length makes a collapsed triangle, whose facet ends at it.
+    if (!(area > 0)) continue;
+    slopesInto(t, true);
+    const g0 = slope[0];
+    const g1 = slope[1];
+    const g2 = slope[2];
+    const l0 = edge[0];
+    const l1 = edge[1];
+    const l2 = edge[2];
+    const squares = g0 * g0 + g1 * g1 + g2 * g2;
+    const wedges =
+      g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
+    own[f] += (area / 6) * (squares + 2 * wedges);
+    if (wait[f]-- === 0) {
+      wait[f] = stride[f] - 1;
+      asked.push(t);
+    }
+  }
+
+  // Do two triangles tell the same sagitta of the edge between them? Noise would answer with 0, a fold with −1.
+  const alike = perFace();
+  const either = perFace();
+  for (const t of asked) {
+    slopesInto(t, false);
+    const area = triangleAreas[t];
+    for (let k = 0; k < 3; k++) {
+      const h = 3 * t + k;
+      const u = (twin[h] / 3) | 0;
+      if (root[u] === root[t] || ends[root[u]] !== 0 || size[root[u]] > 2 || !(triangleAreas[u] > 0))
+        continue;
+      slopesInto(t, false);
+      const [i, j] = [(k + 1) % 3, (k + 2) % 3];
+      const here = area * (slope[i] / edge[i] + slope[j] / edge[j]);
+      slopesInto(u, false);
+      const side = twin[h] - 3 * u;
+      const [m, n] = [(side + 1) % 3, (side + 2) % 3];
+      const there = triangleAreas[u] * (slope[m] / edge[m] + slope[n] / edge[n]);
+      const f = faceOfTriangle[t];
+      alike[f] += here * there;
+      either[f] += (here * here + there * there) / 2;
+    }
+  }
+  const weight = perFace();
+  for (let f = 0; f < faces.count; f++) {
+    weight[f] = Math.abs(own[f]);
+    agreement[f] = either[f] > 0 ? weight[f] * Math.max(0, alike[f] / either[f]) : weight[f];
+  }
+
+  const borders: number[] = [];
+  const bulges = new Map<number, FacetBulge>();
+  if (slow.length > 0) {
+    const fitter = new BulgeFitter(graph, facets, faceOfTriangle, mode);
+    for (const r of slow) addFacet(fitter, r);
+    borderArcs(
+      graph,
+      borders,
+      faceOfTriangle,
+      (t) => (mode[faceOfTriangle[t]] === FACE_FLAT ? undefined : bulges.get(root[t])),
+      (h, bulge) => fitter.sagitta(h, bulge),
+      (face, gain) => {
+        border[face] += gain;
+      },
+    );
+  }
+  for (let f = 0; f < faces.count; f++) agreement[f] = weight[f] > 0 ? agreement[f] / weight[f] : 1;
+  return {
+    own,
+    border,
+    agreement,
+    facetCount,
+    edgeLength,
+    edgeTurn,
+    edgeTurn2,
+    creaseLength,
+    creaseTurn,
+    creaseTurn2,
+  };
+
+  function addFacet(fitter: BulgeFitter, r: number): void {
+    const bulge = fitter.fit(r);
+    bulges.set(r, bulge);
+    const f = faceOfTriangle[r];
+    const { normal, u, v } = bulge;
+    let gain = 0;
+    for (const t of fitter.trianglesOf(r)) {
+      let squares = 0;
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const a = 3 * triangles[h];
+        const b = 3 * triangles[nextSide(h)];
+        const ax = vertices[a];
+        const ay = vertices[a + 1];
+        const az = vertices[a + 2];
+        const ex = vertices[b] - ax;
+        const ey = vertices[b + 1] - ay;
+        const ez = vertices[b + 2] - az;
+        const middle = bulgeAt(bulge, ax + ex / 2, ay + ey / 2, az + ez / 2);
+        squares += middle[1] * middle[1] + middle[2] * middle[2];
+        const other = twin[h];
+        if (other < 0 || root[(other / 3) | 0] === r) continue;
+        const g = faceOfTriangle[(other / 3) | 0];
+        const smooth = fitter.isSmooth(h);
+        if (!smooth && (mode[g] === FACE_FLAT || h < other)) borders.push(h);
+        if (smooth || g === f) {
+          const turn = Math.abs(turnAcross(graph, h));
+          const weighted = turn * Math.sqrt(ex * ex + ey * ey + ez * ez);
+          if (!smooth) {
+            creaseLength[f] += weighted / turn;
+            creaseTurn[f] += weighted;
+            creaseTurn2[f] += weighted * turn;
+          } else if (turn > TINY_TURN_RAD) {
+            edgeLength[f] += weighted / turn;
+            edgeTurn[f] += weighted;
+            edgeTurn2[f] += weighted * turn;
+          }
+        }
+        if (!smooth) continue;
+        // The wedge between the facets under a curved edge: height times slope along it. Inward, as long as the edge:
+        const mx = normal[1] * ez - normal[2] * ey;
+        const my = normal[2] * ex - normal[0] * ez;
+        const mz = normal[0] * ey - normal[1] * ex;
+        const mu = mx * u[0] + my * u[1] + mz * u[2];
+        const mv = mx * v[0] + my * v[1] + mz * v[2];
+        const from = bulgeAt(bulge, ax, ay, az);
+        const to = bulgeAt(bulge, ax + ex, ay + ey, az + ez);
+        gain +=
+          (from[0] * (from[1] * mu + from[2] * mv) +
+            4 * middle[0] * (middle[1] * mu + middle[2] * mv) +
+            to[0] * (to[1] * mu + to[2] * mv)) /
+          6;
+      }
+      gain += (triangleAreas[t] * squares) / 6;
+    }
+    own[f] += gain;
+    weight[f] += Math.abs(gain);
+    agreement[f] += Math.abs(gain) * bulge.agreement;
+  }
+}
+
+/** To 1e-7 for |x| < 0.3. */
+function arcsine(x: number): number {
+  const y = x * x;
+  return x * (1 + y * (1 / 6 + y * (3 / 40 + y * (15 / 336 + y * (105 / 3456)))));
+}

@@ -1,0 +1,82 @@
+import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
+import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
+
+/** Turn below which two triangles draw one facet, the same by which faces are split. */
+const FLAT_RAD = 1e-3;
+
+/** How a face is taken: left as its facets are, smooth up to a turn, or smooth whatever the turn and over its borders. */
+export const FACE_FLAT = 0;
+export const FACE_SMOOTH = 1;
+export const FACE_ROUND = 2;
+
+/** Turns of this and more are creases, 35° as where faces are split: a 12-sided circle turns by 30°, an octagon by 45°. */
+export const CREASE_RAD = (35 * Math.PI) / 180;
+/** … of a face that the user calls round: an 8-sided or even a 4-sided drawing of a circle. */
+export const ROUND_CREASE_RAD = (95 * Math.PI) / 180;
+
+export interface FlatFacets {
+  /** Per triangle: the lowest triangle of its facet. */
+  readonly root: Int32Array;
+  /** At a root: triangles of its facet, 255 for that many and more. */
+  readonly size: Uint8Array;
+  /** At a root: 1 where a side of the facet does not run on smoothly into another facet. */
+  readonly ends: Uint8Array;
+}
+
+/**
+ * The flat facets that a mesh draws its faces with: triangles of one face in one plane, whatever way they were cut.
+ * Neighbours join when they and the first triangles of their facets agree, so that a row of many tiny turns does not
+ * close up to a facet that is not flat.
+ *
+ * @param faceOfTriangle per triangle its face
+ * @param mode per face one of the three above
+ */
+export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mode: Uint8Array): FlatFacets {
+  const { twin, normals } = graph;
+  const { triangles } = graph.indexed;
+  const total = faceOfTriangle.length;
+  const flat = FLAT_RAD * FLAT_RAD;
+  const root = singleSets(total);
+  const ends = new Uint8Array(total);
+  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
+    const other = twin[h];
+    if (other > h) {
+      const u = (other / 3) | 0;
+      const turnedOver = triangles[h] === triangles[other];
+      const f = faceOfTriangle[t];
+      const g = faceOfTriangle[u];
+      if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
+        const chord2 = squaredChord(normals, t, u, turnedOver);
+        if (chord2 < flat && f === g && !turnedOver) {
+          const a = rootOf(root, t);
+          const b = rootOf(root, u);
+          if (a !== b && squaredChord(normals, a, b, false) < flat) {
+            if (a < b) root[b] = a;
+            else root[a] = b;
+          }
+        } else if (!runsOn(f, g, mode, chord2)) ends[t] = ends[u] = 1;
+      } else ends[t] = ends[u] = 1;
+    } else if (other < 0) ends[t] = 1;
+    if (++side === 3) {
+      side = 0;
+      t++;
+    }
+  }
+  flattenSetsInto(root);
+  const size = new Uint8Array(total);
+  for (let t = 0; t < total; t++) {
+    const r = root[t];
+    if (size[r] < 255) size[r]++;
+    if (ends[t] !== 0) ends[r] = 1;
+  }
+  return { root, size, ends };
+}
+
+const CREASE_CHORD2 = (2 * Math.sin(CREASE_RAD / 2)) ** 2;
+const ROUND_CHORD2 = (2 * Math.sin(ROUND_CREASE_RAD / 2)) ** 2;
+
+/** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */
+export function runsOn(f: number, g: number, mode: Uint8Array, chord2: number): boolean {
+  if (mode[f] === FACE_ROUND && mode[g] === FACE_ROUND) return chord2 < ROUND_CHORD2;
+  return f === g && mode[f] === FACE_SMOOTH && chord2 < CREASE_CHORD2;
+}
