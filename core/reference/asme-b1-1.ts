@@ -7,9 +7,14 @@ import { SIXTY_DEGREES_RAD, type ThreadLimits } from './thread-limits.ts';
  * 0.0015·D^(1/3) + 0.0015·√D + 0.015·P^(2/3) inch for one diameter of engagement, allowance 0.3 of it, 2B 1.3 of it;
  * rounded to 0.0001 in, minor diameters of 6-32 and larger nuts to 0.001 in, as the tables print them.
  */
-export const ASME_B1_1_SOURCE: Source = {
-  standing: 'from memory',
-  text: 'ASME B1.1 formulas for classes 2A and 2B, rounded as its tables; 2B coarse confirmed against an open chart',
+const TEXT = 'ASME B1.1 formulas, rounded as its tables';
+/** Pitch diameters of 2B, coarse and fine, were read in two open charts; of 2A only allowances and major diameters of #4-#12. */
+const SOURCES: Readonly<Record<'2A' | '2B', Source>> = {
+  '2B': { standing: 'published', text: `${TEXT}; 2B pitch diameters alike in open charts` },
+  '2A': {
+    standing: 'from memory',
+    text: `${TEXT}; 2A allowances and major diameters of #4-#12 alike in an open chart`,
+  },
 };
 
 const INCH_M = 0.0254;
@@ -68,7 +73,7 @@ export function unifiedThread(
     nominalM: d * INCH_M,
     pitchM: p * INCH_M,
     flankAngleRad: SIXTY_DEGREES_RAD,
-    source: ASME_B1_1_SOURCE,
+    source: SOURCES[toleranceClass],
   };
   if (toleranceClass === '2B') {
     const low = to4(pitchDiameter);

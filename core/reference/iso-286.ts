@@ -123,7 +123,7 @@ function shaftLower(letter: string, grade: number, column: number, tolerance: nu
 
 /**
  * E to H mirror the shaft. K, M, N up to IT8 and P up to IT7 mirror it too and are raised by the difference between their
- * tolerance and the next finer one (the standard’s rule of increments), from 3 mm up. and the next finer one (clause 4.3.2.5 of ISO 286-1), from 3 mm up.
+ * tolerance and the next finer one’s (the standard’s rule of increments), over 3 mm.
  */
 function holeLower(letter: string, grade: number, column: number, tolerance: number): number {
   if (letter === 'JS') return -tolerance / 2;

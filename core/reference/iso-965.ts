@@ -2,11 +2,16 @@ import type { Source } from '../figure/figure.ts';
 import { failure, success, type Result } from '../result.ts';
 import { SIXTY_DEGREES_RAD, type ThreadLimits } from './thread-limits.ts';
 
-/** ISO 965-1, grade 6, µm. 6g of M3 to M10 was found alike in an open limits chart; the rest awaits confirmation. */
-export const ISO_965_SOURCE: Source = {
-  standing: 'from memory',
-  text: 'ISO 965-1 tables 1 to 5 (grade 6, positions H and g); 6g of M3-M10 confirmed against an open chart; diameters by ISO 724',
-};
+const TEXT = 'ISO 965-1 tables 1 to 5 (grade 6, positions H and g), diameters by ISO 724';
+/** Sizes whose limits were read alike in open charts after ASME B1.13M, which takes over ISO 965-1. */
+const CONFIRMED: Source = { standing: 'published', text: `${TEXT}; alike in open charts after ASME B1.13M` };
+const UNCONFIRMED: Source = { standing: 'from memory', text: `${TEXT}; this size was not read in a chart` };
+
+/** 6g was read for M2 to M12, 6H for M10 to M14. */
+function sourceOf(diameterMm: number, toleranceClass: string): Source {
+  const read = toleranceClass === '6g' ? diameterMm <= 12 : diameterMm >= 10 && diameterMm <= 14;
+  return read ? CONFIRMED : UNCONFIRMED;
+}
 
 /** Pitch, mm: tolerance of the bolt's major diameter, of the nut's minor diameter, gap of position g. */
 const BY_PITCH: readonly (readonly [pitch: number, major: number, minor: number, gap: number])[] = [
@@ -144,7 +149,7 @@ export function isoThread(
     nominalM,
     pitchM: pitch * MM,
     flankAngleRad: SIXTY_DEGREES_RAD,
-    source: ISO_965_SOURCE,
+    source: sourceOf(diameterMm, toleranceClass),
   };
   if (toleranceClass === '6H') {
     return success({

@@ -9,7 +9,7 @@ const rounded = (metres: number | null, unitM: number, digits: number) =>
 const mm = (metres: number | null) => rounded(metres, 1e-3, 3);
 const inch = (metres: number | null) => rounded(metres, 0.0254, 4);
 
-/** ISO 965-2 limits of sizes, from memory: thread, 6H pitch diameter min max, minor diameter min max. */
+/** 6H pitch diameter min max, minor diameter min max. M10-M14 from an open chart after ASME B1.13M; the rest ISO 965-2, from memory. */
 const NUT: readonly (readonly [number, number, number, number, number, number])[] = [
   [2, 0.4, 1.74, 1.83, 1.567, 1.679],
   [2.5, 0.45, 2.208, 2.303, 2.013, 2.138],
@@ -23,6 +23,9 @@ const NUT: readonly (readonly [number, number, number, number, number, number])[
   [8, 1, 7.35, 7.5, 6.917, 7.153],
   [10, 1.5, 9.026, 9.206, 8.376, 8.676],
   [10, 1.25, 9.188, 9.348, 8.647, 8.912],
+  [10, 1, 9.35, 9.5, 8.917, 9.153],
+  [10, 0.75, 9.513, 9.645, 9.188, 9.378],
+  [12, 1, 11.35, 11.51, 10.917, 11.153],
   [12, 1.75, 10.863, 11.063, 10.106, 10.441],
   [12, 1.5, 11.026, 11.216, 10.376, 10.676],
   [12, 1.25, 11.188, 11.368, 10.647, 10.912],
@@ -38,10 +41,21 @@ const NUT: readonly (readonly [number, number, number, number, number, number])[
   [24, 3, 22.051, 22.316, 20.752, 21.252],
   [24, 2, 22.701, 22.925, 21.835, 22.21],
 ];
-/** 6g pitch diameter max min, major max min. M3-M10 from an open limits chart; the rest ISO 965-2, from memory. */
+/** 6g pitch diameter max min, major max min. M2-M12 from open charts after ASME B1.13M; the rest ISO 965-2, from memory. */
 const BOLT: readonly (readonly [number, number, number, number, number, number])[] = [
   [2, 0.4, 1.721, 1.654, 1.981, 1.886],
   [2.5, 0.45, 2.188, 2.117, 2.48, 2.38],
+  [2.5, 0.35, 2.254, 2.191, 2.481, 2.396],
+  [3, 0.35, 2.754, 2.687, 2.981, 2.896],
+  [3.5, 0.6, 3.089, 3.004, 3.479, 3.354],
+  [4, 0.5, 3.655, 3.58, 3.98, 3.874],
+  [5, 0.5, 4.655, 4.58, 4.98, 4.874],
+  [6, 0.75, 5.491, 5.391, 5.978, 5.838],
+  [7, 1, 6.324, 6.212, 6.974, 6.794],
+  [8, 0.75, 7.491, 7.391, 7.978, 7.838],
+  [10, 0.75, 9.491, 9.391, 9.978, 9.838],
+  [10, 1, 9.324, 9.212, 9.974, 9.794],
+  [12, 1, 11.324, 11.206, 11.974, 11.794],
   [3, 0.5, 2.655, 2.58, 2.98, 2.874],
   [4, 0.7, 3.523, 3.433, 3.978, 3.838],
   [5, 0.8, 4.456, 4.361, 4.976, 4.826],
@@ -113,7 +127,7 @@ describe('ISO 965 threads', () => {
   });
 });
 
-/** Size, tpi, 2A pitch diameter max min, 2B min max, 2B minor min max (inch). ASME B1.1 tables; 2B coarse 4-40, 10-24, 1/4 and 3/8 from an open chart, the rest from memory. */
+/** Size, tpi, 2A pitch diameter max min, 2B min max, 2B minor min max (inch). ASME B1.1 tables: 2B from open charts of coarse and fine, 2A from memory. */
 const UNIFIED: readonly (readonly [
   string,
   number,
@@ -180,10 +194,29 @@ describe('ASME B1.1 threads', () => {
     ['3/8', 16, 0.3737, 0.3643],
     ['1/2', 13, 0.4985, 0.4876],
     ['10', 32, 0.1891, 0.1831],
-  ])('%s-%d 2A major diameter %d to %d in (from memory)', (size, tpi, high, low) => {
+    ['4', 40, 0.1112, 0.1061],
+    ['4', 48, 0.1113, 0.1068],
+    ['5', 44, 0.1243, 0.1195],
+    ['6', 32, 0.1372, 0.1312],
+    ['8', 36, 0.1632, 0.1577],
+    ['10', 24, 0.189, 0.1818],
+    ['12', 28, 0.215, 0.2085],
+  ])('%s-%d 2A major diameter %d to %d in (open chart; 1/4 and up from memory)', (size, tpi, high, low) => {
     const { majorDiameter } = valueOf(unifiedThread(size, tpi, '2A'));
     expect(Math.abs(inch(majorDiameter.highM)! - high)).toBeLessThan(lastDigit);
     expect(Math.abs(inch(majorDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+  });
+
+  it('says which of them were read in a chart', () => {
+    const standing = (d: number, c: string) => valueOf(isoThread(d, null, c)).source.standing;
+    expect([standing(6, '6g'), standing(16, '6g'), standing(12, '6H'), standing(6, '6H')]).toEqual([
+      'published',
+      'from memory',
+      'published',
+      'from memory',
+    ]);
+    expect(valueOf(unifiedThread('1/4', 20, '2B')).source.standing).toBe('published');
+    expect(valueOf(unifiedThread('1/4', 20, '2A')).source.standing).toBe('from memory');
   });
 
   it('number sizes are 0.060 + 0.013·n inch', () => {
