@@ -84,6 +84,11 @@ describe('bodies', () => {
       }
       expect(found.distanceM).toBeCloseTo(Math.sqrt(brute), 12);
       expect(length(subtract(found.onA, found.onB))).toBeCloseTo(found.distanceM, 12);
+      // A hint, good or bad, changes nothing but the time.
+      for (const hint of [found.pair, [0, 0]] as const) {
+        const again = distanceBetween(bodyA, poseA, bodyB, poseB, Infinity, hint)!;
+        expect(again.distanceM).toBeCloseTo(found.distanceM, 15);
+      }
     }
   });
 
