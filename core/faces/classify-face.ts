@@ -1,4 +1,4 @@
-import type { FaceSample, FaceShape, Tolerance } from './face-sample.ts';
+import { directions, type FaceSample, type FaceShape, type Tolerance } from './face-sample.ts';
 import { fitCone } from './fit-cone.ts';
 import { fitSphere } from './fit-sphere.ts';
 import { fitTorus } from './fit-torus.ts';
@@ -40,19 +40,6 @@ const PLANE_DEPTH = 5e-5;
 const DEPTH_SHARE = 0.01;
 /** … and within two thousandths of its radius. */
 const RADIUS_SHARE = 2e-3;
-/** Different directions among the facets, counted up to `most`. */
-function directions(sample: FaceSample, most: number): number {
-  const seen: number[] = [];
-  for (let i = 0; i < sample.count && seen.length < most; i++) {
-    const isNew = seen.every((s) => {
-      const d = [0, 1, 2].map((k) => sample.normals[3 * i + k] - sample.normals[3 * s + k]);
-      return dot(d, d) > 1e-6;
-    });
-    if (isNew) seen.push(i);
-  }
-  return seen.length;
-}
-
 /** Area-weighted mean of the facets' normals: length 1 where all agree, 0 where they cancel out. */
 function meanNormal(sample: FaceSample): Vec3 {
   const mean = [0, 0, 0];

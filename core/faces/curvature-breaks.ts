@@ -18,6 +18,9 @@ import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts'
  * remaining smooth edges break as well. Tried: half as wide again instead of twice, which broke twice as many scraps
  * off a scanned surface and found no further plane on a rounded block.
  *
+ * Only patches that are flat throughout take part. On a very fine mesh single turns are so small that patches run on
+ * over curved surface; there nothing needs to break.
+ *
  * @param patch per triangle: the lowest triangle of its flat patch
  * @param smoothChord2 edges whose normals differ by less than this (squared chord) are smooth
  * @returns per half-edge 1 where a smooth edge must not join (set on the lower half-edge of the pair), or undefined
@@ -93,7 +96,7 @@ class PatchShapes {
   /** Triangles of a patch as a chain: head[p], next[head[p]], … until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
-  /** 3 a patch; worked out where `known` says so. */
+  /** 3 a patch; worked out where `known` says so, with whether it is flat. */
   private readonly centroids: Float32Array;
   private readonly known: Uint8Array;
   private readonly curvatures = new Map<number, number>();
@@ -114,6 +117,7 @@ class PatchShapes {
   }
 
   standsApart(h: number, wide: number, narrow: number): boolean {
+    if (!this.isFlat(wide) || !this.isFlat(narrow)) return false;
     const wideExtent = this.extent(wide, h);
     const narrowExtent = this.extent(narrow, h);
     if (wideExtent < WIDER * narrowExtent) return false;
@@ -194,7 +198,7 @@ class PatchShapes {
 
   /** How far patch `p` reaches from edge `h`: twice the distance of its centroid from the edge's line. */
   private extent(p: number, h: number): number {
-    if (this.known[p] === 0) this.findCentroid(p);
+    if (this.known[p] === UNKNOWN) this.measure(p);
     const { vertices, triangles } = this.graph.indexed;
     const a = triangles[h] * 3;
     const b = triangles[nextSide(h)] * 3;
@@ -209,13 +213,26 @@ class PatchShapes {
     return away2 > 0 ? 2 * Math.sqrt(away2) : 0;
   }
 
-  private findCentroid(p: number): void {
-    const { vertices, triangles } = this.graph.indexed;
+  private isFlat(p: number): boolean {
+    if (this.known[p] === UNKNOWN) this.measure(p);
+    return this.known[p] === FLAT;
+  }
+
+  /** Centroid, and whether the normals agree throughout: they can drift far apart in steps that each count as flat. */
+  private measure(p: number): void {
+    const { indexed, triangleAreas, normals } = this.graph;
+    const { vertices, triangles } = indexed;
     let x = 0;
     let y = 0;
     let z = 0;
+    let nx = 0;
+    let ny = 0;
+    let nz = 0;
     for (let t = this.head[p]; t >= 0; t = this.next[t]) {
-      const weight = this.graph.triangleAreas[t];
+      const weight = triangleAreas[t];
+      nx += weight * normals[3 * t];
+      ny += weight * normals[3 * t + 1];
+      nz += weight * normals[3 * t + 2];
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const v = triangles[h] * 3;
         x += weight * vertices[v];
@@ -223,13 +240,20 @@ class PatchShapes {
         z += weight * vertices[v + 2];
       }
     }
-    const sum = 3 * this.patchArea[p] || 1;
-    this.centroids[3 * p] = x / sum;
-    this.centroids[3 * p + 1] = y / sum;
-    this.centroids[3 * p + 2] = z / sum;
-    this.known[p] = 1;
+    const area = this.patchArea[p] || 1;
+    this.centroids[3 * p] = x / (3 * area);
+    this.centroids[3 * p + 1] = y / (3 * area);
+    this.centroids[3 * p + 2] = z / (3 * area);
+    const agreement = Math.sqrt(nx * nx + ny * ny + nz * nz) / area;
+    this.known[p] = 1 - agreement < SPREAD ? FLAT : CURVED;
   }
 }
+
+const UNKNOWN = 0;
+const FLAT = 1;
+const CURVED = 2;
+/** Least disagreement of a patch's normals to call it curved: half the square of a spread of 2e-3 rad. */
+const SPREAD = 2e-6;
 
 /** The half-edge after `h` in its triangle: it starts where `h` ends. */
 function nextSide(h: number): number {

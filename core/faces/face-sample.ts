@@ -1,5 +1,5 @@
 import type { FaceKind } from './face-table.ts';
-import { dot3, type Vec3 } from './fit-vectors.ts';
+import { dot, dot3, type Vec3 } from './fit-vectors.ts';
 
 /** Triangles of one face (all, or an even sample of a large face), moved to its middle and scaled to size 1. */
 export interface FaceSample {
@@ -57,4 +57,17 @@ export function thinned(corners: Float64Array, most: number): Float64Array {
     out.set(corners.subarray(at, at + 3), 3 * i);
   }
   return out;
+}
+
+/** Different directions among the facets, counted up to `most`. */
+export function directions(sample: FaceSample, most: number): number {
+  const seen: number[] = [];
+  for (let i = 0; i < sample.count && seen.length < most; i++) {
+    const isNew = seen.every((s) => {
+      const d = [0, 1, 2].map((k) => sample.normals[3 * i + k] - sample.normals[3 * s + k]);
+      return dot(d, d) > 1e-6;
+    });
+    if (isNew) seen.push(i);
+  }
+  return seen.length;
 }

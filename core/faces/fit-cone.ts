@@ -1,4 +1,11 @@
-import { facesInward, thinned, type FaceSample, type FaceShape, type Tolerance } from './face-sample.ts';
+import {
+  directions,
+  facesInward,
+  thinned,
+  type FaceSample,
+  type FaceShape,
+  type Tolerance,
+} from './face-sample.ts';
 import {
   along,
   awayFromAxis,
@@ -52,6 +59,8 @@ export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | u
     if (first.worst > 0.2 * first.radius) return undefined;
     fit = sharpenCone(sample.corners, first, tolerance(first.radius));
     if (fit.worst > tolerance(fit.radius)) {
+      // Few facets have few corners, and some circle goes through most of any few.
+      if (directions(sample, LEAST_FACETS) < LEAST_FACETS) return undefined;
       const outer = coneOfOuterCorners(sample.corners, first, tolerance);
       if (!outer) return undefined;
       fit = outer;
@@ -101,6 +110,7 @@ function coneOfOuterCorners(
 
 const LARGEST_FACET_RAD = (35 * Math.PI) / 180;
 const ENOUGH_ON_SURFACE = 0.4;
+const LEAST_FACETS = 6;
 
 /** How far each corner lies outside the fit, measured across the axis. */
 function offsets(corners: Float64Array, fit: ConeFit): Float64Array {

@@ -58,9 +58,48 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
       t++;
     }
   }
+  if (broken !== undefined) {
+    flattenSetsInto(root);
+    joinScraps(graph, root, apart, smoothChord2);
+  }
   joinCollapsed(triangles, twin, root);
   flattenSetsInto(root);
   return { root, apart: Int32Array.from(apart) };
+}
+
+/** An island smaller than this share of the face that surrounds it is a ripple in it. */
+const SCRAP_SHARE = 1e-3;
+
+/**
+ * Gives back to a face what was broken out of its midst but is too small to be meant: on scanned and sculpted
+ * surfaces a few triangles happen to be flat. Only for islands with one neighbour and a smooth border all round.
+ */
+function joinScraps(
+  graph: SurfaceGraph,
+  root: Int32Array,
+  apart: readonly number[],
+  smoothChord2: number,
+): void {
+  const { twin, normals, triangleAreas } = graph;
+  const { triangles } = graph.indexed;
+  const area = new Float64Array(root.length);
+  for (let t = 0; t < root.length; t++) area[root[t]] += triangleAreas[t];
+  /** Per face: its only neighbour so far, or itself when it has another or meets it sharply. */
+  const neighbour = new Map<number, number>();
+  for (const h of apart) {
+    const other = twin[h];
+    const t = (h / 3) | 0;
+    const u = (other / 3) | 0;
+    const f = root[t];
+    const g = root[u];
+    if (f === g) continue;
+    const smooth = squaredChord(normals, t, u, triangles[h] === triangles[other]) < smoothChord2;
+    neighbour.set(f, smooth && (neighbour.get(f) ?? g) === g ? g : f);
+    neighbour.set(g, smooth && (neighbour.get(g) ?? f) === f ? f : g);
+  }
+  for (const [face, around] of neighbour) {
+    if (around !== face && area[face] < SCRAP_SHARE * area[around]) joinSets(root, face, around);
+  }
 }
 
 function joinWhereBelow(graph: SurfaceGraph, parent: Int32Array, limit: number): void {

@@ -44,24 +44,20 @@ export function timeCases(cases: readonly BenchCase[], rounds = ROUNDS): Timing[
       prepare?.();
       collectGarbage();
       const start = performance.now();
-      keep = run();
+      sink.value = run();
       const elapsed = performance.now() - start;
       if (round >= 0) times[i].push(elapsed);
     });
   }
-  keep = undefined;
+  sink.value = undefined;
   return cases.map(({ name }, i) => {
     const sorted = times[i].sort((a, b) => a - b);
     return { name, median: sorted[Math.floor(sorted.length / 2)], low: sorted[0], high: sorted.at(-1)! };
   });
 }
 
-/** Held so that no result can be optimised away. */
-let keep: unknown;
-
-export function lastResult(): unknown {
-  return keep;
-}
+/** Where results go, so that none can be optimised away. */
+const sink: { value?: unknown } = {};
 
 function collectGarbage(): void {
   (globalThis as { gc?: () => void }).gc?.();

@@ -15,6 +15,7 @@ import {
   tube,
   turned,
 } from '../../fixtures/shapes.ts';
+import { wavyTorus } from '../../bench/meshes.ts';
 
 const TURN = [0.18257418583505536, 0.3651483716701107, 0.5477225575051661, 0.7302967433402214];
 const analyse = (positions: Float32Array): PartGeometry =>
@@ -176,6 +177,17 @@ describe('planes and bores beside their fillets', () => {
       extruded([...arc(30, 10, 10, -quarter, quarter, 24), ...arc(10, 10, 10, quarter, 3 * quarter, 24)], 5),
     );
     expect(kinds(part)).toEqual(['cylinder', 'cylinder', 'plane', 'plane', 'plane', 'plane']);
+  });
+});
+
+describe('fine and sculpted surfaces', () => {
+  it('a sphere of half a million triangles is one face, although single turns are too small to count', () => {
+    // Near the poles neighbours turn by less than the limit for one plane.
+    expect(kinds(analyse(sphere(20, 1000, 250)))).toEqual(['sphere']);
+  });
+
+  it('a wavy ring stays one face', () => {
+    expect(analyse(wavyTorus(200_000)).faces.count).toBe(1);
   });
 });
 
