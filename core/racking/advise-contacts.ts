@@ -62,7 +62,7 @@ export interface ContactAdvice {
 }
 
 /** How much each part counts, of 100. Common practice: contact lost is worse than a mark seen. */
-const WEIGHTS: Readonly<Record<keyof ContactParts, number>> = {
+export const CONTACT_WEIGHTS: Readonly<Record<keyof ContactParts, number>> = {
   grip: 28,
   sight: 22,
   area: 18,
@@ -200,11 +200,11 @@ function judge(context: Context, place: ClampPlace): ContactAdvice {
     reach: judgeReach(context, place),
     apart: judgeApart(context, place),
   };
-  const keys = Object.keys(WEIGHTS) as (keyof ContactParts)[];
+  const keys = Object.keys(CONTACT_WEIGHTS) as (keyof ContactParts)[];
   const bits = flags[place.triangle];
   const onShown = (bits & COVERAGE_BITS.show) !== 0;
   const onMasked = (bits & COVERAGE_BITS.mask) !== 0;
-  let score = keys.reduce((sum, key) => sum + WEIGHTS[key] * verdicts[key].share, 0);
+  let score = keys.reduce((sum, key) => sum + CONTACT_WEIGHTS[key] * verdicts[key].share, 0);
   // Without a grip the rest does not help.
   if (verdicts.grip.share < 0.2) score *= 0.5;
   if (onShown) score *= 0.3;

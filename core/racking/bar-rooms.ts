@@ -1,15 +1,23 @@
 import type { BarRoom } from './pack-hanging-loads.ts';
 import type { CathodeSheet, Tank, TankRules } from './tank.ts';
 
+/** Where the room is: along which axis, from which coordinate, and the bar's own coordinate across. */
+export interface PlacedBarRoom extends BarRoom {
+  readonly along: 'x' | 'y';
+  readonly startM: number;
+  readonly atM: number;
+}
+
 /**
  * What hangs under each work bar with all clearances kept: length between the walls or the sheets at its ends, width
  * to the walls, sheets and bars beside it (the same to both sides, so a part may turn), and the depth of liquid.
  * In a round tub the length is that of the chord at the edge of the room across, half the room to each side.
  */
-export function barRooms(tank: Tank, rules: TankRules): BarRoom[] {
+export function barRooms(tank: Tank, rules: TankRules): PlacedBarRoom[] {
   const heightM = tank.levelM - rules.partToSurfaceM - rules.partToFloorM;
   const bars = tank.bars.filter((bar) => bar.role === 'work');
-  return bars.map((bar): BarRoom => {
+  return bars.map((bar): PlacedBarRoom => {
+    const place = { id: bar.id, along: bar.along, atM: bar.acrossM, heightM };
     let side = Infinity;
     for (const other of bars) {
       if (other === bar || other.along !== bar.along) continue;
@@ -29,7 +37,7 @@ export function barRooms(tank: Tank, rules: TankRules): BarRoom[] {
       const chord = Math.sqrt(Math.max(0, clear ** 2 - (Math.abs(bar.acrossM) + half) ** 2));
       const from = Math.max(bar.fromM, -chord);
       const to = Math.min(bar.toM, chord);
-      return { id: bar.id, lengthM: Math.max(0, to - from), acrossM: 2 * half, heightM };
+      return { ...place, startM: from, lengthM: Math.max(0, to - from), acrossM: 2 * half };
     }
     const { lengthM, widthM } = tank.vessel;
     const [ends, beside] = bar.along === 'x' ? [lengthM / 2, widthM / 2] : [widthM / 2, lengthM / 2];
@@ -49,7 +57,7 @@ export function barRooms(tank: Tank, rules: TankRules): BarRoom[] {
       bar.acrossM + beside - taken(`${cross}-`),
       beside - taken(`${cross}+`) - bar.acrossM,
     );
-    return { id: bar.id, lengthM: Math.max(0, to - from), acrossM: Math.max(0, 2 * side), heightM };
+    return { ...place, startM: from, lengthM: Math.max(0, to - from), acrossM: Math.max(0, 2 * side) };
   });
 }
 

@@ -1,0 +1,65 @@
+import type { PlacedBarRoom } from './bar-rooms.ts';
+import type { HangingSize } from './hanging-size.ts';
+import { rotate } from './pose.ts';
+import type { Placement } from './tank.ts';
+import type { Vec3 } from './vec3.ts';
+
+/** One kind of piece to be placed. */
+export interface PlacedItem {
+  readonly partId: string;
+  /** Model to tank for a bar along x. */
+  readonly rotation: readonly number[];
+  readonly size: HangingSize;
+}
+
+/** A quarter turn about the vertical, for bars along y. */
+const QUARTER: readonly number[] = [0, -1, 0, 1, 0, 0, 0, 0, 1];
+
+/**
+ * Hangs a load: on every bar the pieces in the order of the items, in the middle of their swing room, the spare length
+ * shared out evenly between them and at both ends; every piece with its top at `topM`.
+ * @param pieces by bar and item, see HangingLoad
+ * @param topM height of the pieces' highest points above the floor
+ */
+export function placeLoad(
+  rooms: readonly PlacedBarRoom[],
+  items: readonly PlacedItem[],
+  pieces: readonly (readonly number[])[],
+  topM: number,
+): Placement[] {
+  if (pieces.length !== rooms.length) {
+    throw new RangeError(`placeLoad: pieces for ${pieces.length} bars, ${rooms.length} rooms`);
+  }
+  const placements: Placement[] = [];
+  rooms.forEach((room, bar) => {
+    const inTurn = items.flatMap((item, index) => new Array<PlacedItem>(pieces[bar][index] ?? 0).fill(item));
+    const taken = inTurn.reduce((sum, item) => sum + item.size.alongM, 0);
+    const spare = (room.lengthM - taken) / (inTurn.length + 1);
+    let at = room.startM;
+    for (const { partId, rotation, size } of inTurn) {
+      at += spare;
+      const along = at + size.alongM / 2;
+      at += size.alongM;
+      const turned = room.along === 'x' ? rotation : multiply(QUARTER, rotation);
+      const middle = room.along === 'x' ? size.middleM : rotate(QUARTER, size.middleM);
+      const target: Vec3 = room.along === 'x' ? [along, room.atM, 0] : [room.atM, along, 0];
+      placements.push({
+        id: `${room.id}-${placements.length + 1}`,
+        partId,
+        pose: {
+          rotation: turned,
+          offsetM: [target[0] - middle[0], target[1] - middle[1], topM - size.heightM / 2 - middle[2]],
+        },
+      });
+    }
+  });
+  return placements;
+}
+
+function multiply(a: readonly number[], b: readonly number[]): number[] {
+  return Array.from({ length: 9 }, (_, i) => {
+    const row = 3 * Math.floor(i / 3);
+    const column = i % 3;
+    return a[row] * b[column] + a[row + 1] * b[column + 3] + a[row + 2] * b[column + 6];
+  });
+}
