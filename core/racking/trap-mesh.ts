@@ -27,8 +27,12 @@ export interface TrapMesh {
   readonly volume: number;
 }
 
-/** Single precision keeps seven digits; a rotated flat face wavers by a few units of the last one. */
+/**
+ * Single precision keeps seven digits of a coordinate, so a turned flat face wavers by some units of the last one: a
+ * few of its own size, or, for a part far from its file's zero, of that distance.
+ */
 const LEAST_DEPTH_PER_SIZE = 1e-6;
+const LEAST_DEPTH_PER_DISTANCE = 4 * 2 ** -23;
 
 /**
  * Failures: `open-mesh` (an edge has no partner that runs the other way, so inside and outside are not told apart),
@@ -44,7 +48,7 @@ export function prepareTrapMesh(mesh: IndexedMesh): Result<TrapMesh> {
   }
   if (triangleCount === 0) return failure('no-triangles', 'The part has no surface.', 'Open a model file.');
   const { triangles } = mesh;
-  const { origin, size } = boxOf(mesh.vertices);
+  const { origin, size, farthest } = boxOf(mesh.vertices);
   const vertices = new Float64Array(mesh.vertices.length);
   for (let i = 0; i < vertices.length; i++) vertices[i] = mesh.vertices[i]! - origin[i % 3]!;
   const { start, neighbours, openEdges } = neighbourLists(triangles, vertexCount);
@@ -74,13 +78,18 @@ export function prepareTrapMesh(mesh: IndexedMesh): Result<TrapMesh> {
     vertexNormals,
     bvh: buildTriangleBvh(vertices, triangles),
     size,
-    leastDepth: LEAST_DEPTH_PER_SIZE * size,
+    leastDepth: Math.max(LEAST_DEPTH_PER_SIZE * size, LEAST_DEPTH_PER_DISTANCE * farthest),
     area,
     volume,
   });
 }
 
-function boxOf(vertices: Float32Array): { origin: [number, number, number]; size: number } {
+function boxOf(vertices: Float32Array): {
+  origin: [number, number, number];
+  size: number;
+  /** Largest coordinate. */
+  farthest: number;
+} {
   const min = [Infinity, Infinity, Infinity];
   const max = [-Infinity, -Infinity, -Infinity];
   for (let i = 0; i < vertices.length; i++) {
@@ -93,6 +102,7 @@ function boxOf(vertices: Float32Array): { origin: [number, number, number]; size
   return {
     origin: [0, 1, 2].map((k) => (min[k]! + max[k]!) / 2) as [number, number, number],
     size: Math.hypot(wide[0]!, wide[1]!, wide[2]!),
+    farthest: Math.max(...min.map(Math.abs), ...max.map(Math.abs)),
   };
 }
 

@@ -1,3 +1,4 @@
+import { createRequire } from 'node:module';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { findTraps, type Traps } from '../../../core/racking/find-traps.ts';
 import { prepareTrapMesh } from '../../../core/racking/trap-mesh.ts';
@@ -274,6 +275,42 @@ describe('random parts', () => {
       }
     },
   );
+});
+
+test('a scanned body with thousands of small hollows, against flooding a grid', () => {
+  // `bunny` on the registry: 3 674 triangles, closed, public domain. Turned any way it has ears, folds and dents.
+  const bunny = createRequire(import.meta.url)('bunny') as { positions: number[][]; cells: number[][] };
+  const mesh = {
+    vertices: Float32Array.from(bunny.positions.flat()),
+    triangles: Uint32Array.from(bunny.cells.flat()),
+  };
+  const prepared = trapMeshOf(mesh);
+  for (const up of [
+    [0, 1, 0],
+    [0.3, -1, 0.2],
+    [1, 0.1, -0.4],
+  ] as Vec3[]) {
+    const exact = findTraps(prepared, up);
+    const rough = floodGrid(mesh, up, 120);
+    expect(exact.gas.length).toBeGreaterThan(0);
+    for (const kind of ['gas', 'liquid'] as const) {
+      const walls = exact[kind].reduce((sum, pocket) => sum + pocket.area + 2 * pocket.openingArea, 0);
+      // As above: half a cube over walls and opening at most.
+      expect(Math.abs(total(exact[kind]) - rough[kind])).toBeLessThan(
+        0.35 * rough.cell * walls + 20 * rough.cell ** 3,
+      );
+    }
+  }
+});
+
+test('far from its file’s zero a flat ceiling turned to any angle still makes no pockets of rounding', () => {
+  const plate = kernel.Manifold.cube([60, 40, 5], true).refine(12).translate([20_000, -8000, 3000]);
+  const mesh = trapMeshOf(meshOf(plate));
+  for (const up of [UP, [0.01, 0.02, 1], [0.5, -0.3, 0.7]] as Vec3[]) {
+    const traps = findTraps(mesh, up);
+    expect(traps.gas.reduce((sum, pocket) => sum + pocket.area, 0)).toBe(0);
+    expect(traps.liquid.reduce((sum, pocket) => sum + pocket.area, 0)).toBe(0);
+  }
 });
 
 test('an open mesh is said, not guessed', () => {
