@@ -277,8 +277,9 @@ describe('random parts', () => {
   );
 });
 
-test('a scanned body with thousands of small hollows, against flooding a grid', () => {
-  // `bunny` on the registry: 3 674 triangles, closed, public domain. Turned any way it has ears, folds and dents.
+test('a scanned body against flooding a grid', () => {
+  // `bunny` on the registry: 3 674 triangles, closed, public domain. Upright it keeps a bubble
+  // under its hollow base, other ways up next to nothing.
   const bunny = createRequire(import.meta.url)('bunny') as { positions: number[][]; cells: number[][] };
   const mesh = {
     vertices: Float32Array.from(bunny.positions.flat()),
@@ -292,7 +293,7 @@ test('a scanned body with thousands of small hollows, against flooding a grid', 
   ] as Vec3[]) {
     const exact = findTraps(prepared, up);
     const rough = floodGrid(mesh, up, 120);
-    expect(exact.gas.length).toBeGreaterThan(0);
+    if (up[1] === 1) expect(total(exact.gas)).toBeGreaterThan(0.5);
     for (const kind of ['gas', 'liquid'] as const) {
       const walls = exact[kind].reduce((sum, pocket) => sum + pocket.area + 2 * pocket.openingArea, 0);
       // As above: half a cube over walls and opening at most.
