@@ -1,14 +1,8 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
-import {
-  bathSchema,
-  JOB_FORMAT,
-  JOB_VERSION,
-  type Job,
-  type ModelUnit,
-  type Part,
-  type Process,
-} from './job.ts';
+import { bathSchema } from './job-bath.ts';
+import { finishSchema } from './job-finish.ts';
+import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
 
 /** Twelve-sided rounds turn by 30° a facet and stay one face; hexagon and octagon bars (60°, 45°) split. */
 export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
@@ -32,6 +26,7 @@ export function emptyJob(name: string): Job {
     parts: [],
     process: DEFAULT_PROCESS,
     bath: bathSchema.parse({}),
+    finish: finishSchema.parse({}),
   };
 }
 
@@ -57,5 +52,8 @@ export function newPart(
     splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD,
     coverage: { mask: [], contact: [], show: [] },
     contacts: [],
+    alloy: null,
+    filler: null,
+    fits: [],
   };
 }

@@ -1,4 +1,5 @@
-import type { Bath, Contact, Job, ModelUnit, Part, Process } from './job.ts';
+import type { Bath } from './job-bath.ts';
+import type { Contact, Job, ModelUnit, Part, Process } from './job.ts';
 
 /** Changes to a job: each takes a job and gives a new one, leaving the old as it was. Unknown ids are a caller's bug. */
 

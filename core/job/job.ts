@@ -1,5 +1,8 @@
 import { z } from 'zod';
 import { runsAreSound } from '../faces/triangle-runs.ts';
+import { bathSchema } from './job-bath.ts';
+import { finishSchema } from './job-finish.ts';
+import { partFitSchema } from './job-fits.ts';
 
 /**
  * The job: the one document. It holds what the user said and nothing that can be worked out again. SI throughout;
@@ -55,6 +58,11 @@ export const partSchema = z.object({
   splitAngleRad: positive.max(Math.PI),
   coverage: z.object({ mask: triangleRuns, contact: triangleRuns, show: triangleRuns }),
   contacts: z.array(contactSchema),
+  /** Names in reference/alloys.ts; null while nobody has said. */
+  alloy: z.string().nullable().default(null),
+  /** Filler of its welds; null where nothing is welded. */
+  filler: z.string().nullable().default(null),
+  fits: z.array(partFitSchema).default([]),
 });
 export type Part = z.infer<typeof partSchema>;
 
@@ -68,13 +76,6 @@ export const processSchema = z.object({
 });
 export type Process = z.infer<typeof processSchema>;
 
-/** The bath as the user knows it; a usual one until it was measured. */
-export const bathSchema = z.object({
-  temperatureK: z.number().min(260).max(330).default(293.15),
-  acidKgPerM3: z.number().min(50).max(500).default(180),
-});
-export type Bath = z.infer<typeof bathSchema>;
-
 export const jobSchema = z.object({
   format: z.literal(JOB_FORMAT),
   version: z.literal(JOB_VERSION),
@@ -83,5 +84,6 @@ export const jobSchema = z.object({
   parts: z.array(partSchema),
   process: processSchema,
   bath: bathSchema.prefault({}),
+  finish: finishSchema.prefault({}),
 });
 export type Job = z.infer<typeof jobSchema>;
