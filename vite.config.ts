@@ -1,13 +1,14 @@
 /** Builds the window: one page that runs in Electron and in a plain browser. */
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
+import { embindWithoutEval } from './renderer/build/embind-without-eval.ts';
 
 export default defineConfig({
   root: 'renderer',
   base: './',
   plugins: [react()],
   publicDir: '../assets',
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [embindWithoutEval()] },
   build: {
     outDir: '../dist/renderer',
     emptyOutDir: true,

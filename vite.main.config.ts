@@ -5,6 +5,9 @@
  */
 import { defineConfig } from 'vite';
 
+/** Loaded from node_modules: each brings WebAssembly that it looks for beside itself. */
+const external = ['electron', 'manifold-3d', 'replicad-opencascadejs'];
+
 const entries: Record<string, Record<string, string>> = {
   main: {
     main: 'main/main.ts',
@@ -22,7 +25,7 @@ export default defineConfig(({ mode }) => {
   const preload = mode === 'preload';
   return {
     publicDir: false,
-    ssr: { noExternal: true, external: ['electron', 'manifold-3d'] },
+    ssr: { noExternal: true, external },
     build: {
       ssr: true,
       outDir: mode === 'bench' ? 'dist/bench' : 'dist/main',
@@ -31,7 +34,7 @@ export default defineConfig(({ mode }) => {
       minify: false,
       rolldownOptions: {
         input,
-        external: ['electron', 'manifold-3d'],
+        external,
         output: {
           format: preload ? 'cjs' : 'es',
           entryFileNames: preload ? '[name].cjs' : '[name].js',

@@ -45,7 +45,7 @@ export function unpackJob(bytes: Uint8Array): Result<OpenedJob> {
     return failure(
       'job-not-a-container',
       'This file is not a Tankside job: a job is a zip container.',
-      'Open a file that Tankside saved, or drop a model (STL, OBJ) to start a new job.',
+      'Open a file that Tankside saved, or drop a model to start a new job.',
     );
   }
   let claimed = 0;
@@ -75,7 +75,7 @@ export function unpackJob(bytes: Uint8Array): Result<OpenedJob> {
     return failure(
       'job-foreign',
       'This zip holds no Tankside job.',
-      'Open a file that Tankside saved, or drop a model (STL, OBJ) to start a new job.',
+      'Open a file that Tankside saved, or drop a model to start a new job.',
     );
   }
   let raw: unknown;

@@ -77,6 +77,7 @@ export function recutPolygonsInto(
   positions: Float32Array,
   polygons: readonly number[],
   cutPolygon: ModelLoaders['cutPolygon'],
+  format: 'obj' | 'ply' = 'obj',
 ): ModelNote[] {
   let recut = 0;
   let warped = 0;
@@ -115,7 +116,7 @@ export function recutPolygonsInto(
   const notes: ModelNote[] = [];
   if (recut > 0) {
     notes.push({
-      code: 'obj-polygons-recut',
+      code: `${format}-polygons-recut`,
       level: 'note',
       message: `${recut} polygons with reentrant corners were cut into triangles here.`,
       remedy: 'Nothing to do if the part looks right.',
@@ -123,7 +124,7 @@ export function recutPolygonsInto(
   }
   if (warped > 0) {
     notes.push({
-      code: 'obj-polygons-warped',
+      code: `${format}-polygons-warped`,
       level: 'check',
       message: `${warped} polygons are not flat or cross themselves, so their area depends on how they are cut into triangles.`,
       remedy: 'Export the part as triangles, so that the exporter decides.',

@@ -21,7 +21,7 @@ const notAModel = (code: string, what: string, remedy: string): Failure => ({
 const otherModel = (code: string, what: string): Failure => ({
   code,
   message: `This is ${what}, which is not read here.`,
-  remedy: 'Export the part as STL or OBJ and open that file.',
+  remedy: 'Export the part as STEP or STL and open that file.',
 });
 
 /** What turns up under the name of a model, by its first bytes. Compared without case, after leading blanks. */
@@ -38,20 +38,18 @@ const FOREIGN: readonly Foreign[] = [
     starts: ['<?xml', '<svg', '<'],
     failure: notAModel('file-is-xml', 'an XML file', 'Export the part as STL or OBJ and open that file.'),
   },
-  { starts: ['iso-10303-21'], failure: otherModel('file-is-step', 'a STEP file') },
   {
     starts: ['%pdf'],
-    failure: notAModel('file-is-pdf', 'a PDF', 'Open the part’s STL or OBJ file instead.'),
+    failure: notAModel('file-is-pdf', 'a PDF', 'Open the part’s model file instead.'),
   },
   {
     starts: [[0x89, 0x50, 0x4e, 0x47], [0xff, 0xd8, 0xff], 'gif8', [0x52, 0x49, 0x46, 0x46]],
-    failure: notAModel('file-is-picture', 'a picture', 'Open the part’s STL or OBJ file instead.'),
+    failure: notAModel('file-is-picture', 'a picture', 'Open the part’s model file instead.'),
   },
   {
     starts: [[0x1f, 0x8b], 'rar!', [0x37, 0x7a, 0xbc, 0xaf], 'bzh', [0xfd, 0x37, 0x7a, 0x58, 0x5a]],
     failure: notAModel('file-is-compressed', 'a compressed file', 'Unpack it and open the model inside.'),
   },
-  { starts: ['ply\n', 'ply\r'], failure: otherModel('file-is-ply', 'a PLY file') },
   { starts: ['gltf'], failure: otherModel('file-is-gltf', 'a glTF file') },
   {
     starts: [[0xd0, 0xcf, 0x11, 0xe0]],
@@ -110,15 +108,13 @@ function head(bytes: Uint8Array): string {
   return text;
 }
 
-function zipFailure(bytes: Uint8Array, ending: string): Failure {
+function sniffZip(bytes: Uint8Array, ending: string): Result<ModelFormat> {
   const text = head(bytes);
   if (ending === 'tankside' || text.includes('job.json')) {
-    return notAModel('file-is-job', 'a saved job', 'Open it as a job, not as a model.');
+    return { ok: false, error: notAModel('file-is-job', 'a saved job', 'Open it as a job, not as a model.') };
   }
-  if (ending === '3mf' || text.includes('3dmodel.model') || text.includes('3D/')) {
-    return otherModel('file-is-3mf', 'a 3MF file');
-  }
-  return notAModel('file-is-zip', 'a zip file', 'Unpack it and open the STL or OBJ file inside.');
+  if (ending === '3mf' || text.includes('.model') || text.includes('3D/')) return success('3mf');
+  return { ok: false, error: notAModel('file-is-zip', 'a zip file', 'Unpack it and open the model inside.') };
 }
 
 const OBJ_LINE =
@@ -151,7 +147,11 @@ export function sniffFormat(name: string, bytes: Uint8Array): Result<ModelFormat
     return success('stl-ascii');
   }
   if (startsWith(bytes, 0, 'pk\u0003\u0004') || startsWith(bytes, 0, 'pk\u0005\u0006')) {
-    return { ok: false, error: zipFailure(bytes, ending) };
+    return sniffZip(bytes, ending);
+  }
+  if (startsWith(bytes, ink, 'iso-10303-21')) return success('step');
+  if (startsWith(bytes, 0, 'ply\n') || startsWith(bytes, 0, 'ply\r')) {
+    return success(/^format\s+ascii\b/m.test(head(bytes)) ? 'ply-ascii' : 'ply-binary');
   }
   for (const foreign of FOREIGN) {
     if (foreign.starts.some((start) => startsWith(bytes, ink, start) || startsWith(bytes, 0, start))) {
@@ -176,7 +176,7 @@ export function sniffFormat(name: string, bytes: Uint8Array): Result<ModelFormat
   }
   return failure(
     'file-unknown',
-    'Neither STL nor OBJ was recognised in this file.',
-    'Export the part as STL (binary is best) or OBJ and open that file.',
+    'No model was recognised in this file: it is neither STEP, STL, OBJ, PLY nor 3MF.',
+    'Export the part as STEP (best) or STL and open that file.',
   );
 }

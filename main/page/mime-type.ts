@@ -18,6 +18,9 @@ const byExtension: Readonly<Record<string, string>> = {
   '.woff2': 'font/woff2',
   '.stl': 'model/stl',
   '.obj': 'model/obj',
+  '.3mf': 'model/3mf',
+  '.step': 'model/step',
+  '.stp': 'model/step',
 };
 
 /** Modules and WebAssembly are refused by the browser under a wrong type; anything unknown is plain bytes. */

@@ -8,14 +8,15 @@ import type { ModelUnit, Part } from '../../core/job/job.ts';
 import { measurePart, type PartMeasure } from '../../core/job/measure-part.ts';
 import { analysePart } from '../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
-import type { LoadedModel } from '../../core/model-files/loaded-model.ts';
+import type { LoadedModel, ModelNote } from '../../core/model-files/loaded-model.ts';
 import { proposeUnit, type UnitProposal } from '../../core/model-files/propose-unit.ts';
-import { readModel } from '../../core/model-files/read-model.ts';
-import { failure, type Failure } from '../../core/result.ts';
+import { needsStepKernel, readModel } from '../../core/model-files/read-model.ts';
+import { failure, type Failure, type Result } from '../../core/result.ts';
 import { rowsForPart } from './face-list.ts';
 import { modelLoaders } from './model-loaders.ts';
 import type { PlanOptions } from './plan-options.ts';
 import { readFileBytes } from './read-file.ts';
+import { startStepKernel } from './start-step-kernel.ts';
 
 /** One part, read and measured. */
 export interface GatheredPart {
@@ -67,6 +68,32 @@ function withMask(part: Part, geometry: PartGeometry, rows: readonly number[]): 
   return { ...part, coverage: { ...part.coverage, mask } };
 }
 
+async function readOne(name: string, bytes: Uint8Array): Promise<Result<LoadedModel>> {
+  // A kernel for each file: what a damaged file leaves behind in it touches no other.
+  const step = needsStepKernel(name, bytes) ? await startStepKernel() : undefined;
+  return readModel({ name, bytes, loaders: modelLoaders(step) });
+}
+
+/** What to say where --unit and the file disagree: the word of the command line counts for a file it is meant for. */
+function unitNotes(given: ModelUnit | undefined, stated: ModelUnit | undefined, takers: number): ModelNote[] {
+  if (given === undefined || stated === undefined || given === stated) return [];
+  const message = `The file states its unit, ${stated}, but --unit ${given} was given`;
+  return [
+    {
+      code: 'unit-differs',
+      level: 'check',
+      message:
+        takers > 1
+          ? `${message} for all files; ${stated} was used, since the file says so.`
+          : `${message}; ${given} was used.`,
+      remedy:
+        takers > 1
+          ? 'Give --unit once for each file if the one in this file is wrong.'
+          : 'Check the size above; leave --unit out to go by the file.',
+    },
+  ];
+}
+
 interface Source {
   readonly file: string;
   readonly fromJob: boolean;
@@ -115,25 +142,32 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
   problems.push(...countProblem('quantity', options.quantities.length, partCount, 'parts'));
   if (problems.length > 0) return { parts: [], job, problems };
 
-  const loaders = modelLoaders();
+  const models: Result<LoadedModel>[] = [];
+  for (const { file, bytes } of sources) models.push(await readOne(basename(file), bytes));
   const parts: GatheredPart[] = [];
   sources.forEach(({ file, fromJob, bytes, part: own }, index) => {
-    const read = readModel({ name: basename(file), bytes, loaders });
+    const read = models[index]!;
     if (!read.ok) {
       problems.push({ about: file, error: read.error });
       return;
     }
-    const { positions, ...model } = read.value;
+    const { positions, ...loaded } = read.value;
     const unitIndex = unitsAreForJob ? index : index - (job?.parts.length ?? 0);
-    const given: ModelUnit | undefined =
-      fromJob && !unitsAreForJob ? undefined : nth(options.units, unitIndex);
+    const stated = loaded.unitIsDeclared ? loaded.declaredUnit : undefined;
+    let given: ModelUnit | undefined = fromJob && !unitsAreForJob ? undefined : nth(options.units, unitIndex);
+    const model = { ...loaded, notes: [...loaded.notes, ...unitNotes(given, stated, unitTakers)] };
+    // One unit for several files is for those that state none.
+    if (stated !== undefined && unitTakers > 1 && options.units.length === 1) given = undefined;
     const id = own?.id ?? `p${index + 1}`;
-    const unit = given ?? own?.unit;
+    const unit = given ?? own?.unit ?? stated;
     let part: Part = own ?? newPart(id, basename(file), bytes.byteLength, unit ?? 'mm', unit !== undefined);
     if (given !== undefined) part = { ...part, unit: given, unitConfirmed: true };
     const quantity = nth(options.quantities, index);
     if (quantity !== undefined) part = { ...part, quantity };
-    const geometry = analysePart(positions, model.bodies, { splitAngleRad: part.splitAngleRad });
+    const geometry = analysePart(positions, model.bodies, {
+      splitAngleRad: part.splitAngleRad,
+      ...(model.cad ? { cad: model.cad } : {}),
+    });
     if (unit === undefined) {
       const extents = geometry.max.map((high, axis) => high - geometry.min[axis]!) as [
         number,
@@ -144,7 +178,7 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
         about: file,
         error: failure(
           'unit-missing',
-          `${model.format === 'obj' ? 'OBJ' : 'STL'} carries no unit, so the size of this part is not known.`,
+          `${model.format.replace(/-.*/, '').toUpperCase()} ${model.format === 'step' ? 'should state its unit, and this file does not' : 'carries no unit'}, so the size of this part is not known.`,
           'Choose the row with the part’s true size and give it as --unit.',
         ).error,
         proposal: proposeUnit(extents, model.declaredUnit),

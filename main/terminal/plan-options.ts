@@ -101,7 +101,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     return failure(
       'file-missing',
       'No model is named.',
-      'Name a model file (.stl, .obj), or a job with --job FILE.',
+      'Name a model file (.step, .stl, .obj, .ply, .3mf), or a job with --job FILE.',
     );
   }
   const units = parseUnits(values.unit ?? []);

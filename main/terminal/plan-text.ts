@@ -3,6 +3,7 @@ import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { partExtents } from '../../core/mesh/part-extents.ts';
+import type { ModelFormat } from '../../core/model-files/loaded-model.ts';
 import type { UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { cautionsFor } from '../../core/reference/cautions.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
@@ -12,7 +13,15 @@ import type { PlannedJob } from './plan-job.ts';
 const LABEL_WIDTH = 14;
 const FIGURE_WIDTH = 23;
 const FEW_FACES = 16;
-const FORMAT_NAMES = { 'stl-binary': 'binary STL', 'stl-ascii': 'ASCII STL', obj: 'OBJ' } as const;
+const FORMAT_NAMES: Readonly<Record<ModelFormat, string>> = {
+  'stl-binary': 'binary STL',
+  'stl-ascii': 'ASCII STL',
+  obj: 'OBJ',
+  'ply-ascii': 'ASCII PLY',
+  'ply-binary': 'binary PLY',
+  '3mf': '3MF',
+  step: 'STEP',
+};
 const MARKS = { note: 'Note', check: 'Check', stop: 'STOP' } as const;
 
 const line = (label: string, text: string, width = LABEL_WIDTH): string => `  ${label.padEnd(width)}${text}`;
@@ -59,7 +68,7 @@ function partLines(gathered: GatheredPart, number: number, allFaces: boolean): s
       'Size',
       `${extents.metric} = ${extents.us}  (unit ${part.unit}${part.unitConfirmed ? '' : ', NOT CONFIRMED'})`,
     ),
-    line('Area', areaText(measure.totalM2)),
+    line('Area', `${areaText(measure.totalM2)}${geometry.cad ? '  (exact, from the CAD faces)' : ''}`),
     line('Coated', areaText(measure.coatedM2)),
   ];
   if (measure.maskedM2 > 0) lines.push(line('Masked', areaText(measure.maskedM2)));

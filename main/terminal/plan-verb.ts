@@ -8,12 +8,13 @@ import type { Verb } from './verb.ts';
 
 const HELP = `tankside plan: area, current and time for parts from their model files.
 
-tankside plan FILE [FILE…] --unit UNIT --thickness T --density J [options]
+tankside plan FILE [FILE…] [--unit UNIT] --thickness T --density J [options]
 tankside plan --job FILE [options]
 
-  FILE             a model: STL (binary or ASCII) or OBJ; the areas of several add up
+  FILE             a model: STEP, STL, OBJ, PLY or 3MF; the areas of several add up
   --unit UNIT      unit of the model: mm, cm, m, in or ft; once for all files or once for each.
-                   Without it nothing is measured: the sizes to choose from are listed instead
+                   STEP and 3MF state theirs and need none; for the others nothing is measured
+                   without it: the sizes to choose from are listed instead
   --thickness T    film thickness with its unit: 25.4um, 1mil
   --density J      current density: 6A/ft2, 0.65A/dm2, 65A/m2
   --quantity N     pieces; once for all parts or once for each (default 1)

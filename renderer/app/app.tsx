@@ -55,7 +55,7 @@ export function App() {
       <main className="view">
         <PartView />
         <NoticeStack />
-        {dropping ? <div className="drop-veil">Drop a model (STL, OBJ) or a job</div> : null}
+        {dropping ? <div className="drop-veil">Drop a model (STEP, STL, OBJ, PLY, 3MF) or a job</div> : null}
       </main>
       <aside className="panel" aria-label="Stage" key={stage}>
         <FirstHints />

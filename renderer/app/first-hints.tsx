@@ -12,7 +12,7 @@ export function FirstHints() {
     <section className="hints" aria-label="First steps">
       <strong>This is a demo part, already planned.</strong>
       <ol>
-        <li>Drop your own model (STL or OBJ) anywhere on the window.</li>
+        <li>Drop your own model (STEP, STL, OBJ, PLY, 3MF) anywhere on the window.</li>
         <li>Go down the stages on the left, one decision each.</li>
         <li>Press “Working” beside a figure to see where it comes from.</li>
       </ol>

@@ -31,8 +31,8 @@ export function PartView() {
           <div>
             <h2>Drop a model here</h2>
             <p className="lead">
-              STL or OBJ, exported from any CAD program. Its area decides the current; without the model it is
-              a guess.
+              STEP, STL, OBJ, PLY or 3MF, exported from any CAD program. STEP is best: its areas are exact.
+              The area decides the current; without the model it is a guess.
             </p>
             <ActionButton look="main" onPress={() => void chooseModels(services)}>
               Open a model…

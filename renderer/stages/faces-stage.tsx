@@ -100,18 +100,33 @@ function FaceTools({ part }: { part: Part }) {
       </section>
       <AreaTable part={part} />
       <FaceList part={part} />
-      <QuantityField
-        label="A new face begins where the surface turns by more than"
-        kind="angle"
-        valueSi={part.splitAngleRad}
-        units={['°', '°']}
-        limits={{ low: Math.PI / 180, high: (120 * Math.PI) / 180 }}
-        onChange={(angle) =>
-          angle !== null &&
-          editJob(store, 'Face angle', (job) => setSplitAngle(job, part.id, angle), `angle-${part.id}`)
-        }
-      />
+      <SplitAngle part={part} />
     </>
+  );
+}
+
+function SplitAngle({ part }: { part: Part }) {
+  const { store } = useServices();
+  const isCad = useApp((state) => state.meshes[part.id]?.geometry.cad !== undefined);
+  if (isCad) {
+    return (
+      <p className="soft">
+        The faces and their areas are the CAD program’s own; the triangles only draw them.
+      </p>
+    );
+  }
+  return (
+    <QuantityField
+      label="A new face begins where the surface turns by more than"
+      kind="angle"
+      valueSi={part.splitAngleRad}
+      units={['°', '°']}
+      limits={{ low: Math.PI / 180, high: (120 * Math.PI) / 180 }}
+      onChange={(angle) =>
+        angle !== null &&
+        editJob(store, 'Face angle', (job) => setSplitAngle(job, part.id, angle), `angle-${part.id}`)
+      }
+    />
   );
 }
 

@@ -7,6 +7,7 @@ import type {
   SaveRequest,
   SaveTarget,
 } from '../../core/bridge/bridge.ts';
+import { modelFileExtensions } from '../../core/bridge/file-kinds.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import type { DeskDatabase } from './desk-database.ts';
 
@@ -34,7 +35,7 @@ interface SavePickerWindow {
 const JOB_ENDING = '.tankside';
 const MOST_RECENT = 8;
 const MOST_RECENT_BYTES = 200 * 2 ** 20;
-const MODEL_ACCEPT = '.stl,.obj';
+const MODEL_ACCEPT = modelFileExtensions.join(',');
 
 const grantedSchema = z.array(
   z.object({ name: z.string(), byteLength: z.number().int().nonnegative(), url: z.string() }),

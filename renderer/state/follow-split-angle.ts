@@ -44,6 +44,8 @@ export function followSplitAngle(services: Services): void {
     for (const { id } of jobOf(state).parts) {
       const mesh = state.meshes[id];
       const wanted = partById(jobOf(state), id).splitAngleRad;
+      // The faces of a CAD file are its own, whatever the angle.
+      if (mesh?.geometry.cad) continue;
       if (mesh && mesh.splitAngleRad !== wanted && underWay.get(id) !== wanted) void follow(id, wanted);
     }
   });

@@ -94,14 +94,15 @@ async function openModelFile(services: Services, source: FileSource): Promise<vo
 
 function addReadPart(services: Services, fileName: string, read: ReadPart): void {
   const { store } = services;
-  const { geometry, bytes, declaredUnit } = read;
+  const { geometry, bytes, declaredUnit, unitIsDeclared } = read;
   const id = crypto.randomUUID();
   const sides: [number, number, number] = [
     geometry.max[0] - geometry.min[0],
     geometry.max[1] - geometry.min[1],
     geometry.max[2] - geometry.min[2],
   ];
-  const part = newPart(id, fileName, bytes.length, proposeUnit(sides, declaredUnit ?? undefined).unit, false);
+  const unit = proposeUnit(sides, declaredUnit ?? undefined).unit;
+  const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared);
   store.setState((state) => ({
     models: new Map(state.models).set(part.model.entry, bytes),
     meshes: { ...state.meshes, [id]: meshOf(read, part.splitAngleRad) },

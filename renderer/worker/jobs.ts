@@ -26,8 +26,10 @@ export interface ReadPart {
   /** The file as it was, for the job's container. */
   readonly bytes: Uint8Array<ArrayBuffer>;
   readonly format: ModelFormat;
-  /** What the file's own comments say; a hint only. */
+  /** The unit as the file gives it; a hint from its comments only, unless `unitIsDeclared`. */
   readonly declaredUnit: ModelUnit | null;
+  /** The format itself states the unit: nothing to confirm. */
+  readonly unitIsDeclared: boolean;
   readonly notes: readonly ModelNote[];
 }
 

@@ -1,20 +1,25 @@
 import { ShapeUtils, Vector2 } from 'three';
-import { OBJLoader, STLLoader } from 'three-stdlib';
+import { OBJLoader, PLYLoader, STLLoader } from 'three-stdlib';
 import { faceEdges } from '../../core/faces/face-edges.ts';
 import { analysePart } from '../../core/mesh/analyse-part.ts';
 import type { ModelLoaders } from '../../core/model-files/loader-parsers.ts';
-import { readModel } from '../../core/model-files/read-model.ts';
-import { success } from '../../core/result.ts';
+import type { StepKernel } from '../../core/model-files/step-kernel.ts';
+import { needsStepKernel, readModel } from '../../core/model-files/read-model.ts';
+import { failure, success } from '../../core/result.ts';
 import type { JobRunners } from './jobs.ts';
 import { readContent } from './read-content.ts';
+import { startStepKernel } from './start-step-kernel.ts';
 
 /** Shares of the whole job's time, from a million-triangle binary STL: reading, parsing, measuring. */
 const READ_END = 0.15;
 const PARSE_END = 0.35;
+/** A STEP file's time goes into the kernel; what is left to do after it is small. */
+const STEP_END = 0.9;
 
 const loaders: ModelLoaders = {
   stl: new STLLoader(),
   obj: new OBJLoader(),
+  ply: new PLYLoader(),
   cutPolygon: (contour) =>
     ShapeUtils.triangulateShape(
       contour.map(({ x, y }) => new Vector2(x, y)),
@@ -34,20 +39,46 @@ export const runReadModel: JobRunners['readModel'] = async ({ name, content, spl
   );
   if (!file.ok) return file;
   const bytes = file.value;
+  let step: StepKernel | undefined;
+  if (needsStepKernel(name, bytes)) {
+    report({ phase: 'starting the CAD kernel', fraction: READ_END });
+    try {
+      step = await startStepKernel();
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      return failure(
+        'step-kernel-missing',
+        `The CAD kernel that reads STEP files could not be started (${reason}).`,
+        'Close other programs to free memory and try again, or export the part as STL.',
+      );
+    }
+  }
+  const parseEnd = step ? STEP_END : PARSE_END;
   report({ phase: 'taking the file apart', fraction: READ_END });
   const model = readModel({
     name,
     bytes,
-    loaders,
-    onProgress: (fraction) =>
-      report({ phase: 'taking the file apart', fraction: READ_END + fraction * (PARSE_END - READ_END) }),
+    loaders: step ? { ...loaders, step } : loaders,
+    onProgress: (fraction, phase = 'taking the file apart') =>
+      report({ phase, fraction: READ_END + fraction * (parseEnd - READ_END) }),
   });
   if (!model.ok) return model;
-  const { positions, bodies, format, declaredUnit, notes } = model.value;
-  const geometry = analysePart(positions, bodies, { splitAngleRad }, (fraction, phase) =>
-    report({ phase, fraction: PARSE_END + fraction * (0.97 - PARSE_END) }),
+  const { positions, bodies, format, declaredUnit, unitIsDeclared, cad, notes } = model.value;
+  const geometry = analysePart(
+    positions,
+    bodies,
+    { splitAngleRad, ...(cad ? { cad } : {}) },
+    (fraction, phase) => report({ phase, fraction: parseEnd + fraction * (0.97 - parseEnd) }),
   );
   report({ phase: 'drawing edges', fraction: 0.97 });
   const edges = faceEdges(geometry.graph.indexed, geometry.graph.twin, geometry.faces.faceOfTriangle);
-  return success({ geometry, edges, bytes, format, declaredUnit: declaredUnit ?? null, notes });
+  return success({
+    geometry,
+    edges,
+    bytes,
+    format,
+    declaredUnit: declaredUnit ?? null,
+    unitIsDeclared: unitIsDeclared ?? false,
+    notes,
+  });
 };
