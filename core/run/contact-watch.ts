@@ -38,7 +38,9 @@ export interface ContactWatch {
 }
 
 const THRESHOLD = 6.5;
-const SMALLEST_STEP = 0.075;
+const SMALLEST_STEP = 0.085;
+/** While the supply ramps, E is not known well and the signal bends by itself. */
+const IN_RAMP = { threshold: 9, smallestStep: 0.25 } as const;
 const SMALL_STEP_THRESHOLD = 7;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const BIN_S = 4;
@@ -46,9 +48,12 @@ const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
 const LONGEST_LAG_S = 100;
 const REFINE_S = 120;
 const LETTING_GO_S = 9;
-/** About two thirds of a micrometre of film: the start-up peak is over. */
-const SETTLED_C_PER_M2 = 12_000;
+/** About 0.8 µm of film: the start-up peak is over. */
+const SETTLED_C_PER_M2 = 15_000;
 const SETTLED_S = 90;
+const PAST_PEAK_C_PER_M2 = 7000;
+/** From here on levels are known well enough for short, total loss and power off. */
+const PLAIN_LEVELS_S = 30;
 /** Warming or cooling a tank can do in a minute without being read, K/s. */
 const UNREAD_WARMING_K_PER_S = 0.15 / 60;
 /** Where growth alone may take more than this in ten minutes (hard coat), a slow loss can't be told from it. */
@@ -65,6 +70,8 @@ interface Sample {
   heldV: number;
   heldA: number;
   readonly kelvin: number | undefined;
+  /** Passed so far, C/m². */
+  readonly chargePerAreaC: number;
   /** ln conductance, warming taken out where read. */
   x: number;
   /** x with all steps called so far taken out. */
@@ -238,15 +245,17 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const voltageV = median(tail.map((sample) => sample.voltageV));
     const currentA = median(tail.map((sample) => sample.currentA));
     const prior = priorFor(plan, voltageV, currentA);
+    // The start-up peak falls while the current rises, and would make the slope look too small.
+    const settled = samples.filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
     split = learnSplit(
-      samples.map((sample) => sample.voltageV),
-      samples.map((sample) => sample.currentA),
+      settled.map((sample) => sample.voltageV),
+      settled.map((sample) => sample.currentA),
       prior,
     );
     splitFixed = rising < 0.02;
     const spread = plan.mode === 'current' || !splitFixed ? (0.01 * voltageV) / split.overV : 0.012;
     noise = createNoiseTracker({ whiteSd: spread, wanderSd: 0.5 * spread });
-    segmentFrom = Math.max(0, samples.length - (splitFixed ? 8 : 12));
+    segmentFrom = Math.max(0, samples.length - (splitFixed ? 5 : 12));
     comparableFrom = segmentFrom;
     if (splitFixed) {
       // What was held while the supply ramped is no guide to what it holds now.
@@ -349,6 +358,14 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     before: AreaLeft,
     splitBefore: VoltageSplit,
   ): AreaLeft => {
+    if (!splitFixed) {
+      // While the supply ramps, current and voltage before and after are not alike: the step alone, and a wide range.
+      return {
+        value: before.value * Math.exp(step),
+        low: before.low * Math.max(0, Math.exp(3 * step) - 0.05),
+        high: before.high * Math.min(1, Math.exp(0.3 * step) + 0.02),
+      };
+    }
     const from = Math.max(0, onset - 12);
     const voltageV = meanOf(from, onset, 'voltageV');
     const currentA = meanOf(from, onset, 'currentA');
@@ -408,7 +425,10 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (best < 0) return;
     const lag = bank.lags[best]!;
     const onset = samples.length - lag;
-    const large = Math.abs(bestStep) >= SMALLEST_STEP && Math.abs(bestZ) >= THRESHOLD;
+    const { threshold, smallestStep } = splitFixed
+      ? { threshold: THRESHOLD, smallestStep: SMALLEST_STEP }
+      : IN_RAMP;
+    const large = Math.abs(bestStep) >= smallestStep && Math.abs(bestZ) >= threshold;
     const small =
       splitFixed &&
       lag >= 6 &&
@@ -461,13 +481,15 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   const callLoss = (fresh: WatchEvent[], onset: number, step: number, stepSd: number): void => {
     const now = samples.at(-1)!;
     const before = left;
-    const settled = settledStep(onset, windowCount(segmentFrom)!) ?? { step, stepSd };
+    const settled = (splitFixed && settledStep(onset, windowCount(segmentFrom)!)) || { step, stepSd };
     left = estimateArea(onset, settled, before, split!);
     lost = { atS: now.tS, step };
     // A loose contact has been said; its every swing is not a loss of its own.
     if (now.tS - lastLooseS > 300) {
       fresh.push(say('contact-lost', now.tS, samples[onset]!.tS));
-      refining = { index: onset, event: events.length - 1, leftBefore: before, split: split! };
+      if (splitFixed) {
+        refining = { index: onset, event: events.length - 1, leftBefore: before, split: split! };
+      }
     }
     segmentFrom = onset;
   };
@@ -731,6 +753,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       tS,
       voltageV,
       currentA,
+      chargePerAreaC,
       heldV: heldV.level,
       heldA: heldA.level,
       kelvin: reading.bathTemperatureK === undefined ? undefined : slowKelvin,
@@ -739,13 +762,13 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     });
     checkVoltage(fresh);
     for (const kind of supply.add(tS - onS, voltageV, currentA)) fresh.push(say(kind, tS, tS));
-    if (tS - onS < SETTLED_S || samples.length < 8) return;
+    if (tS - onS < PLAIN_LEVELS_S || samples.length < 5) return;
     const tail = samples.slice(-5);
     level = {
       voltageV: median(tail.map((sample) => sample.voltageV)),
       currentA: median(tail.map((sample) => sample.currentA)),
     };
-    if (chargePerAreaC < SETTLED_C_PER_M2) return;
+    if (tS - onS < SETTLED_S || samples.length < 8 || chargePerAreaC < SETTLED_C_PER_M2) return;
     if (!split && level.currentA < 0.3 * plannedA) return;
     updateSplit();
     const index = samples.length - 1;

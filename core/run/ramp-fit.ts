@@ -69,8 +69,12 @@ export function learnSplit(
   const overV = slope * prior.currentA;
   const share = overV / prior.voltageV;
   if (!(share > 0.1 && share < 0.75)) return prior;
-  // A curved V(j) makes the chord steeper than the slope at its end; half of the prior's doubt covers that.
-  const overSdV = Math.hypot(WANDER_INFLATION * Math.sqrt(residual / ii) * prior.currentA, 0.12 * overV);
+  // A curved V(j) makes the chord steeper than the slope at its end; the second term covers that, the third what is left of the start-up peak.
+  const overSdV = Math.hypot(
+    WANDER_INFLATION * Math.sqrt(residual / ii) * prior.currentA,
+    0.12 * overV,
+    0.01 * prior.voltageV,
+  );
   const weight = prior.overSdV ** 2 / (prior.overSdV ** 2 + overSdV ** 2);
   return {
     ...prior,

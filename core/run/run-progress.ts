@@ -1,6 +1,7 @@
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
 import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
 import type { Readings } from './readings.ts';
+import type { WatchEvent } from './watch-event.ts';
 
 /**
  * How thick the film is by now and when the power can go off. Thickness follows from charge: d = ∫ I dt / (k · A), so a
@@ -28,8 +29,13 @@ export interface RunProgress {
   readonly done: boolean;
 }
 
-/** Share of the area with contact, see contact-watch.ts; [1, 1] when all of it is. */
-export type LiveArea = readonly [low: number, high: number];
+/** From here on this share of the area has contact; see liveSpans. Before the first span all of it has. */
+export interface LiveSpan {
+  readonly fromS: number;
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+}
 
 const RECENT_S = 60;
 /** Below this share of the plan the current is no basis for an end time. */
@@ -37,32 +43,58 @@ const SMALLEST_SHARE = 0.05;
 const RISING_SHARE_PER_S = 0.02 / 60;
 const OWN_READINGS: Source = { standing: 'definition', text: 'trapezoid rule over the readings of this run' };
 
+/** What the contact watch has said, as spans. */
+export function liveSpans(events: readonly WatchEvent[]): LiveSpan[] {
+  return events
+    .filter(({ kind }) => kind.startsWith('contact'))
+    .map(({ sinceS, areaLeft: [low, high], likelyAreaLeft }) => ({
+      fromS: sinceS,
+      low,
+      likely: likelyAreaLeft,
+      high,
+    }))
+    .sort((a, b) => a.fromS - b.fromS);
+}
+
+/** Below this share nothing worth a thickness is left. */
+const SMALLEST_LIVE = 0.02;
+
 /**
- * Throws RangeError for a plan without area, thickness or charge constant.
- * The area is taken as wholly in contact: after a lost contact give what is left as `live`, which widens the range to a
- * loss from the very start; the lost part's own film is what it had when it let go.
+ * Film and end time of the part that still has contact: after a loss the current flows through less area, so its film
+ * grows faster at a held current; what lost contact keeps the film it had then.
+ * Throws RangeError for a plan without area, thickness, density or charge constant, and for spans out of order.
  */
 export function runProgress(
   readings: Readings,
   plan: ProgressPlan,
   options: DeliveredOptions = {},
-  live: LiveArea = [1, 1],
+  live: readonly LiveSpan[] = [],
 ): RunProgress {
   for (const name of ['areaM2', 'thicknessM', 'currentDensityAPerM2', 'chargePerVolumeCPerM3'] as const) {
     if (!(plan[name] > 0)) throw new RangeError(`runProgress: ${name} is ${plan[name]}`);
   }
-  if (!(live[0] > 0 && live[0] <= live[1] && live[1] <= 1)) {
-    throw new RangeError(`runProgress: live is ${live[0]} to ${live[1]}`);
-  }
+  live.forEach((span, i) => {
+    const ordered = 0 <= span.low && span.low <= span.likely && span.likely <= span.high && span.high <= 1;
+    if (!ordered || (i > 0 && span.fromS < live[i - 1]!.fromS)) {
+      throw new RangeError(
+        `runProgress: live span ${i} is ${span.low}, ${span.likely}, ${span.high} from ${span.fromS} s`,
+      );
+    }
+  });
   const delivered = deliveredCharge(readings, options);
+  const onLive = chargeOnLiveArea(readings, options, live);
   const k = plan.chargePerVolumeCPerM3;
   const off = plan.chargeRelativeUncertainty;
   const perChargeM = 1 / (k * plan.areaM2);
-  const unconfirmed =
-    delivered.gaps.length > 0
-      ? `${delivered.gaps.length} gap${delivered.gaps.length > 1 ? 's' : ''} of ${Math.round(delivered.gapS)} s in all, counted as no current; the range has it all`
-      : undefined;
-  const mark = unconfirmed === undefined ? {} : { unconfirmed };
+  const remarks: string[] = [];
+  if (delivered.gaps.length > 0) {
+    const plural = delivered.gaps.length > 1 ? 's' : '';
+    remarks.push(
+      `${delivered.gaps.length} gap${plural} of ${Math.round(delivered.gapS)} s in all, counted as no current; the range has it all`,
+    );
+  }
+  if (live.length > 0) remarks.push('for the part that still has contact, as the contact watch has it');
+  const mark = remarks.length === 0 ? {} : { unconfirmed: remarks.join('; ') };
   const charge: FigureInput = {
     symbol: 'Q',
     label: 'charge',
@@ -87,38 +119,78 @@ export function runProgress(
     formula: 'Q = Σ ½ (Iᵢ + Iᵢ₊₁) (tᵢ₊₁ − tᵢ)',
     inputs: [{ symbol: 'n', label: 'readings', kind: 'count', valueSi: readings.tS.length }],
     source: OWN_READINGS,
-    ...mark,
+    ...(delivered.gaps.length > 0 ? { unconfirmed: remarks[0]! } : {}),
   };
   const thicknessM: Figure = {
     label: 'Film so far',
     kind: 'length',
-    valueSi: delivered.chargeC * perChargeM,
-    lowSi: (delivered.lowChargeC * perChargeM) / (1 + off),
-    highSi: (delivered.highChargeC * perChargeM) / (1 - off) / live[0],
+    valueSi: onLive.likely * perChargeM,
+    lowSi: (onLive.low * perChargeM) / (1 + off),
+    highSi: (onLive.high * perChargeM) / (1 - off),
     unit: 'µm',
-    formula: 'd = Q / (k · A)',
-    inputs: [charge, constant, area],
+    formula: live.length > 0 ? 'd = Σ Qᵢ / (k · A · aᵢ), aᵢ share with contact' : 'd = Q / (k · A)',
+    inputs: [
+      charge,
+      constant,
+      area,
+      ...live.map((span, i): FigureInput => ({
+        symbol: `a${i + 1}`,
+        label: `share with contact from ${Math.round(span.fromS)} s`,
+        kind: 'fraction',
+        valueSi: span.likely,
+        unit: '%',
+      })),
+    ],
     source: plan.chargeSource,
     ...mark,
   };
   const wantedC = k * plan.thicknessM * plan.areaM2;
-  const missingChargeC = Math.max(0, wantedC - delivered.chargeC);
+  const share = live.at(-1) ?? { low: 1, likely: 1, high: 1 };
   return {
     chargeC,
     thicknessM,
-    endS: endFigure(readings, plan, delivered, wantedC, [charge, constant, area], mark),
+    endS:
+      share.likely < SMALLEST_LIVE
+        ? null
+        : endFigure(readings, plan, onLive, wantedC, share, thicknessM, mark),
     delivered,
-    missingChargeC,
-    done: missingChargeC === 0,
+    missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
+    done: onLive.likely >= wantedC,
   };
+}
+
+interface ChargeRange {
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+}
+
+/** The charge that would have given the live part its film with the whole area in contact. */
+function chargeOnLiveArea(
+  readings: Readings,
+  options: DeliveredOptions,
+  live: readonly LiveSpan[],
+): ChargeRange {
+  const edges = [-Infinity, ...live.map((span) => span.fromS), Infinity];
+  const sum = { low: 0, likely: 0, high: 0 };
+  for (let i = 0; i + 1 < edges.length; i++) {
+    const part = deliveredCharge(readings, { ...options, fromS: edges[i]!, toS: edges[i + 1]! });
+    const span = i === 0 ? { low: 1, likely: 1, high: 1 } : live[i - 1]!;
+    if (span.likely < SMALLEST_LIVE) continue;
+    sum.low += part.lowChargeC / span.high;
+    sum.likely += part.chargeC / span.likely;
+    sum.high += part.highChargeC / Math.max(span.low, SMALLEST_LIVE);
+  }
+  return sum;
 }
 
 function endFigure(
   readings: Readings,
   plan: ProgressPlan,
-  delivered: Delivered,
+  onLive: ChargeRange,
   wantedC: number,
-  inputs: readonly FigureInput[],
+  share: ChargeRange,
+  thickness: Figure,
   mark: { readonly unconfirmed?: string },
 ): Figure | null {
   const { tS } = readings;
@@ -126,34 +198,35 @@ function endFigure(
   const nowS = tS[tS.length - 1]!;
   const plannedA = plan.currentDensityAPerM2 * plan.areaM2;
   const { levelA, slopeAPerS } = recentCurrent(readings);
-  if (levelA < SMALLEST_SHARE * plannedA && delivered.chargeC < wantedC) return null;
+  if (levelA < SMALLEST_SHARE * plannedA && onLive.likely < wantedC) return null;
   // While the ramp still rises, the rest of it comes at the rate it really has, up to the planned current.
   const rising = slopeAPerS > RISING_SHARE_PER_S * plannedA && levelA < 0.98 * plannedA;
-  const remaining = (chargeC: number): number => {
-    const missing = wantedC - chargeC;
-    if (missing <= 0) return 0;
-    if (!rising) return missing / levelA;
+  const after = (missing: number): number => {
+    if (missing <= 0) return nowS;
+    if (!rising) return nowS + missing / Math.max(levelA, SMALLEST_SHARE * plannedA);
     const rampLeftS = (plannedA - levelA) / slopeAPerS;
     const rampCharge = ((levelA + plannedA) / 2) * rampLeftS;
-    if (missing >= rampCharge) return rampLeftS + (missing - rampCharge) / plannedA;
-    return (Math.sqrt(levelA ** 2 + 2 * slopeAPerS * missing) - levelA) / slopeAPerS;
+    return missing >= rampCharge
+      ? nowS + rampLeftS + (missing - rampCharge) / plannedA
+      : nowS + (Math.sqrt(levelA ** 2 + 2 * slopeAPerS * missing) - levelA) / slopeAPerS;
   };
   const off = plan.chargeRelativeUncertainty;
-  const scaled = (factor: number, chargeC: number): number => {
-    const missing = wantedC * factor - chargeC;
-    return missing <= 0 ? nowS : nowS + (wantedC > chargeC ? remaining(wantedC - missing) : missing / levelA);
-  };
   return {
     label: 'Power off at',
     kind: 'time',
-    valueSi: delivered.chargeC >= wantedC ? nowS : nowS + remaining(delivered.chargeC),
-    lowSi: scaled(1 - off, delivered.highChargeC),
-    highSi: scaled(1 + off, delivered.lowChargeC),
+    valueSi: after((wantedC - onLive.likely) * share.likely),
+    lowSi: after((wantedC * (1 - off) - onLive.high) * share.low),
+    highSi: after((wantedC * (1 + off) - onLive.low) * share.high),
     unit: 'min',
-    formula: rising ? 't = now + rest of the ramp + (k · d · A − Q) / I' : 't = now + (k · d · A − Q) / I',
+    formula: rising
+      ? 't = now + rest of the ramp + k · A · a · (d_wanted − d) / I'
+      : 't = now + k · A · a · (d_wanted − d) / I',
     inputs: [
-      ...inputs,
-      { symbol: 'd', label: 'wanted thickness', kind: 'length', valueSi: plan.thicknessM, unit: 'µm' },
+      { symbol: 'd', label: 'film so far', kind: 'length', valueSi: thickness.valueSi, unit: 'µm' },
+      { symbol: 'd_wanted', label: 'wanted thickness', kind: 'length', valueSi: plan.thicknessM, unit: 'µm' },
+      { symbol: 'k', label: 'charge constant', kind: 'chargePerVolume', valueSi: plan.chargePerVolumeCPerM3 },
+      { symbol: 'A', label: 'coated area', kind: 'area', valueSi: plan.areaM2 },
+      { symbol: 'a', label: 'share with contact now', kind: 'fraction', valueSi: share.likely, unit: '%' },
       { symbol: 'I', label: 'current now', kind: 'current', valueSi: levelA },
     ],
     source: plan.chargeSource,

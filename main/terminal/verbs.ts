@@ -1,6 +1,8 @@
 import { hangVerb } from './hang-verb.ts';
 import { planVerb } from './plan-verb.ts';
+import { simulateVerb } from './simulate-verb.ts';
 import type { Verb } from './verb.ts';
+import { watchVerb } from './watch-verb.ts';
 
 /** Every verb of the command, in the order of the job. */
-export const VERBS: readonly Verb[] = [planVerb, hangVerb];
+export const VERBS: readonly Verb[] = [planVerb, hangVerb, watchVerb, simulateVerb];

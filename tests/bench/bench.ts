@@ -14,8 +14,17 @@ import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { picking } from './picking.ts';
+import { run as contactWatch } from './run.ts';
 
-const SUBJECTS: readonly BenchSubject[] = [area, analysis, picking, contactPatch, field, hanging];
+const SUBJECTS: readonly BenchSubject[] = [
+  area,
+  analysis,
+  picking,
+  contactPatch,
+  field,
+  hanging,
+  contactWatch,
+];
 
 const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));
 const chosen = SUBJECTS.filter(

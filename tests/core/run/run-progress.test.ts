@@ -99,14 +99,52 @@ describe('runProgress', () => {
     expect(runProgress(readingsFrom([], 'log'), plan).endS).toBeNull();
   });
 
-  it('widens upwards where part of the area lost its contact', () => {
-    const { thicknessM } = runProgress(
+  it('grows the live part faster after a loss, and ends earlier', () => {
+    // Half an hour whole, half an hour with half of the area: 1/4 + 2/4 of the film; the last quarter takes an eighth.
+    const half = { fromS: 1800, low: 0.5, likely: 0.5, high: 0.5 };
+    const { thicknessM, endS, missingChargeC } = runProgress(
       run(3600, () => I0),
       plan,
       {},
-      [0.5, 0.7],
+      [half],
     );
-    expect(thicknessM.highSi).toBeCloseTo(12.7e-6 / 0.9 / 0.5, 12);
+    expect(thicknessM.valueSi).toBeCloseTo((25.4e-6 * 3) / 4, 12);
+    expect(endS!.valueSi).toBeCloseTo(3600 + 900, 6);
+    expect(missingChargeC).toBeCloseTo(I0 * 900, 6);
+    // At a held voltage the current falls with the area, and nothing changes.
+    const held = runProgress(
+      run(3600, (t) => (t <= 1800 ? I0 : I0 / 2)),
+      plan,
+      {},
+      [{ ...half, fromS: 1800 }],
+    );
+    // One interval of 10 s in which the current falls, a trapezoid of a quarter too much.
+    expect(held.thicknessM.valueSi / 12.7e-6).toBeCloseTo(1, 2);
+    expect(held.endS!.valueSi / 7200).toBeCloseTo(1, 2);
+  });
+
+  it('has the range of the area in its own', () => {
+    const span = { fromS: 1800, low: 0.4, likely: 0.5, high: 0.6 };
+    const { thicknessM } = runProgress(
+      run(3600, () => I0),
+      { ...plan, chargeRelativeUncertainty: 0 },
+      {},
+      [span],
+    );
+    expect(thicknessM.lowSi).toBeCloseTo(25.4e-6 * (0.25 + 0.25 / 0.6), 12);
+    expect(thicknessM.highSi).toBeCloseTo(25.4e-6 * (0.25 + 0.25 / 0.4), 12);
+  });
+
+  it('has no end after total loss', () => {
+    const gone = { fromS: 1800, low: 0, likely: 0, high: 0.05 };
+    const lost = runProgress(
+      run(3600, (t) => (t < 1800 ? I0 : 0)),
+      plan,
+      {},
+      [gone],
+    );
+    expect(lost.endS).toBeNull();
+    expect(lost.thicknessM.valueSi / 6.35e-6).toBeCloseTo(1, 2);
   });
 
   it('names a plan that can’t be', () => {
@@ -121,7 +159,7 @@ describe('runProgress', () => {
         run(60, () => I0),
         plan,
         {},
-        [0, 1],
+        [{ fromS: 0, low: 1, likely: 0.5, high: 1 }],
       ),
     ).toThrow(/live/);
   });

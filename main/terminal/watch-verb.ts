@@ -1,0 +1,241 @@
+import { CHARGE_CONSTANT_DEFAULT } from '../../core/reference/charge-constant.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+import { createContactWatch } from '../../core/run/contact-watch.ts';
+import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
+import { readingAt } from '../../core/run/readings.ts';
+import { liveSpans, runProgress, type RunProgress } from '../../core/run/run-progress.ts';
+import { watchAdvice, type Advice } from '../../core/run/watch-advice.ts';
+import type { WatchEvent, WatchPlan } from '../../core/run/watch-event.ts';
+import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
+import { printFailure } from './print-failure.ts';
+import { readFileBytes } from './read-file.ts';
+import { optionFailure, parseAmounts, parseOptions } from './parse-amounts.ts';
+import type { Verb } from './verb.ts';
+
+const HELP = `tankside watch: delivered charge, film and lost contacts from a run’s readings.
+
+tankside watch READINGS.csv --area A --density J --mode current|voltage [options]
+
+  READINGS.csv     columns t_s, volt, amp and, if read, degC; other loggers’ files are understood
+                   as far as their headings tell what is what
+  --area A         coated area with its unit: 568cm2, 88in2
+  --density J      planned current density: 6A/ft2, 0.65A/dm2
+  --mode MODE      what the supply holds: current or voltage
+  --thickness T    wanted film, for the end time: 25um, 1mil
+  --charge K       charge constant: 720A.min/ft2/mil (default)
+  --ramp T         planned rise of the current: 5min
+  --supply I       what the supply gives at most: 10A
+  --supply-volts V what the supply gives at most: 30V
+  --json           print one JSON object instead of text
+  --help           show this
+
+Exit code: 0 watched, whatever was found; 2 something is wrong with the input; 1 a fault in the program.
+`;
+
+const OPTIONS = {
+  area: { type: 'string' },
+  density: { type: 'string' },
+  mode: { type: 'string' },
+  thickness: { type: 'string' },
+  charge: { type: 'string' },
+  ramp: { type: 'string' },
+  supply: { type: 'string' },
+  'supply-volts': { type: 'string' },
+  json: { type: 'boolean', default: false },
+} as const;
+
+const AMOUNTS = {
+  area: { kind: 'area', low: 1e-6, high: 1000, range: '1 mm² to 1000 m²' },
+  density: { kind: 'currentDensity', low: 1, high: 5000, range: '0.01 to 50 A/dm²' },
+  thickness: { kind: 'length', low: 1e-7, high: 1e-3, range: '0.1 µm to 1 mm' },
+  charge: { kind: 'chargePerVolume', low: 1e9, high: 1e12, range: '0.1 to 100 C/cm²/µm' },
+  ramp: { kind: 'time', low: 0, high: 36_000, range: '0 to 10 h' },
+  supply: { kind: 'current', low: 1e-3, high: 1e5, range: '1 mA to 100 kA' },
+  'supply-volts': { kind: 'voltage', low: 1, high: 1000, range: '1 to 1000 V' },
+} as const;
+
+/** Where the film's share of the wanted one doesn't matter: something to work the end time out with. */
+const USUAL_THICKNESS_M = 25e-6;
+
+interface WatchOptions {
+  readonly file: string;
+  readonly plan: WatchPlan;
+  readonly thicknessM: number | null;
+  readonly json: boolean;
+}
+
+function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
+  const parsed = parseOptions('watch', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
+  if (positionals.length !== 1) {
+    return failure(
+      'file-missing',
+      'Name one file of readings.',
+      'For example: tankside watch READINGS.csv --area 568cm2 …',
+    );
+  }
+  const amounts = parseAmounts(values, AMOUNTS);
+  if (!amounts.ok) return amounts;
+  const { area, density, thickness, charge, ramp, supply } = amounts.value;
+  if (area === undefined)
+    return optionFailure('area', 'The coated area is missing.', 'Add --area 568cm2, say.');
+  if (density === undefined) {
+    return optionFailure('density', 'The planned current density is missing.', 'Add --density 6A/ft2, say.');
+  }
+  const mode = values['mode'];
+  if (mode !== 'current' && mode !== 'voltage') {
+    return optionFailure(
+      'mode',
+      'What the supply holds is not said.',
+      'Add --mode current or --mode voltage.',
+    );
+  }
+  return success({
+    file: positionals[0]!,
+    plan: {
+      mode,
+      areaM2: area,
+      currentDensityAPerM2: density,
+      chargePerVolumeCPerM3: charge ?? CHARGE_CONSTANT_DEFAULT.chargePerVolumeCPerM3,
+      rampS: ramp ?? null,
+      supplyVoltageLimitV: amounts.value['supply-volts'] ?? null,
+      supplyCurrentLimitA: supply ?? null,
+    },
+    thicknessM: thickness ?? null,
+    json: values['json'] === true,
+  });
+}
+
+interface Watched {
+  readonly log: ImportedLog;
+  readonly progress: RunProgress;
+  readonly events: readonly (WatchEvent & Advice)[];
+}
+
+function watchLog(log: ImportedLog, options: WatchOptions): Watched {
+  const { readings } = log;
+  const watch = createContactWatch(options.plan);
+  for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
+  const events = watch.events();
+  const limit = options.plan.supplyCurrentLimitA;
+  const charge = limit === null ? {} : { highestCurrentA: limit };
+  const progressPlan = {
+    areaM2: options.plan.areaM2,
+    thicknessM: options.thicknessM ?? USUAL_THICKNESS_M,
+    currentDensityAPerM2: options.plan.currentDensityAPerM2,
+    chargePerVolumeCPerM3: options.plan.chargePerVolumeCPerM3,
+    chargeRelativeUncertainty: CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
+    chargeSource: CHARGE_CONSTANT_DEFAULT.source,
+    rampS: options.plan.rampS ?? 0,
+  };
+  const plannedA = options.plan.areaM2 * options.plan.currentDensityAPerM2;
+  return {
+    log,
+    progress: runProgress(readings, progressPlan, charge, liveSpans(events)),
+    events: events.map((event, i) => {
+      const before = runProgress(
+        readings,
+        progressPlan,
+        { ...charge, toS: event.atS },
+        liveSpans(events.slice(0, i)),
+      );
+      const stage = { mode: options.plan.mode, thicknessM: before.thicknessM.valueSi, plannedA };
+      return { ...event, ...watchAdvice(event, stage) };
+    }),
+  };
+}
+
+const tidy = (value: number): number => Number(value.toPrecision(9));
+
+function watchedJson({ log, progress, events }: Watched, options: WatchOptions): object {
+  const { chargeC, thicknessM, endS, delivered } = progress;
+  return {
+    simulated: log.readings.origin === 'simulated',
+    readings: log.readings.tS.length,
+    chargeAh: tidy(chargeC.valueSi / 3600),
+    chargeAhRange: [tidy(chargeC.lowSi! / 3600), tidy(chargeC.highSi! / 3600)],
+    energyWh: tidy(delivered.energyJ / 3600),
+    thicknessUm: tidy(thicknessM.valueSi * 1e6),
+    thicknessUmRange: [tidy(thicknessM.lowSi! * 1e6), tidy(thicknessM.highSi! * 1e6)],
+    ...(options.thicknessM === null || !endS
+      ? {}
+      : { endS: tidy(endS.valueSi), endSRange: [tidy(endS.lowSi!), tidy(endS.highSi!)] }),
+    gaps: delivered.gaps,
+    leftOut: log.problems,
+    events: events.map(({ atS, sinceS, kind, level, areaLeft, message, remedy }) => ({
+      atS,
+      sinceS,
+      kind,
+      level,
+      areaLeft: areaLeft.map(tidy),
+      message,
+      remedy,
+    })),
+  };
+}
+
+const clock = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
+
+function watchedText({ log, progress, events }: Watched, options: WatchOptions): string {
+  const { chargeC, thicknessM, endS, delivered } = progress;
+  const um = (valueM: number): string => formatNumber(valueM * 1e6);
+  const lines = [
+    ...(log.readings.origin === 'simulated' ? ['SIMULATED readings, no real run'] : []),
+    `Charge     ${formatIn('charge', chargeC.valueSi, 'A·h', 4).text}`,
+    `Film       ${um(thicknessM.valueSi)} µm  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)})`,
+    ...(options.thicknessM !== null && endS
+      ? [
+          `Power off  at ${clock(endS.valueSi)}  (${clock(endS.lowSi!)} to ${clock(endS.highSi!)}), minutes of the run`,
+        ]
+      : []),
+    ...delivered.gaps.map(({ fromS, toS }) => `No readings from ${clock(fromS)} to ${clock(toS)}`),
+    '',
+    ...(events.length === 0 ? ['Nothing to report.'] : []),
+    ...events.flatMap(({ atS, level, kind, message, remedy }) => [
+      `${clock(atS).padStart(7)}  ${level.toUpperCase().padEnd(5)}  ${kind}`,
+      `         ${message}`,
+      `         ${remedy}`,
+    ]),
+    '',
+  ];
+  return lines.join('\n');
+}
+
+/** From a file of readings to charge, film and what went wrong. */
+export const watchVerb: Verb = {
+  name: 'watch',
+  summary: 'charge, film and lost contacts from a run’s readings',
+  help: HELP,
+  async run(args, output) {
+    const options = parseWatchOptions(args);
+    if (!options.ok) {
+      printFailure(output, options.error);
+      return 2;
+    }
+    const { file, json } = options.value;
+    const bytes = await readFileBytes(file);
+    if (!bytes.ok) {
+      printFailure(output, bytes.error, file);
+      return 2;
+    }
+    const log = importLog(new TextDecoder().decode(bytes.value));
+    if (!log.ok) {
+      printFailure(output, log.error, file);
+      return 2;
+    }
+    for (const { line, message } of log.value.problems.slice(0, 5)) {
+      output.err(`${file}: line ${line} left out: ${message}.\n`);
+    }
+    const more = log.value.problems.length - 5;
+    if (more > 0) output.err(`${file}: and ${more} more.\n`);
+    const watched = watchLog(log.value, options.value);
+    output.out(
+      json
+        ? `${JSON.stringify(watchedJson(watched, options.value), null, 2)}\n`
+        : watchedText(watched, options.value),
+    );
+    return 0;
+  },
+};
