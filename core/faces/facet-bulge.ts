@@ -18,6 +18,8 @@ export interface FacetBulge {
   readonly c: Float64Array;
   /** 1 where the slopes at its edges agree with one another, 0 where they contradict. */
   readonly agreement: number;
+  /** Mean square of those slopes. */
+  readonly slope2: number;
 }
 
 /** Triangles of a facet that are looked at for its extent from an edge. */
@@ -26,6 +28,8 @@ const MOST_LOOKED_AT = 200;
 const STRONG = 10;
 /** … of corners that may be cut into the facet. */
 const WEAK = 0.1;
+/** … of a smooth edge lying on the surface all along, as it does where the surface is ruled. */
+const RULING = 0.02;
 /** … of every curvature's pull towards 0. */
 const RIDGE = 1e-3;
 
@@ -81,7 +85,7 @@ export class BulgeFitter {
     const c = new Float64Array(6);
     const size = Math.hypot(mean[0], mean[1], mean[2]);
     if (!(area > 0) || !(size > 0)) {
-      return { origin, u: [1, 0, 0], v: [0, 1, 0], normal: [0, 0, 1], c, agreement: 1 };
+      return { origin, u: [1, 0, 0], v: [0, 1, 0], normal: [0, 0, 1], c, agreement: 1, slope2: 0 };
     }
     for (let k = 0; k < 3; k++) {
       origin[k] /= area;
@@ -99,7 +103,7 @@ export class BulgeFitter {
     }
     if (smooth.length === 0) {
       const [u, v] = frameOf(normal, [1, 0, 0]);
-      return { origin, u, v, normal, c, agreement: 1 };
+      return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
     }
     // x along the longest smooth edge.
     let longest = smooth[0];
@@ -121,7 +125,7 @@ export class BulgeFitter {
         sy = Math.max(sy, Math.abs(y));
       }
     }
-    if (!(sx > 0 && sy > 0)) return { origin, u, v, normal, c, agreement: 1 };
+    if (!(sx > 0 && sy > 0)) return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
     const s = Math.min(sx, sy);
     const slopes: { x: number; y: number; mx: number; my: number; g: number; weight: number }[] = [];
     for (const h of smooth) {
@@ -140,19 +144,29 @@ export class BulgeFitter {
         weight: Math.sqrt(length / this.edgeLength(longest)),
       });
     }
+    if (members.length === 1) {
+      fitTriangleInto(
+        c,
+        [0, 1, 2].map((i) => at(triangles[3 * root + i])),
+        this.trianglesSlopes(root, smooth),
+      );
+      return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
+    }
     this.matrix.fill(0);
     this.right.fill(0);
     for (const { x, y, mx, my, g, weight } of slopes) {
       this.row.set([0, mx, my, mx * x, mx * y + my * x, my * y]);
       this.add(weight, g);
     }
-    const corner = (vertex: number, weight: number): void => {
-      const [px, py] = at(vertex);
-      const x = px / sx;
-      const y = py / sy;
+    const touch = (x: number, y: number, weight: number): void => {
       this.row.set([1, x, y, (x * x) / 2, x * y, (y * y) / 2]);
       this.add(weight, 0);
     };
+    const corner = (vertex: number, weight: number): void => {
+      const [x, y] = at(vertex);
+      touch(x / sx, y / sy, weight);
+    };
+    for (const { x, y } of slopes) touch(x, y, RULING);
     for (const h of smooth) {
       corner(triangles[h], STRONG);
       corner(triangles[nextSide(h)], STRONG);
@@ -166,10 +180,12 @@ export class BulgeFitter {
 
     let missed = 0;
     let wanted = 0;
+    let weights = 0;
     for (const { x, y, mx, my, g, weight } of slopes) {
       const found = mx * (c[1] + c[3] * x + c[4] * y) + my * (c[2] + c[4] * x + c[5] * y);
       missed += weight * (g - found) ** 2;
       wanted += weight * g * g;
+      weights += weight;
     }
     c[0] *= s;
     c[1] *= s / sx;
@@ -177,7 +193,19 @@ export class BulgeFitter {
     c[3] *= s / (sx * sx);
     c[4] *= s / (sx * sy);
     c[5] *= s / (sy * sy);
-    return { origin, u, v, normal, c, agreement: wanted > 0 ? Math.max(0, 1 - missed / wanted) : 1 };
+    const agreement = wanted > 0 ? Math.max(0, 1 - missed / wanted) : 1;
+    return { origin, u, v, normal, c, agreement, slope2: weights > 0 ? wanted / weights : 0 };
+  }
+
+  /** Rise inward at the middle of each side of a lone triangle; NaN where its side is no smooth edge. */
+  private trianglesSlopes(t: number, smooth: readonly number[]): number[] {
+    const slopes = [NaN, NaN, NaN];
+    for (const h of smooth) {
+      const own = this.extent(t, h);
+      const across = this.extent(this.facets.root[(this.graph.twin[h] / 3) | 0], this.graph.twin[h]);
+      slopes[h - 3 * t] = (turnAcross(this.graph, h) * own) / (own + across);
+    }
+    return slopes;
   }
 
   private add(weight: number, value: number): void {
@@ -192,11 +220,12 @@ export class BulgeFitter {
 
   /**
    * Height of the surface over the middle of a side, from the slopes at the two smooth edges that the side joins; NaN
-   * where it does not join two. Better than the quadratic where the facet grows along them: the strip of a cone.
+   * where it does not join two, or those two meet. Better than the quadratic where the facet grows along them: the strip of a cone.
    */
   sagitta(h: number, bulge: FacetBulge): number {
     const { twin } = this.graph;
     const root = this.facets.root[(h / 3) | 0];
+    if (this.facets.size[root] === 1) return NaN;
     const [ex, ey, ez] = this.edgeVector(h);
     let rise = 0;
     for (let end = 0; end < 2; end++) {
@@ -312,6 +341,58 @@ function frameOf(
       normal[0] * u[1] - normal[1] * u[0],
     ],
   ];
+}
+
+/**
+ * A triangle whose corners lie on the surface, with the slopes known at some of its sides: with sides e₀ e₁ e₂, heights
+ * h and curvature matrix H the rise inward at side k is eᵢᵀ H eⱼ / (2 hₖ). Among all H that agree the least bent is
+ * taken; a plain least-squares fit loses it to rounding in a triangle a hundred times as long as wide.
+ */
+function fitTriangleInto(
+  c: Float64Array,
+  corners: readonly (readonly [number, number])[],
+  slopes: readonly number[],
+): void {
+  const side = [0, 1, 2].map((k) => [
+    corners[(k + 1) % 3][0] - corners[k][0],
+    corners[(k + 1) % 3][1] - corners[k][1],
+  ]);
+  const twiceArea = side[0][0] * side[1][1] - side[0][1] * side[1][0];
+  if (!(twiceArea > 0)) return;
+  // Rows of the constraints on (Hxx, √2 Hxy, Hyy), each made unit length.
+  const rows: number[][] = [];
+  const values: number[] = [];
+  for (let k = 0; k < 3; k++) {
+    if (Number.isNaN(slopes[k])) continue;
+    const [a, b] = [side[(k + 1) % 3], side[(k + 2) % 3]];
+    const row = [a[0] * b[0], (a[0] * b[1] + a[1] * b[0]) / Math.SQRT2, a[1] * b[1]];
+    const size = Math.hypot(row[0], row[1], row[2]);
+    rows.push(row.map((x) => x / size));
+    values.push((2 * twiceArea * slopes[k]) / Math.hypot(side[k][0], side[k][1]) / size);
+  }
+  // Gram–Schmidt: the least H is a sum of the rows.
+  const basis: number[][] = [];
+  const amounts: number[] = [];
+  rows.forEach((row, i) => {
+    const rest = row.slice();
+    let value = values[i];
+    basis.forEach((known, j) => {
+      const dot = row[0] * known[0] + row[1] * known[1] + row[2] * known[2];
+      for (let k = 0; k < 3; k++) rest[k] -= dot * known[k];
+      value -= dot * amounts[j];
+    });
+    const size = Math.hypot(rest[0], rest[1], rest[2]);
+    if (size < 1e-6) return;
+    basis.push(rest.map((x) => x / size));
+    amounts.push(value / size);
+  });
+  const bent = [0, 1, 2].map((k) => basis.reduce((sum, row, i) => sum + row[k] * amounts[i], 0));
+  const [hxx, hxy, hyy] = [bent[0], bent[1] / Math.SQRT2, bent[2]];
+  // The plane that brings the three corners back to 0.
+  const w = corners.map(([x, y]) => -((hxx * x * x) / 2 + hxy * x * y + (hyy * y * y) / 2));
+  const gx = -(w[0] * side[1][1] + w[1] * side[2][1] + w[2] * side[0][1]) / twiceArea;
+  const gy = (w[0] * side[1][0] + w[1] * side[2][0] + w[2] * side[0][0]) / twiceArea;
+  c.set([w[0] - gx * corners[0][0] - gy * corners[0][1], gx, gy, hxx, hxy, hyy]);
 }
 
 /** Solves the symmetric 6 × 6 system by Cholesky; a pivot lost to rounding leaves its unknown at 0. Destroys `a`. */

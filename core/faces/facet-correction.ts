@@ -1,7 +1,7 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { FACE_KINDS } from './face-table.ts';
 import { facetGains, type FacetGains } from './facet-gains.ts';
-import { FACE_FLAT, FACE_ROUND, FACE_SMOOTH, ROUND_CREASE_RAD } from './flat-facets.ts';
+import { FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH, ROUND_CREASE_RAD } from './flat-facets.ts';
 
 /** What the user says about a face that could be either. */
 export type FacetAnswer = 'round' | 'flat';
@@ -48,10 +48,14 @@ const FEW_FACETS_RAD = (14 * Math.PI) / 180;
 const ONE_SIZE = 0.03;
 /** Up to this many facets, without a tangent end, are sooner chamfers than a round. */
 const CHAMFERS = 3;
-/** Share of a correction that may be wrong: the worst found on drawn shapes is 0.06, see the table above. */
+/** Smallest over largest facet from which on so few are of one size. */
+const ALIKE = 0.9;
+/** Share of a correction that may be wrong: the worst found on drawn shapes is 0.1, see the table above. */
 const UNSURE = 0.1;
-/** Agreement of neighbours above which differences are the surface's own, not noise. */
+/** Agreement of neighbours above which differences are the surface's own … */
 const AGREED = 0.8;
+/** … and below which they are all noise or folds. */
+const DISAGREED = 0.3;
 
 export function facetCorrection(
   geometry: PartGeometry,
@@ -69,7 +73,10 @@ export function facetCorrection(
 
   const plane = FACE_KINDS.indexOf('plane');
   const mode = Uint8Array.from(faces.kind, (kind) => (kind === plane ? FACE_FLAT : FACE_SMOOTH));
-  for (const [row, answer] of answers ?? []) mode[row] = answer === 'round' ? FACE_ROUND : FACE_FLAT;
+  for (const [row, answer] of answers ?? []) {
+    const round = faces.kind[row] === plane ? FACE_PIECE : FACE_ROUND;
+    mode[row] = answer === 'round' ? round : FACE_FLAT;
+  }
   let gains = facetGains(geometry, mode);
   const doubts = doubtfulFaces(geometry, gains, mode);
   // Faces taken as flat are worked out as such, their ends too.
@@ -83,16 +90,23 @@ export function facetCorrection(
   const low = new Float64Array(count);
   const high = new Float64Array(count);
   for (let f = 0; f < count; f++) {
-    const agreement = gains.agreement[f];
-    const gain = gains.own[f] * Math.min(1, agreement / AGREED) + gains.border[f];
+    const trust = trustIn(gains.agreement[f]);
+    const gain = gains.own[f] * trust + gains.border[f];
     const unsure = UNSURE * (Math.abs(gains.own[f]) + Math.abs(gains.border[f]));
     // Facets that contradict one another may be all noise, or all shape.
-    const disputed = (1 - Math.min(1, agreement / AGREED)) * Math.abs(gains.own[f]);
+    const disputed = (1 - trust) * Math.abs(gains.own[f]);
     corrected[f] = Math.max(0, flat[f] + gain);
     low[f] = Math.max(0, corrected[f] - unsure - disputed);
     high[f] = corrected[f] + unsure + disputed;
   }
-  const ambiguous = bothWays(geometry, mode, doubts, corrected, low, high);
+  const ambiguous = bothWays(
+    geometry,
+    mode,
+    doubts.filter(({ ask }) => ask),
+    corrected,
+    low,
+    high,
+  );
   return finish(flat, corrected, low, high, ambiguous);
 }
 
@@ -101,6 +115,11 @@ interface Doubt {
   readonly stepRad: number;
   readonly facetCount: number;
   readonly taken: FacetAnswer;
+  readonly ask: boolean;
+}
+
+function trustIn(agreement: number): number {
+  return Math.min(1, Math.max(0, (agreement - DISAGREED) / (AGREED - DISAGREED)));
 }
 
 /** Smooth faces of few facets of one size, and faces whose inner creases could all be a coarse round. */
@@ -118,9 +137,11 @@ function doubtfulFaces({ faces }: PartGeometry, gains: FacetGains, mode: Uint8Ar
     const stepRad = (creased ? gains.creaseTurn[face] : gains.edgeTurn[face]) / length;
     const squares = (creased ? gains.creaseTurn2[face] : gains.edgeTurn2[face]) / length;
     if (stepRad < FEW_FACETS_RAD || stepRad > ROUND_CREASE_RAD) continue;
+    // Folds that go up and down are no round.
+    if (!creased && trustIn(gains.agreement[face]) === 0) continue;
     if (squares / (stepRad * stepRad) - 1 > ONE_SIZE * ONE_SIZE) continue;
     if (creased) {
-      doubts.push({ face, stepRad, facetCount, taken: 'flat' });
+      doubts.push({ face, stepRad, facetCount, taken: 'flat', ask: true });
       continue;
     }
     // A round that runs into planes on its tangents turns by half a step there; no row of chamfers does.
@@ -135,7 +156,10 @@ function doubtfulFaces({ faces }: PartGeometry, gains: FacetGains, mode: Uint8Ar
     }
     const share = tangentTurn[face] / stepRad;
     if (share > 0.3 && share < 0.7) continue;
-    doubts.push({ face, stepRad, facetCount, taken: facetCount <= CHAMFERS ? 'flat' : 'round' });
+    const taken = facetCount > CHAMFERS ? 'round' : 'flat';
+    // Two or three flats of different sizes are bevels, and nobody needs to be asked.
+    const bevels = taken === 'flat' && gains.leastFacet[face] < ALIKE * gains.mostFacet[face];
+    doubts.push({ face, stepRad, facetCount, taken, ask: !bevels });
   }
   return doubts;
 }

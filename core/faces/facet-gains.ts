@@ -13,6 +13,9 @@ export interface FacetGains {
   /** 1 where neighbouring facets tell of one and the same curvature, 0 where they contradict (noise, folds). */
   readonly agreement: Float64Array;
   readonly facetCount: Uint32Array;
+  /** Smallest and largest facet of those that touch a border or were cut; 0 where there is none. */
+  readonly leastFacet: Float64Array;
+  readonly mostFacet: Float64Array;
   /** Of the smooth edges that turn by more than TINY_TURN_RAD: length, and length times turn and turn squared. */
   readonly edgeLength: Float64Array;
   readonly edgeTurn: Float64Array;
@@ -28,7 +31,7 @@ const TINY_TURN_RAD = 0.02;
 /** Triangles of a face whose neighbours are asked whether they agree. */
 const ASKED = 2000;
 
-/** See facet-correction.ts for the scheme. `mode` holds one of FACE_FLAT, FACE_SMOOTH, FACE_ROUND a face. */
+/** See facet-correction.ts for the scheme. `mode` holds one of the modes of flat-facets.ts a face. */
 export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains {
   const { graph, faces, positions } = geometry;
   const { twin, normals, triangleAreas } = graph;
@@ -41,6 +44,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
   const [own, border, agreement] = [perFace(), perFace(), perFace()];
   const [edgeLength, edgeTurn, edgeTurn2] = [perFace(), perFace(), perFace()];
   const [creaseLength, creaseTurn, creaseTurn2] = [perFace(), perFace(), perFace()];
+  const [leastFacet, mostFacet] = [perFace(), perFace()];
   const facetCount = new Uint32Array(faces.count);
   const stride = Uint32Array.from(triangleCount, (count) => Math.ceil(count / ASKED));
   const wait = new Uint32Array(faces.count);
@@ -169,6 +173,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     border,
     agreement,
     facetCount,
+    leastFacet,
+    mostFacet,
     edgeLength,
     edgeTurn,
     edgeTurn2,
@@ -183,6 +189,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     const f = faceOfTriangle[r];
     const { normal, u, v } = bulge;
     let gain = 0;
+    let area = 0;
     for (const t of fitter.trianglesOf(r)) {
       let squares = 0;
       for (let h = 3 * t; h < 3 * t + 3; h++) {
@@ -230,10 +237,14 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
           6;
       }
       gain += (triangleAreas[t] * squares) / 6;
+      area += triangleAreas[t];
     }
+    leastFacet[f] = leastFacet[f] > 0 ? Math.min(leastFacet[f], area) : area;
+    mostFacet[f] = Math.max(mostFacet[f], area);
     own[f] += gain;
-    weight[f] += Math.abs(gain);
-    agreement[f] += Math.abs(gain) * bulge.agreement;
+    const claim = (area * bulge.slope2) / 3;
+    weight[f] += claim;
+    agreement[f] += claim * bulge.agreement;
   }
 }
 

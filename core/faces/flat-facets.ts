@@ -4,10 +4,14 @@ import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
 /** Turn below which two triangles draw one facet, the same by which faces are split. */
 const FLAT_RAD = 1e-3;
 
-/** How a face is taken: left as its facets are, smooth up to a turn, or smooth whatever the turn and over its borders. */
+/**
+ * How a face is taken: left as its facets are; smooth up to a crease; smooth up to steep turns; or one flat of many
+ * that the user calls a round, smooth over its borders with others of the kind.
+ */
 export const FACE_FLAT = 0;
 export const FACE_SMOOTH = 1;
 export const FACE_ROUND = 2;
+export const FACE_PIECE = 3;
 
 /** Turns of this and more are creases, 35° as where faces are split: a 12-sided circle turns by 30°, an octagon by 45°. */
 export const CREASE_RAD = (35 * Math.PI) / 180;
@@ -29,7 +33,7 @@ export interface FlatFacets {
  * close up to a facet that is not flat.
  *
  * @param faceOfTriangle per triangle its face
- * @param mode per face one of the three above
+ * @param mode per face one of the four above
  */
 export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mode: Uint8Array): FlatFacets {
   const { twin, normals } = graph;
@@ -77,6 +81,6 @@ const ROUND_CHORD2 = (2 * Math.sin(ROUND_CREASE_RAD / 2)) ** 2;
 
 /** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */
 export function runsOn(f: number, g: number, mode: Uint8Array, chord2: number): boolean {
-  if (mode[f] === FACE_ROUND && mode[g] === FACE_ROUND) return chord2 < ROUND_CHORD2;
-  return f === g && mode[f] === FACE_SMOOTH && chord2 < CREASE_CHORD2;
+  if (mode[f] === FACE_PIECE && mode[g] === FACE_PIECE) return chord2 < ROUND_CHORD2;
+  return f === g && chord2 < (mode[f] === FACE_ROUND ? ROUND_CHORD2 : CREASE_CHORD2);
 }
