@@ -9,6 +9,7 @@ import {
   WIRE_DIAMETERS_M,
   type HangerMetal,
 } from './hanger-materials.ts';
+import { hangerFindings, SAG_SHARE, STRENGTH_MARGIN, type HangerFinding } from './hanger-findings.ts';
 import { currentForRiseA, riseForCurrentK, type Surroundings } from './wire-heat.ts';
 
 /** The hangers of one part: so many equal round wires side by side. */
@@ -38,21 +39,6 @@ export interface HangerDuty {
 /** Common practice: a wire 40 K above the room is hot to the touch, and 0.5 V is a twentieth of the cell's voltage. */
 export const USUAL_DUTY = { allowedRiseK: 40, allowedDropV: 0.5 } as const;
 
-export interface HangerFinding {
-  readonly code:
-    | 'too-hot'
-    | 'warm-in-bath'
-    | 'drop-large'
-    | 'too-weak'
-    | 'bends'
-    | 'single-use'
-    | 'oxide'
-    | 'titanium-spot';
-  readonly level: 'note' | 'check' | 'stop';
-  readonly message: string;
-  readonly remedy: string;
-}
-
 /** A set that would do, nearest to the one asked for. */
 export interface HangerFix {
   readonly material: HangerMaterial;
@@ -61,7 +47,8 @@ export interface HangerFix {
   readonly text: string;
 }
 
-export interface HangerCheck {
+/** What is measured, without the verdict. */
+export interface HangerMeasures {
   /** All hangers together, at the allowed rise. */
   readonly capacityDryA: Figure;
   readonly capacityWetA: Figure;
@@ -77,6 +64,9 @@ export interface HangerCheck {
   /** Bare wire under the surface; aluminium takes current there and has to be counted with the part. */
   readonly wetAreaM2: Figure;
   readonly reuse: 'once' | 'many';
+}
+
+export interface HangerCheck extends HangerMeasures {
   readonly findings: readonly HangerFinding[];
   /** Empty when the set does. */
   readonly fixes: readonly HangerFix[];
@@ -92,10 +82,6 @@ const BEAM_SOURCE: Source = {
 };
 const OHM: Source = { standing: 'definition', text: 'Ohm’s law with the resistivity of the metal' };
 const WET_SHARE = 0.25;
-/** Against knocks, drag and stirring; common practice for light rigging. */
-const STRENGTH_MARGIN = 2;
-/** An arm that droops by more than this share of its length lets the part slide off. */
-const SAG_SHARE = 0.1;
 const MOST_COUNT = 12;
 
 const areaOf = (diameterM: number): number => (Math.PI * diameterM ** 2) / 4;
@@ -133,7 +119,7 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
     reuse: metal.reuse,
   };
   const fixes = suffices(set, duty) ? [] : fixesFor(set, duty, system);
-  return { ...check, findings: judge(set, duty, metal, check, fixes, system), fixes };
+  return { ...check, findings: hangerFindings(set, duty, metal, check, fixes, system), fixes };
 }
 
 /** Heat, drop, strength and sag all within their limits. */
@@ -325,96 +311,6 @@ function fixesFor(set: HangerSet, duty: HangerDuty, system: UnitSystem): HangerF
     if (swapped) add(swapped);
   }
   return fixes;
-}
-
-type Measured = Omit<HangerCheck, 'findings' | 'fixes'>;
-
-function judge(
-  set: HangerSet,
-  duty: HangerDuty,
-  metal: HangerMetal,
-  check: Measured,
-  fixes: readonly HangerFix[],
-  system: UnitSystem,
-): HangerFinding[] {
-  const findings: HangerFinding[] = [];
-  const would =
-    fixes.length > 0
-      ? `Use ${fixes.map((fix) => fix.text).join(', or ')}.`
-      : 'Spread the part over more contacts.';
-  const amps = formatQuantity('current', duty.currentA, system).text;
-  if (check.capacityDryA.valueSi < duty.currentA) {
-    const rise =
-      check.riseDryK && formatQuantity('temperatureDifference', check.riseDryK.valueSi, system).text;
-    findings.push({
-      code: 'too-hot',
-      level: 'stop',
-      message: rise
-        ? `At ${amps} the dry part of the hanger runs ${rise} above the room, more than you allow.`
-        : `At ${amps} the dry part of the hanger goes beyond 300 °C and lets go.`,
-      remedy: would,
-    });
-  }
-  if (check.capacityWetA.valueSi < duty.currentA) {
-    findings.push({
-      code: 'warm-in-bath',
-      level: 'check',
-      message: `At ${amps} the hanger warms the bath around the contact, where the coating grows soft.`,
-      remedy: would,
-    });
-  }
-  if (check.dropV.valueSi > duty.allowedDropV) {
-    findings.push({
-      code: 'drop-large',
-      level: 'check',
-      message: `The hangers lose ${formatQuantity('voltage', check.dropV.valueSi, system).text} of the supply’s voltage.`,
-      remedy: would,
-    });
-  }
-  if (check.bendingStressPa > metal.yieldPa) {
-    findings.push({
-      code: 'too-weak',
-      level: 'stop',
-      message: `The part’s weight bends the hook open: ${(check.bendingStressPa / 1e6).toFixed(0)} MPa in a metal that yields at ${(metal.yieldPa / 1e6).toFixed(0)} MPa.`,
-      remedy: would,
-    });
-  } else if (
-    check.bendingStressPa * STRENGTH_MARGIN > metal.yieldPa ||
-    check.sagM.valueSi > SAG_SHARE * Math.max(set.armM, 1e-9)
-  ) {
-    findings.push({
-      code: 'bends',
-      level: 'check',
-      message: 'The hook holds the weight with little to spare and gives way when the part is knocked.',
-      remedy: would,
-    });
-  }
-  if (metal.reuse === 'once') {
-    findings.push(
-      {
-        code: 'single-use',
-        level: 'note',
-        message: 'An aluminium hanger is coated along with the part, so it hangs one part once.',
-        remedy: 'Take new wire, or strip the old one bare before it hangs another part.',
-      },
-      {
-        code: 'oxide',
-        level: 'note',
-        message:
-          'An old aluminium contact carries oxide, which insulates: the part loses contact or burns there.',
-        remedy: 'Cut, file or strip the end to bright metal right before hanging, and clamp it tight.',
-      },
-    );
-  } else {
-    findings.push({
-      code: 'titanium-spot',
-      level: 'note',
-      message:
-        'Titanium takes no coating and hangs many parts, but carries about a nineteenth of what pure aluminium of the same size does.',
-      remedy: 'Brush its tips bright now and then, and size it by the current it has to carry.',
-    });
-  }
-  return findings;
 }
 
 function requirePositive(values: Readonly<Record<string, unknown>>, names: readonly string[]): void {
