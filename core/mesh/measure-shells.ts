@@ -6,6 +6,7 @@ import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { signedVolumes } from './signed-volume.ts';
 import { trianglesTouch } from './triangles-touch.ts';
+import { windingNumber } from './winding-number.ts';
 
 export interface ShellMeasure {
   readonly shell: number;
@@ -115,42 +116,17 @@ function intersection(a: Box, b: Box, slack: number): Box {
   return box;
 }
 
-/**
- * Winding number of the chosen shells about a corner of `shell`, by the solid angle of every triangle (Van Oosterom
- * and Strackee, IEEE Trans. Biomed. Eng. 30, 1983): 1 inside, 0 outside.
- */
+/** True when a corner of `shell` lies inside the chosen shells. */
 function liesInside(
   positions: Float32Array,
   of: Uint32Array,
   shell: number,
   counts: (shell: number) => boolean,
 ): boolean {
-  const first = of.indexOf(shell) * 9;
-  const [px, py, pz] = positions.subarray(first, first + 3);
-  let angle = 0;
-  for (let t = 0, i = 0; t < of.length; t++, i += 9) {
-    if (of[t] === shell || !counts(of[t])) continue;
-    const ax = positions[i] - px;
-    const ay = positions[i + 1] - py;
-    const az = positions[i + 2] - pz;
-    const bx = positions[i + 3] - px;
-    const by = positions[i + 4] - py;
-    const bz = positions[i + 5] - pz;
-    const cx = positions[i + 6] - px;
-    const cy = positions[i + 7] - py;
-    const cz = positions[i + 8] - pz;
-    const a = Math.sqrt(ax * ax + ay * ay + az * az);
-    const b = Math.sqrt(bx * bx + by * by + bz * bz);
-    const c = Math.sqrt(cx * cx + cy * cy + cz * cz);
-    const numerator = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
-    const denominator =
-      a * b * c +
-      (ax * bx + ay * by + az * bz) * c +
-      (bx * cx + by * cy + bz * cz) * a +
-      (cx * ax + cy * ay + cz * az) * b;
-    angle += 2 * Math.atan2(numerator, denominator);
-  }
-  return angle > 2 * Math.PI;
+  const [px, py, pz] = positions.subarray(of.indexOf(shell) * 9);
+  const around: number[] = [];
+  for (let t = 0; t < of.length; t++) if (of[t] !== shell && counts(of[t])) around.push(t);
+  return windingNumber(positions, around, px, py, pz) > 0.5;
 }
 
 /**

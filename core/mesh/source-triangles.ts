@@ -1,0 +1,38 @@
+/**
+ * What the user says about a part refers to the triangles of its file. A mesh that was repaired or fused carries, for
+ * each of its triangles, the file's triangle it came from, so that masks and pins outlive every repair and its undo.
+ */
+export interface SourcedMesh {
+  /** 9 floats a triangle. */
+  readonly positions: Float32Array;
+  /** Per triangle: the triangle of the file it is or is a piece of, or NO_SOURCE where a gap was filled. */
+  readonly sourceTriangle: Uint32Array;
+}
+
+export const NO_SOURCE = 0xffffffff;
+
+/** The file's own triangles as they are. */
+export function asSource(positions: Float32Array): SourcedMesh {
+  if (positions.length % 9 !== 0) {
+    throw new RangeError(`positions: length must be a multiple of 9, got ${positions.length}`);
+  }
+  const sourceTriangle = new Uint32Array(positions.length / 9);
+  for (let t = 0; t < sourceTriangle.length; t++) sourceTriangle[t] = t;
+  return { positions, sourceTriangle };
+}
+
+/** The triangles for which `keep` holds, in their order; the same mesh where that is all of them. */
+export function keepTriangles(mesh: SourcedMesh, keep: (triangle: number) => boolean): SourcedMesh {
+  const total = mesh.sourceTriangle.length;
+  const kept = new Uint32Array(total);
+  let count = 0;
+  for (let t = 0; t < total; t++) if (keep(t)) kept[count++] = t;
+  if (count === total) return mesh;
+  const positions = new Float32Array(9 * count);
+  const sourceTriangle = new Uint32Array(count);
+  for (let i = 0; i < count; i++) {
+    positions.set(mesh.positions.subarray(9 * kept[i], 9 * kept[i] + 9), 9 * i);
+    sourceTriangle[i] = mesh.sourceTriangle[kept[i]];
+  }
+  return { positions, sourceTriangle };
+}
