@@ -35,6 +35,10 @@ export interface Surface {
 
 /** Jaws of a sprung clamp open no wider; common practice. */
 export const WIDEST_JAW_M = 0.03;
+/** How far in from an edge its jaws reach, and how thick they and its back are; common practice. */
+const JAW_DEPTH_M = 0.04;
+const JAW_THICKNESS_M = 0.004;
+const SLIDE_DIRECTIONS = 16;
 /** Thinner is foil, and rays meet rounding. */
 const THINNEST_JAW_M = 2e-4;
 /** Bolts, plugs and expanding wire; wider bores take a sprung brace. */
@@ -265,18 +269,55 @@ export function jawsAt(
   const skewRad = Math.acos(Math.min(1, Math.max(-1, -dot(far, normal))));
   const spanM = span * metresPerUnit;
   const opposed = skewRad <= MOST_SKEW_RAD && spanM <= WIDEST_JAW_M && spanM >= THINNEST_JAW_M;
+  const held = opposed && clampGetsThere(surface, at, normal, far, span, metresPerUnit);
   const pad = Math.PI * padRadius ** 2;
   const { faces } = surface.geometry;
   const near = Math.min(pad, faces.area[faces.faceOfTriangle[triangle]]);
   const other = Math.min(pad, faces.area[faces.faceOfTriangle[hit.triangle]]);
   return {
-    kind: opposed ? 'opposed flats' : 'one side only',
+    kind: held ? 'opposed flats' : 'one side only',
     at,
     triangle,
     normal,
     entry: add(at, scale(normal, 2 * padRadius)),
-    area: opposed ? near + other : near,
+    area: held ? near + other : near,
     span,
     skewRad,
   };
+}
+
+/**
+ * Whether a C-shaped clamp can be slid on: in some direction along the face the metal ends within the jaws' depth, the
+ * clamp's back has room beyond, and nothing stands in the way of either jaw.
+ */
+function clampGetsThere(
+  surface: Surface,
+  at: Vec3,
+  normal: Vec3,
+  farNormal: Vec3,
+  span: number,
+  metresPerUnit: number,
+): boolean {
+  const thick = JAW_THICKNESS_M / metresPerUnit;
+  const depth = JAW_DEPTH_M / metresPerUnit;
+  const middle = subtract(at, scale(normal, span / 2));
+  const near = add(at, scale(normal, thick / 2));
+  const metal = cast(surface);
+  const opposite = subtract(at, scale(normal, span));
+  const far = add(opposite, scale(farNormal, thick / 2));
+  if (castRay(metal, at, normal, 1e-2 * thick, thick)) return false;
+  if (castRay(metal, opposite, farNormal, 1e-2 * thick, thick)) return false;
+  const aside = anyPerpendicular(unit(normal));
+  const across = cross(normal, aside);
+  for (let i = 0; i < SLIDE_DIRECTIONS; i++) {
+    const angle = (2 * Math.PI * i) / SLIDE_DIRECTIONS;
+    const way = add(scale(aside, Math.cos(angle)), scale(across, Math.sin(angle)));
+    const edge = castRay(metal, middle, way, 0, depth);
+    if (!edge) continue;
+    const least = edge.distance + 1e-3 * thick;
+    if (castRay(metal, middle, way, least, least + thick)) continue;
+    if (castRay(metal, near, way, 0, least + thick) || castRay(metal, far, way, 0, least + thick)) continue;
+    return true;
+  }
+  return false;
 }

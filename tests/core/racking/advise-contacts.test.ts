@@ -178,6 +178,37 @@ describe('adviser', () => {
     expect(() => adviser.critique([{ at: [0, 0, 0], triangle: 1e9 }])).toThrow(RangeError);
   });
 
+  test('a clamp is proposed only where both jaws get to: near an edge, not in the middle of a wide plate or inside a slit', () => {
+    const wide = analyse(kernel.Manifold.cube([200, 200, 5], true));
+    const flags = new Uint8Array(wide.triangleCount);
+    const adviser = createAdviser(wide, flags, options({ up: [0, 1, 0], most: 40 }));
+    const top = [...Array(wide.triangleCount).keys()].filter((t) => wide.graph.normals[3 * t + 2] > 0.9);
+    const [middle, edge] = adviser.critique([
+      { at: [0, 0, 2.5], triangle: top[0] },
+      { at: [0, 90, 2.5], triangle: top[0] },
+    ]);
+    expect([middle.kind, edge.kind]).toEqual(['one side only', 'opposed flats']);
+    for (const advice of adviser.advise()) {
+      // Jaws 40 mm deep: on the large faces within that of an edge.
+      if (Math.abs(advice.at[2]) > 2) {
+        expect(Math.max(Math.abs(advice.at[0]), Math.abs(advice.at[1]))).toBeGreaterThan(60 - 1e-6);
+      }
+    }
+    // Two plates 2 mm apart, joined at the bottom: no jaw of 4 mm goes between.
+    const slit = analyse(
+      kernel.Manifold.cube([40, 30, 12], true).subtract(
+        kernel.Manifold.cube([60, 26, 2], true).translate([0, 4, 0]),
+      ),
+    );
+    const inside = [...Array(slit.triangleCount).keys()].find(
+      (t) => slit.graph.normals[3 * t + 2] > 0.9 && distanceToPlane(slit, t, [0, 5, -1]) < 1e-4,
+    )!;
+    const [between] = createAdviser(slit, new Uint8Array(slit.triangleCount), options()).critique([
+      { at: [0, 5, -1], triangle: inside },
+    ]);
+    expect(between.kind).toBe('one side only');
+  });
+
   test('a hidden recess is preferred to an open side, all else being equal', () => {
     // A box with a slot: its walls inside the slot are out of sight.
     const part = kernel.Manifold.cube([60, 40, 30], true).subtract(
