@@ -2,6 +2,7 @@ import { strFromU8, strToU8, unzipSync, zipSync, type UnzipFileInfo, type Zippab
 import { failure, success, type Result } from '../result.ts';
 import type { Job } from './job.ts';
 import { migrateJob } from './migrate-job.ts';
+import { fileOf } from './part-source.ts';
 
 /**
  * A job file: a zip with `job.json` and the original model files, untouched, under `models/`. Written by us and
@@ -27,9 +28,11 @@ export interface OpenedJob {
 export function packJob(job: Job, models: ReadonlyMap<string, Uint8Array>): Uint8Array {
   const files: Zippable = { [JOB_ENTRY]: [strToU8(JSON.stringify(job)), { level: 6, mtime: FIXED_TIME }] };
   for (const part of job.parts) {
-    const bytes = models.get(part.model.entry);
-    if (!bytes) throw new RangeError(`packJob: no bytes for "${part.model.entry}"`);
-    files[part.model.entry] = [bytes, { level: 1, mtime: FIXED_TIME }];
+    const file = fileOf(part);
+    if (!file) continue;
+    const bytes = models.get(file.entry);
+    if (!bytes) throw new RangeError(`packJob: no bytes for "${file.entry}"`);
+    files[file.entry] = [bytes, { level: 1, mtime: FIXED_TIME }];
   }
   return zipSync(files);
 }
@@ -88,11 +91,13 @@ export function unpackJob(bytes: Uint8Array): Result<OpenedJob> {
   if (!job.ok) return job;
   const models = new Map<string, Uint8Array>();
   for (const part of job.value.parts) {
-    const model = files[part.model.entry];
-    if (!model || model.length !== part.model.byteLength) {
-      return damaged(`The model “${part.model.fileName}” inside the job is missing or cut short.`);
+    const file = fileOf(part);
+    if (!file) continue;
+    const model = files[file.entry];
+    if (!model || model.length !== file.byteLength) {
+      return damaged(`The model “${file.fileName}” inside the job is missing or cut short.`);
     }
-    models.set(part.model.entry, model);
+    models.set(file.entry, model);
   }
   return success({ job: job.value, models });
 }

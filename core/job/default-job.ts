@@ -3,6 +3,8 @@ import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
 import { finishSchema } from './job-finish.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
+import { partSurfaceSchema } from './job-surface.ts';
+import type { PartSource } from './part-source.ts';
 
 /** Twelve-sided rounds turn by 30° a facet and stay one face; hexagon and octagon bars (60°, 45°) split. */
 export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
@@ -42,10 +44,24 @@ export function newPart(
   unitConfirmed: boolean,
 ): Part {
   const safeName = fileName.replace(/[/\\]/g, '_');
+  const source = { kind: 'file', fileName, entry: `models/${id}-${safeName}`, byteLength } as const;
+  return partOf(id, fileName.replace(/\.[^.]+$/, '') || fileName, source, unit, unitConfirmed);
+}
+
+/** A part drawn or typed here: in mm, so there is no unit to confirm. */
+export function newPartWithoutFile(
+  id: string,
+  name: string,
+  source: Extract<PartSource, { kind: 'shape' | 'typed' }>,
+): Part {
+  return partOf(id, name, source, 'mm', true);
+}
+
+function partOf(id: string, name: string, source: PartSource, unit: ModelUnit, unitConfirmed: boolean): Part {
   return {
     id,
-    name: fileName.replace(/\.[^.]+$/, '') || fileName,
-    model: { fileName, entry: `models/${id}-${safeName}`, byteLength },
+    name,
+    source,
     unit,
     unitConfirmed,
     quantity: 1,
@@ -55,5 +71,6 @@ export function newPart(
     alloy: null,
     filler: null,
     fits: [],
+    surface: partSurfaceSchema.parse({}),
   };
 }

@@ -3,6 +3,8 @@ import { runsAreSound } from '../faces/triangle-runs.ts';
 import { bathSchema } from './job-bath.ts';
 import { finishSchema } from './job-finish.ts';
 import { partFitSchema } from './job-fits.ts';
+import { partSurfaceSchema } from './job-surface.ts';
+import { partSourceSchema, withSource } from './part-source.ts';
 
 /**
  * The job: the one document. It holds what the user said and nothing that can be worked out again. SI throughout;
@@ -40,16 +42,10 @@ export const contactSchema = z.object({
 });
 export type Contact = z.infer<typeof contactSchema>;
 
-export const partSchema = z.object({
+const partFields = z.object({
   id: z.string().min(1),
   name: z.string().min(1),
-  model: z.object({
-    /** The file's own name, as the user knows it. */
-    fileName: z.string().min(1),
-    /** Where its untouched bytes are in the container. */
-    entry: z.string().regex(/^models\/[^/\\]+$/),
-    byteLength: z.number().int().nonnegative(),
-  }),
+  source: partSourceSchema,
   unit: z.enum(MODEL_UNITS),
   /** False while the unit is the program's guess. */
   unitConfirmed: z.boolean(),
@@ -63,8 +59,10 @@ export const partSchema = z.object({
   /** Filler of its welds; null where nothing is welded. */
   filler: z.string().nullable().default(null),
   fits: z.array(partFitSchema).default([]),
+  surface: partSurfaceSchema.prefault({}),
 });
-export type Part = z.infer<typeof partSchema>;
+export const partSchema = z.preprocess(withSource, partFields);
+export type Part = z.infer<typeof partFields>;
 
 export const processSchema = z.object({
   thicknessM: positive.max(1e-3),

@@ -40,7 +40,7 @@ export interface SolidKit {
     ofMesh(mesh: SolidMesh): SolidHandle;
     union(solids: readonly SolidHandle[]): SolidHandle;
     difference(solids: readonly SolidHandle[]): SolidHandle;
-    hull(solids: readonly SolidHandle[]): SolidHandle;
+    hull(solids: readonly (SolidHandle | Vec3)[]): SolidHandle;
     cube(size: Vec3): SolidHandle;
     cylinder(height: number, radiusLow: number, radiusHigh: number, segments: number): SolidHandle;
   };

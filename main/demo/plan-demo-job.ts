@@ -1,5 +1,6 @@
 import { packJob } from '../../core/job/container.ts';
 import { emptyJob, newPart } from '../../core/job/default-job.ts';
+import { fileOf } from '../../core/job/part-source.ts';
 import { addPart } from '../../core/job/edit-job.ts';
 import type { Contact } from '../../core/job/job.ts';
 import { FACE_KINDS } from '../../core/faces/face-table.ts';
@@ -60,5 +61,5 @@ export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
   const planned = { ...part, name: 'Dovetail plate', coverage, contacts };
   const job = addPart(emptyJob('Demo: dovetail plate'), planned);
   const process = { ...job.process, supplyCurrentLimitA: 10, supplyVoltageLimitV: 30 };
-  return packJob({ ...job, process }, new Map([[part.model.entry, bytes]]));
+  return packJob({ ...job, process }, new Map([[fileOf(part)!.entry, bytes]]));
 }

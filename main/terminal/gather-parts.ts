@@ -3,6 +3,7 @@ import { COVERAGE_BITS, coverageFlags } from '../../core/faces/coverage-flags.ts
 import { runsOfFaces } from '../../core/faces/runs-of-faces.ts';
 import { flagRunsInto, runsWhere } from '../../core/faces/triangle-runs.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
+import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
 import { measurePart, type PartMeasure } from '../../core/job/measure-part.ts';
@@ -115,8 +116,9 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
       const { models } = opened.value;
       job = opened.value.job;
       for (const part of job.parts) {
-        const model = models.get(part.model.entry)!;
-        sources.push({ file: part.model.fileName, fromJob: true, bytes: model, part });
+        const file = fileOf(part);
+        if (!file) continue;
+        sources.push({ file: file.fileName, fromJob: true, bytes: models.get(file.entry)!, part });
       }
       if (sources.length === 0 && options.files.length === 0) {
         problems.push({

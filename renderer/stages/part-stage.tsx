@@ -1,6 +1,7 @@
 import { partExtents } from '../../core/mesh/part-extents.ts';
 import { MODEL_UNITS, type ModelUnit, type Part } from '../../core/job/job.ts';
 import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../../core/job/edit-job.ts';
+import { sourceName } from '../../core/job/part-source.ts';
 import { FieldError, Input, Label, TextArea, TextField } from 'react-aria-components';
 import { editJob, jobOf, showPart } from '../state/app-store.ts';
 import { chooseModels } from '../state/open-files.ts';
@@ -86,7 +87,7 @@ function PartDetails({ part }: { part: Part }) {
         <FieldError className="wrong">Type a name.</FieldError>
       </TextField>
       <div className="soft">
-        {part.model.fileName},{' '}
+        {sourceName(part)},{' '}
         {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
         {measure ? `, ${measure.faceCount} faces` : ''}
       </div>

@@ -1,6 +1,7 @@
 import { migrateJob } from '../../core/job/migrate-job.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { OpenedJob } from '../../core/job/container.ts';
+import { fileOf } from '../../core/job/part-source.ts';
 import type { Failure } from '../../core/result.ts';
 import { isUnsaved, jobOf, type AppStore } from './app-store.ts';
 import type { DeskDatabase } from './desk-database.ts';
@@ -16,6 +17,9 @@ export interface FoundDraft extends OpenedJob {
 
 const LOCK = (draftId: string): string => `tankside-draft-${draftId}`;
 const WRITE_AFTER_MS = 600;
+
+/** Entries of the model files a job refers to. */
+const entriesOf = (job: Job): string[] => job.parts.flatMap((part) => fileOf(part)?.entry ?? []);
 
 /** Holds the lock until the page goes away. Resolves to whether it was free. */
 function holdLock(locks: LockManager, draftId: string): Promise<boolean> {
@@ -72,7 +76,8 @@ export class DraftKeeper {
     const rows = await this.database.draftModels.where('draftId').equals(draftId).toArray();
     const models = new Map(rows.map((row) => [row.entry, row.bytes]));
     const whole = job.value.parts.every(
-      (part) => models.get(part.model.entry)?.length === part.model.byteLength,
+      (part) =>
+        fileOf(part) === undefined || models.get(fileOf(part)!.entry)?.length === fileOf(part)!.byteLength,
     );
     return whole ? { job: job.value, models } : null;
   }
@@ -104,7 +109,7 @@ export class DraftKeeper {
   private async writeNow(store: AppStore): Promise<void> {
     const state = store.getState();
     const job = jobOf(state);
-    const entries = job.parts.map((part) => part.model.entry);
+    const entries = entriesOf(job);
     for (const entry of entries) {
       const bytes = state.models.get(entry);
       if (this.writtenEntries.has(entry) || !bytes) continue;
@@ -124,9 +129,7 @@ export class DraftKeeper {
       targetName: state.target?.name ?? null,
     });
     const inUse = new Set(
-      state.history.past
-        .concat(state.history.present)
-        .flatMap((e) => e.document.parts.map((p) => p.model.entry)),
+      state.history.past.concat(state.history.present).flatMap((e) => entriesOf(e.document)),
     );
     for (const entry of this.writtenEntries) {
       if (inUse.has(entry)) continue;

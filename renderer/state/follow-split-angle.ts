@@ -1,4 +1,5 @@
 import { partById } from '../../core/job/edit-job.ts';
+import { sourceName } from '../../core/job/part-source.ts';
 import type { Services } from '../app/services.ts';
 import { jobOf } from './app-store.ts';
 import { notify } from './notices.ts';
@@ -12,7 +13,7 @@ export function followSplitAngle(services: Services): void {
     underWay.set(partId, splitAngleRad);
     const geometry = store.getState().meshes[partId]!.geometry;
     const { graph } = geometry;
-    const input = { name: partById(jobOf(store.getState()), partId).model.fileName, graph, splitAngleRad };
+    const input = { name: sourceName(partById(jobOf(store.getState()), partId)), graph, splitAngleRad };
     const split = await worker.run('resplit', input, { supersede: partId });
     if (underWay.get(partId) !== splitAngleRad) return;
     underWay.delete(partId);

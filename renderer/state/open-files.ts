@@ -2,6 +2,7 @@ import type { FileSource } from '../../core/bridge/bridge.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
+import { fileOf, sourceName } from '../../core/job/part-source.ts';
 import { startHistory } from '../../core/job/history.ts';
 import type { Job } from '../../core/job/job.ts';
 import { proposeUnit } from '../../core/model-files/propose-unit.ts';
@@ -104,7 +105,7 @@ function addReadPart(services: Services, fileName: string, read: ReadPart): void
   const unit = proposeUnit(sides, declaredUnit ?? undefined).unit;
   const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared);
   store.setState((state) => ({
-    models: new Map(state.models).set(part.model.entry, bytes),
+    models: new Map(state.models).set(fileOf(part)!.entry, bytes),
     meshes: { ...state.meshes, [id]: meshOf(read, part.splitAngleRad) },
   }));
   const first = jobOf(store.getState()).parts.length === 0;
@@ -121,7 +122,8 @@ function meshOf(read: ReadPart, splitAngleRad: number): PartMesh {
 
 async function prepareClicks(services: Services, partId: string, geometry: PartGeometry): Promise<void> {
   const { store, worker } = services;
-  const name = jobOf(store.getState()).parts.find((part) => part.id === partId)?.model.fileName ?? 'part';
+  const owner = jobOf(store.getState()).parts.find((part) => part.id === partId);
+  const name = owner ? sourceName(owner) : 'part';
   const index = await worker.run('buildPickIndex', { name, positions: geometry.positions });
   if (!index.ok) {
     if (index.error.code !== 'cancelled') notify(store, index.error, 'check');
@@ -163,16 +165,18 @@ export async function readAllParts(
 ): Promise<Record<string, PartMesh> | null> {
   const meshes: Record<string, PartMesh> = {};
   for (const part of opened.job.parts) {
-    const bytes = opened.models.get(part.model.entry)!;
+    const file = fileOf(part);
+    if (!file) continue;
+    const bytes = opened.models.get(file.entry)!;
     const source: FileSource = {
-      name: part.model.fileName,
+      name: file.fileName,
       byteLength: bytes.length,
       content: { via: 'blob', blob: new Blob([bytes.slice()]) },
     };
     const read = await readInSight(services, source, part.splitAngleRad);
     if (!read.ok) {
       if (read.error.code !== 'cancelled') {
-        notify(services.store, { ...read.error, message: `${part.model.fileName}: ${read.error.message}` });
+        notify(services.store, { ...read.error, message: `${file.fileName}: ${read.error.message}` });
       }
       return null;
     }
@@ -203,7 +207,7 @@ export function showJob(
     hoveredFace: null,
     placingPin: false,
   });
-  for (const part of job.parts) void prepareClicks(services, part.id, meshes[part.id]!.geometry);
+  for (const [id, mesh] of Object.entries(meshes)) void prepareClicks(services, id, mesh.geometry);
 }
 
 export function startNewJob(services: Services): void {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
+import { fileOf } from '../../core/job/part-source.ts';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { openBench, ROOT, type TestBench } from './open-window.ts';
 
@@ -122,7 +123,7 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
   const [part] = saved.value.job.parts;
   expect(part).toMatchObject({ unit: 'mm', unitConfirmed: true, quantity: 1 });
   expect(part!.contacts).toHaveLength(1);
-  expect(saved.value.models.get(part!.model.entry)).toEqual(new Uint8Array(boxStl(100, 50, 20)));
+  expect(saved.value.models.get(fileOf(part!)!.entry)).toEqual(new Uint8Array(boxStl(100, 50, 20)));
   await page.getByText('saved as box.tankside').waitFor();
 
   // Reload: the same figures, the same pin.

@@ -3,6 +3,7 @@ import { strToU8, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { packJob, unpackJob } from '../../../core/job/container.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { fileOf } from '../../../core/job/part-source.ts';
 import { addPart, confirmUnit, putContact } from '../../../core/job/edit-job.ts';
 import { JOB_VERSION, type Job } from '../../../core/job/job.ts';
 
@@ -18,7 +19,7 @@ function sample(): { job: Job; models: Map<string, Uint8Array> } {
     patchDiameterM: 0.004,
     hanger: { material: 'Ti grade 2', diameterM: 0.002, count: 2 },
   });
-  return { job, models: new Map([[part.model.entry, bytes]]) };
+  return { job, models: new Map([[fileOf(part)!.entry, bytes]]) };
 }
 
 const refusal = (file: Uint8Array): string => {
@@ -34,7 +35,7 @@ describe('the job file', () => {
     const opened = unpackJob(packJob(job, models));
     if (!opened.ok) throw new Error(opened.error.message);
     expect(opened.value.job).toEqual(job);
-    expect(opened.value.models.get(job.parts[0]!.model.entry)).toEqual(bytes);
+    expect(opened.value.models.get(fileOf(job.parts[0]!)!.entry)).toEqual(bytes);
   });
 
   it('is the same byte for byte when nothing changed', () => {
@@ -48,7 +49,7 @@ describe('the job file', () => {
 
   it('is refused with a reason when empty, foreign, newer or damaged', () => {
     const { job, models } = sample();
-    const entry = job.parts[0]!.model.entry;
+    const entry = fileOf(job.parts[0]!)!.entry;
     const whole = packJob(job, models);
     expect(refusal(new Uint8Array())).toBe('job-empty');
     expect(refusal(strToU8('solid nothing'))).toBe('job-not-a-container');
@@ -67,7 +68,7 @@ describe('the job file', () => {
     const { job } = sample();
     const hostile = {
       ...job,
-      parts: [{ ...job.parts[0]!, model: { ...job.parts[0]!.model, entry: 'models/../x' } }],
+      parts: [{ ...job.parts[0]!, source: { ...fileOf(job.parts[0]!)!, entry: 'models/../x' } }],
     };
     expect(refusal(zipOf(hostile, { 'models/../x': bytes }))).toBe('job-damaged');
   });

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { packJob } from '../../../core/job/container.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { fileOf } from '../../../core/job/part-source.ts';
 import { asciiStl, binaryStl, boxTriangles } from '../../fixtures/model-bytes.ts';
 import { runTankside, type Ended } from './run-tankside.ts';
 
@@ -235,7 +236,7 @@ describe('a saved job', () => {
     // Triangles 0 and 1 are the 4 × 4 in face at the bottom.
     const masked = { ...part, quantity: 2, coverage: { ...part.coverage, mask: [0, 2] } };
     const job = { ...emptyJob('two blocks'), parts: [masked] };
-    writeFileSync(at('two.tankside'), packJob(job, new Map([[part.model.entry, bytes]])));
+    writeFileSync(at('two.tankside'), packJob(job, new Map([[fileOf(part)!.entry, bytes]])));
     const fromJob = planned('--job', at('two.tankside'));
     expect(fromJob.plan!.areaMm2).toBeCloseTo(2 * 72 * IN2_MM2, 6);
     // The job's own process: 1 mil at 12 A/ft², 720/12 + 2.5 min.
@@ -253,7 +254,7 @@ describe('a saved job', () => {
     const part = newPart('a', 'box.stl', bytes.length, 'mm', false);
     writeFileSync(
       at('guess.tankside'),
-      packJob({ ...emptyJob(''), parts: [part] }, new Map([[part.model.entry, bytes]])),
+      packJob({ ...emptyJob(''), parts: [part] }, new Map([[fileOf(part)!.entry, bytes]])),
     );
     const guessed = planned('--job', at('guess.tankside'));
     expect(guessed.warnings.map((warning) => warning.code)).toContain('unit-unconfirmed');
