@@ -14,6 +14,9 @@ export interface PlanItem {
   readonly name: string;
   /** Coated area of one piece, contact patches taken off. */
   readonly areaM2: number;
+  /** Range of it, where one is known: facets, incomplete threads. Carried onto amps, charge and thickness. */
+  readonly areaLowM2?: number;
+  readonly areaHighM2?: number;
   readonly quantity: number;
   /** Why this area is not yet certain (a guessed unit); carried onto every figure that rests on it. */
   readonly unconfirmed?: string;
@@ -46,6 +49,8 @@ export interface RunPlan {
   readonly totalS: Figure;
   /** All pieces together. */
   readonly chargeC: Figure;
+  /** As planned; with a range where the areas have one. */
+  readonly thicknessM: Figure;
   readonly loadCount: Figure;
   readonly loads: readonly PlannedLoad[];
   /** Whether the supply holds the planned density in `loads`; true when no limit is given. */
@@ -71,10 +76,16 @@ export function chargeConstantSource(process: Process): Source {
  * The whole current and time plan, or the first reason why there is none.
  * Failures carry the code of the process field's message (`out-of-range`, `charge-below-faraday`, `ramp-too-long`)
  * or `no-area` when nothing is left to coat.
+ * @throws RangeError when an item's area lies outside its own range
  */
 export function planRun(items: readonly PlanItem[], process: Process): Result<RunPlan> {
   const stop = checkProcess(process).find((message) => message.level === 'stop');
   if (stop) return failure(stop.code, stop.message, stop.remedy);
+  for (const { name, areaM2, areaLowM2 = areaM2, areaHighM2 = areaM2 } of items) {
+    if (!(areaLowM2 <= areaM2 && areaM2 <= areaHighM2)) {
+      throw new RangeError(`planRun: area of ${name} is ${areaM2}, outside ${areaLowM2} to ${areaHighM2}`);
+    }
+  }
   const totalAreaM2 = items.reduce((sum, item) => sum + item.areaM2 * item.quantity, 0);
   if (!(totalAreaM2 > 0)) {
     return failure(
@@ -111,6 +122,16 @@ function planFigures(
   const mark = unconfirmed === undefined ? {} : { unconfirmed };
   const j = process.currentDensityAPerM2;
   const fullCurrentS = (process.chargePerVolumeCPerM3 * process.thicknessM) / j;
+  const ranged = items.some((item) => item.areaLowM2 !== undefined || item.areaHighM2 !== undefined);
+  /** Low and high of something that goes with the area of these pieces. */
+  const range = (perM2: number, pieces: readonly number[]): Pick<Figure, 'lowSi' | 'highSi'> =>
+    ranged
+      ? {
+          lowSi: perM2 * sumOver(items, pieces, (item) => item.areaLowM2),
+          highSi: perM2 * sumOver(items, pieces, (item) => item.areaHighM2),
+        }
+      : {};
+  const all = items.map((item) => item.quantity);
   const largest = loads.reduce((a, b) => (b.areaM2 > a.areaM2 ? b : a));
   const constant = chargeConstantSource(process);
   const density = { symbol: 'j', label: 'current density', kind: 'currentDensity', valueSi: j } as const;
@@ -134,6 +155,7 @@ function planFigures(
       label: 'Coated area',
       kind: 'area',
       valueSi: totalAreaM2,
+      ...range(1, all),
       formula: 'A = Σ nᵢ · Aᵢ',
       inputs: items.flatMap((item, index) => [
         { symbol: `A${index + 1}`, label: item.name, kind: 'area' as const, valueSi: item.areaM2 },
@@ -154,6 +176,7 @@ function planFigures(
       label: 'Current, all pieces at once',
       kind: 'current',
       valueSi: j * totalAreaM2,
+      ...range(j, all),
       formula: 'I = j · A',
       inputs: [density, area(totalAreaM2)],
       source: PRACTICE,
@@ -163,6 +186,7 @@ function planFigures(
       label: loads.length > 1 ? 'Current, largest load' : 'Current',
       kind: 'current',
       valueSi: largest.currentA,
+      ...range(j, largest.pieces),
       formula: 'I = j · A',
       inputs: [density, area(largest.areaM2)],
       source: PRACTICE,
@@ -196,9 +220,37 @@ function planFigures(
       label: 'Charge',
       kind: 'charge',
       valueSi: process.chargePerVolumeCPerM3 * process.thicknessM * totalAreaM2,
+      ...range(process.chargePerVolumeCPerM3 * process.thicknessM, all),
       formula: 'Q = k · d · A',
       inputs: [k, d, area(totalAreaM2)],
       source: constant,
+      ...mark,
+    },
+    thicknessM: {
+      label: 'Thickness',
+      kind: 'length',
+      unit: 'µm',
+      valueSi: process.thicknessM,
+      ...(ranged ? thicknessRange(items, process.thicknessM, loads) : {}),
+      formula: ranged ? 'd as entered; at a fixed current d · A / A_high to d · A / A_low' : 'd as entered',
+      inputs: ranged
+        ? [
+            area(totalAreaM2),
+            {
+              symbol: 'A_low',
+              label: 'coated area at least',
+              kind: 'area',
+              valueSi: sumOver(items, all, (item) => item.areaLowM2),
+            },
+            {
+              symbol: 'A_high',
+              label: 'coated area at most',
+              kind: 'area',
+              valueSi: sumOver(items, all, (item) => item.areaHighM2),
+            },
+          ]
+        : [],
+      source: ENTRY,
       ...mark,
     },
     loadCount: {
@@ -222,6 +274,33 @@ function planFigures(
     },
   } satisfies Record<string, Figure>;
   return figures;
+}
+
+function sumOver(
+  items: readonly PlanItem[],
+  pieces: readonly number[],
+  areaOf: (item: PlanItem) => number | undefined,
+): number {
+  return items.reduce((sum, item, index) => sum + pieces[index]! * (areaOf(item) ?? item.areaM2), 0);
+}
+
+/** The charge is fixed: on less area it makes a thicker film. Widest of the loads. */
+function thicknessRange(
+  items: readonly PlanItem[],
+  thicknessM: number,
+  loads: readonly PlannedLoad[],
+): { readonly lowSi: number; readonly highSi: number } {
+  const ratios = loads.map(({ pieces }) => {
+    const areaM2 = sumOver(items, pieces, (item) => item.areaM2);
+    return {
+      low: areaM2 / sumOver(items, pieces, (item) => item.areaHighM2),
+      high: areaM2 / sumOver(items, pieces, (item) => item.areaLowM2),
+    };
+  });
+  return {
+    lowSi: thicknessM * Math.min(...ratios.map(({ low }) => low)),
+    highSi: thicknessM * Math.max(...ratios.map(({ high }) => high)),
+  };
 }
 
 /** From everything in one load at a low density up to the fewest loads that keep the planned density. */

@@ -157,6 +157,61 @@ describe('the supply', () => {
   });
 });
 
+describe('the range of the area', () => {
+  const ranged = (low: number, high: number, quantity = 1) => ({
+    name: 'p',
+    areaM2: 0.1,
+    areaLowM2: 0.1 * low,
+    areaHighM2: 0.1 * high,
+    quantity,
+  });
+  const planned = (items: Parameters<typeof planRun>[0], change: Partial<Process> = {}): RunPlan => {
+    const made = planRun(items, process({ thicknessM: MIL, ...change }));
+    if (!made.ok) throw new Error(made.error.message);
+    return made.value;
+  };
+
+  // Faraday: at a fixed charge thickness times area is fixed, so 3 % either way is 1/1.03 to 1/0.97 mil.
+  it('of ±3 % is 0.97 to 1.03 mil at a fixed current, and ±3 % of amps and charge', () => {
+    const made = planned([ranged(0.97, 1.03, 2)]);
+    expect((made.thicknessM.lowSi! / MIL).toFixed(2)).toBe('0.97');
+    expect((made.thicknessM.highSi! / MIL).toFixed(2)).toBe('1.03');
+    expect(made.thicknessM.lowSi! / MIL).toBeCloseTo(1 / 1.03, 12);
+    for (const figure of [made.areaM2, made.currentA, made.loadCurrentA, made.chargeC]) {
+      expect(figure.lowSi! / figure.valueSi).toBeCloseTo(0.97, 12);
+      expect(figure.highSi! / figure.valueSi).toBeCloseTo(1.03, 12);
+    }
+    expect(made.holdS.lowSi).toBeUndefined();
+  });
+
+  it('keeps thickness times true area times the charge constant equal to the charge passed', () => {
+    const made = planned([ranged(0.9, 1.2, 3), { name: 'exact', areaM2: 0.02, quantity: 1 }]);
+    const k = DEFAULT_PROCESS.chargePerVolumeCPerM3;
+    expect((k * made.thicknessM.highSi! * made.areaM2.lowSi!) / made.chargeC.valueSi).toBeCloseTo(1, 12);
+    expect((k * made.thicknessM.lowSi! * made.areaM2.highSi!) / made.chargeC.valueSi).toBeCloseTo(1, 12);
+  });
+
+  it('is the widest of the loads', () => {
+    const exact = { name: 'exact', areaM2: 0.1, quantity: 1 };
+    const made = planned([ranged(0.8, 1.25), exact], {
+      supplyCurrentLimitA: 0.1 * DEFAULT_PROCESS.currentDensityAPerM2,
+    });
+    expect(made.loads).toHaveLength(2);
+    expect(made.thicknessM.highSi! / MIL).toBeCloseTo(1.25, 12);
+    expect(made.thicknessM.lowSi! / MIL).toBeCloseTo(0.8, 12);
+  });
+
+  it('is left out where no item has one, and refuses a range that does not hold its own area', () => {
+    const made = plan(0.1, {});
+    for (const figure of [made.areaM2, made.currentA, made.chargeC, made.thicknessM]) {
+      expect(figure.lowSi).toBeUndefined();
+      expect(figure.highSi).toBeUndefined();
+    }
+    expect(() => planRun([ranged(1.01, 1.03)], process({}))).toThrow(RangeError);
+    expect(() => planRun([ranged(0.9, 0.95)], process({}))).toThrow(RangeError);
+  });
+});
+
 /** Fewest loads by trying every split; only for a handful of pieces. */
 function fewestLoads(areas: readonly number[], capacity: number): number {
   let best = areas.length;
