@@ -25,6 +25,9 @@ export interface SurfaceCut {
   readonly centroidM: Float64Array;
   /** Unit normal into the liquid. */
   readonly normal: Float32Array;
+  /** Whole triangle each piece is of: a row of `triangles`, 9 numbers each. */
+  readonly triangle: Int32Array;
+  readonly triangles: Float64Array;
 }
 
 /**
@@ -72,7 +75,8 @@ export function cutSurface(
     }
   }
   const { cell, areaM2, centroidM } = cut;
-  return { surface: { count: cut.count, cell, areaM2, centroidM, normal }, pieces };
+  const triangle = owner ? cut.triangle.map((t) => owner[t]) : cut.triangle;
+  return { surface: { count: cut.count, cell, areaM2, centroidM, normal, triangle, triangles }, pieces };
 }
 
 /** The triangles less the contact spots; `owner` says which triangle each is of, absent where nothing was taken out. */

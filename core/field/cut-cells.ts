@@ -31,7 +31,9 @@ import { shutThinWalls } from './thin-walls.ts';
  * but take 27 points.
  *
  * Where the surface layer is so thin that a middle behind the surface would give a negative resistance (only in reference
- * problems without kinetics), the patch is handed to the next cell along its normal.
+ * problems without kinetics), the patch is handed to the next cell along its normal. Walls thinner than a cell: see
+ * thin-walls.ts. Bores and slots narrower than a cell need nothing: their openings and their surface are exact, which
+ * makes them the one-dimensional pores they are.
  */
 export interface CutBath {
   readonly system: CellSystem;
@@ -57,7 +59,19 @@ export function cutBath(bath: Bath, lines: GridLines): CutBath {
   const joined = joinBodies(bath.bodies);
   const g = { x: new Float32Array(size), y: new Float32Array(size), z: new Float32Array(size) };
   const leak = fillConductances(g, joined.triangles, axes, joined.vessels, kappa);
-  const grid: CutGrid = { nx, ny, nz, plane, size, axes, gx: g.x, gy: g.y, gz: g.z, kappa };
+  const grid: CutGrid = {
+    nx,
+    ny,
+    nz,
+    plane,
+    size,
+    axes,
+    gx: g.x,
+    gy: g.y,
+    gz: g.z,
+    kappa,
+    cutOff: new Uint8Array(size),
+  };
   const { surface, pieces } = cutSurface(bath.bodies, joined.triangles, joined.first, axes);
   const walls = shutThinWalls(grid, surface);
   const laws: ElectrodeLaw[] = [];

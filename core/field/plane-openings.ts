@@ -12,7 +12,8 @@ export interface PlaneOpenings {
   readonly onPlane: (plane: number, openShare: Float64Array) => void;
 }
 
-const SNAP = 1e-9;
+/** Shares nearer to 0 or 1 than this are taken as closed or open: rounding, and slivers that carry nothing. */
+const SNAP = 1e-6;
 
 /**
  * @param triangles 9 numbers a triangle, m, counter-clockwise seen from the liquid

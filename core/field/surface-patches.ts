@@ -17,6 +17,8 @@ export interface CutGrid {
   readonly gy: Float32Array;
   readonly gz: Float32Array;
   readonly kappa: number;
+  /** 1 for cells with liquid that no current reaches. */
+  readonly cutOff: Uint8Array;
 }
 
 /** A middle nearer to the surface than this share of the cell's smallest side is moved off it. */
@@ -104,17 +106,16 @@ function findHost(
   let smallest = Infinity;
   for (let n = 0; n < 3; n++) smallest = Math.min(smallest, axes[n][at[n] + 1] - axes[n][at[n]]);
   const leastM = LEAST_SHARE * smallest - grid.kappa * slope;
-  const cellOf = () => plane + at[0] + nx * (at[1] + ny * at[2]);
-  const distance = () => {
+  const distance = (of: readonly number[]) => {
     let d = 0;
     for (let n = 0; n < 3; n++) {
-      d += ((axes[n][at[n]] + axes[n][at[n] + 1]) / 2 - centroid[o + n]) * normal[o + n];
+      d += ((axes[n][of[n]] + axes[n][of[n] + 1]) / 2 - centroid[o + n]) * normal[o + n];
     }
     return d;
   };
-  const own = cellOf();
+  const own = plane + at[0] + nx * (at[1] + ny * at[2]);
   const ownOpen = isOpen(grid, own);
-  const ownDistance = distance();
+  const ownDistance = distance(at);
   const wall = walls.get(own - plane);
   const behindWall = wall !== undefined && isOnFarSide(wall, normal, o);
   if (ownOpen && !behindWall && ownDistance >= leastM) {
@@ -122,25 +123,49 @@ function findHost(
     out.distanceM = ownDistance;
     return true;
   }
-  const order = [0, 1, 2].sort((a, b) => Math.abs(normal[o + b]) - Math.abs(normal[o + a]));
-  for (const n of order) {
-    if (Math.abs(normal[o + n]) < 0.3) break;
-    const step = normal[o + n] > 0 ? 1 : -1;
-    if (at[n] + step < 0 || at[n] + step >= counts[n]) continue;
-    at[n] += step;
-    const cell = cellOf();
-    const d = distance();
-    if (isOpen(grid, cell) && d >= leastM) {
-      out.cell = cell;
-      out.distanceM = d;
-      return true;
-    }
-    at[n] -= step;
+  if (!ownOpen && !behindWall && grid.cutOff[own] === 1) return false;
+  const inFront = at.map((_, n) => centroid[o + n] + 1e-3 * smallest * normal[o + n]);
+  for (const [dx, dy, dz] of stepsAlong(normal, o, behindWall)) {
+    const to = [at[0] + dx, at[1] + dy, at[2] + dz];
+    if (to.some((place, n) => place < 0 || place >= counts[n])) continue;
+    const cell = plane + to[0] + nx * (to[1] + ny * to[2]);
+    const d = distance(to);
+    if (!isOpen(grid, cell) || d < Math.max(0, leastM)) continue;
+    if (wall && behindWall && wall.sideAt(middleOf(grid, to)) === wall.own) continue;
+    const other = walls.get(cell - plane);
+    if (other && other.sideAt(inFront) !== other.own) continue;
+    out.cell = cell;
+    out.distanceM = d;
+    return true;
   }
-  if (!ownOpen) return false;
+  if (!ownOpen || behindWall) return false;
   out.cell = own;
   out.distanceM = Math.max(ownDistance, leastM);
   return true;
+}
+
+function middleOf({ axes }: CutGrid, at: readonly number[]): number[] {
+  return at.map((i, n) => (axes[n][i] + axes[n][i + 1]) / 2);
+}
+
+/**
+ * Where to look for liquid in front of a piece: the next cell along each axis the normal leans to, the steepest first; behind a
+ * thin wall also across the edges and the corner between them, and two cells off.
+ */
+function stepsAlong(normal: Float32Array, o: number, further: boolean): number[][] {
+  const order = [0, 1, 2]
+    .filter((n) => Math.abs(normal[o + n]) >= 0.3)
+    .sort((a, b) => Math.abs(normal[o + b]) - Math.abs(normal[o + a]));
+  const step = (n: number) => [0, 1, 2].map((m) => (m === n ? Math.sign(normal[o + n]) : 0));
+  const steps = order.map((n) => step(n));
+  if (!further) return steps;
+  for (let a = 0; a < order.length; a++) {
+    for (let b = a + 1; b < order.length; b++) {
+      steps.push(step(order[a]).map((x, m) => x + step(order[b])[m]));
+    }
+  }
+  const all = order.reduce((sum, n) => sum.map((x, m) => x + step(n)[m]), [0, 0, 0]);
+  return [...steps, all, step(order[0]).map((x) => 2 * x)];
 }
 
 /** Whether a piece belongs to the side of a thin wall that its cell was not given to: the cluster most like it tells. */
@@ -218,6 +243,10 @@ export function closeUnreached(grid: CutGrid, from: readonly number[]): void {
     if (gy[c - nx] > 0) push(c - nx);
     if (gz[c] > 0) push(c + plane);
     if (gz[c - plane] > 0) push(c - plane);
+  }
+  for (let c = plane; c < size - plane; c++) {
+    if (reached[c]) continue;
+    if (isOpen(grid, c)) grid.cutOff[c] = 1;
   }
   for (let c = plane; c < size - plane; c++) {
     if (reached[c]) continue;

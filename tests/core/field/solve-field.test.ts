@@ -2,9 +2,12 @@ import { describe, expect, test } from 'vitest';
 import type { Bath, FieldBody } from '../../../core/field/bath-bodies.ts';
 import { bathOfTank } from '../../../core/field/bath-of-tank.ts';
 import { rodBody } from '../../../core/field/body-shapes.ts';
+import { cutBath } from '../../../core/field/cut-cells.ts';
 import { depthCoated } from '../../../core/field/bore-depth.ts';
 import { CATHODE_LAW_DEFAULT, filmLaw } from '../../../core/field/film-law.ts';
 import { fieldFigures } from '../../../core/field/field-figures.ts';
+import { planGrid } from '../../../core/field/field-grid.ts';
+import { solveCells } from '../../../core/field/solve-cells.ts';
 import { solveField, type FieldProgress, type FieldResult } from '../../../core/field/solve-field.ts';
 import { splitTriangles } from '../../../core/field/split-triangles.ts';
 import {
@@ -347,5 +350,47 @@ describe('progress, memory, refusals', () => {
   ] as const)('%s', (code, bad, options) => {
     const result = solveField(bad, { ...COARSE, ...options });
     expect(result).toMatchObject({ ok: false, error: { code } });
+  });
+});
+
+describe('sheets in the tank', () => {
+  const part = box([-0.02, -0.02, 0.13], [0.02, 0.02, 0.17]);
+  const areaOf = (cathodes: Tank['cathodes']) => {
+    const bath = bathFor([partOf(part)], [...cathodes] as ReturnType<typeof sheet>[]);
+    const { x, y, z } = planGrid(bath, [-0.02, -0.02, 0.13], [0.02, 0.02, 0.17], 40_000).fine;
+    const cut = cutBath(bath, { x, y, z });
+    return cut.system.cathodes.areaM2.reduce((a, b) => a + b, 0);
+  };
+
+  test('the wetted working area is front, or front, back and edges, up to the level', () => {
+    // 0.2 m wide, from 0.05 m up to the level at 0.3 m.
+    expect(areaOf([sheet('a', 'x-')])).toBeCloseTo(0.2 * 0.25, 9);
+    expect(areaOf([sheet('a', 'x-', { standoffM: 0, thicknessM: 0 })])).toBeCloseTo(0.2 * 0.25, 9);
+    const free = sheet('a', 'x+', { backWorks: true, standoffM: 0.03, thicknessM: 0.003 });
+    expect(areaOf([free])).toBeCloseTo(2 * 0.2 * 0.25 + 0.003 * (0.2 + 2 * 0.25), 9);
+  });
+
+  test('a free sheet takes more at its front than at its back', () => {
+    const bath = bathFor(
+      [partOf(part)],
+      [sheet('a', 'x+', { backWorks: true, standoffM: 0.03, thicknessM: 0.003 })],
+    );
+    const body = bath.bodies.findIndex(({ name }) => name === 'a');
+    const lines = planGrid(bath, [-0.02, -0.02, 0.13], [0.02, 0.02, 0.17], 40_000).fine;
+    const cut = cutBath(bath, lines);
+    const { state, outcome } = solveCells(cut.system, lines, {
+      totalCurrentA: 1.2,
+      tolerance: 1e-6,
+      mostNewtonSteps: 30,
+    });
+    expect(outcome).toBe('solved');
+    const sums = { front: 0, back: 0 };
+    for (let p = 0; p < cut.pieces.count; p++) {
+      if (cut.pieces.body[p] !== body || Math.abs(cut.pieces.normal[p * 3]) < 0.9) continue;
+      const j = state.cathodeAPerM2[cut.pieces.patch[p]];
+      sums[cut.pieces.normal[p * 3] < 0 ? 'front' : 'back'] += j * cut.pieces.areaM2[p];
+    }
+    expect(sums.front).toBeGreaterThan(2 * sums.back);
+    expect(sums.back).toBeGreaterThan(0);
   });
 });
