@@ -2,6 +2,7 @@ import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
 import { finishSchema } from './job-finish.ts';
+import { attitudeSchema, hangingRulesSchema } from './job-hanging.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
 import { partSurfaceSchema } from './job-surface.ts';
 import type { PartSource } from './part-source.ts';
@@ -29,6 +30,9 @@ export function emptyJob(name: string): Job {
     process: DEFAULT_PROCESS,
     bath: bathSchema.parse({}),
     finish: finishSchema.parse({}),
+    hanging: hangingRulesSchema.parse({}),
+    tank: null,
+    placements: [],
   };
 }
 
@@ -68,6 +72,7 @@ function partOf(id: string, name: string, source: PartSource, unit: ModelUnit, u
     splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD,
     coverage: { mask: [], contact: [], show: [] },
     contacts: [],
+    attitude: attitudeSchema.parse({}),
     alloy: null,
     filler: null,
     fits: [],

@@ -20,7 +20,11 @@ export function addPart(job: Job, part: Part): Job {
 
 export function removePart(job: Job, partId: string): Job {
   partById(job, partId);
-  return { ...job, parts: job.parts.filter((part) => part.id !== partId) };
+  return {
+    ...job,
+    parts: job.parts.filter((part) => part.id !== partId),
+    placements: job.placements.filter((placement) => placement.partId !== partId),
+  };
 }
 
 export function renameJob(job: Job, name: string): Job {

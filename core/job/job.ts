@@ -3,7 +3,9 @@ import { runsAreSound } from '../faces/triangle-runs.ts';
 import { bathSchema } from './job-bath.ts';
 import { finishSchema } from './job-finish.ts';
 import { partFitSchema } from './job-fits.ts';
+import { attitudeSchema, contactHangerSchema, hangingRulesSchema } from './job-hanging.ts';
 import { partSurfaceSchema } from './job-surface.ts';
+import { jobTankSchema, placementSchema } from './job-tank.ts';
 import { partSourceSchema, withSource } from './part-source.ts';
 
 /**
@@ -15,9 +17,6 @@ export const JOB_VERSION = 1;
 
 export const MODEL_UNITS = ['mm', 'cm', 'm', 'in', 'ft'] as const;
 export type ModelUnit = (typeof MODEL_UNITS)[number];
-
-export const HANGER_MATERIALS = ['Al 1100', 'Al 4043', 'Al 5356', 'Al 6061', 'Ti grade 2'] as const;
-export type HangerMaterial = (typeof HANGER_MATERIALS)[number];
 
 const positive = z.number().positive();
 const point = z.tuple([z.number(), z.number(), z.number()]);
@@ -34,11 +33,7 @@ export const contactSchema = z.object({
   triangle: z.number().int().nonnegative(),
   /** The round patch of bare metal under the clamp. */
   patchDiameterM: positive.max(1),
-  hanger: z.object({
-    material: z.enum(HANGER_MATERIALS),
-    diameterM: positive.max(0.1),
-    count: z.number().int().min(1).max(100),
-  }),
+  hanger: contactHangerSchema,
 });
 export type Contact = z.infer<typeof contactSchema>;
 
@@ -54,6 +49,7 @@ const partFields = z.object({
   splitAngleRad: positive.max(Math.PI),
   coverage: z.object({ mask: triangleRuns, contact: triangleRuns, show: triangleRuns }),
   contacts: z.array(contactSchema),
+  attitude: attitudeSchema.prefault({}),
   /** Names in reference/alloys.ts; null while nobody has said. */
   alloy: z.string().nullable().default(null),
   /** Filler of its welds; null where nothing is welded. */
@@ -83,5 +79,10 @@ export const jobSchema = z.object({
   process: processSchema,
   bath: bathSchema.prefault({}),
   finish: finishSchema.prefault({}),
+  hanging: hangingRulesSchema.prefault({}),
+  /** null until one is chosen: loads then know of no room. */
+  tank: jobTankSchema.nullable().default(null),
+  /** Copies of the parts that hang in the tank, as shown. */
+  placements: z.array(placementSchema).max(1000).default([]),
 });
 export type Job = z.infer<typeof jobSchema>;

@@ -1,5 +1,5 @@
 import type { Figure, Source } from '../figure/figure.ts';
-import type { HangerMaterial } from '../job/job.ts';
+import type { HangerMaterial } from '../job/job-hanging.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import {

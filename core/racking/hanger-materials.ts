@@ -1,5 +1,5 @@
 import type { Source } from '../figure/figure.ts';
-import type { HangerMaterial } from '../job/job.ts';
+import type { HangerMaterial } from '../job/job-hanging.ts';
 
 /**
  * What hangers are made of. Resistivities at 20 °C are 1.7241 µΩ·cm over the conductivity in % IACS (exact by the

@@ -10,6 +10,7 @@ import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { readModel } from '../../core/model-files/read-model.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { modelLoaders } from '../terminal/model-loaders.ts';
+import { FIRST_HANGER } from '../../core/job/job-hanging.ts';
 
 const MINIMUM_BORES = 4;
 
@@ -48,7 +49,7 @@ export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
       at,
       triangle,
       patchDiameterM: 0.003,
-      hanger: { material: 'Al 5356', diameterM: 0.0024, count: 1 },
+      hanger: { ...FIRST_HANGER, material: 'Al 5356', diameterM: 0.0024 },
     };
   });
   const areas = geometry.faces.area;

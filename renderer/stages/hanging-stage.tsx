@@ -1,4 +1,5 @@
-import { HANGER_MATERIALS, type Contact, type HangerMaterial, type Part } from '../../core/job/job.ts';
+import { HANGER_MATERIALS, type HangerMaterial } from '../../core/job/job-hanging.ts';
+import type { Contact, Part } from '../../core/job/job.ts';
 import { putContact, removeContact } from '../../core/job/edit-job.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';

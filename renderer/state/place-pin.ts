@@ -2,13 +2,14 @@ import { partById, putContact } from '../../core/job/edit-job.ts';
 import type { Contact } from '../../core/job/job.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
+import { FIRST_HANGER } from '../../core/job/job-hanging.ts';
 
 type Point = readonly [number, number, number];
 
 /** A new pin is like the last one of the part, else a 3 mm patch under one 2 mm titanium wire. */
 const FIRST_PIN: Pick<Contact, 'patchDiameterM' | 'hanger'> = {
   patchDiameterM: 0.003,
-  hanger: { material: 'Ti grade 2', diameterM: 0.002, count: 1 },
+  hanger: FIRST_HANGER,
 };
 
 export function newPinLike(store: AppStore): Pick<Contact, 'patchDiameterM' | 'hanger'> {

@@ -6,6 +6,7 @@ import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
 import { addPart, confirmUnit, putContact } from '../../../core/job/edit-job.ts';
 import { JOB_VERSION, type Job } from '../../../core/job/job.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 
 const bytes = new Uint8Array([1, 2, 3, 250, 0, 7]);
 
@@ -17,7 +18,7 @@ function sample(): { job: Job; models: Map<string, Uint8Array> } {
     at: [1, 2.5, -3],
     triangle: 4,
     patchDiameterM: 0.004,
-    hanger: { material: 'Ti grade 2', diameterM: 0.002, count: 2 },
+    hanger: { ...FIRST_HANGER, count: 2 },
   });
   return { job, models: new Map([[fileOf(part)!.entry, bytes]]) };
 }

@@ -14,6 +14,7 @@ import type { Part } from '../../../core/job/job.ts';
 import { measurePart } from '../../../core/job/measure-part.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 
 /** A closed a × b × c box; faces in order: bottom, top (a × b), front, back (a × c), left, right (b × c). */
 function box(a: number, b: number, c: number): PartGeometry {
@@ -47,7 +48,7 @@ const pin = (at: [number, number, number], triangle: number, patchDiameterM: num
   at,
   triangle,
   patchDiameterM,
-  hanger: { material: 'Ti grade 2' as const, diameterM: 0.002, count: 1 },
+  hanger: FIRST_HANGER,
 });
 
 describe('a part as the user treats it', () => {

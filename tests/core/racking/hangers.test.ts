@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { HangerMaterial } from '../../../core/job/job.ts';
+import type { HangerMaterial } from '../../../core/job/job-hanging.ts';
 import { checkHanger, suffices, USUAL_DUTY, type HangerSet } from '../../../core/racking/check-hanger.ts';
 import { contactLoad, contactResistance, spotRadiusM } from '../../../core/racking/contact-physics.ts';
 import { HANGER_METALS } from '../../../core/racking/hanger-materials.ts';
