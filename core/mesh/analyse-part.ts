@@ -7,9 +7,11 @@ import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
 import { edgeAdjacency } from './edge-adjacency.ts';
 import { findProblems } from './find-problems.ts';
+import { measureShells } from './measure-shells.ts';
 import { measureTriangles } from './measure-triangles.ts';
 import type { Body } from './mesh.ts';
 import type { PartGeometry } from './part-geometry.ts';
+import { sealedVoids } from './sealed-voids.ts';
 import { shellsOf } from './shells.ts';
 import { signedVolumes } from './signed-volume.ts';
 import { topologyOf } from './topology.ts';
@@ -20,6 +22,8 @@ export interface AnalyseOptions {
   readonly splitAngleRad: number;
   /** Faces and exact areas from a CAD file: they stand in place of the split, whatever its angle. */
   readonly cad?: CadFaces;
+  /** Of a repaired or fused mesh, see source-triangles.ts. */
+  readonly sourceTriangle?: Uint32Array;
 }
 
 /**
@@ -34,7 +38,7 @@ export interface AnalyseOptions {
 export function analysePart(
   positions: Float32Array,
   bodies: readonly Body[],
-  { splitAngleRad, cad }: AnalyseOptions,
+  { splitAngleRad, cad, sourceTriangle }: AnalyseOptions,
   onProgress: (fraction: number, phase: string) => void = () => {},
 ): PartGeometry {
   if (positions.length === 0 || positions.length % 9 !== 0) {
@@ -64,7 +68,9 @@ export function analysePart(
   const shells = shellsOf(faces);
   const topology = topologyOf(indexed, adjacency, shells.count);
   const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
-  const findings = findProblems(positions, graph, faces, shells, topology, bounds, needles);
+  const measuredShells = measureShells(positions, graph, faces, shells, topology, bounds);
+  const findings = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
+  const voids = sealedVoids(areas, faces, shells, measuredShells, sourceTriangle);
   const [volume] = signedVolumes(positions, middle);
   onProgress(1, 'done');
   return {
@@ -81,6 +87,8 @@ export function analysePart(
     graph,
     faces,
     findings,
+    voids,
+    ...(sourceTriangle ? { sourceTriangle } : {}),
     ...(cad ? { cad } : {}),
   };
 }

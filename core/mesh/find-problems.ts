@@ -4,7 +4,7 @@ import type { Bounds } from './bounds.ts';
 import { duplicateTriangles } from './duplicate-triangles.ts';
 import { COLLAPSED_EDGE, CROWDED_EDGE, OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import type { Finding } from './part-geometry.ts';
-import { measureShells } from './measure-shells.ts';
+import type { ShellMeasure } from './measure-shells.ts';
 import type { Shells } from './shells.ts';
 import type { Topology } from './topology.ts';
 
@@ -23,10 +23,10 @@ const FEWEST_STEPS = 20_000;
  * @param needles triangles without a direction of their own: those without area are among them
  */
 export function findProblems(
-  positions: Float32Array,
   graph: SurfaceGraph,
   faces: FaceTable,
   shells: Shells,
+  measured: readonly ShellMeasure[],
   topology: Topology,
   bounds: Bounds,
   needles: Uint32Array,
@@ -120,20 +120,17 @@ export function findProblems(
       triangles: duplicates,
     });
   }
-  findings.push(...shellFindings(positions, graph, faces, shells, topology, bounds));
+  findings.push(...shellFindings(graph, faces, shells, measured));
   return findings;
 }
 
 function shellFindings(
-  positions: Float32Array,
   graph: SurfaceGraph,
   faces: FaceTable,
   shells: Shells,
-  topology: Topology,
-  bounds: Bounds,
+  measured: readonly ShellMeasure[],
 ): Finding[] {
   const findings: Finding[] = [];
-  const measured = measureShells(positions, graph, faces, shells, topology, bounds);
   const trianglesOf = (chosen: ReadonlySet<number>) =>
     trianglesWhere(graph.triangleAreas.length, (t) => chosen.has(shells.ofFace[faces.faceOfTriangle[t]]));
   const insideOut = new Set(measured.filter((s) => s.role === 'inside-out').map((s) => s.shell));
@@ -154,9 +151,21 @@ function shellFindings(
     findings.push({
       code: 'closed-cavity',
       level: 'check',
-      message: `The model has ${plural(cavities.size, 'cavity', 'cavities')} without a way out, whose walls are counted although no bath reaches them.`,
-      remedy: 'Mask those walls, or draw the opening that the real part has.',
+      message: `The model has ${plural(cavities.size, 'cavity', 'cavities')} without a way out, whose walls no bath reaches; they are left out of the area.`,
+      remedy:
+        'If the real part has a vent or drain there, say so: then the walls count, and acid can stay inside.',
       triangles: trianglesOf(cavities),
+    });
+  }
+  const strays = strayShells(faces, shells, measured);
+  if (strays.size > 0) {
+    const share = sharePercent(faces, shells, strays);
+    findings.push({
+      code: 'stray-bodies',
+      level: 'check',
+      message: `${plural(strays.size, 'body is', 'bodies are')} far smaller than the rest, as forgotten sketches and rests of cutting are; together they are ${share} of the area.`,
+      remedy: 'Look at them in the view; leave them out if the real part has nothing there.',
+      triangles: trianglesOf(strays),
     });
   }
   const meeting = new Set(measured.filter((s) => s.meets || s.role === 'buried').map((s) => s.shell));
@@ -171,6 +180,38 @@ function shellFindings(
     });
   }
   return findings;
+}
+
+/** Less of the largest body's area than this is stray: a hundredth of its size in each direction. */
+const STRAY_SHARE = 1e-4;
+
+function strayShells(
+  faces: FaceTable,
+  shells: Shells,
+  measured: readonly ShellMeasure[],
+): ReadonlySet<number> {
+  if (shells.count < 2) return new Set();
+  const areas = areasOfShells(faces, shells);
+  const largest = areas.reduce((most, area) => Math.max(most, area), 0);
+  return new Set(
+    measured
+      .filter(({ role, meets }) => role !== 'cavity' && role !== 'buried' && !meets)
+      .filter(({ shell }) => areas[shell] > 0 && areas[shell] < STRAY_SHARE * largest)
+      .map(({ shell }) => shell),
+  );
+}
+
+function areasOfShells(faces: FaceTable, shells: Shells): Float64Array {
+  const areas = new Float64Array(shells.count);
+  for (let face = 0; face < faces.count; face++) areas[shells.ofFace[face]] += faces.area[face];
+  return areas;
+}
+
+function sharePercent(faces: FaceTable, shells: Shells, chosen: ReadonlySet<number>): string {
+  const areas = areasOfShells(faces, shells);
+  const all = areas.reduce((sum, area) => sum + area, 0);
+  const own = [...chosen].reduce((sum, shell) => sum + areas[shell], 0);
+  return `${Number(((100 * own) / all).toPrecision(2))} %`;
 }
 
 function trianglesWhere(count: number, member: (triangle: number) => boolean): Uint32Array {

@@ -1,6 +1,7 @@
 import type { CadFaces } from '../faces/cad-faces.ts';
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
+import type { Repair } from '../job/job-repairs.ts';
 import type { Body } from './mesh.ts';
 import type { Topology } from './topology.ts';
 
@@ -12,6 +13,23 @@ export interface Finding {
   readonly remedy: string;
   /** Triangles concerned, for the 3D view; possibly empty. */
   readonly triangles: Uint32Array;
+  /** What can be done about it here; done only when the user accepts it. */
+  readonly offers?: readonly Offer[];
+}
+
+/** A repair, or fusing the bodies, with the words for its button. */
+export type Offer =
+  { readonly label: string; readonly repair: Repair } | { readonly label: string; readonly fuseGap: number };
+
+/** A hollow without a way out: no bath reaches its walls unless the real part has a vent there. */
+export interface SealedVoid {
+  readonly triangles: Uint32Array;
+  /** Of its walls, model units squared. */
+  readonly area: number;
+  /** Model units cubed. */
+  readonly volume: number;
+  /** A triangle of the file that only this void has where there is one: it stands for the void in a job. */
+  readonly anchor: number;
 }
 
 /** Everything measured on one part's mesh, lengths in model units. Made by analysePart in the worker or the terminal. */
@@ -35,6 +53,12 @@ export interface PartGeometry {
   readonly graph: SurfaceGraph;
   readonly faces: FaceTable;
   readonly findings: readonly Finding[];
+  readonly voids: readonly SealedVoid[];
+  /**
+   * Per triangle: the triangle of the file it is a piece of, see source-triangles.ts. Absent where the triangles are
+   * the file's own: coverage and pins of a job always refer to those.
+   */
+  readonly sourceTriangle?: Uint32Array;
   /** Present where the faces come from a CAD file: their areas are exact, and no split angle changes them. */
   readonly cad?: CadFaces;
 }

@@ -78,23 +78,43 @@ const GAP_SHARES = [1e-6, 1e-5, 1e-4, 1e-3];
  * any. Only a proposal: the user accepts it.
  */
 export function proposeWeld(
-  mesh: SourcedMesh,
+  mesh: Pick<SourcedMesh, 'positions'>,
 ): { readonly distance: number; readonly openEdges: number } | undefined {
-  const bounds = boundsOf(mesh.positions);
+  const { vertices, triangles } = weld(mesh.positions);
+  const { twin, openEdges: before } = edgeAdjacency(triangles, vertices.length / 3);
+  if (before === 0) return undefined;
+  const open: [number, number][] = [];
+  const onEdge = new Uint8Array(vertices.length / 3);
+  for (let h = 0; h < twin.length; h++) {
+    if (twin[h] !== OPEN_EDGE) continue;
+    const ends: [number, number] = [triangles[h], triangles[h % 3 === 2 ? h - 2 : h + 1]];
+    open.push(ends);
+    onEdge[ends[0]] = onEdge[ends[1]] = 1;
+  }
+  const bounds = boundsOf(vertices);
   const size = Math.hypot(...bounds.max.map((high, k) => high - bounds.min[k]));
-  let best = { distance: 0, openEdges: openEdgesOf(mesh.positions) };
-  const before = best.openEdges;
+  let best = { distance: 0, openEdges: before };
   for (const share of GAP_SHARES) {
-    const { positions } = weldGaps(mesh, share * size);
-    if (positions.length === 0) break;
-    const openEdges = openEdgesOf(positions);
+    const target = nearestFirst(vertices, onEdge, share * size);
+    if (!target) continue;
+    const openEdges = unmatched(open, target);
     if (openEdges < best.openEdges) best = { distance: share * size, openEdges };
     if (openEdges === 0) break;
   }
   return best.openEdges < before ? best : undefined;
 }
 
-function openEdgesOf(positions: Float32Array): number {
-  const { vertices, triangles } = weld(positions);
-  return edgeAdjacency(triangles, vertices.length / 3).openEdges;
+/** Open edges that find no partner once their ends have moved; those that shrink to a point are gone. */
+function unmatched(open: readonly (readonly [number, number])[], target: Uint32Array): number {
+  const count = target.length;
+  const sides = new Map<number, number>();
+  for (const [from, to] of open) {
+    const [a, b] = [target[from], target[to]];
+    if (a === b) continue;
+    const key = Math.min(a, b) * count + Math.max(a, b);
+    sides.set(key, (sides.get(key) ?? 0) + 1);
+  }
+  let left = 0;
+  for (const uses of sides.values()) if (uses !== 2) left += uses;
+  return left;
 }

@@ -1,0 +1,127 @@
+import type { CadFaces } from '../faces/cad-faces.ts';
+import { analysePart } from '../mesh/analyse-part.ts';
+import { applyRepairs, type RepairStep } from '../mesh/apply-repairs.ts';
+import { derivedCad } from '../mesh/derived-cad.ts';
+import type { CutPolygon } from '../mesh/fill-gaps.ts';
+import { fuseBodies } from '../mesh/fuse-bodies.ts';
+import type { Body } from '../mesh/mesh.ts';
+import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs.ts';
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { SolidKit } from '../mesh/solid-kit.ts';
+import { asSource, NO_SOURCE, type SourcedMesh } from '../mesh/source-triangles.ts';
+import type { Failure } from '../result.ts';
+import type { Part } from './job.ts';
+
+/** A part's surface as its file (or recipe) gives it. */
+export interface SourceSurface {
+  readonly positions: Float32Array;
+  readonly bodies: readonly Body[];
+  readonly cad?: CadFaces;
+}
+
+/** What preparing needs of the libraries; `kit` only where bodies are to be fused. */
+export interface PrepareTools {
+  readonly cutPolygon: CutPolygon;
+  readonly kit?: SolidKit;
+}
+
+/** What fusing did. Areas in model units squared. */
+export interface FuseReport {
+  readonly bodiesBefore: number;
+  readonly contacts: number;
+  readonly removedArea: number;
+}
+
+export interface PreparedPart {
+  readonly geometry: PartGeometry;
+  /** What each accepted repair did, in order. */
+  readonly repairs: readonly RepairStep[];
+  /** null where fusing is not asked for. */
+  readonly fuse: FuseReport | null;
+  /** Why the bodies are not fused although the user asked for it; the part is measured as it is. */
+  readonly fuseFailure: Failure | null;
+}
+
+/** What the user said that decides the mesh; with the same of these, the mesh is the same. */
+export type MeshWishes = Pick<Part, 'splitAngleRad'> & {
+  readonly surface: Pick<Part['surface'], 'repairs' | 'fuseGap'>;
+};
+
+/** True where two parts of a job ask for the same mesh from the same source, the split angle aside. */
+export function sameMeshWishes(a: MeshWishes, b: MeshWishes): boolean {
+  return a.surface.repairs === b.surface.repairs && a.surface.fuseGap === b.surface.fuseGap;
+}
+
+/**
+ * From a part's source to its measured surface: accepted repairs in order, bodies fused where the user wants it, then
+ * analysePart. The worker and the terminal both call this. Failing to fuse is told, never silent, and leaves the part
+ * unfused.
+ *
+ * @throws RangeError when fusing is asked for and there is no `kit`
+ */
+export function preparePart(
+  source: SourceSurface,
+  { splitAngleRad, surface }: MeshWishes,
+  { cutPolygon, kit }: PrepareTools,
+  onProgress: (fraction: number, phase: string) => void = () => {},
+): PreparedPart {
+  const wantsFuse = surface.fuseGap !== null;
+  if (wantsFuse && !kit) throw new RangeError('kit: needed to fuse bodies, not given');
+  const plain = surface.repairs.length === 0 && !wantsFuse;
+  if (surface.repairs.length > 0) onProgress(0, 'repairing');
+  const repaired = applyRepairs(asSource(source.positions), surface.repairs, cutPolygon);
+  let mesh: SourcedMesh = repaired;
+  let fuse: FuseReport | null = null;
+  let fuseFailure: Failure | null = null;
+  if (surface.fuseGap !== null && kit) {
+    onProgress(0.1, 'fusing bodies');
+    const fused = fuseBodies(mesh, surface.fuseGap, kit);
+    if (fused.ok) {
+      mesh = fused.value;
+      const { bodiesBefore, contacts, removedArea } = fused.value;
+      fuse = { bodiesBefore, contacts, removedArea };
+    } else fuseFailure = fused.error;
+  }
+  let cad = source.cad;
+  if (cad && !plain) {
+    const derived = derivedCad(mesh, source.positions, cad);
+    mesh = derived;
+    cad = derived.cad;
+  }
+  const begin = plain ? 0 : 0.4;
+  const geometry = analysePart(
+    mesh.positions,
+    plain ? source.bodies : bodiesOf(mesh, source.bodies),
+    { splitAngleRad, ...(cad ? { cad } : {}), ...(plain ? {} : { sourceTriangle: mesh.sourceTriangle }) },
+    (fraction, phase) => onProgress(begin + fraction * (0.95 - begin), phase),
+  );
+  onProgress(0.95, 'checking');
+  const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry) : undefined;
+  const findings = withOffers(
+    crossing ? { ...geometry, findings: [...geometry.findings, crossing] } : geometry,
+  );
+  onProgress(1, 'done');
+  return { geometry: { ...geometry, findings }, repairs: repaired.steps, fuse, fuseFailure };
+}
+
+/** The named runs of the file in a mesh whose triangles still come in the order of their sources. */
+function bodiesOf({ sourceTriangle }: SourcedMesh, bodies: readonly Body[]): Body[] {
+  const counts = bodies.map(() => 0);
+  let rest = 0;
+  for (const source of sourceTriangle) {
+    const at =
+      source === NO_SOURCE
+        ? -1
+        : bodies.findIndex((b) => source >= b.firstTriangle && source < b.firstTriangle + b.triangleCount);
+    if (at < 0) rest++;
+    else counts[at]++;
+  }
+  let first = 0;
+  const runs = bodies.map(({ name }, i): Body => {
+    const run = { name, firstTriangle: first, triangleCount: counts[i] };
+    first += counts[i];
+    return run;
+  });
+  if (rest > 0) runs.push({ name: 'closed gaps', firstTriangle: first, triangleCount: rest });
+  return runs.filter(({ triangleCount }) => triangleCount > 0);
+}

@@ -1,0 +1,128 @@
+import { runsWhere } from '../faces/triangle-runs.ts';
+import { sameWayDoubles } from './drop-triangles.ts';
+import { gapSizes } from './fill-gaps.ts';
+import { findCrossings } from './find-crossings.ts';
+import type { Finding, Offer, PartGeometry } from './part-geometry.ts';
+import { NO_SOURCE } from './source-triangles.ts';
+import { proposeWeld } from './weld-gaps.ts';
+
+/** Gaps up to this share of the part are small: a drilled hole's mouth, not a missing side. */
+const SMALL_GAP = 0.2;
+
+/** Puts to each finding what can be done about it here. Nothing is done by it. */
+export function withOffers(geometry: PartGeometry): Finding[] {
+  return geometry.findings.map((finding) => {
+    const offers = offersFor(finding, geometry);
+    return offers.length > 0 ? { ...finding, offers } : finding;
+  });
+}
+
+function offersFor({ code, triangles }: Finding, geometry: PartGeometry): Offer[] {
+  switch (code) {
+    case 'open-edges':
+      return gapOffers(geometry);
+    case 'turned-triangles':
+    case 'inside-out':
+      return [{ label: 'Turn them outwards', repair: { kind: 'turn' } }];
+    case 'degenerate-triangles':
+      return geometry.topology.collapsedTriangles > 0
+        ? [{ label: 'Leave the lines out', repair: { kind: 'drop-lines' } }]
+        : [];
+    case 'duplicate-triangles':
+      return sameWayDoubles(geometry.positions).size > 0
+        ? [{ label: 'Count them once', repair: { kind: 'drop-doubles' } }]
+        : [{ label: 'Fuse the bodies', fuseGap: 0 }];
+    case 'stray-bodies':
+      return [
+        { label: 'Leave them out', repair: { kind: 'drop', triangles: sourceRuns(geometry, triangles) } },
+      ];
+    case 'crowded-edges':
+    case 'bodies-meet':
+      return [{ label: 'Fuse the bodies', fuseGap: 0 }];
+    default:
+      return [];
+  }
+}
+
+function gapOffers(geometry: PartGeometry): Offer[] {
+  const offers: Offer[] = [];
+  const weld = proposeWeld(geometry);
+  if (weld) {
+    offers.push({
+      label: weld.openEdges === 0 ? 'Join the torn edges' : `Join torn edges (${weld.openEdges} stay open)`,
+      repair: { kind: 'weld', distance: weld.distance },
+    });
+  }
+  if (weld?.openEdges === 0) return offers;
+  const size = Math.hypot(...geometry.max.map((high, k) => high - geometry.min[k]));
+  const small = gapSizes(geometry.positions).filter((gap) => gap <= SMALL_GAP * size);
+  const largest = small.at(-1);
+  if (largest !== undefined) {
+    offers.push({
+      label: small.length === 1 ? 'Close the small gap' : `Close ${small.length} small gaps`,
+      repair: { kind: 'fill', size: largest },
+    });
+  }
+  return offers;
+}
+
+/** The triangles of the file behind these of the mesh, as runs. */
+function sourceRuns({ sourceTriangle, triangleCount }: PartGeometry, triangles: Uint32Array): number[] {
+  const sources = new Set<number>();
+  let most = triangleCount;
+  for (const t of triangles) {
+    const source = sourceTriangle ? sourceTriangle[t] : t;
+    if (source === NO_SOURCE) continue;
+    sources.add(source);
+    if (source >= most) most = source + 1;
+  }
+  return runsWhere(most, (t) => sources.has(t));
+}
+
+/** A mesh of up to this many triangles is looked through for crossings without being asked. */
+export const FEW_TO_CROSS = 60_000;
+
+/** Looks for places where a body's surface runs through itself; undefined where there are none. */
+export function crossingFinding({ positions, graph }: PartGeometry): Finding | undefined {
+  const shellOf = shellNumbers(graph.twin);
+  const { triangles, cutShort } = findCrossings(
+    positions,
+    graph.indexed.triangles,
+    (t) => shellOf[t],
+    8 * graph.noise,
+  );
+  if (triangles.length === 0) return undefined;
+  let area = 0;
+  let all = 0;
+  for (const t of triangles) area += graph.triangleAreas[t];
+  for (const own of graph.triangleAreas) all += own;
+  const share = Number(((100 * area) / all).toPrecision(2));
+  return {
+    code: 'self-crossing',
+    level: 'check',
+    message: `The surface runs through itself at ${cutShort ? 'more than ' : ''}${triangles.length} triangles (${share} % of the area), so some of it is inside the metal and counted although no bath reaches it.`,
+    remedy:
+      'Unite the solids in the program that drew them and export again; what is too much is part of that share.',
+    triangles,
+  };
+}
+
+/** Per triangle a number that all triangles of its shell share: those that hang together over sound edges. */
+function shellNumbers(twin: Int32Array): Int32Array {
+  const shell = new Int32Array(twin.length / 3).fill(-1);
+  const stack: number[] = [];
+  for (let first = 0; first < shell.length; first++) {
+    if (shell[first] >= 0) continue;
+    shell[first] = first;
+    stack.push(first);
+    for (let t = stack.pop(); t !== undefined; t = stack.pop()) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const u = twin[h] < 0 ? -1 : (twin[h] / 3) | 0;
+        if (u < 0 || shell[u] >= 0) continue;
+        shell[u] = first;
+        stack.push(u);
+      }
+    }
+  }
+  return shell;
+}
