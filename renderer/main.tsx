@@ -13,7 +13,9 @@ import { DraftKeeper } from './state/draft-keeper.ts';
 import { followSplitAngle } from './state/follow-split-angle.ts';
 import { notify } from './state/notices.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
+import { ShopDatabase } from './state/shop-database.ts';
 import { startSession } from './state/start-session.ts';
+import { openWetShop } from './state/wet-shop.ts';
 import { createWorkerClient } from './worker/client.ts';
 import { startWorker } from './worker/start-worker.ts';
 import './app/tokens.css';
@@ -30,11 +32,19 @@ declare global {
 
 const database = new DeskDatabase();
 const store = createAppStore();
+const shopDatabase = new ShopDatabase();
 const services: Services = {
   store,
   derived: deriveFrom(store),
   bridge: window.tankside ?? new BrowserBridge(database),
   worker: createWorkerClient(startWorker),
+  wetShop: openWetShop(shopDatabase, () =>
+    notify(store, {
+      code: 'shop-book-closed',
+      message: 'The shop’s book can not be read here.',
+      remedy: 'Let this page keep data; until then baths and dyes are not remembered.',
+    }),
+  ),
 };
 const drafts = new DraftKeeper(
   database,

@@ -41,6 +41,8 @@ export interface BathHeat {
   /** The acid after loose ice has melted; null without loose ice. */
   readonly acidAfterIce: Figure | null;
   readonly tally: HeatTally;
+  /** The run that was reckoned, for its course over time. */
+  readonly run: HeatRun;
 }
 
 export const MOST_RUNS = 20;
@@ -280,5 +282,6 @@ function figures(
         }
       : null,
     tally: usual,
+    run,
   };
 }

@@ -1,17 +1,18 @@
-import { expectedVoltage, type ExpectedVoltage } from '../bath/expected-voltage.ts';
 import { supplyReach } from '../bath/supply-reach.ts';
 import { checkProcess, type ProcessField } from '../electrical/check-process.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import type { Job, Part } from './job.ts';
+import { jobVoltage } from './job-voltage.ts';
 import type { PartMeasure } from './measure-part.ts';
+import { wetMessages, type WetPlan } from './wet-messages.ts';
 
 /** Something the user should see before the power goes on, and the stage where it is dealt with. */
 export interface JobMessage {
   readonly level: 'note' | 'check' | 'stop';
   readonly code: string;
-  readonly stage: 'part' | 'faces' | 'hanging' | 'current';
+  readonly stage: 'part' | 'faces' | 'hanging' | 'current' | 'bath' | 'fits' | 'finish';
   readonly message: string;
   readonly remedy: string;
   readonly partId?: string;
@@ -22,11 +23,13 @@ export interface JobMessage {
 /**
  * All messages of a job, most urgent first.
  * @param measures per part id; parts still being read are absent
+ * @param wet what was worked out of bath and fits; without it they have nothing to say
  */
 export function jobMessages(
   job: Job,
   measures: Readonly<Record<string, PartMeasure>>,
   plan: Result<RunPlan> | null,
+  wet?: WetPlan,
 ): JobMessage[] {
   const messages: JobMessage[] = [];
   for (const part of job.parts) {
@@ -38,6 +41,7 @@ export function jobMessages(
   if (plan && !plan.ok && plan.error.code === 'no-area') {
     messages.push({ level: 'stop', stage: 'faces', ...plan.error });
   }
+  if (wet && job.parts.length > 0) messages.push(...wetMessages(job, wet));
   const rank = { stop: 0, check: 1, note: 2 };
   return messages.sort((a, b) => rank[a.level] - rank[b.level]);
 }
@@ -103,13 +107,6 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
     }
   });
   return messages;
-}
-
-/** Voltage the cell is expected to need in the job's bath. Fails with `voltage-unknown` outside published figures. */
-export function jobVoltage(job: Job): Result<ExpectedVoltage> {
-  const { temperatureK, acidKgPerM3 } = job.bath;
-  const { currentDensityAPerM2, thicknessM } = job.process;
-  return expectedVoltage({ currentDensityAPerM2, temperatureK, acidKgPerM3 }, thicknessM);
 }
 
 function voltageMessages(job: Job): JobMessage[] {

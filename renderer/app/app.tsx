@@ -1,7 +1,10 @@
 import { useState, type DragEvent } from 'react';
 import { openSources } from '../state/open-files.ts';
+import { BathStage } from '../stages/bath-stage.tsx';
 import { CurrentStage } from '../stages/current-stage.tsx';
 import { FacesStage } from '../stages/faces-stage.tsx';
+import { FinishStage } from '../stages/finish-stage.tsx';
+import { FitsStage } from '../stages/fits-stage.tsx';
 import { HangingStage } from '../stages/hanging-stage.tsx';
 import { PartStage } from '../stages/part-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
@@ -21,6 +24,9 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   faces: FacesStage,
   hanging: HangingStage,
   current: CurrentStage,
+  bath: BathStage,
+  fits: FitsStage,
+  finish: FinishStage,
   sheet: SheetStage,
 };
 

@@ -4,6 +4,8 @@ import type { Bridge } from '../../core/bridge/bridge.ts';
 import type { AppState } from '../state/app-state.ts';
 import type { AppStore } from '../state/app-store.ts';
 import type { Derived, DerivedStore } from '../state/derived.ts';
+import type { Shelf, ShelfState, ShopRecord } from '../state/shop-shelf.ts';
+import type { WetShop } from '../state/wet-shop.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
 /** What main.tsx builds and the components use. */
@@ -12,6 +14,7 @@ export interface Services {
   readonly derived: DerivedStore;
   readonly bridge: Bridge;
   readonly worker: WorkerClient;
+  readonly wetShop: WetShop;
 }
 
 export const ServicesContext = createContext<Services | null>(null);
@@ -28,4 +31,9 @@ export function useApp<T>(selector: (state: AppState) => T): T {
 
 export function useDerived<T>(selector: (derived: Derived) => T): T {
   return useStore(useServices().derived, selector);
+}
+
+/** One shelf of the shop's book, followed live. */
+export function useShelf<T extends ShopRecord>(shelf: Shelf<T>): ShelfState<T> {
+  return useStore(shelf.store);
 }

@@ -9,6 +9,9 @@ const TITLES: Readonly<Record<StageId, string>> = {
   faces: 'Faces',
   hanging: 'Hanging',
   current: 'Current and time',
+  bath: 'Bath',
+  fits: 'Fits and masks',
+  finish: 'Dye and seal',
   sheet: 'Run sheet',
 };
 

@@ -2,7 +2,7 @@ import { PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-p
 import { faradayBound } from '../../core/electrical/faraday.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { changeBath, changeProcess } from '../../core/job/edit-job.ts';
-import { jobVoltage } from '../../core/job/job-messages.ts';
+import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { DEFAULT_PROCESS } from '../../core/job/default-job.ts';
 import type { Process } from '../../core/job/job.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';

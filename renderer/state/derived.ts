@@ -1,8 +1,13 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
+import { planBathHeat, type BathHeat } from '../../core/bath/plan-bath-heat.ts';
+import { bathHeatRequest } from '../../core/job/bath-plan.ts';
+import { fitGround, planFits, type FitGround, type PartFitPlan } from '../../core/job/fit-plan.ts';
+import { netGrowth } from '../../core/job/job-growth.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
 import { measurePart, type PartMeasure } from '../../core/job/measure-part.ts';
-import type { Part } from '../../core/job/job.ts';
+import type { Job, Part } from '../../core/job/job.ts';
+import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Result } from '../../core/result.ts';
 import type { AppState } from './app-state.ts';
@@ -14,7 +19,11 @@ export interface Derived {
   /** null while there is no part, or one is still being read. */
   readonly plan: Result<RunPlan> | null;
   readonly messages: readonly JobMessage[];
+  readonly wet: WetPlan;
 }
+
+/** Fits of a part, kept while part, mesh and growth are the same. */
+type RememberedFits = { part: Part; measure: PartMeasure; growthKey: string; plan: PartFitPlan };
 
 export type DerivedStore = StoreApi<Derived>;
 
@@ -32,6 +41,34 @@ export function deriveFrom(store: AppStore): DerivedStore {
     return measure;
   };
 
+  const grounds = new Map<string, { geometry: PartGeometry; unit: string; ground: FitGround }>();
+  const rememberedFits = new Map<string, RememberedFits>();
+  const fitsOf = (job: Job, part: Part, geometry: PartGeometry, measure: PartMeasure): PartFitPlan => {
+    let known = grounds.get(part.id);
+    if (!known || known.geometry !== geometry || known.unit !== part.unit) {
+      known = { geometry, unit: part.unit, ground: fitGround(part, geometry) };
+      grounds.set(part.id, known);
+    }
+    const growth = netGrowth(job);
+    const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM}`;
+    const before = rememberedFits.get(part.id);
+    if (before && before.part === part && before.measure === measure && before.growthKey === growthKey)
+      return before.plan;
+    const plan = planFits(part, known.ground, measure.flags, growth);
+    rememberedFits.set(part.id, { part, measure, growthKey, plan });
+    return plan;
+  };
+
+  /** The heat balance takes long enough to be felt while typing a name. */
+  let heat: { key: string; value: Result<BathHeat> } | null = null;
+  const heatOf = (job: Job, plan: Result<RunPlan> | null): Result<BathHeat> | null => {
+    const request = plan?.ok ? bathHeatRequest(job, plan.value) : null;
+    if (!request) return null;
+    const key = JSON.stringify(request);
+    if (heat?.key !== key) heat = { key, value: planBathHeat(request) };
+    return heat.value;
+  };
+
   const derive = (state: AppState): Derived => {
     const job = jobOf(state);
     const measures: Record<string, PartMeasure> = {};
@@ -39,7 +76,12 @@ export function deriveFrom(store: AppStore): DerivedStore {
       const mesh = state.meshes[part.id];
       if (mesh) measures[part.id] = measureOf(part, mesh.geometry);
     }
-    for (const id of remembered.keys()) if (!(id in measures)) remembered.delete(id);
+    for (const id of remembered.keys()) {
+      if (id in measures) continue;
+      remembered.delete(id);
+      grounds.delete(id);
+      rememberedFits.delete(id);
+    }
     const complete = job.parts.length > 0 && job.parts.every((part) => measures[part.id] !== undefined);
     const plan = complete
       ? planRun(
@@ -55,7 +97,14 @@ export function deriveFrom(store: AppStore): DerivedStore {
           job.process,
         )
       : null;
-    return { measures, plan, messages: jobMessages(job, measures, plan) };
+    const fits: Record<string, PartFitPlan> = {};
+    for (const part of job.parts) {
+      const measure = measures[part.id];
+      const mesh = state.meshes[part.id];
+      if (measure && mesh) fits[part.id] = fitsOf(job, part, mesh.geometry, measure);
+    }
+    const wet: WetPlan = { heat: heatOf(job, plan), fits };
+    return { measures, plan, wet, messages: jobMessages(job, measures, plan, wet) };
   };
 
   const derived = createStore<Derived>(() => derive(store.getState()));

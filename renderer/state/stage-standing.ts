@@ -20,6 +20,9 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     faces: standing('faces', hasParts),
     hanging: standing('hanging', hasParts),
     current: standing('current', planned),
+    bath: standing('bath', planned),
+    fits: standing('fits', hasParts),
+    finish: standing('finish', hasParts),
     sheet: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
   };
 }

@@ -1,0 +1,118 @@
+import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import type { RunPlan } from '../electrical/plan-run.ts';
+import { scaleDye, type DyePot } from '../finish/dye-recipe.ts';
+import { surfaceBudget, type Spread, type SurfaceBudget, type SurfaceEvent } from '../finish/metal-budget.ts';
+import { redoVerdict, type RedoVerdict } from '../finish/redo-verdict.ts';
+import { sealTime, type SealPlan } from '../finish/seal-time.ts';
+import { strip, type Strip } from '../finish/strip.ts';
+import type { TroubleFacts } from '../finish/trouble-facts.ts';
+import { alloyByName, type Alloy } from '../reference/alloys.ts';
+import type { Result } from '../result.ts';
+import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
+import { coatOnce } from './job-growth.ts';
+import type { Job, Part } from './job.ts';
+
+/** The seal as planned; null where the job has none. */
+export function jobSeal(job: Job): Result<SealPlan> | null {
+  const { way, temperatureK, ph } = job.finish.seal;
+  return way === 'none' ? null : sealTime(way, job.process.thicknessM, temperatureK, ph);
+}
+
+/** The dye's recipe scaled to the pot; null without dye or pot. */
+export function jobDyePot(job: Job): Result<DyePot> | null {
+  const { use, recipe, potM3 } = job.finish.dye;
+  return use && potM3 !== null ? scaleDye(recipe, potM3) : null;
+}
+
+export function alloyOf(name: string | null): Alloy | null {
+  return name === null ? null : (alloyByName(name) ?? null);
+}
+
+const ALUMINIUM_KG_PER_M3 = 2700;
+
+/** The lye strip as typed, for all pieces of the job. */
+export function jobStrip(job: Job, plan: RunPlan): Result<Strip> {
+  const { volumeM3, lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
+  return strip({
+    volumeM3,
+    lyeKgPerM3,
+    temperatureK,
+    overTimeS,
+    areaM2: plan.areaM2.valueSi,
+    filmM: job.process.thicknessM,
+    metalDensityKgPerM3: alloyOf(job.parts[0]?.alloy ?? null)?.densityKgPerM3.usual ?? ALUMINIUM_KG_PER_M3,
+    roomK: job.bath.airK,
+  });
+}
+
+function overStripped(stripped: Result<Strip>): Spread | null {
+  if (!stripped.ok) return null;
+  const { valueSi, lowSi = valueSi, highSi = valueSi } = stripped.value.metalRemoved;
+  return { usualM: valueSi, lowM: lowSi, highM: highSi };
+}
+
+/** What a surface has lived through when this job is done, redos so far included; null when the strip is not known. */
+function lifeOf(job: Job, over: Spread): { past: SurfaceEvent[]; redo: SurfaceEvent[] } {
+  const redo: SurfaceEvent[] = [{ kind: 'strip', over }, ...coatOnce(job)];
+  const past = coatOnce(job);
+  for (let i = 0; i < job.finish.strip.redosSoFar; i++) past.push(...redo);
+  return { past, redo };
+}
+
+/** Metal gone and where the surface stands, after this job's coating. */
+export function jobBudget(job: Job, plan: RunPlan): SurfaceBudget | null {
+  const over = overStripped(jobStrip(job, plan));
+  return over === null ? null : surfaceBudget(lifeOf(job, over).past);
+}
+
+/** Whether stripping and coating a part again still makes a good one. */
+export function jobRedo(
+  job: Job,
+  plan: RunPlan,
+  part: Part,
+  fits: PartFitPlan | undefined,
+): RedoVerdict | null {
+  const over = overStripped(jobStrip(job, plan));
+  if (over === null) return null;
+  const { wallM, leastWallM } = job.finish.strip;
+  return redoVerdict({
+    ...lifeOf(job, over),
+    sizes: guardedSizes(fits?.items ?? []),
+    wall: wallM !== null && leastWallM !== null ? { machinedM: wallM, leastM: leastWallM } : null,
+    alloy: alloyOf(part.alloy),
+  });
+}
+
+/** What this job knows about itself, for ranking the causes of a fault. What nobody measured is left out. */
+export function troubleFacts(
+  job: Job,
+  plan: RunPlan | null,
+  heat: BathHeat | null,
+  part: Part | undefined,
+): TroubleFacts {
+  const { bath, process, finish } = job;
+  const alloy = alloyOf(part?.alloy ?? null);
+  const filler = alloyOf(part?.filler ?? null);
+  return {
+    bathStartK: heat?.startTemperature.valueSi ?? bath.temperatureK,
+    bathEndK: heat?.endTemperature.valueSi ?? null,
+    currentDensityAPerM2: process.currentDensityAPerM2,
+    thicknessM: process.thicknessM,
+    freeAcidKgPerM3: bath.acidKgPerM3,
+    aluminiumKgPerM3: bath.aluminiumKgPerM3,
+    rampS: process.rampS,
+    dyeK: finish.dye.use ? finish.dye.temperatureK : null,
+    dyePh: finish.dye.use ? finish.dye.ph : null,
+    sealK: finish.seal.way === 'none' ? null : finish.seal.temperatureK,
+    sealPh: finish.seal.way === 'none' ? null : finish.seal.ph,
+    siliconFraction: alloy?.siliconHigh ?? null,
+    copperFraction: alloy?.copperHigh ?? null,
+    fillerSiliconFraction: filler?.siliconHigh ?? null,
+    pieces: plan ? Math.max(...plan.loads.map(({ pieces }) => pieces.reduce((sum, n) => sum + n, 0))) : null,
+    stirred: bath.stirred,
+    waterBreakHeld: finish.waterBreakHeld,
+    desmutted: finish.etch.use ? finish.desmut : null,
+    masked: part ? part.coverage.mask.length > 0 : null,
+    redone: finish.strip.redosSoFar > 0,
+  };
+}

@@ -1,0 +1,276 @@
+import { faceId, FACE_KINDS } from '../faces/face-table.ts';
+import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
+import type { Figure } from '../figure/figure.ts';
+import type { BuildUp } from '../finish/build-up.ts';
+import { flankFactor, growthFactor, type CoatedWindow, type FitAdvice } from '../finish/coated-window.ts';
+import { faceWidth } from '../finish/face-width.ts';
+import { fitAfterCoating } from '../finish/fit-after-coating.ts';
+import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.ts';
+import type { GuardedSize } from '../finish/redo-verdict.ts';
+import { roundFeatures, type RoundFeature } from '../finish/round-features.ts';
+import { sizeAfterCoating } from '../finish/size-after-coating.ts';
+import { metresPerUnit } from '../mesh/part-extents.ts';
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { PartFit } from './job-fits.ts';
+import type { Part } from './job.ts';
+
+/** `keeps` : masked, so it stays as machined. `holds`: no tolerance to lose. */
+export type FitVerdict = FitAdvice | 'keeps' | 'machined' | 'bare' | 'holds' | 'unread';
+
+export interface FitItem {
+  readonly fit: PartFit;
+  /** Rows of the face table it lies on; empty for one typed by hand. */
+  readonly rows: readonly number[];
+  readonly shape: MaskFeature['shape'];
+  readonly widthM: number;
+  readonly through: boolean;
+  /** Every triangle of its faces is masked; false for one typed by hand. */
+  readonly masked: boolean;
+  readonly verdict: FitVerdict;
+  /** One or two sentences for the user. */
+  readonly text: string;
+  readonly window: CoatedWindow | null;
+  readonly before: Figure | null;
+  readonly after: Figure | null;
+  readonly machineTo: Figure | null;
+  readonly change: Figure | null;
+  /** Change of the size for each unit of surface growth; null where there is no size. */
+  readonly factor: number | null;
+}
+
+export interface PartFitPlan {
+  /** Bores and bosses of the part, largest first. */
+  readonly rounds: readonly RoundFeature[];
+  readonly items: readonly FitItem[];
+  /** Plugs, caps and tape for everything masked or to be masked, for all pieces. */
+  readonly masks: readonly MaskLine[];
+}
+
+/** What does not follow from the job alone, kept as long as mesh and unit stay the same. */
+export interface FitGround {
+  readonly geometry: PartGeometry;
+  readonly scale: number;
+  readonly rounds: readonly RoundFeature[];
+  /** Shorter side of each flat face that was asked for, m. */
+  readonly widths: Map<number, number>;
+}
+
+export function fitGround(part: Pick<Part, 'unit'>, geometry: PartGeometry): FitGround {
+  const scale = metresPerUnit(part.unit);
+  return { geometry, scale, rounds: roundFeatures(geometry, scale), widths: new Map() };
+}
+
+/**
+ * Every fit of a part after coating, whether it is masked, and what to plug, cap or tape.
+ * @param flags coverage per triangle, see faces/coverage-flags.ts
+ * @param growth how far a surface moves out, build-up less etch
+ */
+export function planFits(part: Part, ground: FitGround, flags: Uint8Array, growth: BuildUp): PartFitPlan {
+  const masks = maskedFaces(ground.geometry, flags);
+  const items = part.fits.map((fit) => fitItem(fit, ground, masks, growth));
+  const features = [
+    ...items.filter(needsMask).map((item) => itemFeature(item, part)),
+    ...otherMasked(part, ground, items, masks),
+  ];
+  return {
+    rounds: ground.rounds,
+    items,
+    masks: maskList(
+      features,
+      features.map(({ id }) => id),
+    ),
+  };
+}
+
+/** What is masked, or has to be and lies on no face that could show it. */
+function needsMask(item: FitItem): boolean {
+  return item.widthM > 0 && (item.masked || item.verdict === 'bare' || item.verdict === 'mask');
+}
+
+/** Per face row: whether all of it is masked. */
+function maskedFaces({ faces }: PartGeometry, flags: Uint8Array): Uint8Array {
+  const masked = new Uint8Array(faces.count).fill(1);
+  for (let t = 0; t < flags.length; t++)
+    if ((flags[t]! & COVERAGE_BITS.mask) === 0) masked[faces.faceOfTriangle[t]!] = 0;
+  return masked;
+}
+
+function rowsOf(fit: PartFit, { geometry }: FitGround): number[] {
+  const rows = new Set<number>();
+  for (let i = 0; i + 1 < fit.faces.length; i += 2) {
+    const end = Math.min(fit.faces[i + 1]!, geometry.triangleCount);
+    for (let t = fit.faces[i]!; t < end; t++) rows.add(geometry.faces.faceOfTriangle[t]!);
+  }
+  return [...rows].sort((a, b) => a - b);
+}
+
+function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth: BuildUp): FitItem {
+  const rows = rowsOf(fit, ground);
+  const round = ground.rounds.find(({ faceIds }) => rows.some((row) => faceIds.includes(faceId(row))));
+  const masked = rows.length > 0 && rows.every((row) => maskedRows[row] === 1);
+  const shared = {
+    fit,
+    rows,
+    masked,
+    through: round?.through ?? false,
+    window: null,
+    before: null,
+    after: null,
+    machineTo: null,
+    change: null,
+    factor: null,
+  };
+  const flatM = (): number => Math.min(...rows.map((row) => flatWidthM(ground, row)), Infinity);
+  const own = round
+    ? { shape: round.shape, widthM: round.diameterM }
+    : { shape: 'flat' as const, widthM: Number.isFinite(flatM()) ? flatM() : 0 };
+  const { need } = fit;
+  if (need.as === 'bare') {
+    return {
+      ...shared,
+      ...own,
+      verdict: masked ? 'keeps' : 'bare',
+      text: masked ? 'Masked, so it stays bare.' : 'To stay bare: mask it.',
+    };
+  }
+  const settle = (advice: FitAdvice | null, text: string): { verdict: FitVerdict; text: string } => {
+    if (masked) return { verdict: 'keeps', text: 'Masked, so it stays as machined.' };
+    if (advice === null) return { verdict: 'holds', text: 'No tolerance to lose; the size only moves.' };
+    if (fit.machined && advice === 'machine first')
+      return { verdict: 'machined', text: 'You machine it to the size given before coating.' };
+    return { verdict: advice, text };
+  };
+  if (need.as === 'code') {
+    const after = fitAfterCoating(need.text, growth);
+    if (!after.ok) {
+      return { ...shared, ...own, verdict: 'unread', text: `${after.error.message} ${after.error.remedy}` };
+    }
+    const { limits, kind } = after.value.fit;
+    const inner = limits.kind === 'hole' || limits.kind === 'internal';
+    const factor =
+      kind === 'thread'
+        ? (inner ? -1 : 1) * flankFactor(after.value.fit.limits.flankAngleRad)
+        : growthFactor(inner ? 'hole' : 'shaft');
+    return {
+      ...shared,
+      shape: inner ? 'hole' : 'stud',
+      widthM: limits.nominalM,
+      ...settle(after.value.advice, after.value.text),
+      window: after.value.window,
+      before: after.value.before,
+      after: after.value.after,
+      machineTo: after.value.machineTo,
+      change: after.value.change,
+      factor,
+    };
+  }
+  const limits = { lowM: need.lowM, highM: need.highM };
+  const size = sizeAfterCoating(
+    {
+      label: fit.label,
+      measured: need.measured,
+      limits,
+      coatedFaces: need.coatedFaces,
+      coatedUpper: need.coatedUpper,
+    },
+    growth,
+  );
+  if (!size.ok) {
+    return { ...shared, ...own, verdict: 'unread', text: `${size.error.message} ${size.error.remedy}` };
+  }
+  return {
+    ...shared,
+    shape: need.measured === 'hole' ? 'hole' : need.measured === 'shaft' ? 'stud' : own.shape,
+    widthM: need.measured === 'hole' || need.measured === 'shaft' ? need.lowM : own.widthM,
+    ...settle(size.value.advice, SIZE_TEXT[size.value.advice ?? 'coat as it is']),
+    window: size.value.window,
+    before: size.value.before,
+    after: size.value.after,
+    machineTo: size.value.machineTo,
+    change: size.value.change,
+    factor: growthFactor(need.measured, need.coatedFaces, need.coatedUpper),
+  };
+}
+
+const SIZE_TEXT: Readonly<Record<FitAdvice, string>> = {
+  'coat as it is': 'The coating takes less than a tenth of the tolerance. Coat it as it is.',
+  'machine first':
+    'The coating takes a good part of the tolerance. Machine it to the size given, or mask it.',
+  mask: 'The build-up is uncertain by more than the whole tolerance. Mask one of its faces, or measure your own build-up.',
+};
+
+function flatWidthM(ground: FitGround, row: number): number {
+  const known = ground.widths.get(row);
+  if (known !== undefined) return known;
+  const { geometry, scale } = ground;
+  const flat = FACE_KINDS[geometry.faces.kind[row]!] === 'plane';
+  // Any other shape is covered by tape or lacquer as wide as a square of its area.
+  const width = flat ? faceWidth(geometry, row) : Math.sqrt(geometry.faces.area[row]!);
+  ground.widths.set(row, width * scale);
+  return width * scale;
+}
+
+function itemFeature(item: FitItem, part: Part): MaskFeature {
+  const { fit, shape, widthM, through, rows } = item;
+  const where = rows.length > 0 ? ` (${rows.map(faceId).join(', ')})` : '';
+  return {
+    id: fit.id,
+    label: `${fit.label}${where}`,
+    shape,
+    widthM,
+    through,
+    fit: fit.need.as === 'code' ? fit.need.text : null,
+    count: part.quantity * (rows.length > 0 ? 1 : fit.count),
+  };
+}
+
+/** Faces the user masked without giving a fit: they need plugs, caps and tape all the same. */
+function otherMasked(
+  part: Part,
+  { geometry, rounds, ...rest }: FitGround,
+  items: readonly FitItem[],
+  masked: Uint8Array,
+): MaskFeature[] {
+  const taken = new Set(items.flatMap(({ rows }) => rows));
+  const features: MaskFeature[] = [];
+  for (const round of rounds) {
+    const rows = round.faceIds.map((id) => Number(id.slice(1)) - 1);
+    if (!rows.every((row) => masked[row] === 1) || rows.some((row) => taken.has(row))) continue;
+    for (const row of rows) taken.add(row);
+    features.push({
+      id: `round-${round.faceIds[0]}`,
+      label: round.faceIds.join(', '),
+      shape: round.shape,
+      widthM: round.diameterM,
+      through: round.through,
+      fit: null,
+      count: part.quantity,
+    });
+  }
+  for (let row = 0; row < geometry.faces.count; row++) {
+    if (masked[row] !== 1 || taken.has(row)) continue;
+    const widthM = flatWidthM({ geometry, rounds, ...rest }, row);
+    if (!(widthM > 0)) continue;
+    features.push({
+      id: `face-${row}`,
+      label: faceId(row),
+      shape: 'flat',
+      widthM,
+      through: false,
+      fit: null,
+      count: part.quantity,
+    });
+  }
+  return features;
+}
+
+/** Sizes with a tolerance that every etch and redo must keep; what stays masked is not touched. */
+export function guardedSizes(items: readonly FitItem[]): GuardedSize[] {
+  return items.flatMap(({ fit, window, factor, masked, verdict }) => {
+    if (!window || factor === null || factor === 0 || masked) return [];
+    const { before, machineTo } = window;
+    if (!(before.highM > before.lowM)) return [];
+    const made = verdict === 'machined' && machineTo ? machineTo : before;
+    return [{ label: fit.label, machinedM: (made.lowM + made.highM) / 2, limits: before, factor }];
+  });
+}

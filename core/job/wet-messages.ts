@@ -1,0 +1,159 @@
+import { bathMessages } from '../bath/bath-messages.ts';
+import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import { alloyMessages } from '../finish/alloy-messages.ts';
+import { checkSpecification } from '../finish/check-specification.ts';
+import { dyeMessages } from '../finish/dye-recipe.ts';
+import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
+import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
+import type { Result } from '../result.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import { jobFilmLimit } from './bath-plan.ts';
+import { alloyOf, jobSeal } from './finish-plan.ts';
+import type { PartFitPlan } from './fit-plan.ts';
+import type { JobMessage } from './job-messages.ts';
+import type { Job } from './job.ts';
+
+/** What is known of a job's wet side besides the job itself; worked out where it is kept (renderer/state/derived.ts). */
+export interface WetPlan {
+  /** null while the bath's volume or the voltage is not known. */
+  readonly heat: Result<BathHeat> | null;
+  /** Per part id. */
+  readonly fits: Readonly<Record<string, PartFitPlan>>;
+}
+
+/** What bath, fits and finish have to say before the power goes on. */
+export function wetMessages(job: Job, wet: WetPlan): JobMessage[] {
+  return [...bathStage(job, wet.heat), ...fitStage(job, wet.fits), ...finishStage(job)];
+}
+
+function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
+  const { bath, process } = job;
+  const stage = 'bath' as const;
+  const messages: JobMessage[] = [];
+  if (heat && !heat.ok) messages.push({ level: 'stop', stage, ...heat.error });
+  const made = heat?.ok ? heat.value : null;
+  const startK = made?.startTemperature.valueSi ?? bath.temperatureK;
+  messages.push(
+    ...bathMessages({
+      startK,
+      warmestK: Math.max(startK, made?.endTemperature.valueSi ?? startK),
+      currentDensityAPerM2: process.currentDensityAPerM2,
+      stirred: bath.stirred,
+      thicknessM: process.thicknessM,
+    }).map((message) => ({ ...message, stage })),
+  );
+  if (made && made.endTemperature.valueSi > bath.limitK && !messages.some((m) => m.code === 'soft-coating')) {
+    messages.push({
+      level: 'check',
+      code: 'bath-over-limit',
+      stage,
+      message: `The bath ends at ${formatIn('temperature', made.endTemperature.valueSi, '°C').text}, above your limit of ${formatIn('temperature', bath.limitK, '°C').text}.`,
+      remedy: `It takes about ${formatIn('mass', made.iceNeeded.valueSi, 'kg', 2).text} of ice, a colder start or a smaller load.`,
+    });
+  }
+  const limit = jobFilmLimit(job);
+  if (limit?.ok) {
+    const { thickness, practice } = limit.value;
+    const um = (metres: number): string => formatIn('length', metres, 'µm', 2).text;
+    if (process.thicknessM > thickness.valueSi || process.thicknessM > (practice?.highSi ?? Infinity)) {
+      const reach = Math.min(thickness.valueSi, practice?.highSi ?? Infinity);
+      messages.push({
+        level: 'check',
+        code: 'film-limit',
+        stage,
+        message: `In this bath the acid eats the film’s outside as it grows, so about ${um(reach)} is as thick as it gets sound; ${um(process.thicknessM)} is planned.`,
+        remedy: 'Chill the bath, take a higher current density or a weaker bath, or plan a thinner film.',
+      });
+    }
+  }
+  const aluminium = bath.aluminiumKgPerM3;
+  if (aluminium !== null && aluminium > ALUMINIUM_LIMITS.warnKgPerM3) {
+    const over = aluminium > ALUMINIUM_LIMITS.limitKgPerM3;
+    messages.push({
+      level: 'check',
+      code: 'aluminium-high',
+      stage,
+      message: `The bath holds ${formatIn('massConcentration', aluminium, 'g/L').text} of dissolved aluminium, ${over ? 'above' : 'close to'} the limit of 20 g/L.`,
+      remedy: 'Replace a part of the bath by fresh acid; the bath stage says how much.',
+    });
+  }
+  return messages;
+}
+
+function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
+  const messages: JobMessage[] = [];
+  for (const part of job.parts) {
+    for (const { fit, verdict, text, rows } of fits[part.id]?.items ?? []) {
+      const shared = { stage: 'fits' as const, partId: part.id };
+      if (verdict === 'machine first' || verdict === 'mask') {
+        messages.push({
+          ...shared,
+          level: 'check',
+          code: 'fit-lost',
+          message: `${fit.label}: ${text.split('. ')[0]!.replace(/\.$/, '')}.`,
+          remedy:
+            rows.length > 0
+              ? 'Mask it, or machine it to the size the fits stage gives and say so there.'
+              : 'Plug or cap it, or machine it to the size the fits stage gives and say so there.',
+        });
+      } else if (verdict === 'bare' && rows.length > 0) {
+        messages.push({
+          ...shared,
+          level: 'check',
+          code: 'bare-not-masked',
+          message: `${fit.label} is to stay bare but is not masked.`,
+          remedy: 'Mask its faces in the fits stage.',
+        });
+      } else if (verdict === 'unread') {
+        messages.push({
+          ...shared,
+          level: 'check',
+          code: 'fit-unread',
+          message: `${fit.label}: its fit can not be checked.`,
+          remedy: text,
+        });
+      }
+    }
+  }
+  return messages;
+}
+
+function finishStage(job: Job): JobMessage[] {
+  const { finish, process } = job;
+  const stage = 'finish' as const;
+  const messages: JobMessage[] = [];
+  for (const part of job.parts) {
+    const alloy = alloyOf(part.alloy);
+    if (!alloy) continue;
+    messages.push(
+      ...alloyMessages(alloy, {
+        dyed: finish.dye.use,
+        brightColour: finish.dye.use && finish.dye.shade === 'bright',
+        hardCoat: finish.coating === 'hard',
+        filler: alloyOf(part.filler),
+      }).map((message) => ({ ...message, stage, partId: part.id })),
+    );
+  }
+  if (finish.dye.use) {
+    messages.push(
+      ...dyeMessages({ ...finish.dye, thicknessM: process.thicknessM }).map((message) => ({
+        ...message,
+        stage,
+      })),
+    );
+  }
+  const seal = jobSeal(job);
+  if (seal && !seal.ok) messages.push({ level: 'check', stage, ...seal.error });
+  const specification = COATING_SPECIFICATIONS.find(({ id }) => id === finish.specification);
+  if (specification) {
+    messages.push(
+      ...checkSpecification(specification, {
+        thicknessM: process.thicknessM,
+        thinnestM: null,
+        massPerAreaKgPerM2: null,
+        sealed: finish.seal.way !== 'none',
+      }).map((message) => ({ ...message, stage })),
+    );
+  }
+  return messages;
+}

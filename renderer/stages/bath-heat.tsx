@@ -1,0 +1,110 @@
+import { useMemo } from 'react';
+import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
+import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
+import { changeBath } from '../../core/job/edit-job.ts';
+import { bathPaths } from '../../core/job/bath-plan.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { CheckBox } from '../widgets/check-box.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { LineChart } from '../widgets/line-chart.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { BathField } from './bath-field.tsx';
+
+/** How warm the run leaves the bath, and what cooling it takes. */
+export function BathHeatSection() {
+  const { store } = useServices();
+  const bath = useApp(jobOf).bath;
+  const heat = useDerived((derived) => derived.wet.heat);
+  const plan = useDerived((derived) => derived.plan);
+  const course = useCourse(heat?.ok ? heat.value : null);
+  return (
+    <>
+      {bath.volumeM3 === null ? (
+        <p className="soft">
+          Type the bath’s volume above: ten litres warm up ten times as fast as a hundred.
+        </p>
+      ) : null}
+      {bath.volumeM3 !== null && !plan?.ok ? (
+        <p className="soft">The heat follows from the current; plan that first.</p>
+      ) : null}
+      {heat && !heat.ok ? (
+        <MessageCard level="stop" message={heat.error.message} remedy={heat.error.remedy} />
+      ) : null}
+      {heat?.ok ? (
+        <>
+          <FigureView figure={heat.value.endTemperature} />
+          {course ? <Course course={course} limitK={bath.limitK} /> : null}
+          <div className="figure-pair">
+            <FigureView figure={heat.value.heatPower} size="small" />
+            <FigureView figure={heat.value.heat} size="small" />
+            <FigureView figure={heat.value.runsInARow} size="small" />
+            <FigureView figure={heat.value.iceNeeded} size="small" />
+            <FigureView figure={heat.value.chillerNeeded} size="small" />
+            <FigureView figure={heat.value.evaporated} size="small" />
+            {bath.iceKg > 0 ? <FigureView figure={heat.value.startTemperature} size="small" /> : null}
+            {heat.value.acidAfterIce ? <FigureView figure={heat.value.acidAfterIce} size="small" /> : null}
+          </div>
+        </>
+      ) : null}
+      <BathField field="limitK" />
+      <DisclosureSection title="Cooling" state={bath.iceKg > 0 || bath.chillerW > 0 ? 'counted' : 'none'}>
+        <BathField field="iceKg" />
+        <CheckBox
+          isOn={bath.iceInBottles}
+          onChange={(iceInBottles) => editJob(store, 'Ice', (job) => changeBath(job, { iceInBottles }))}
+        >
+          In closed bottles, so that it does not thin the bath
+        </CheckBox>
+        <BathField field="chillerW" />
+        <BathField field="chillerSetK" />
+        <BathField field="pauseS" />
+      </DisclosureSection>
+      <DisclosureSection title="Tank and room" state="what takes heat away">
+        <BathField field="airK" />
+        <BathField field="relativeHumidity" />
+        <BathField field="surfaceM2" />
+        <BathField field="wallM2" />
+        <BathField field="wallWPerM2K" />
+        <BathField field="stirringW" />
+      </DisclosureSection>
+    </>
+  );
+}
+
+function useCourse(heat: BathHeat | null): HeatCourse | null {
+  const bath = useApp(jobOf).bath;
+  return useMemo(() => {
+    const paths = bathPaths(bath);
+    if (!heat || !paths) return null;
+    const course = heatCourse(heat.run, paths);
+    return course.ok ? course.value : null;
+  }, [heat, bath]);
+}
+
+function Course({ course, limitK }: { course: HeatCourse; limitK: number }) {
+  const system = useApp((state) => state.unitSystem);
+  const unit = system === 'metric' ? '°C' : '°F';
+  const { x, lines } = useMemo(() => {
+    const toShown = (kelvin: number): number =>
+      system === 'metric' ? kelvin - 273.15 : (kelvin - 273.15) * 1.8 + 32;
+    const minutes = Array.from(course.timeS, (s) => s / 60);
+    return {
+      x: { label: 'min', values: minutes },
+      lines: [
+        { label: 'Bath', values: Array.from(course.bathK, toShown) },
+        { label: 'Your limit', values: minutes.map(() => toShown(limitK)), dashed: true },
+      ],
+    };
+  }, [course, limitK, system]);
+  const [bath] = lines;
+  return (
+    <LineChart
+      label={`Bath temperature over the run: from ${bath!.values[0]!.toFixed(1)} to ${bath!.values.at(-1)!.toFixed(1)} ${unit}`}
+      x={x}
+      unit={unit}
+      lines={lines}
+    />
+  );
+}

@@ -1,0 +1,170 @@
+import { useMemo } from 'react';
+import { mixBath, MIXING_REFERENCE_K, type BathMix } from '../../core/bath/mix-bath.ts';
+import { mixFromTexts } from '../../core/bath/mix-report.ts';
+import { parseAcid } from '../../core/bath/parse-acid.ts';
+import type { PartsMix } from '../../core/bath/mix-parts.ts';
+import { changeMix } from '../../core/job/edit-wet.ts';
+import { changeBath } from '../../core/job/edit-job.ts';
+import type { MixChoice } from '../../core/job/job-bath.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { useApp, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { CheckBox } from '../widgets/check-box.tsx';
+import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { QuantityField } from '../widgets/quantity-field.tsx';
+import { TextEntry } from '../widgets/text-entry.tsx';
+
+const PARTS = /^\s*\d+(?:[.,]\d+)?\s*[:+/]\s*\d+(?:[.,]\d+)?\s*$/;
+const readParts = (text: string): Result<string> =>
+  PARTS.test(text)
+    ? success(text)
+    : failure('parts-not-read', `“${text}” is not a recipe in parts.`, 'Type acid first, then water: 1:3.');
+
+/** Acid and water for a bath, and how to pour them; or what strength a recipe in parts gives. */
+export function BathMixing() {
+  const { store } = useServices();
+  const job = useApp(jobOf);
+  const { mix } = job.bath;
+  const change = (label: string, next: Partial<MixChoice>, key = ''): void =>
+    editJob(store, label, (j) => changeMix(j, next), key);
+  const made = useMemo(() => mixFromChoice(mix), [mix]);
+  return (
+    <>
+      <TextEntry
+        label="Acid, as its container says"
+        value={mix.acidText}
+        hint="35 %, 96 %, SG 1.280, 1.84 g/cm³ or g/L"
+        check={parseAcid}
+        onChange={(acidText) => change('Acid', { acidText }, 'mix-acid')}
+      />
+      <ChoiceRow
+        label="Mix by"
+        choices={[
+          { id: 'target', label: 'To a strength' },
+          { id: 'parts', label: 'By parts' },
+        ]}
+        chosen={mix.by}
+        onChoose={(by) => change('Mix by', { by })}
+      />
+      {mix.by === 'target' ? (
+        <TextEntry
+          label="Strength wanted"
+          value={mix.targetText}
+          hint="180 g/L, 16 %"
+          check={parseAcid}
+          onChange={(targetText) => change('Strength wanted', { targetText }, 'mix-target')}
+        />
+      ) : (
+        <TextEntry
+          label="Parts, acid : water"
+          value={mix.partsText}
+          hint="1:3 by volume, each measured at 20 °C"
+          check={readParts}
+          onChange={(partsText) => change('Parts', { partsText }, 'mix-parts')}
+        />
+      )}
+      <QuantityField
+        label="Finished bath"
+        kind="volume"
+        valueSi={mix.volumeM3}
+        units={['L', 'US gal']}
+        limits={{ low: 0.0001, high: 100 }}
+        emptyMeans={mix.by === 'target' ? 'type the litres wanted' : 'one part is a litre'}
+        onChange={(volumeM3) => change('Finished bath', { volumeM3 }, 'mix-volume')}
+      />
+      {made === null ? null : made.ok ? (
+        <Mixed mix={made.value} />
+      ) : (
+        <MessageCard level="check" message={made.error.message} remedy={made.error.remedy} />
+      )}
+      {made?.ok ? (
+        <>
+          <CheckBox isOn={mix.onSheet} onChange={(onSheet) => change('Print the mix', { onSheet })}>
+            Print these amounts on the run sheet
+          </CheckBox>
+          <ActionButton
+            onPress={() =>
+              editJob(store, 'Bath as mixed', (j) =>
+                changeBath(j, {
+                  acidKgPerM3: Math.min(
+                    400,
+                    Math.max(50, Math.round(made.value.finalConcentration.valueSi * 10) / 10),
+                  ),
+                  aluminiumKgPerM3: 0,
+                  ...(mix.volumeM3 === null ? {} : { volumeM3: mix.volumeM3 }),
+                }),
+              )
+            }
+          >
+            Use as this job’s bath
+          </ActionButton>
+        </>
+      ) : null}
+    </>
+  );
+}
+
+function mixFromChoice(mix: MixChoice): Result<BathMix | PartsMix> | null {
+  const acid = parseAcid(mix.acidText);
+  if (!acid.ok) return acid;
+  if (mix.by === 'parts') {
+    return mixFromTexts({
+      acid: mix.acidText,
+      parts: mix.partsText,
+      ...(mix.volumeM3 === null ? {} : { volume: `${mix.volumeM3} m3` }),
+    });
+  }
+  if (mix.volumeM3 === null) return null;
+  const target = parseAcid(mix.targetText);
+  if (!target.ok) return target;
+  return mixBath({ acid: acid.value, target: target.value, volumeM3: mix.volumeM3 });
+}
+
+function Mixed({ mix }: { mix: BathMix | PartsMix }) {
+  const steps = 'steps' in mix ? mix.steps : [];
+  const several = steps.length > 1;
+  const celsius = (kelvin: number): string => formatIn('temperature', kelvin, '°C', 2).text;
+  const kg = (mass: number): string => formatIn('mass', mass, 'kg', 4).text;
+  return (
+    <>
+      <p className="caution">
+        <strong>Acid into water</strong>, slowly, stirring; never water into acid. It heats up and spits.
+        Goggles, face shield, gloves, apron; ventilate; baking soda at hand.
+      </p>
+      <div className="figure-pair">
+        <FigureView figure={mix.waterVolume} />
+        <FigureView figure={mix.acidVolume} />
+        <FigureView figure={mix.waterMass} size="small" />
+        <FigureView figure={mix.acidMass} size="small" />
+        <FigureView figure={mix.finalConcentration} size="small" />
+        <FigureView figure={mix.finalStrength} size="small" />
+        <FigureView figure={mix.rise} size="small" />
+        <FigureView figure={mix.temperature} size="small" />
+        {'volumeRatio' in mix ? <FigureView figure={mix.volumeRatio} size="small" /> : null}
+      </div>
+      {steps.length > 0 ? (
+        <>
+          <h4>How to pour</h4>
+          <ol className="pours">
+            <li>Put {kg(mix.waterMass.valueSi)} of cold water into the vessel first.</li>
+            {steps.map((step, index) => (
+              <li key={index}>
+                {several
+                  ? `Pour ${index + 1} of ${steps.length}: ${kg(step.acidKg)} of acid, slowly, stirring. It reaches about ${celsius(step.temperatureK)}; let it cool to ${celsius(MIXING_REFERENCE_K)} before the next.`
+                  : `Pour in ${kg(step.acidKg)} of acid, slowly, stirring. It reaches about ${celsius(step.temperatureK)}.`}
+              </li>
+            ))}
+            <li>Let it cool to bath temperature before measuring it.</li>
+          </ol>
+        </>
+      ) : null}
+      <p className="soft">
+        Acid and water shrink as they mix, so weigh them, or measure each by itself at 20 °C.
+      </p>
+    </>
+  );
+}

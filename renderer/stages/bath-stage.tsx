@@ -1,0 +1,111 @@
+import { changeBath } from '../../core/job/edit-job.ts';
+import { jobFilmLimit } from '../../core/job/bath-plan.ts';
+import { jobVoltage } from '../../core/job/job-voltage.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { CheckBox } from '../widgets/check-box.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { BathAir } from './bath-air.tsx';
+import { BathBook } from './bath-book.tsx';
+import { BathField } from './bath-field.tsx';
+import { BathHeatSection } from './bath-heat.tsx';
+import { BathMixing } from './bath-mixing.tsx';
+import { BathNeutralising } from './bath-neutralising.tsx';
+import { BathTests } from './bath-tests.tsx';
+import { BathTopUp } from './bath-top-up.tsx';
+import { MessageList } from './message-list.tsx';
+import { StageHead } from './stage-head.tsx';
+import './wet-stages.css';
+
+/** The anodizing bath: what is in it, how warm it gets, how long it lasts. */
+export function BathStage() {
+  const job = useApp(jobOf);
+  const heat = useDerived((derived) => derived.wet.heat);
+  const { bath } = job;
+  const mixes = bath.mix.onSheet ? 'printed on the sheet' : 'acid and water for a new bath';
+  const ends = heat?.ok ? formatIn('temperature', heat.value.endTemperature.valueSi, '°C').text : '';
+  return (
+    <>
+      <StageHead title="Bath">
+        Strength, temperature and volume decide the voltage, how warm the run gets and whether the film stays
+        hard.
+      </StageHead>
+      <MessageList stage="bath" />
+      <YourBath />
+      <DisclosureSection
+        title="Heat through the run"
+        state={ends ? `ends at ${ends}` : 'needs the bath’s volume'}
+        open={bath.volumeM3 !== null}
+      >
+        <BathHeatSection />
+      </DisclosureSection>
+      <DisclosureSection title="Mix a bath" state={mixes}>
+        <BathMixing />
+      </DisclosureSection>
+      <DisclosureSection title="Test the bath" state="hydrometer, titration">
+        <BathTests />
+      </DisclosureSection>
+      <DisclosureSection title="Top up or thin" state="what to add, what to draw off">
+        <BathTopUp />
+      </DisclosureSection>
+      <DisclosureSection title="Bath life and history" state="how long this bath still serves">
+        <BathBook />
+      </DisclosureSection>
+      <DisclosureSection title="Hydrogen, mist and air" state="what the tank gives off">
+        <BathAir />
+      </DisclosureSection>
+      <DisclosureSection title="Spills and spent bath" state="what neutralises it, and how much">
+        <BathNeutralising />
+      </DisclosureSection>
+    </>
+  );
+}
+
+function YourBath() {
+  const { store } = useServices();
+  const job = useApp(jobOf);
+  const voltage = jobVoltage(job);
+  const limit = jobFilmLimit(job);
+  return (
+    <section className="stack" aria-label="Your bath">
+      <h3>Your bath</h3>
+      <div className="two">
+        <BathField field="temperatureK" />
+        <BathField field="acidKgPerM3" />
+        <BathField field="volumeM3" />
+        <BathField field="aluminiumKgPerM3" />
+      </div>
+      <CheckBox
+        isOn={job.bath.stirred}
+        onChange={(stirred) => editJob(store, 'Stirring', (j) => changeBath(j, { stirred }))}
+      >
+        Stirred through the whole run
+      </CheckBox>
+      <CheckBox
+        isOn={job.bath.leadCathodes}
+        onChange={(leadCathodes) => editJob(store, 'Cathodes', (j) => changeBath(j, { leadCathodes }))}
+      >
+        Lead cathodes
+      </CheckBox>
+      {job.bath.leadCathodes ? (
+        <p className="caution">
+          <strong>Lead:</strong> it goes into bath and sludge. Gloves, wash before eating, collect as
+          hazardous waste.
+        </p>
+      ) : null}
+      {voltage.ok ? (
+        <div className="figure-pair">
+          <FigureView figure={voltage.value.start} size="small" />
+          <FigureView figure={voltage.value.end} size="small" />
+        </div>
+      ) : (
+        <MessageCard level="note" message={voltage.error.message} remedy={voltage.error.remedy} />
+      )}
+      {limit?.ok ? <FigureView figure={limit.value.thickness} size="small" /> : null}
+      {limit?.ok && limit.value.practice ? <FigureView figure={limit.value.practice} size="small" /> : null}
+    </section>
+  );
+}

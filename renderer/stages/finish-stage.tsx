@@ -1,0 +1,5 @@
+import { StageHead } from './stage-head.tsx';
+
+export function FinishStage() {
+  return <StageHead title="Dye and seal">Soon.</StageHead>;
+}

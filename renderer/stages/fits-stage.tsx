@@ -1,0 +1,327 @@
+import { useState } from 'react';
+import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
+import { parseFit } from '../../core/finish/parse-fit.ts';
+import type { RoundFeature } from '../../core/finish/round-features.ts';
+import { threadsForBore } from '../../core/finish/threads-for-bore.ts';
+import { putFit, removeFit } from '../../core/job/edit-wet.ts';
+import type { FitItem, FitVerdict, PartFitPlan } from '../../core/job/fit-plan.ts';
+import type { Part } from '../../core/job/job.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { fitFaces, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { CheckBox } from '../widgets/check-box.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { TextEntry } from '../widgets/text-entry.tsx';
+import { CoatingGrowth } from './coating-growth.tsx';
+import { MessageList } from './message-list.tsx';
+import { StageHead } from './stage-head.tsx';
+import { TypedFit } from './typed-fit.tsx';
+import './wet-stages.css';
+
+/** Which sizes must survive the coating: what to mask, what to machine first, what to plug it with. */
+export function FitsStage() {
+  const job = useApp(jobOf);
+  const activeId = useApp((state) => state.activePartId);
+  const part = job.parts.find(({ id }) => id === activeId);
+  const plan = useDerived((derived) => (part ? derived.wet.fits[part.id] : undefined));
+  return (
+    <>
+      <StageHead title="Fits and masks">
+        The film stands out of the metal, so bores get smaller and threads tighter. Say what has to fit;
+        Tankside says what to mask or machine.
+      </StageHead>
+      <MessageList stage="fits" />
+      {part && plan ? (
+        <PartFits key={part.id} part={part} plan={plan} />
+      ) : (
+        <p className="soft">Open a part first.</p>
+      )}
+    </>
+  );
+}
+
+function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
+  const free = plan.rounds.filter((round) => !itemOf(plan, round));
+  return (
+    <>
+      {plan.items.length > 0 ? (
+        <section className="stack" aria-label="Fits of this part">
+          <h3>Fits of this part</h3>
+          {plan.items.map((item) => (
+            <FitCard key={item.fit.id} part={part} item={item} />
+          ))}
+        </section>
+      ) : (
+        <p className="soft">
+          No fit given yet. Choose a bore below, or select faces on the part, and type its fit as on the
+          drawing: H7, M6x1-6H, 1/4-20-2B.
+        </p>
+      )}
+      <SelectedFaces part={part} plan={plan} />
+      <DisclosureSection
+        title="Bores and bosses found"
+        state={free.length === 0 ? 'none left without a fit' : `${free.length} without a fit`}
+        open={plan.items.length === 0}
+      >
+        {free.length === 0 ? (
+          <p className="soft">The part has no whole round bore or boss without a fit.</p>
+        ) : (
+          free.map((round) => <RoundRow key={round.faceIds.join()} part={part} round={round} />)
+        )}
+      </DisclosureSection>
+      <DisclosureSection title="Type a size" state="one that is no face of the model">
+        <TypedFit part={part} />
+      </DisclosureSection>
+      <DisclosureSection
+        title="Plugs, caps and tape"
+        state={plan.masks.length === 0 ? 'nothing masked' : `${plan.masks.length} sizes to lay out`}
+        open={plan.masks.length > 0}
+      >
+        <MaskTable plan={plan} />
+      </DisclosureSection>
+      <DisclosureSection title="Film and build-up" state="how far a surface moves out">
+        <CoatingGrowth />
+      </DisclosureSection>
+    </>
+  );
+}
+
+function itemOf(plan: PartFitPlan, round: RoundFeature): FitItem | undefined {
+  return plan.items.find(({ rows }) => rows.some((row) => round.faceIds.includes(faceId(row))));
+}
+
+const VERDICT: Readonly<Record<FitVerdict, { readonly word: string; readonly look: '' | 'good' | 'look' }>> =
+  {
+    'coat as it is': { word: 'coat as it is', look: 'good' },
+    'machine first': { word: 'machine first, or mask', look: 'look' },
+    mask: { word: 'mask', look: 'look' },
+    keeps: { word: 'masked', look: 'good' },
+    machined: { word: 'machined to size', look: 'good' },
+    bare: { word: 'to be masked', look: 'look' },
+    holds: { word: 'no tolerance', look: '' },
+    unread: { word: 'not read', look: 'look' },
+  };
+
+function FitCard({ part, item }: { part: Part; item: FitItem }) {
+  const { store } = useServices();
+  const { fit, rows, verdict, window } = item;
+  const { word, look } = VERDICT[verdict];
+  const mm = (metres: number): string => formatIn('length', metres, 'mm', 6).number;
+  const range = (w: { lowM: number; highM: number }): string =>
+    w.highM > w.lowM ? `${mm(w.lowM)} – ${mm(w.highM)}` : mm(w.lowM);
+  const put = (change: Partial<typeof fit>, key: string): void =>
+    editJob(
+      store,
+      `Fit ${fit.label}`,
+      (job) => putFit(job, part.id, { ...fit, ...change }),
+      `fit-${fit.id}-${key}`,
+    );
+  return (
+    <article className={`record-card ${look === 'look' ? 'look' : ''}`} aria-label={fit.label}>
+      <div className="row">
+        <h4 className="grow">{fit.label}</h4>
+        <span className={`verdict ${look}`}>{word}</span>
+      </div>
+      {rows.length > 0 ? <div className="soft">{rows.map(faceId).join(', ')}</div> : null}
+      {fit.need.as === 'code' ? (
+        <TextEntry
+          label="Fit or thread"
+          value={fit.need.text}
+          check={parseFit}
+          onChange={(text) => put({ need: { as: 'code', text } }, 'text')}
+        />
+      ) : null}
+      <p>{item.text}</p>
+      {window ? (
+        <table className="plain tight">
+          <tbody>
+            <tr>
+              <th scope="row">By the drawing</th>
+              <td>{range(window.before)} mm</td>
+            </tr>
+            <tr>
+              <th scope="row">After coating</th>
+              <td>{item.masked ? 'masked: as it was' : `${range(window.after)} mm`}</td>
+            </tr>
+            {window.machineTo && !item.masked && verdict !== 'coat as it is' && verdict !== 'holds' ? (
+              <tr>
+                <th scope="row">Machine to</th>
+                <td className="strong">{range(window.machineTo)} mm</td>
+              </tr>
+            ) : null}
+          </tbody>
+        </table>
+      ) : null}
+      {item.change ? <FigureView figure={item.change} size="small" /> : null}
+      {verdict === 'machine first' || verdict === 'machined' ? (
+        <CheckBox isOn={fit.machined} onChange={(machined) => put({ machined }, 'machined')}>
+          I machine it to that size first
+        </CheckBox>
+      ) : null}
+      <div className="choices">
+        {rows.length > 0 ? (
+          item.masked ? (
+            <ActionButton look="small" onPress={() => paintRows(store, rows, 'coat')}>
+              Coat it instead
+            </ActionButton>
+          ) : (
+            <ActionButton
+              look={look === 'look' ? 'main' : 'small'}
+              onPress={() => paintRows(store, rows, 'mask')}
+            >
+              Mask it
+            </ActionButton>
+          )
+        ) : null}
+        {rows.length > 0 ? (
+          <ActionButton look="small" onPress={() => store.setState({ selectedFaces: new Set(rows) })}>
+            Show on the part
+          </ActionButton>
+        ) : null}
+        <ActionButton
+          look="small"
+          aria-label={`Remove fit ${fit.label}`}
+          onPress={() => editJob(store, `Remove ${fit.label}`, (job) => removeFit(job, part.id, fit.id))}
+        >
+          Remove
+        </ActionButton>
+      </div>
+    </article>
+  );
+}
+
+const mmText = (metres: number, digits = 4): string => formatIn('length', metres, 'mm', digits).text;
+
+/** "H7" typed for a bore means its diameter with that class. */
+function completed(text: string, diameterM: number): string {
+  return /^[A-Za-z]{1,2}\s*\d{1,2}$/.test(text.trim()) && !/^M\s*\d/i.test(text.trim())
+    ? `${Number((diameterM * 1000).toFixed(2))}${text.trim()}`
+    : text.trim();
+}
+
+function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
+  const { store } = useServices();
+  const [text, setText] = useState('');
+  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${mmText(round.diameterM)}`;
+  const rows = rowsOfRound(round);
+  const threads = round.shape === 'hole' ? threadsForBore(round.diameterM).slice(0, 3) : [];
+  const full = completed(text, round.diameterM);
+  const read = full === '' ? null : parseFit(full);
+  const give = (code: string): void =>
+    fitFaces(store, part.id, rows, `${code}, ${round.faceIds.join(' ')}`, { as: 'code', text: code });
+  return (
+    <article className="record-card" aria-label={name}>
+      <div className="row">
+        <h4 className="grow">{name}</h4>
+        <span className="soft">
+          {mmText(round.lengthM, 3)} long
+          {round.shape === 'hole' ? (round.through ? ', through' : ', blind') : ''}
+        </span>
+      </div>
+      <TextEntry
+        label={`Fit or thread of ${round.faceIds.join(', ')}`}
+        value={text}
+        placeholder={round.shape === 'hole' ? 'H7' : 'g6'}
+        complaint={read && !read.ok ? read.error : null}
+        onChange={setText}
+      />
+      <div className="choices">
+        <ActionButton isDisabled={!read?.ok} onPress={() => give(full)}>
+          Give it {read?.ok ? full : 'this fit'}
+        </ActionButton>
+        <ActionButton
+          look="small"
+          onPress={() =>
+            fitFaces(store, part.id, rows, `Bare ${name.toLowerCase()}, ${round.faceIds.join(' ')}`, {
+              as: 'bare',
+            })
+          }
+        >
+          Keep it bare
+        </ActionButton>
+        <ActionButton look="small" onPress={() => store.setState({ selectedFaces: rows })}>
+          Show
+        </ActionButton>
+      </div>
+      {threads.length > 0 ? (
+        <div className="choices" role="group" aria-label="Threads it may stand for">
+          <span className="soft">May be tapped:</span>
+          {threads.map(({ designation }) => (
+            <ActionButton key={designation} look="small" onPress={() => give(designation)}>
+              {designation}
+            </ActionButton>
+          ))}
+        </div>
+      ) : null}
+    </article>
+  );
+}
+
+/** Faces selected on the part that only have to stay bare: a seat, a ground, a weld. */
+function SelectedFaces({ part, plan }: { part: Part; plan: PartFitPlan }) {
+  const { store } = useServices();
+  const selected = useApp((state) => state.selectedFaces);
+  const faces = useApp((state) => state.meshes[part.id]?.geometry.faces);
+  if (selected.size === 0 || !faces) return null;
+  const rows = [...selected].sort((a, b) => a - b);
+  if (plan.items.some((item) => item.rows.join() === rows.join())) return null;
+  const names = rows.map(faceId);
+  const flat = rows.every((row) => FACE_KINDS[faces.kind[row]!] === 'plane');
+  const keep = (): void => {
+    const fit = {
+      id: crypto.randomUUID(),
+      label: `Bare ${flat ? 'flat' : 'faces'}, ${names.length > 4 ? `${names.length} faces` : names.join(' ')}`,
+      need: { as: 'bare' as const },
+      faces: runsOfRows(store, selected),
+      count: 1,
+      machined: false,
+    };
+    editJob(store, `Keep bare ${names.join(' ')}`, (job) => putFit(job, part.id, fit));
+    paintRows(store, rows, 'mask');
+  };
+  return (
+    <section className="stack" aria-label="Selected faces">
+      <h3>Selected: {names.length > 6 ? `${names.length} faces` : names.join(', ')}</h3>
+      <div className="choices">
+        <ActionButton onPress={keep}>Keep bare and mask</ActionButton>
+      </div>
+    </section>
+  );
+}
+
+function MaskTable({ plan }: { plan: PartFitPlan }) {
+  if (plan.masks.length === 0) {
+    return <p className="soft">What you mask is listed here with the plugs, caps and tape it needs.</p>;
+  }
+  return (
+    <table className="plain tight" aria-label="Plugs, caps and tape">
+      <thead>
+        <tr>
+          <th scope="col">What</th>
+          <th scope="col">Size</th>
+          <th scope="col">Pieces</th>
+        </tr>
+      </thead>
+      <tbody>
+        {plan.masks.map((line) => (
+          <tr key={`${line.item}-${line.lowM}-${line.highM}`}>
+            <th scope="row">
+              {line.item}
+              <div className="soft">{line.features.join('; ')}</div>
+              <div className="soft">{line.note}</div>
+            </th>
+            <td>
+              {line.highM > line.lowM
+                ? `${formatIn('length', line.lowM, 'mm', 3).number}–${mmText(line.highM, 3)}`
+                : mmText(line.lowM, 3)}
+            </td>
+            <td>{line.count}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
