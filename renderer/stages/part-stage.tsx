@@ -89,7 +89,7 @@ function PartDetails({ part }: { part: Part }) {
       <div className="soft">
         {sourceName(part)},{' '}
         {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
-        {measure ? `, ${measure.faceCount} faces` : ''}
+        {measure ? `, ${measure.faceCount} ${measure.faceCount === 1 ? 'face' : 'faces'}` : ''}
       </div>
       {geometry ? (
         <section className="stack" aria-label="Unit of the model">
@@ -125,11 +125,16 @@ function PartDetails({ part }: { part: Part }) {
   );
 }
 
+/** Breaks a size only after a ×, so that no number stands apart from its unit. */
+const unbroken = (size: string): string => size.replaceAll(/ (?=×|[^ ×]+$)/g, '\u00a0');
+
 function UnitTable({ part }: { part: Part }) {
   const { store } = useServices();
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   if (!geometry) return null;
-  const rows = MODEL_UNITS.map((unit) => ({ unit, extents: partExtents(geometry, unit) }));
+  // The proposed or chosen one on top: it must not have to be looked for below the fold.
+  const units = [part.unit, ...MODEL_UNITS.filter((unit) => unit !== part.unit)];
+  const rows = units.map((unit) => ({ unit, extents: partExtents(geometry, unit) }));
   const confirm = (unit: ModelUnit): void =>
     editJob(store, `Unit ${UNIT_NAMES[unit]}`, (job) => confirmUnit(job, part.id, unit));
   return (
@@ -150,9 +155,9 @@ function UnitTable({ part }: { part: Part }) {
             <tr key={unit} aria-current={chosen ? 'true' : undefined}>
               <th scope="row">{UNIT_NAMES[unit]}</th>
               <td>
-                {extents.metric}
+                {unbroken(extents.metric)}
                 <br />
-                <span className="soft">{extents.us}</span>
+                <span className="soft">{unbroken(extents.us)}</span>
               </td>
               <td>
                 {chosen && part.unitConfirmed ? (
