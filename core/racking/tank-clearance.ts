@@ -3,6 +3,7 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { distanceBetween, distanceBody, type DistanceBody } from './body-distance.ts';
 import { cathodeAreaM2, cathodeShape } from './cathode-shape.ts';
+import { hangerFindingsInTank } from './hanger-clearance.ts';
 import { IDENTITY_ROTATION, type Pose } from './pose.ts';
 import type { Placement, Tank, TankRules } from './tank.ts';
 import type { Vec3 } from './vec3.ts';
@@ -35,7 +36,11 @@ export interface TankFinding {
     | 'near-part'
     | 'no-cathode'
     | 'cathode-small'
-    | 'cathode-large';
+    | 'cathode-large'
+    | 'hanger-shorts'
+    | 'hanger-near-cathode'
+    | 'hanger-touches-part'
+    | 'bar-shorts';
   readonly level: 'note' | 'check' | 'stop';
   readonly message: string;
   readonly remedy: string;
@@ -55,6 +60,17 @@ export interface TankPart {
   readonly name: string;
   readonly body: DistanceBody;
   readonly coatedAreaM2: number;
+  /** Where its hangers hold it, metres in the part's own frame (scaled, not turned). */
+  readonly wires?: readonly { readonly at: Vec3; readonly diameterM: number }[];
+}
+
+export interface TankCheckOptions {
+  /** Bodies of the sheets, kept while parts are dragged. */
+  readonly sheets?: ReadonlyMap<string, DistanceBody>;
+  /** Pairs found before, by placement and neighbour; read, and filled for the next time. */
+  readonly hints?: Map<string, readonly [number, number]>;
+  /** Only this placement's clearances: while it is dragged. */
+  readonly onlyId?: string;
 }
 
 const STILL: Pose = { rotation: IDENTITY_ROTATION, offsetM: [0, 0, 0] };
@@ -87,7 +103,7 @@ export function checkTank(
   parts: ReadonlyMap<string, TankPart>,
   placements: readonly Placement[],
   system: UnitSystem = 'metric',
-  sheets: ReadonlyMap<string, DistanceBody> = cathodeBodies(tank),
+  { sheets = cathodeBodies(tank), hints = new Map(), onlyId }: TankCheckOptions = {},
 ): TankCheck {
   const clearances: Clearance[] = [];
   const findings: TankFinding[] = [];
@@ -107,11 +123,15 @@ export function checkTank(
     if (finding) findings.push(finding);
   };
   placements.forEach((placement, index) => {
+    if (onlyId !== undefined && placement.id !== onlyId) return;
     const part = partOf(placement);
     for (const clearance of toVessel(tank, placement, part.body)) note(clearance);
     let nearest: Clearance | undefined;
     for (const [sheetId, sheet] of sheets) {
-      const found = distanceBetween(part.body, placement.pose, sheet, STILL, nearest?.distanceM.valueSi);
+      const key = `${placement.id}|${sheetId}`;
+      const ceiling = nearest?.distanceM.valueSi;
+      const found = distanceBetween(part.body, placement.pose, sheet, STILL, ceiling, hints.get(key));
+      if (found) hints.set(key, found.pair);
       if (found)
         nearest = clearanceOf(placement.id, 'cathode', sheetId, found.distanceM, found.onA, found.onB);
     }
@@ -119,18 +139,22 @@ export function checkTank(
     let neighbour: Clearance | undefined;
     placements.forEach((other, otherIndex) => {
       if (otherIndex === index) return;
+      const key = `${placement.id}|${other.id}`;
       const found = distanceBetween(
         part.body,
         placement.pose,
         partOf(other).body,
         other.pose,
         neighbour?.distanceM.valueSi,
+        hints.get(key),
       );
+      if (found) hints.set(key, found.pair);
       if (found)
         neighbour = clearanceOf(placement.id, 'part', other.id, found.distanceM, found.onA, found.onB);
     });
     if (neighbour) note(neighbour);
   });
+  findings.push(...hangerFindingsInTank(tank, sheets, parts, placements, system, onlyId));
   const coatedM2 = placements.reduce((sum, placement) => sum + partOf(placement).coatedAreaM2, 0);
   const cathodeM2 = tank.cathodes.reduce((sum, sheet) => sum + cathodeAreaM2(sheet, tank.levelM), 0);
   if (!(cathodeM2 > 0)) {

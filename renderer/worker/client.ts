@@ -114,7 +114,7 @@ export function createWorkerClient(startWorker: () => WorkerLike): WorkerClient 
     const task = lane.waiting.shift();
     if (!task) {
       // A worker that has read files keeps what the parsers left behind; ending it gives all of it back.
-      if (lane === lanes.get('loading')) stopWorker(lane);
+      if (lane === lanes.get('loading') || lane === lanes.get('searching')) stopWorker(lane);
       return;
     }
     lane.running = task;

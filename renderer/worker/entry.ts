@@ -1,5 +1,6 @@
 /** The worker's only entry: jobs come in here, one at a time, and nowhere else. */
 import { answerRequest } from './answer-request.ts';
+import { createHangingRunners } from './hanging-runners.ts';
 import type { JobRequest, JobRunners } from './jobs.ts';
 import { runBuildPickIndex } from './run-build-pick-index.ts';
 import { runReadModel } from './run-read-model.ts';
@@ -11,6 +12,7 @@ const runners: JobRunners = {
   readModel: runReadModel,
   buildPickIndex: runBuildPickIndex,
   resplit: runResplit,
+  ...createHangingRunners(),
 };
 
 self.onmessage = (event: MessageEvent<JobRequest>) => {

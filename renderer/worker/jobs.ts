@@ -6,6 +6,7 @@ import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import type { Result } from '../../core/result.ts';
+import type { HangingJobs } from './hanging-jobs.ts';
 
 /**
  * The tree over a part's triangles that answers what lies under the pointer, as three-mesh-bvh serialises it. It
@@ -34,11 +35,12 @@ export interface ReadPart {
 }
 
 /**
- * What the worker can be asked to do: the protocol. Outputs are transferred. The worker keeps nothing between jobs;
- * inputs that the page goes on using are copied to it (36 bytes a triangle for the pick index, about 50 for a new
+ * What the worker can be asked to do: the protocol. Outputs are transferred. The worker keeps nothing between jobs
+ * but what hanging-jobs.ts names; inputs that the page goes on using are copied to it (36 bytes a triangle for the
+ * pick index, about 50 for a new
  * split).
  */
-export interface Jobs {
+export interface Jobs extends HangingJobs {
   readonly readModel: {
     readonly input: {
       readonly name: string;
@@ -81,12 +83,21 @@ export type JobRunners = {
 
 /**
  * Jobs of one lane share a worker and wait for each other. Loading has its own, so that stopping a load, which ends
- * the worker, never touches work on parts already open.
+ * the worker, never touches work on parts already open; so has the search over attitudes. What hanging and tank keep
+ * lives in the worker of their lane.
  */
 export const LANE_OF_JOB = {
   readModel: 'loading',
   buildPickIndex: 'analysis',
   resplit: 'analysis',
+  prepareHanging: 'hanging',
+  findTraps: 'hanging',
+  adviseContacts: 'hanging',
+  dropHanging: 'hanging',
+  searchAttitudes: 'searching',
+  keepBody: 'tank',
+  dropBody: 'tank',
+  checkTank: 'tank',
 } as const satisfies Record<JobName, string>;
 export type Lane = (typeof LANE_OF_JOB)[JobName];
 

@@ -1,0 +1,99 @@
+import type { IndexedMesh } from '../../core/mesh/mesh.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { AdviserOptions, ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { SolidMoments } from '../../core/racking/balance.ts';
+import type { ContactPair } from '../../core/racking/contact-pairs.ts';
+import type { Traps } from '../../core/racking/find-traps.ts';
+import type { AttitudeSearch, ContactLimit } from '../../core/racking/search-attitudes.ts';
+import type { TankCheck, TankPart } from '../../core/racking/tank-clearance.ts';
+import type { Placement, Tank, TankRules } from '../../core/racking/tank.ts';
+import type { Vec3 } from '../../core/racking/vec3.ts';
+import type { Failure } from '../../core/result.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+
+/** What stays the same while a part is turned and its pins are moved. Model units. */
+export interface HangingFacts {
+  /** Why weight and traps are not known. */
+  readonly open: Failure | null;
+  readonly moments: SolidMoments | null;
+  /** Of gravity, or the middle of the box. */
+  readonly centre: Vec3;
+}
+
+export interface ContactReport {
+  readonly advice: readonly ContactAdvice[];
+  readonly pairs: readonly ContactPair[];
+  /** Of the pins, in their order. */
+  readonly critique: readonly ContactAdvice[];
+}
+
+export interface AdviceRequest {
+  readonly flags: Uint8Array;
+  readonly options: Omit<AdviserOptions, 'centre' | 'metresPerUnit'>;
+  readonly pins: readonly { readonly at: Vec3; readonly triangle: number }[];
+}
+
+/**
+ * Jobs on how parts hang. Those with a `key` work on what `prepareHanging` or `keepBody` left in their worker under it
+ * and fail with `not-kept` where it is gone: dropped, pushed out by newer ones, or ended with its worker by a cancel.
+ */
+export interface HangingJobs {
+  readonly prepareHanging: {
+    readonly input: {
+      readonly name: string;
+      readonly key: string;
+      readonly geometry: PartGeometry;
+      readonly metresPerUnit: number;
+    };
+    readonly output: HangingFacts;
+  };
+  readonly findTraps: {
+    readonly input: { readonly name: string; readonly key: string; readonly up: Vec3 };
+    readonly output: Traps;
+  };
+  readonly adviseContacts: {
+    readonly input: { readonly name: string; readonly key: string } & AdviceRequest;
+    readonly output: ContactReport;
+  };
+  readonly dropHanging: {
+    readonly input: { readonly name: string; readonly key: string };
+    readonly output: null;
+  };
+  /** In a worker of its own, which ends with it: stopping it touches nothing that is kept. */
+  readonly searchAttitudes: {
+    readonly input: {
+      readonly name: string;
+      readonly mesh: IndexedMesh;
+      readonly directions: number;
+      readonly extra: readonly Vec3[];
+      readonly contacts: readonly ContactLimit[];
+    };
+    readonly output: AttitudeSearch;
+  };
+  readonly keepBody: {
+    readonly input: {
+      readonly name: string;
+      readonly key: string;
+      readonly mesh: IndexedMesh;
+      readonly metresPerUnit: number;
+    };
+    readonly output: null;
+  };
+  readonly dropBody: {
+    readonly input: { readonly name: string; readonly key: string };
+    readonly output: null;
+  };
+  readonly checkTank: {
+    readonly input: {
+      readonly name: string;
+      readonly tank: Tank;
+      readonly rules: TankRules;
+      readonly parts: readonly (Omit<TankPart, 'body'> & { readonly partId: string; readonly key: string })[];
+      readonly placements: readonly Placement[];
+      readonly system: UnitSystem;
+      /** While it is dragged: only its own clearances. */
+      readonly onlyId?: string;
+    };
+    readonly output: TankCheck;
+  };
+}

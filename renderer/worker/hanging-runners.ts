@@ -1,0 +1,121 @@
+import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
+import type { Adviser, ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
+import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
+import { findTraps } from '../../core/racking/find-traps.ts';
+import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
+import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
+import { prepareTrapMesh } from '../../core/racking/trap-mesh.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+import type { HangingJobs } from './hanging-jobs.ts';
+import type { JobRunners } from './jobs.ts';
+import { Kept } from './kept.ts';
+
+/** Parts are large: a million triangles take about 300 MB here. */
+const MOST_PARTS = 4;
+const MOST_BODIES = 40;
+
+interface KeptPart {
+  readonly hanging: HangingPart;
+  readonly size: number;
+  adviser?: {
+    readonly optionsKey: string;
+    readonly flags: Uint8Array;
+    readonly adviser: Adviser;
+    readonly advice: readonly ContactAdvice[];
+  };
+}
+
+const notKept = (name: string): Result<never> =>
+  failure('not-kept', `${name} is not made ready for hanging.`, 'Make it ready again.');
+
+const sameBytes = (a: Uint8Array, b: Uint8Array): boolean =>
+  a.length === b.length && a.every((byte, i) => byte === b[i]);
+
+/** The hanging jobs with what they keep; made once for each worker. */
+export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
+  const parts = new Kept<KeptPart>(MOST_PARTS);
+  const bodies = new Kept<DistanceBody>(MOST_BODIES);
+  let sheets: { readonly tankKey: string; readonly made: ReadonlyMap<string, DistanceBody> } | null = null;
+  const hints = new Map<string, readonly [number, number]>();
+
+  return {
+    async prepareHanging({ key, geometry, metresPerUnit }, report) {
+      report({ phase: 'making ready to hang', fraction: null });
+      const hanging = prepareHanging(geometry, metresPerUnit);
+      const { min, max } = geometry;
+      parts.put(key, { hanging, size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) });
+      const { moments, centre } = hanging;
+      return success({
+        open: moments.ok ? null : moments.error,
+        moments: moments.ok ? moments.value : null,
+        centre,
+      });
+    },
+
+    async findTraps({ name, key, up }) {
+      const part = parts.get(key);
+      if (!part) return notKept(name);
+      const mesh = part.hanging.trapMesh;
+      return mesh.ok ? success(findTraps(mesh.value, up)) : mesh;
+    },
+
+    async adviseContacts({ name, key, flags, options, pins }, report) {
+      const part = parts.get(key);
+      if (!part) return notKept(name);
+      const optionsKey = JSON.stringify(options);
+      if (part.adviser?.optionsKey !== optionsKey || !sameBytes(part.adviser.flags, flags)) {
+        report({ phase: 'looking for places to clamp', fraction: null });
+        const adviser = part.hanging.adviser(flags, options);
+        part.adviser = { optionsKey, flags, adviser, advice: adviser.advise() };
+      }
+      const { adviser, advice } = part.adviser;
+      const pairs = rankContactPairs(advice, part.hanging.centre, options.up, part.size);
+      return success({ advice, pairs: pairs.slice(0, 6), critique: adviser.critique(pins) });
+    },
+
+    async dropHanging({ key }) {
+      parts.drop(key);
+      return success(null);
+    },
+
+    async searchAttitudes({ mesh, directions, extra, contacts }, report) {
+      const phase = 'looking at attitudes';
+      const ready = prepareTrapMesh(mesh);
+      if (!ready.ok) return ready;
+      const steps = attitudeSteps(ready.value, { directions, extra, contacts });
+      for (;;) {
+        const step = steps.next();
+        if (step.done) return success(step.value);
+        report({ phase, fraction: step.value.done / step.value.total });
+      }
+    },
+
+    async keepBody({ key, mesh, metresPerUnit }) {
+      bodies.put(key, distanceBody(mesh.vertices, mesh.triangles, metresPerUnit));
+      return success(null);
+    },
+
+    async dropBody({ key }) {
+      bodies.drop(key);
+      return success(null);
+    },
+
+    async checkTank({ tank, rules, parts: named, placements, system, onlyId }) {
+      const found = new Map<string, TankPart>();
+      for (const { partId, key, ...part } of named) {
+        const body = bodies.get(key);
+        if (!body) return notKept(part.name);
+        found.set(partId, { ...part, body });
+      }
+      const tankKey = JSON.stringify(tank);
+      if (sheets?.tankKey !== tankKey) {
+        sheets = { tankKey, made: cathodeBodies(tank) };
+        hints.clear();
+      }
+      if (hints.size > 100_000) hints.clear();
+      const options = { sheets: sheets.made, hints, ...(onlyId === undefined ? {} : { onlyId }) };
+      return success(checkTank(tank, rules, found, placements, system, options));
+    },
+  };
+}
