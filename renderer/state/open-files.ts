@@ -31,14 +31,47 @@ export async function openRecentJob(services: Services, id: string): Promise<voi
   else notify(services.store, source.error);
 }
 
-/** Opens whatever was chosen, dropped or named: a job replaces the open one, models become parts of it. */
+/**
+ * Opens whatever was chosen, dropped or named: a job replaces the open one, models become parts of it. Of a job and
+ * other files together only the job is opened, and the others are named.
+ */
 export async function openSources(services: Services, sources: readonly FileSource[]): Promise<void> {
   const job = sources.find((source) => isJobFile(source.name));
   if (job) {
+    const others = sources.filter((source) => source !== job).map(({ name }) => name);
+    if (others.length > 0) {
+      notify(
+        services.store,
+        {
+          code: 'left-out-beside-job',
+          message: `Only the job ${job.name} is opened; left out: ${others.join(', ')}.`,
+          remedy: 'Drop models again once the job is open to add them to it; open other jobs one at a time.',
+        },
+        'check',
+      );
+    }
     await openJobFile(services, job);
     return;
   }
-  for (const source of sources) await openModelFile(services, source);
+  let added = 0;
+  for (const source of sources) if (await openModelFile(services, source)) added += 1;
+  const { parts } = jobOf(services.store.getState());
+  if (added > 0 && parts.length > 1) sayThatPartsAddUp(services, parts.length);
+}
+
+/** A second model joins the open job, which is easily missed: its area is in the current from now on. */
+function sayThatPartsAddUp({ store }: Services, count: number): void {
+  const code = 'parts-add-up';
+  store.setState((state) => ({ notices: state.notices.filter(({ failure }) => failure.code !== code) }));
+  notify(
+    store,
+    {
+      code,
+      message: `This job has ${count} parts now; their areas and currents add up.`,
+      remedy: 'To plan the last one alone, press Undo, choose New job in the Job menu, and open it there.',
+    },
+    'note',
+  );
 }
 
 /** Keeps the demo out of the way: the first model of one's own starts a new job if the open one is only the demo. */
@@ -77,20 +110,26 @@ async function readInSight(
   return read;
 }
 
-async function openModelFile(services: Services, source: FileSource): Promise<void> {
+/** Notes that ask nothing of the user and change nothing stay out of the way of the view. */
+const NOT_WORTH_A_NOTICE: ReadonlySet<string> = new Set(['stl-normals-missing']);
+
+/** Returns whether it became a part of the job. */
+async function openModelFile(services: Services, source: FileSource): Promise<boolean> {
   const { store } = services;
   const read = await readInSight(services, source, DEFAULT_SPLIT_ANGLE_RAD);
   if (!read.ok) {
     if (read.error.code !== 'cancelled') {
       notify(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
     }
-    return;
+    return false;
   }
   for (const note of read.value.notes) {
+    if (NOT_WORTH_A_NOTICE.has(note.code)) continue;
     notify(store, { ...note, message: `${source.name}: ${note.message}` }, note.level);
   }
   if (isUntouchedDemo(services)) startNewJob(services);
   addReadPart(services, source.name, read.value);
+  return true;
 }
 
 function addReadPart(services: Services, fileName: string, read: ReadPart): void {
