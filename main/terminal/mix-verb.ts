@@ -1,0 +1,129 @@
+import { parseArgs } from 'node:util';
+import type { BathMix } from '../../core/bath/mix-bath.ts';
+import { mixFromTexts, mixReport, type MixTexts } from '../../core/bath/mix-report.ts';
+import type { PartsMix } from '../../core/bath/mix-parts.ts';
+import { printFigure } from '../../core/figure/print-figure.ts';
+import { failure, success, type Result } from '../../core/result.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import { printFailure } from './print-failure.ts';
+import type { Verb } from './verb.ts';
+
+const HELP = `tankside mix: acid and water for a bath, by mass balance with the density table.
+
+tankside mix --acid STRENGTH --target STRENGTH --volume V [options]
+tankside mix --acid STRENGTH --parts A:W [--volume V] [options]
+
+  --acid STRENGTH    as the container says: 35%, 96%, "SG 1.28", 1.84g/cm3, 500g/L
+  --target STRENGTH  of the finished bath: 180g/L, 16%
+  --volume V         of the finished bath: 12L, 3gal; with --parts and none, one part is a litre
+  --parts A:W        acid to water by volume, each measured at 20 °C: 1:3
+  --working          show formula, inputs and source of every figure
+  --json             print one JSON object instead of text: acidL, waterL, acidKg, waterKg, finalGPerL,
+                     finalWtPercent, mixingRiseK
+  --help             show this
+
+Always acid into water, slowly, stirring. Exit code: 0 done; 2 something is wrong with the input; 1 a fault in
+the program.
+`;
+
+const OPTIONS = {
+  acid: { type: 'string' },
+  target: { type: 'string' },
+  parts: { type: 'string' },
+  volume: { type: 'string' },
+  working: { type: 'boolean', default: false },
+  json: { type: 'boolean', default: false },
+} as const;
+
+interface MixOptions {
+  readonly texts: MixTexts;
+  readonly working: boolean;
+  readonly json: boolean;
+}
+
+/** Failures: `option-unknown`, `mix-input`. */
+function readOptions(args: readonly string[]): Result<MixOptions> {
+  let parsed;
+  try {
+    parsed = parseArgs({ args: [...args], options: OPTIONS });
+  } catch (cause) {
+    const text =
+      cause instanceof Error ? cause.message.split(/\.\s|\n/)[0]!.replace(/\.$/, '') : String(cause);
+    return failure('option-unknown', `${text}.`, 'See tankside mix --help for the options there are.');
+  }
+  const { acid, target, parts, volume, working, json } = parsed.values;
+  if (acid === undefined) {
+    return failure('mix-input', 'The acid is missing.', 'Give its strength, for example --acid 35%.');
+  }
+  return success({
+    texts: {
+      acid,
+      ...(target === undefined ? {} : { target }),
+      ...(parts === undefined ? {} : { parts }),
+      ...(volume === undefined ? {} : { volume }),
+    },
+    working,
+    json,
+  });
+}
+
+/** A bath from the acid on the shelf, or the strength a recipe in parts gives. */
+export const mixVerb: Verb = {
+  name: 'mix',
+  summary: 'acid and water for a bath, and how warm mixing makes it',
+  help: HELP,
+  async run(args, output) {
+    const options = readOptions(args);
+    if (!options.ok) {
+      printFailure(output, options.error);
+      return 2;
+    }
+    const { texts, working, json } = options.value;
+    if (json) {
+      const report = mixReport(texts);
+      if (report.ok) output.out(`${JSON.stringify(report.value, null, 2)}\n`);
+      else printFailure(output, report.error);
+      return report.ok ? 0 : 2;
+    }
+    const mix = mixFromTexts(texts);
+    if (!mix.ok) {
+      printFailure(output, mix.error);
+      return 2;
+    }
+    output.out(mixText(mix.value, working));
+    return 0;
+  },
+};
+
+function mixText(mix: BathMix | PartsMix, working: boolean): string {
+  const figures = [
+    mix.waterVolume,
+    mix.acidVolume,
+    mix.waterMass,
+    mix.acidMass,
+    mix.finalConcentration,
+    mix.finalStrength,
+    mix.rise,
+    mix.temperature,
+  ];
+  const lines = figures.flatMap((figure) => {
+    const printed = printFigure(figure, 'metric');
+    const line = `  ${printed.label}: ${printed.value.text}${printed.range ? ` (${printed.range})` : ''}`;
+    if (!working) return [line];
+    return [
+      line,
+      `      ${printed.formula}`,
+      ...printed.inputs.map(({ symbol, text, label }) => `      ${symbol} = ${text}, ${label}`),
+      `      source: ${printed.source}`,
+    ];
+  });
+  const steps = 'steps' in mix ? mix.steps : [];
+  const celsius = (kelvin: number): string => formatIn('temperature', kelvin, '°C', 2).text;
+  const pours = steps.map(
+    ({ acidKg, temperatureK }, i) =>
+      `  pour ${i + 1} of ${steps.length}: ${formatIn('mass', acidKg, 'kg').text}, to about ${celsius(temperatureK)}${i + 1 < steps.length ? '; let it cool' : ''}`,
+  );
+  return [...lines, ...pours, 'Always acid into water, slowly, stirring; eyes covered, air moving.', ''].join(
+    '\n',
+  );
+}
