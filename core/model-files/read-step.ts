@@ -297,14 +297,15 @@ function facetsByFace(
       if (groups[3 * group + 2] !== mark) return new Float32Array(0);
       const first = groups[3 * group]!;
       const positions = new Float32Array(groups[3 * group + 1]! * 3);
-      for (let i = 0; i < positions.length / 3; i++) {
-        const vertex = corners[first + i]! * 3;
-        positions[3 * i] = vertices[vertex]!;
-        positions[3 * i + 1] = vertices[vertex + 1]!;
-        positions[3 * i + 2] = vertices[vertex + 2]!;
+      let filled = 0;
+      for (let i = first; i < first + positions.length / 3; i += 3) {
+        for (let k = 0; k < 9; k++)
+          positions[filled + k] = vertices[corners[i + Math.floor(k / 3)]! * 3 + (k % 3)]!;
+        // At the tip of a cone or the pole of a ball the mesher leaves triangles with two corners in one place.
+        if (!hasTwinCorners(positions, filled)) filled += 9;
       }
       group++;
-      return positions;
+      return positions.slice(0, filled);
     });
     if (group * 3 !== groups.length) {
       throw new Error(`${groups.length / 3} faces were meshed, ${group} of them known`);
@@ -313,6 +314,12 @@ function facetsByFace(
   } finally {
     facets.delete();
   }
+}
+
+function hasTwinCorners(p: Float32Array, at: number): boolean {
+  const same = (a: number, b: number): boolean =>
+    p[at + a] === p[at + b] && p[at + a + 1] === p[at + b + 1] && p[at + a + 2] === p[at + b + 2];
+  return same(0, 3) || same(3, 6) || same(6, 0);
 }
 
 /** Units as people call them, by metres. */
