@@ -32,7 +32,8 @@ const plain = (text: string): string => text.replace(/(\.\d*?)0+(?= |$)/, '$1').
 
 /**
  * A number with its unit. Any unit of its kind may be typed ("1 mil", "25 µm"); a bare number takes the unit in the
- * field. A wrong entry stays in sight, is explained, and changes nothing: the plan goes on with the last good value.
+ * field. A wrong entry stays in sight, is explained, and changes nothing: the plan goes on with the last good value,
+ * and Escape brings it back.
  */
 export function QuantityField(props: QuantityFieldProps) {
   const { label, kind, valueSi, units, limits, onChange, emptyMeans, complaint, wholeNumber } = props;
@@ -42,6 +43,9 @@ export function QuantityField(props: QuantityFieldProps) {
   const settled = valueSi === null ? '' : plain(shown(kind, valueSi, unit));
   const [typed, setTyped] = useState<string | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
+
+  const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 2).text);
+  const range = `${bound(limits.low)} to ${bound(limits.high)}`;
 
   const take = (text: string): void => {
     setTyped(text);
@@ -59,7 +63,7 @@ export function QuantityField(props: QuantityFieldProps) {
     const value = parsed.value;
     const slack = 1e-9 * Math.abs(limits.high);
     if (value < limits.low - slack || value > limits.high + slack) {
-      setWrong(`Outside the range below.${keeps}`);
+      setWrong(`That is outside ${range}. Type a value within it.${keeps}`);
     } else if (wholeNumber && !Number.isInteger(value)) {
       setWrong(`Type a whole number.${keeps}`);
     } else {
@@ -70,8 +74,11 @@ export function QuantityField(props: QuantityFieldProps) {
   const leave = (): void => {
     if (wrong === null) setTyped(null);
   };
-  const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 2).text);
-  const range = `${bound(limits.low)} to ${bound(limits.high)}`;
+  /** Takes a wrong entry back; a good one stands already. */
+  const giveUp = (): void => {
+    setTyped(null);
+    setWrong(null);
+  };
   const also = valueSi !== null && otherUnit !== unit ? plain(shown(kind, valueSi, otherUnit)) : '';
   const said = wrong ?? (complaint?.level === 'stop' ? `${complaint.message} ${complaint.remedy}` : null);
 
@@ -85,7 +92,15 @@ export function QuantityField(props: QuantityFieldProps) {
     >
       <Label>{label}</Label>
       <div className="field-line">
-        <Input inputMode="text" autoComplete="off" spellCheck="false" placeholder={emptyMeans} />
+        <Input
+          inputMode="text"
+          autoComplete="off"
+          spellCheck="false"
+          placeholder={emptyMeans}
+          onKeyDown={(event) => {
+            if (event.key === 'Escape') giveUp();
+          }}
+        />
       </div>
       <Text slot="description" className="hint">
         {also ? `= ${also} · ` : ''}

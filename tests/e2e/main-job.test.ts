@@ -201,8 +201,10 @@ test('an impossible entry is explained at its field and the plan keeps the last 
   await page.getByText('“km” is not a unit that fits here.').waitFor();
   await page.getByText('The plan still uses 25.4 µm.').waitFor();
   await field.fill('-5 µm');
-  await page.getByText('Outside the range below.').waitFor();
+  await page.getByText('That is outside 0.5 µm to 150 µm.').waitFor();
   expect(await figure(page, '^Power on')).toBe(before);
+  await field.press('Escape');
+  expect(await field.inputValue()).toBe('25.4 µm');
   await field.fill('0.4 mil');
   await expect.poll(() => figure(page, '^Power on')).toBeLessThan(before);
   await page.getByLabel('Ramp from zero to full current').fill('60 min');
