@@ -21,12 +21,20 @@ export async function readContent(
     const length = Number(response.headers.get('content-length') ?? NaN);
     return success(await collect(response.body, Number.isInteger(length) ? length : null, onBytes));
   } catch (error) {
+    // A dropped folder looks like a file without an ending until it is read; the browser then speaks of the network.
+    const folder = content.via === 'blob' && !/\.\w+$/.test(name);
     const reason = error instanceof Error ? error.message : String(error);
-    return failure(
-      'file-unreadable',
-      `${name} could not be read (${reason}).`,
-      'Check that the file is still where it was and not open elsewhere, then open it again.',
-    );
+    return folder
+      ? failure(
+          'file-unreadable',
+          `${name} can’t be read; it seems to be a folder.`,
+          'Open the folder and drop the model files in it.',
+        )
+      : failure(
+          'file-unreadable',
+          content.via === 'blob' ? `${name} can’t be read.` : `${name} could not be read (${reason}).`,
+          'Check that the file is still where it was and not open elsewhere, then open it again.',
+        );
   }
 }
 

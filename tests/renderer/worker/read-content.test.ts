@@ -60,4 +60,17 @@ describe('readContent', () => {
     expect(result).toMatchObject({ ok: false, error: { code: 'file-unreadable' } });
     expect(result.ok ? '' : result.error.message).toContain('part.stl');
   });
+
+  // A browser hands over a dropped folder as a file that fails to be read, with words about the network.
+  it.each([
+    ['fixtures', 'seems to be a folder'],
+    ['part.stl', 'part.stl can’t be read'],
+  ])('says in plain words that a dropped %s could not be read', async (name, words) => {
+    const blob = new Blob(['x']);
+    blob.stream = () => new ReadableStream({ start: (it) => it.error(new Error('network error')) });
+    const result = await readContent(name, { via: 'blob', blob }, () => {});
+    expect(result).toMatchObject({ ok: false, error: { code: 'file-unreadable' } });
+    expect(result.ok ? '' : result.error.message).toContain(words);
+    expect(result.ok ? '' : result.error.message).not.toContain('network');
+  });
 });
