@@ -17,6 +17,8 @@ export interface PlanItem {
   /** Range of it, where one is known: facets, incomplete threads. Carried onto amps, charge and thickness. */
   readonly areaLowM2?: number;
   readonly areaHighM2?: number;
+  /** Part of `areaM2` that is aluminium wire below the level; shown in the working. */
+  readonly hangersM2?: number;
   readonly quantity: number;
   /** Why this area is not yet certain (a guessed unit); carried onto every figure that rests on it. */
   readonly unconfirmed?: string;
@@ -159,6 +161,16 @@ function planFigures(
       formula: 'A = Σ nᵢ · Aᵢ',
       inputs: items.flatMap((item, index) => [
         { symbol: `A${index + 1}`, label: item.name, kind: 'area' as const, valueSi: item.areaM2 },
+        ...(item.hangersM2
+          ? [
+              {
+                symbol: `of A${index + 1}`,
+                label: `aluminium wire below the level at ${item.name}`,
+                kind: 'area' as const,
+                valueSi: item.hangersM2,
+              },
+            ]
+          : []),
         {
           symbol: `n${index + 1}`,
           label: `pieces of ${item.name}`,
@@ -168,7 +180,7 @@ function planFigures(
       ]),
       source: {
         standing: 'measured on the model',
-        text: 'sum of triangle areas, masked and contact surface left out',
+        text: 'surface of the model, round faces and threads corrected; masked, contact and sealed surface left out, aluminium wire in the bath added',
       },
       ...mark,
     },

@@ -7,6 +7,8 @@ export interface TreatmentAreas {
   readonly coated: number;
   readonly masked: number;
   readonly contact: number;
+  /** Walls of sealed voids; in none of the others. */
+  readonly sealed: number;
   /** Of the coated area, what is flagged to be seen. */
   readonly shown: number;
   /** One a face row each. */
@@ -33,10 +35,12 @@ export function areasByTreatment(
   const masked = new Float64Array(faces.count);
   const contact = new Float64Array(faces.count);
   let shown = 0;
+  let sealed = 0;
   for (let t = 0; t < count; t++) {
     const face = faces.faceOfTriangle[t];
     const flag = flags[t];
-    if (flag & COVERAGE_BITS.mask) masked[face] += triangleAreas[t];
+    if (flag & COVERAGE_BITS.sealed) sealed += triangleAreas[t];
+    else if (flag & COVERAGE_BITS.mask) masked[face] += triangleAreas[t];
     else if (flag & COVERAGE_BITS.contact) contact[face] += triangleAreas[t];
     else {
       coated[face] += triangleAreas[t];
@@ -49,6 +53,7 @@ export function areasByTreatment(
     coated: sums[0],
     masked: sums[1],
     contact: sums[2],
+    sealed,
     shown,
     byFace: { coated, masked, contact },
   };

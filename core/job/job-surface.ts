@@ -3,17 +3,6 @@ import { repairSchema } from './job-repairs.ts';
 
 const triangle = z.number().int().nonnegative();
 
-/** Where the surface is measured at: the level of the bath on a part that hangs partly out of it. */
-const waterlineSchema = z.object({
-  /** Direction of the model that points up. */
-  up: z
-    .tuple([z.number(), z.number(), z.number()])
-    .refine((up) => Math.hypot(...up) > 0, 'a direction needs a length'),
-  /** Along `up` from the model's origin, model units (for `up` of length 1). */
-  level: z.number(),
-});
-export type Waterline = z.infer<typeof waterlineSchema>;
-
 /** What the user said about one part's true surface. Triangles are those of the file. */
 export const partSurfaceSchema = z.object({
   repairs: z.array(repairSchema).max(100).default([]),
@@ -27,6 +16,7 @@ export const partSurfaceSchema = z.object({
   facetAnswers: z.array(z.object({ triangle, is: z.enum(['round', 'flat']) })).default([]),
   /** Cylinders that carry a thread, by their thread's name: "M6x1", "1/4-20". */
   threads: z.array(z.object({ triangle, designation: z.string().min(1).max(40) })).default([]),
-  waterline: waterlineSchema.nullable().default(null),
+  /** How deep it hangs in the bath, from its lowest point up, model units; null: all of it. */
+  immersedDepth: z.number().positive().nullable().default(null),
 });
 export type PartSurface = z.infer<typeof partSurfaceSchema>;

@@ -10,6 +10,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
 import { asSource, NO_SOURCE, type SourcedMesh } from '../mesh/source-triangles.ts';
 import type { Failure } from '../result.ts';
+import { withFacets } from './correct-facets.ts';
 import type { Part } from './job.ts';
 
 /** A part's surface as its file (or recipe) gives it. */
@@ -44,10 +45,10 @@ export interface PreparedPart {
 
 /** What the user said that decides the mesh; with the same of these, the mesh is the same. */
 export type MeshWishes = Pick<Part, 'splitAngleRad'> & {
-  readonly surface: Pick<Part['surface'], 'repairs' | 'fuseGap'>;
+  readonly surface: Pick<Part['surface'], 'repairs' | 'fuseGap' | 'facetAnswers'>;
 };
 
-/** True where two parts of a job ask for the same mesh from the same source, the split angle aside. */
+/** True where two parts of a job ask for the same mesh from the same source; its split and corrections aside. */
 export function sameMeshWishes(a: MeshWishes, b: MeshWishes): boolean {
   return a.surface.repairs === b.surface.repairs && a.surface.fuseGap === b.surface.fuseGap;
 }
@@ -100,8 +101,9 @@ export function preparePart(
   const findings = withOffers(
     crossing ? { ...geometry, findings: [...geometry.findings, crossing] } : geometry,
   );
+  const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
-  return { geometry: { ...geometry, findings }, repairs: repaired.steps, fuse, fuseFailure };
+  return { geometry: measured, repairs: repaired.steps, fuse, fuseFailure };
 }
 
 /** The named runs of the file in a mesh whose triangles still come in the order of their sources. */

@@ -1,4 +1,5 @@
 import type { CadFaces } from '../faces/cad-faces.ts';
+import type { FacetCorrection } from '../faces/facet-correction.ts';
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Repair } from '../job/job-repairs.ts';
@@ -54,6 +55,8 @@ export interface PartGeometry {
   readonly faces: FaceTable;
   readonly findings: readonly Finding[];
   readonly voids: readonly SealedVoid[];
+  /** True area of round faces that the facets cut short, see faces/facet-correction.ts; absent until it is worked out. */
+  readonly facets?: FacetCorrection;
   /**
    * Per triangle: the triangle of the file it is a piece of, see source-triangles.ts. Absent where the triangles are
    * the file's own: coverage and pins of a job always refer to those.

@@ -1,6 +1,7 @@
 import { checkProcess, PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-process.ts';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
+import { loadItems } from '../../core/job/load-items.ts';
 import { jobMessages } from '../../core/job/job-messages.ts';
 import type { Job, Process } from '../../core/job/job.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
@@ -70,16 +71,14 @@ export function processOf(options: PlanOptions, job: Job | undefined): Result<Pr
 /** Plans the run of all parts together. */
 export function planJob({ parts, job: opened }: Gathered, process: Process): PlannedJob {
   const job: Job = { ...(opened ?? emptyJob('')), parts: parts.map(({ part }) => part), process };
+  const measures = Object.fromEntries(parts.map(({ part, measure }) => [part.id, measure]));
   const plan = planRun(
-    parts.map(({ part, measure }) => ({
-      name: part.name,
-      areaM2: measure.coatedM2,
-      quantity: part.quantity,
-      ...(measure.unconfirmed === undefined ? {} : { unconfirmed: measure.unconfirmed }),
-    })),
+    loadItems(
+      parts.map(({ part }) => part),
+      measures,
+    ),
     process,
   );
-  const measures = Object.fromEntries(parts.map(({ part, measure }) => [part.id, measure]));
   // A model file alone says nothing about hanging, so nothing is missing there.
   const fromFiles = new Set(parts.filter(({ fromJob }) => !fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));

@@ -5,7 +5,8 @@ import { bathHeatRequest } from '../../core/job/bath-plan.ts';
 import { fitGround, planFits, type FitGround, type PartFitPlan } from '../../core/job/fit-plan.ts';
 import { netGrowth } from '../../core/job/job-growth.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
-import { measurePart, type PartMeasure } from '../../core/job/measure-part.ts';
+import { allMeasured, loadItems } from '../../core/job/load-items.ts';
+import { measurePart, measureTyped, type PartMeasure } from '../../core/job/measure-part.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
@@ -41,6 +42,14 @@ export function deriveFrom(store: AppStore): DerivedStore {
     return measure;
   };
 
+  /** The same object while the number is the same, so that nothing that hangs on it is worked out again. */
+  const typed = new Map<number, PartMeasure>();
+  const typedMeasure = (areaM2: number): PartMeasure => {
+    const known = typed.get(areaM2) ?? measureTyped(areaM2);
+    typed.set(areaM2, known);
+    return known;
+  };
+
   const grounds = new Map<string, { geometry: PartGeometry; unit: string; ground: FitGround }>();
   const rememberedFits = new Map<string, RememberedFits>();
   const fitsOf = (job: Job, part: Part, geometry: PartGeometry, measure: PartMeasure): PartFitPlan => {
@@ -74,7 +83,8 @@ export function deriveFrom(store: AppStore): DerivedStore {
     const measures: Record<string, PartMeasure> = {};
     for (const part of job.parts) {
       const mesh = state.meshes[part.id];
-      if (mesh) measures[part.id] = measureOf(part, mesh.geometry);
+      if (part.source.kind === 'typed') measures[part.id] = typedMeasure(part.source.areaM2);
+      else if (mesh) measures[part.id] = measureOf(part, mesh.geometry);
     }
     for (const id of remembered.keys()) {
       if (id in measures) continue;
@@ -82,21 +92,7 @@ export function deriveFrom(store: AppStore): DerivedStore {
       grounds.delete(id);
       rememberedFits.delete(id);
     }
-    const complete = job.parts.length > 0 && job.parts.every((part) => measures[part.id] !== undefined);
-    const plan = complete
-      ? planRun(
-          job.parts.map((part) => {
-            const { coatedM2, unconfirmed } = measures[part.id]!;
-            return {
-              name: part.name,
-              areaM2: coatedM2,
-              quantity: part.quantity,
-              ...(unconfirmed === undefined ? {} : { unconfirmed }),
-            };
-          }),
-          job.process,
-        )
-      : null;
+    const plan = allMeasured(job, measures) ? planRun(loadItems(job.parts, measures), job.process) : null;
     const fits: Record<string, PartFitPlan> = {};
     for (const part of job.parts) {
       const measure = measures[part.id];

@@ -1,0 +1,98 @@
+import type { Part } from '../job/job.ts';
+import { COVERAGE_BITS, coverageFlags } from '../faces/coverage-flags.ts';
+import { nearestOnTriangle } from '../field/nearest-on-triangle.ts';
+import { runsWhere } from '../faces/triangle-runs.ts';
+import type { PartGeometry } from './part-geometry.ts';
+import { NO_SOURCE } from './source-triangles.ts';
+
+/** To and fro between the triangles of a part's mesh and those of its file, which a job's masks and pins refer to. */
+type Sourced = Pick<PartGeometry, 'triangleCount' | 'sourceTriangle'>;
+
+/** The file's triangle behind one of the mesh, or undefined where a gap was filled. */
+export function sourceOf({ sourceTriangle }: Sourced, triangle: number): number | undefined {
+  const source = sourceTriangle ? sourceTriangle[triangle] : triangle;
+  return source === NO_SOURCE ? undefined : source;
+}
+
+/**
+ * The mesh's piece of the file's triangle `source` that is nearest to `at`, or undefined where nothing of it is left.
+ */
+export function triangleFrom(
+  geometry: Sourced & Pick<PartGeometry, 'positions'>,
+  source: number,
+  at?: readonly [number, number, number],
+): number | undefined {
+  const { sourceTriangle, triangleCount, positions } = geometry;
+  if (!sourceTriangle) return source < triangleCount ? source : undefined;
+  let best: number | undefined;
+  let best2 = Infinity;
+  for (let t = 0; t < triangleCount; t++) {
+    if (sourceTriangle[t] !== source) continue;
+    if (!at) return t;
+    const near = nearestOnTriangle(Float64Array.from(positions.subarray(9 * t, 9 * t + 9)), 0, at);
+    const d2 = (near[0] - at[0]) ** 2 + (near[1] - at[1]) ** 2 + (near[2] - at[2]) ** 2;
+    if (d2 < best2) {
+      best = t;
+      best2 = d2;
+    }
+  }
+  return best;
+}
+
+/** One byte a triangle of the mesh, see faces/coverage-flags.ts. Filled gaps are coated. */
+export function coverageOn(geometry: Sourced, coverage: Part['coverage']): Uint8Array {
+  const { sourceTriangle, triangleCount } = geometry;
+  if (!sourceTriangle) return coverageFlags(triangleCount, coverage);
+  const ofSource = coverageFlags(sourceCount(geometry, coverage), coverage);
+  const flags = new Uint8Array(triangleCount);
+  for (let t = 0; t < triangleCount; t++)
+    if (sourceTriangle[t] !== NO_SOURCE) flags[t] = ofSource[sourceTriangle[t]];
+  return flags;
+}
+
+/**
+ * The coverage after `change` was applied to the bits of every triangle behind `triangles` of the mesh. What is said
+ * about triangles that a repair left out stays said.
+ */
+export function changedCoverage(
+  geometry: Sourced,
+  coverage: Part['coverage'],
+  triangles: Iterable<number>,
+  change: (bits: number) => number,
+): Part['coverage'] {
+  const count = sourceCount(geometry, coverage);
+  const flags = coverageFlags(count, coverage);
+  const done = new Uint8Array(count);
+  for (const t of triangles) {
+    const source = sourceOf(geometry, t);
+    if (source === undefined || done[source] === 1) continue;
+    done[source] = 1;
+    flags[source] = change(flags[source]);
+  }
+  const runs = (bit: number): number[] => runsWhere(count, (t) => (flags[t] & bit) !== 0);
+  return {
+    mask: runs(COVERAGE_BITS.mask),
+    contact: runs(COVERAGE_BITS.contact),
+    show: runs(COVERAGE_BITS.show),
+  };
+}
+
+/** More than any triangle of the file that the mesh or the coverage knows of. */
+function sourceCount({ sourceTriangle, triangleCount }: Sourced, coverage: Part['coverage']): number {
+  if (!sourceTriangle) return triangleCount;
+  let count = 0;
+  for (const source of sourceTriangle) if (source !== NO_SOURCE && source >= count) count = source + 1;
+  return Math.max(count, ...[coverage.mask, coverage.contact, coverage.show].map((runs) => runs.at(-1) ?? 0));
+}
+
+/** The part's pins on its mesh: `triangle` is the mesh's. Those whose triangle is gone are left out. */
+export function pinsOn(
+  geometry: Sourced & Pick<PartGeometry, 'positions'>,
+  contacts: Part['contacts'],
+): Part['contacts'] {
+  return contacts.flatMap((contact) => {
+    const triangle = triangleFrom(geometry, contact.triangle, contact.at);
+    if (triangle === undefined) return [];
+    return triangle === contact.triangle ? [contact] : [{ ...contact, triangle }];
+  });
+}
