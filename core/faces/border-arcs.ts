@@ -1,4 +1,4 @@
-import { bulgeAt, nextSide, type FacetBulge } from './facet-bulge.ts';
+import { nextSide, type FacetBulges } from './facet-bulge.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
@@ -10,25 +10,30 @@ const CORNER_RAD = (35 * Math.PI) / 180;
  * What two faces gain (or lose) because the border between them is drawn with chords: the area between the chord and
  * the line in which the two surfaces meet, seen from either side. At a place on the chord that line is off by D, across
  * the chord; the surface on either side lies h above its facet and has the normal N there, so N₁·D = h₁ and N₂·D = h₂.
- * A flat face has h = 0. Where the two are tangent this leaves open how far D goes along their common tangent plane: there the
- * border's own turns, from chord to chord, tell.
+ * A flat face has h = 0. Where the two are tangent this leaves open how far D goes along their common tangent plane:
+ * there the border's own turns, from chord to chord, tell.
+ *
+ * @param halfEdges one of each pair along the border, both sides with a triangle
+ * @param curved per face 0 where it is left flat
+ * @param gain per face, added to; model units squared
  */
-export function borderArcs(
+export function addBorderArcsInto(
+  gain: Float64Array,
   graph: SurfaceGraph,
   halfEdges: readonly number[],
   faceOfTriangle: Uint32Array,
-  bulgeOf: (triangle: number) => FacetBulge | undefined,
-  sagitta: (halfEdge: number, bulge: FacetBulge) => number,
-  add: (face: number, gain: number) => void,
+  curved: Uint8Array,
+  bulges: FacetBulges,
 ): void {
-  const { twin, normals } = graph;
+  const { twin } = graph;
   const { vertices, triangles } = graph.indexed;
   const tangent: number[] = [];
-  const work = new Float64Array(8);
+  const one = new BorderSide(graph, bulges);
+  const two = new BorderSide(graph, bulges);
   for (const h of halfEdges) {
     const other = twin[h];
-    const t = (h / 3) | 0;
-    const u = (other / 3) | 0;
+    const f = faceOfTriangle[(h / 3) | 0];
+    const g = faceOfTriangle[(other / 3) | 0];
     const a = 3 * triangles[h];
     const b = 3 * triangles[nextSide(h)];
     const ex = vertices[b] - vertices[a];
@@ -36,165 +41,186 @@ export function borderArcs(
     const ez = vertices[b + 2] - vertices[a + 2];
     const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
     if (!(length > 0)) continue;
-    const one = bulgeOf(t);
-    const two = bulgeOf(u);
-    const turnedOver = triangles[h] === triangles[other];
-    const n1 = one?.normal ?? [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
-    const n2 = two?.normal ?? [normals[3 * u], normals[3 * u + 1], normals[3 * u + 2]];
-    const t1 = across(ex, ey, ez, length, n1, 1);
-    const t2 = across(ex, ey, ez, length, n2, turnedOver ? 1 : -1);
+    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0);
+    const way = triangles[h] === triangles[other] ? 1 : -1;
+    two.set(other, (way * ex) / length, (way * ey) / length, (way * ez) / length, curved[g] !== 0);
+    const nn = one.nx * two.nx + one.ny * two.ny + one.nz * two.nz;
+    const tn = one.tx * two.nx + one.ty * two.ny + one.tz * two.nz;
+    const nt = one.nx * two.tx + one.ny * two.ty + one.nz * two.tz;
+    const tt = one.tx * two.tx + one.ty * two.ty + one.tz * two.tz;
     let gain1 = 0;
     let gain2 = 0;
     let isTangent = false;
-    const s1 = one ? sagitta(h, one) : 0;
-    const s2 = two ? sagitta(other, two) : 0;
+    // Simpson's rule over the chord.
     for (let step = 0; step < 3; step++) {
-      const s = step / 2;
-      const x = vertices[a] + s * ex;
-      const y = vertices[a + 1] + s * ey;
-      const z = vertices[a + 2] + s * ez;
-      sideInto(work, 0, one, t1, x, y, z);
-      sideInto(work, 4, two, t2, x, y, z);
-      if (!Number.isNaN(s1)) work[0] = step === 1 ? s1 : 0;
-      if (!Number.isNaN(s2)) work[4] = step === 1 ? s2 : 0;
-      // In the plane across the edge, along n1 and t1.
-      const [h1, rise1] = [work[0], work[1]];
-      const [h2, rise2] = [work[4], work[5]];
-      const px = n2[0] + rise2 * t2[0];
-      const py = n2[1] + rise2 * t2[1];
-      const pz = n2[2] + rise2 * t2[2];
-      const p = px * n1[0] + py * n1[1] + pz * n1[2];
-      const q = px * t1[0] + py * t1[1] + pz * t1[2];
-      const determinant = q - rise1 * p;
-      const sine = determinant / (Math.hypot(1, rise1) * Math.hypot(p, q));
+      const x = vertices[a] + (step * ex) / 2;
+      const y = vertices[a + 1] + (step * ey) / 2;
+      const z = vertices[a + 2] + (step * ez) / 2;
+      one.lift(x, y, z, step === 1);
+      two.lift(x, y, z, step === 1);
+      // The second normal in the plane across the edge, along the first facet's normal and outward direction.
+      const p = nn + two.lean * nt;
+      const q = tn + two.lean * tt;
+      const determinant = q - one.lean * p;
+      const sine = determinant / Math.sqrt((1 + one.lean * one.lean) * (p * p + q * q));
       if (Math.abs(sine) < TANGENT_SINE) {
         isTangent = true;
         break;
       }
-      const d1 = (h1 * q - rise1 * h2) / determinant;
-      const d2 = (h2 - p * h1) / determinant;
+      const d1 = (one.height * q - one.lean * two.height) / determinant;
+      const d2 = (two.height - p * one.height) / determinant;
       const weight = step === 1 ? (4 * length) / 6 : length / 6;
       gain1 += weight * d2;
-      gain2 +=
-        weight *
-        (d1 * (n1[0] * t2[0] + n1[1] * t2[1] + n1[2] * t2[2]) +
-          d2 * (t1[0] * t2[0] + t1[1] * t2[1] + t1[2] * t2[2]));
+      gain2 += weight * (d1 * nt + d2 * tt);
     }
-    if (isTangent) {
-      tangent.push(h);
-      continue;
+    if (isTangent) tangent.push(h);
+    else {
+      gain[f] += gain1;
+      gain[g] += gain2;
     }
-    const f = faceOfTriangle[t];
-    const g = faceOfTriangle[u];
-    add(f, gain1);
-    add(g, gain2);
   }
-  tangentArcs(graph, tangent, faceOfTriangle, bulgeOf, add);
+  if (tangent.length > 0) addTangentArcsInto(gain, graph, tangent, faceOfTriangle, curved, one, two);
 }
 
-function across(
-  ex: number,
-  ey: number,
-  ez: number,
-  length: number,
-  n: readonly number[],
-  sign: number,
-): [number, number, number] {
-  const s = sign / length;
-  return [s * (ey * n[2] - ez * n[1]), s * (ez * n[0] - ex * n[2]), s * (ex * n[1] - ey * n[0])];
-}
+/** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
+class BorderSide {
+  nx = 0;
+  ny = 0;
+  nz = 0;
+  tx = 0;
+  ty = 0;
+  tz = 0;
+  /** Of the surface over the facet. */
+  height = 0;
+  /** How far its normal leans outward. */
+  lean = 0;
 
-/** Height of the surface over the facet, and how its normal leans outward over the edge. */
-function sideInto(
-  out: Float64Array,
-  at: number,
-  bulge: FacetBulge | undefined,
-  t: readonly number[],
-  x: number,
-  y: number,
-  z: number,
-): void {
-  if (!bulge) {
-    out[at] = out[at + 1] = 0;
-    return;
+  private readonly graph: SurfaceGraph;
+  private readonly bulges: FacetBulges;
+  private row = -1;
+  private sagitta = NaN;
+  private tu = 0;
+  private tv = 0;
+
+  constructor(graph: SurfaceGraph, bulges: FacetBulges) {
+    this.graph = graph;
+    this.bulges = bulges;
   }
-  const [h, hu, hv] = bulgeAt(bulge, x, y, z);
-  const tu = t[0] * bulge.u[0] + t[1] * bulge.u[1] + t[2] * bulge.u[2];
-  const tv = t[0] * bulge.v[0] + t[1] * bulge.v[1] + t[2] * bulge.v[2];
-  out[at] = h;
-  out[at + 1] = -(hu * tu + hv * tv);
+
+  /** @param ex unit vector along the chord, the way the triangle runs round */
+  set(h: number, ex: number, ey: number, ez: number, curved: boolean): void {
+    const { bulges } = this;
+    const t = (h / 3) | 0;
+    this.row = curved ? bulges.rowOf(t) : -1;
+    if (this.row >= 0) {
+      this.nx = bulges.frame(this.row, 9);
+      this.ny = bulges.frame(this.row, 10);
+      this.nz = bulges.frame(this.row, 11);
+    } else {
+      this.nx = this.graph.normals[3 * t];
+      this.ny = this.graph.normals[3 * t + 1];
+      this.nz = this.graph.normals[3 * t + 2];
+    }
+    this.tx = ey * this.nz - ez * this.ny;
+    this.ty = ez * this.nx - ex * this.nz;
+    this.tz = ex * this.ny - ey * this.nx;
+    if (this.row < 0) {
+      this.height = this.lean = 0;
+      return;
+    }
+    this.tu =
+      this.tx * bulges.frame(this.row, 3) +
+      this.ty * bulges.frame(this.row, 4) +
+      this.tz * bulges.frame(this.row, 5);
+    this.tv =
+      this.tx * bulges.frame(this.row, 6) +
+      this.ty * bulges.frame(this.row, 7) +
+      this.tz * bulges.frame(this.row, 8);
+    this.sagitta = bulges.sagitta(h);
+  }
+
+  /** Looks up height and lean at a place on the chord. */
+  lift(x: number, y: number, z: number, middle: boolean): void {
+    if (this.row < 0) return;
+    const { at } = this.bulges;
+    this.bulges.bulgeAt(this.row, x, y, z);
+    this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
+    this.lean = -(at[1] * this.tu + at[2] * this.tv);
+  }
 }
 
 /** Arcs of borders between tangent faces, from the turns of the border itself. */
-function tangentArcs(
+function addTangentArcsInto(
+  gain: Float64Array,
   graph: SurfaceGraph,
   halfEdges: readonly number[],
   faceOfTriangle: Uint32Array,
-  bulgeOf: (triangle: number) => FacetBulge | undefined,
-  add: (face: number, gain: number) => void,
+  curved: Uint8Array,
+  one: BorderSide,
+  two: BorderSide,
 ): void {
-  if (halfEdges.length === 0) return;
-  const { twin, normals } = graph;
+  const { twin } = graph;
   const { vertices, triangles } = graph.indexed;
-  const at = new Map<number, number[]>();
-  const pairOf = (h: number): [number, number] => {
+  // The chords at every vertex, as chains: entry 2i is the start of chord i, 2i + 1 its end.
+  const first = new Int32Array(vertices.length / 3).fill(-1);
+  const next = new Int32Array(2 * halfEdges.length);
+  const vertexOf = (entry: number): number => {
+    const h = halfEdges[entry >> 1];
+    return triangles[(entry & 1) === 0 ? h : nextSide(h)];
+  };
+  for (let entry = 0; entry < next.length; entry++) {
+    const vertex = vertexOf(entry);
+    next[entry] = first[vertex];
+    first[vertex] = entry;
+  }
+  for (let i = 0; i < halfEdges.length; i++) {
+    const h = halfEdges[i];
     const f = faceOfTriangle[(h / 3) | 0];
     const g = faceOfTriangle[(twin[h] / 3) | 0];
-    return f < g ? [f, g] : [g, f];
-  };
-  for (const h of halfEdges) {
-    for (const vertex of [triangles[h], triangles[nextSide(h)]]) {
-      const list = at.get(vertex);
-      if (list) list.push(h);
-      else at.set(vertex, [h]);
-    }
-  }
-  const vector = (from: number, to: number): [number, number, number] => [
-    vertices[3 * to] - vertices[3 * from],
-    vertices[3 * to + 1] - vertices[3 * from + 1],
-    vertices[3 * to + 2] - vertices[3 * from + 2],
-  ];
-  for (const h of halfEdges) {
-    const from = triangles[h];
-    const to = triangles[nextSide(h)];
-    const e = vector(from, to);
-    const length = Math.hypot(e[0], e[1], e[2]);
-    const [f, g] = pairOf(h);
-    const bend = [0, 0, 0];
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
+    let bx = 0;
+    let by = 0;
+    let bz = 0;
     let ends = 0;
-    for (const [vertex, far] of [
-      [from, to],
-      [to, from],
-    ]) {
-      for (const next of at.get(vertex) ?? []) {
-        if (next === h) continue;
-        const [nf, ng] = pairOf(next);
-        if (nf !== f || ng !== g) continue;
-        const tip = triangles[next] === vertex ? triangles[nextSide(next)] : triangles[next];
-        const there = vector(vertex, tip);
-        const back = vector(vertex, far);
-        const nextLength = Math.hypot(there[0], there[1], there[2]);
+    for (let end = 0; end < 2; end++) {
+      const vertex = vertexOf(2 * i + end);
+      const away = end === 0 ? 1 / length : -1 / length;
+      for (let entry = first[vertex]; entry >= 0; entry = next[entry]) {
+        const k = halfEdges[entry >> 1];
+        if (k === h) continue;
+        const p = faceOfTriangle[(k / 3) | 0];
+        const q = faceOfTriangle[(twin[k] / 3) | 0];
+        if (!(p === f && q === g) && !(p === g && q === f)) continue;
+        const tip = 3 * vertexOf(entry ^ 1);
+        const tx = vertices[tip] - vertices[3 * vertex];
+        const ty = vertices[tip + 1] - vertices[3 * vertex + 1];
+        const tz = vertices[tip + 2] - vertices[3 * vertex + 2];
+        const tipLength = Math.sqrt(tx * tx + ty * ty + tz * tz);
         // Sum of the unit vectors away from the corner: it points to the inside of the bend, as long as the turn.
-        const sum = [0, 1, 2].map((k) => there[k] / nextLength + back[k] / length);
-        const turn = Math.hypot(sum[0], sum[1], sum[2]);
-        if (!(turn < CORNER_RAD)) continue;
-        for (let k = 0; k < 3; k++) bend[k] += (2 * sum[k]) / (length + nextLength);
+        const sx = tx / tipLength + ex * away;
+        const sy = ty / tipLength + ey * away;
+        const sz = tz / tipLength + ez * away;
+        if (!(Math.sqrt(sx * sx + sy * sy + sz * sz) < CORNER_RAD)) continue;
+        const bend = 2 / (length + tipLength);
+        bx += bend * sx;
+        by += bend * sy;
+        bz += bend * sz;
         ends++;
         break;
       }
     }
     if (ends === 0) continue;
-    const t = (h / 3) | 0;
-    const u = (twin[h] / 3) | 0;
-    const one = bulgeOf(t);
-    const two = bulgeOf(u);
-    const n1 = one?.normal ?? [normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]];
-    const n2 = two?.normal ?? [normals[3 * u], normals[3 * u + 1], normals[3 * u + 2]];
-    const t1 = across(e[0], e[1], e[2], length, n1, 1);
-    const t2 = across(e[0], e[1], e[2], length, n2, triangles[h] === triangles[twin[h]] ? 1 : -1);
+    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0);
+    const way = triangles[h] === triangles[twin[h]] ? 1 : -1;
+    two.set(twin[h], (way * ex) / length, (way * ey) / length, (way * ez) / length, curved[g] !== 0);
     // Two thirds of the sagitta κ ℓ² / 8 along the chord, away from the inside of the bend.
-    const area = -(length ** 3) / (12 * ends);
-    add(faceOfTriangle[t], area * (bend[0] * t1[0] + bend[1] * t1[1] + bend[2] * t1[2]));
-    add(faceOfTriangle[u], area * (bend[0] * t2[0] + bend[1] * t2[1] + bend[2] * t2[2]));
+    const area = -(length * length * length) / (12 * ends);
+    gain[f] += area * (bx * one.tx + by * one.ty + bz * one.tz);
+    gain[g] += area * (bx * two.tx + by * two.ty + bz * two.tz);
   }
 }

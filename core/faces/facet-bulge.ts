@@ -1,26 +1,7 @@
 import { runsOn, type FlatFacets } from './flat-facets.ts';
+import { fitTriangleInto } from './fit-triangle.ts';
+import { NormalSystem } from './normal-system.ts';
 import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts';
-
-/**
- * How far the true surface stands above one flat facet: a quadratic h(x, y) in the facet's plane, fitted to what the
- * mesh tells about it. Corners between smooth facets lie on the surface (h = 0); at the middle of a smooth edge the
- * surface rises from the facet by its share of the turn. Other corners are probably on the surface as well, or cut into
- * the facet by a hole: they only decide what the first two leave open.
- */
-export interface FacetBulge {
-  /** A point of the facet's plane. */
-  readonly origin: readonly [number, number, number];
-  /** In the plane, unit length. */
-  readonly u: readonly [number, number, number];
-  readonly v: readonly [number, number, number];
-  readonly normal: readonly [number, number, number];
-  /** h = c0 + c1 x + c2 y + c3 x²/2 + c4 x y + c5 y²/2, lengths in model units. */
-  readonly c: Float64Array;
-  /** 1 where the slopes at its edges agree with one another, 0 where they contradict. */
-  readonly agreement: number;
-  /** Mean square of those slopes. */
-  readonly slope2: number;
-}
 
 /** Triangles of a facet that are looked at for its extent from an edge. */
 const MOST_LOOKED_AT = 200;
@@ -33,20 +14,54 @@ const RULING = 0.02;
 /** … of every curvature's pull towards 0. */
 const RIDGE = 1e-3;
 
-/** Scratch for fitting many facets one after another. */
-export class BulgeFitter {
+/** Values a facet: origin, two directions in its plane and its normal (12), then the quadratic (6). */
+const STRIDE = 18;
+const QUADRATIC = 12;
+
+/** Where a side of a facet leads. */
+export const INSIDE = 0;
+export const SMOOTH = 1;
+export const END = 2;
+
+/**
+ * How far the true surface stands above flat facets: for each a quadratic h(x, y) = c₀ + c₁ x + c₂ y + c₃ x²/2 + c₄ x y +
+ * c₅ y²/2 in its plane, fitted to what the mesh tells about it. Corners between smooth facets lie on the surface
+ * (h = 0); at the middle of a smooth edge the surface rises from the facet by its share of the turn, the facet's own extent from
+ * the edge against both. Other corners are probably on the surface as well, or cut into the facet by a hole: they only
+ * decide what the first two leave open.
+ *
+ * All facets are kept in one array: there may be hundreds of thousands.
+ */
+export class FacetBulges {
+  /** Per facet added: 1 where the slopes at its edges agree with one another, 0 where they contradict. */
+  readonly agreement: Float64Array;
+  /** Per facet added: mean square of those slopes. */
+  readonly slope2: Float64Array;
+  /** Height over the facet and its gradient along the facet's two directions, as bulgeAt leaves them. */
+  readonly at = new Float64Array(3);
+
+  private readonly values: Float64Array;
+  private readonly rowOfRoot: Int32Array;
   private readonly graph: SurfaceGraph;
   private readonly facets: FlatFacets;
   private readonly faceOfTriangle: Uint32Array;
   private readonly mode: Uint8Array;
-  /** Triangles of the facets wanted, as a chain. */
-  private readonly next: Int32Array;
+  /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
-  private readonly matrix = new Float64Array(36);
-  private readonly right = new Float64Array(6);
-  private readonly row = new Float64Array(6);
+  private readonly next: Int32Array;
+  private readonly system = new NormalSystem();
+  /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
+  private readonly smooth: number[] = [];
+  private slopes = new Float64Array(64);
 
-  constructor(graph: SurfaceGraph, facets: FlatFacets, faceOfTriangle: Uint32Array, mode: Uint8Array) {
+  /** @param roots facets to work out, see flat-facets.ts */
+  constructor(
+    graph: SurfaceGraph,
+    facets: FlatFacets,
+    faceOfTriangle: Uint32Array,
+    mode: Uint8Array,
+    roots: readonly number[],
+  ) {
     this.graph = graph;
     this.facets = facets;
     this.faceOfTriangle = faceOfTriangle;
@@ -58,372 +73,358 @@ export class BulgeFitter {
       this.next[t] = this.head[root[t]];
       this.head[root[t]] = t;
     }
+    this.rowOfRoot = new Int32Array(root.length).fill(-1);
+    this.values = new Float64Array(STRIDE * roots.length);
+    this.agreement = new Float64Array(roots.length).fill(1);
+    this.slope2 = new Float64Array(roots.length);
+    roots.forEach((r, row) => {
+      this.rowOfRoot[r] = row;
+      this.fit(r, row);
+    });
   }
 
-  /** Triangles of the facet with this root. */
-  trianglesOf(root: number): number[] {
-    const list: number[] = [];
-    for (let t = this.head[root]; t >= 0; t = this.next[t]) list.push(t);
-    return list;
+  /** Row of the facet that a triangle belongs to, −1 when it was not among the roots. */
+  rowOf(triangle: number): number {
+    return this.rowOfRoot[this.facets.root[triangle]];
   }
 
-  fit(root: number): FacetBulge {
-    const { vertices, triangles } = this.graph.indexed;
-    const { twin, triangleAreas, normals } = this.graph;
-    const members = this.trianglesOf(root);
-    const origin: [number, number, number] = [0, 0, 0];
-    const mean = [0, 0, 0];
-    let area = 0;
-    for (const t of members) {
-      const a = triangleAreas[t];
-      area += a;
-      for (let k = 0; k < 3; k++) {
-        mean[k] += a * normals[3 * t + k];
-        for (let i = 0; i < 3; i++) origin[k] += (a * vertices[3 * triangles[3 * t + i] + k]) / 3;
-      }
-    }
-    const c = new Float64Array(6);
-    const size = Math.hypot(mean[0], mean[1], mean[2]);
-    if (!(area > 0) || !(size > 0)) {
-      return { origin, u: [1, 0, 0], v: [0, 1, 0], normal: [0, 0, 1], c, agreement: 1, slope2: 0 };
-    }
-    for (let k = 0; k < 3; k++) {
-      origin[k] /= area;
-      mean[k] /= size;
-    }
-    const normal: [number, number, number] = [mean[0], mean[1], mean[2]];
-    const smooth: number[] = [];
-    const other: number[] = [];
-    for (const t of members) {
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const way = this.sideOf(h, root);
-        if (way === 'smooth') smooth.push(h);
-        else if (way === 'end') other.push(h);
-      }
-    }
-    if (smooth.length === 0) {
-      const [u, v] = frameOf(normal, [1, 0, 0]);
-      return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
-    }
-    // x along the longest smooth edge.
-    let longest = smooth[0];
-    for (const h of smooth) if (this.edgeLength(h) > this.edgeLength(longest)) longest = h;
-    const [u, v] = frameOf(normal, this.edgeVector(longest));
-    const at = (vertex: number): [number, number] => {
-      const dx = vertices[3 * vertex] - origin[0];
-      const dy = vertices[3 * vertex + 1] - origin[1];
-      const dz = vertices[3 * vertex + 2] - origin[2];
-      return [dx * u[0] + dy * u[1] + dz * u[2], dx * v[0] + dy * v[1] + dz * v[2]];
-    };
-    // Each direction in its own scale, so that a long thin strip is fitted as well as a square facet.
-    let sx = 0;
-    let sy = 0;
-    for (const t of members) {
-      for (let i = 0; i < 3; i++) {
-        const [x, y] = at(triangles[3 * t + i]);
-        sx = Math.max(sx, Math.abs(x));
-        sy = Math.max(sy, Math.abs(y));
-      }
-    }
-    if (!(sx > 0 && sy > 0)) return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
-    const s = Math.min(sx, sy);
-    const slopes: { x: number; y: number; mx: number; my: number; g: number; weight: number }[] = [];
-    for (const h of smooth) {
-      const own = this.extent(root, h);
-      const across = this.extent(this.facets.root[(twin[h] / 3) | 0], twin[h]);
-      const [ax, ay] = at(triangles[h]);
-      const [bx, by] = at(triangles[nextSide(h)]);
-      const length = Math.hypot(bx - ax, by - ay);
-      if (!(own + across > 0) || !(length > 0)) continue;
-      slopes.push({
-        x: (ax + bx) / 2 / sx,
-        y: (ay + by) / 2 / sy,
-        mx: (-(by - ay) / length) * (s / sx),
-        my: ((bx - ax) / length) * (s / sy),
-        g: (turnAcross(this.graph, h) * own) / (own + across),
-        weight: Math.sqrt(length / this.edgeLength(longest)),
-      });
-    }
-    if (members.length === 1) {
-      fitTriangleInto(
-        c,
-        [0, 1, 2].map((i) => at(triangles[3 * root + i])),
-        this.trianglesSlopes(root, smooth),
-      );
-      return { origin, u, v, normal, c, agreement: 1, slope2: 0 };
-    }
-    this.matrix.fill(0);
-    this.right.fill(0);
-    for (const { x, y, mx, my, g, weight } of slopes) {
-      this.row.set([0, mx, my, mx * x, mx * y + my * x, my * y]);
-      this.add(weight, g);
-    }
-    const touch = (x: number, y: number, weight: number): void => {
-      this.row.set([1, x, y, (x * x) / 2, x * y, (y * y) / 2]);
-      this.add(weight, 0);
-    };
-    const corner = (vertex: number, weight: number): void => {
-      const [x, y] = at(vertex);
-      touch(x / sx, y / sy, weight);
-    };
-    for (const { x, y } of slopes) touch(x, y, RULING);
-    for (const h of smooth) {
-      corner(triangles[h], STRONG);
-      corner(triangles[nextSide(h)], STRONG);
-    }
-    for (const h of other) {
-      corner(triangles[h], WEAK);
-      corner(triangles[nextSide(h)], WEAK);
-    }
-    for (let i = 0; i < 6; i++) this.matrix[7 * i] += i < 3 ? 1e-12 : RIDGE * RIDGE;
-    solveInto(this.matrix, this.right, c);
-
-    let missed = 0;
-    let wanted = 0;
-    let weights = 0;
-    for (const { x, y, mx, my, g, weight } of slopes) {
-      const found = mx * (c[1] + c[3] * x + c[4] * y) + my * (c[2] + c[4] * x + c[5] * y);
-      missed += weight * (g - found) ** 2;
-      wanted += weight * g * g;
-      weights += weight;
-    }
-    c[0] *= s;
-    c[1] *= s / sx;
-    c[2] *= s / sy;
-    c[3] *= s / (sx * sx);
-    c[4] *= s / (sx * sy);
-    c[5] *= s / (sy * sy);
-    const agreement = wanted > 0 ? Math.max(0, 1 - missed / wanted) : 1;
-    return { origin, u, v, normal, c, agreement, slope2: weights > 0 ? wanted / weights : 0 };
+  firstTriangle(root: number): number {
+    return this.head[root];
   }
 
-  /** Rise inward at the middle of each side of a lone triangle; NaN where its side is no smooth edge. */
-  private trianglesSlopes(t: number, smooth: readonly number[]): number[] {
-    const slopes = [NaN, NaN, NaN];
-    for (const h of smooth) {
-      const own = this.extent(t, h);
-      const across = this.extent(this.facets.root[(this.graph.twin[h] / 3) | 0], this.graph.twin[h]);
-      slopes[h - 3 * t] = (turnAcross(this.graph, h) * own) / (own + across);
-    }
-    return slopes;
+  /** −1 after the last. */
+  nextTriangle(triangle: number): number {
+    return this.next[triangle];
   }
 
-  private add(weight: number, value: number): void {
-    const { matrix, right, row } = this;
-    for (let i = 0; i < 6; i++) {
-      const w = weight * weight * row[i];
-      if (w === 0) continue;
-      right[i] += w * value;
-      for (let j = 0; j < 6; j++) matrix[6 * i + j] += w * row[j];
-    }
+  /** One number of a facet's frame: 0-2 origin, 3-5 and 6-8 its directions, 9-11 its normal. */
+  frame(row: number, index: number): number {
+    return this.values[STRIDE * row + index];
+  }
+
+  /** Leaves h and its gradient at a point of space, seen along the facet's normal, in `at`. */
+  bulgeAt(row: number, px: number, py: number, pz: number): void {
+    const { values, at } = this;
+    const o = STRIDE * row;
+    const q = o + QUADRATIC;
+    const dx = px - values[o];
+    const dy = py - values[o + 1];
+    const dz = pz - values[o + 2];
+    const x = dx * values[o + 3] + dy * values[o + 4] + dz * values[o + 5];
+    const y = dx * values[o + 6] + dy * values[o + 7] + dz * values[o + 8];
+    const c3 = values[q + 3];
+    const c4 = values[q + 4];
+    const c5 = values[q + 5];
+    at[0] =
+      values[q] + values[q + 1] * x + values[q + 2] * y + (c3 * x * x) / 2 + c4 * x * y + (c5 * y * y) / 2;
+    at[1] = values[q + 1] + c3 * x + c4 * y;
+    at[2] = values[q + 2] + c4 * x + c5 * y;
+  }
+
+  sideOf(h: number): typeof INSIDE | typeof SMOOTH | typeof END {
+    const { twin, normals } = this.graph;
+    const { triangles } = this.graph.indexed;
+    const other = twin[h];
+    if (other < 0) return END;
+    const t = (h / 3) | 0;
+    const u = (other / 3) | 0;
+    if (this.facets.root[u] === this.facets.root[t]) return INSIDE;
+    const chord2 = squaredChord(normals, t, u, triangles[h] === triangles[other]);
+    return runsOn(this.faceOfTriangle[t], this.faceOfTriangle[u], this.mode, chord2) ? SMOOTH : END;
   }
 
   /**
    * Height of the surface over the middle of a side, from the slopes at the two smooth edges that the side joins; NaN
    * where it does not join two, or those two meet. Better than the quadratic where the facet grows along them: the strip of a cone.
    */
-  sagitta(h: number, bulge: FacetBulge): number {
+  sagitta(h: number): number {
     const { twin } = this.graph;
-    const root = this.facets.root[(h / 3) | 0];
+    const { vertices, triangles } = this.graph.indexed;
+    const t = (h / 3) | 0;
+    const root = this.facets.root[t];
+    const row = this.rowOfRoot[root];
     if (this.facets.size[root] === 1) return NaN;
-    const [ex, ey, ez] = this.edgeVector(h);
+    const from = 3 * triangles[h];
+    const to = 3 * triangles[nextSide(h)];
+    const ex = vertices[to] - vertices[from];
+    const ey = vertices[to + 1] - vertices[from + 1];
+    const ez = vertices[to + 2] - vertices[from + 2];
+    const o = STRIDE * row;
+    const { values } = this;
+    const eu = ex * values[o + 3] + ey * values[o + 4] + ez * values[o + 5];
+    const ev = ex * values[o + 6] + ey * values[o + 7] + ez * values[o + 8];
     let rise = 0;
     for (let end = 0; end < 2; end++) {
-      const step = end === 0 ? sideBefore : nextSide;
-      let k = step(h);
       // Round the corner, inside the facet.
-      while (twin[k] >= 0 && k !== h && this.sideOf(k, root) === 'inside') k = step(twin[k]);
-      if (this.sideOf(k, root) !== 'smooth') return NaN;
-      const { vertices, triangles } = this.graph.indexed;
+      let k = end === 0 ? sideBefore(h) : nextSide(h);
+      let side = this.sideOf(k);
+      while (side === INSIDE && k !== h) {
+        k = end === 0 ? sideBefore(twin[k]) : nextSide(twin[k]);
+        side = this.sideOf(k);
+      }
+      if (side !== SMOOTH) return NaN;
       const a = 3 * triangles[k];
-      const [kx, ky, kz] = this.edgeVector(k);
-      const [, gu, gv] = bulgeAt(
-        bulge,
-        vertices[a] + kx / 2,
-        vertices[a + 1] + ky / 2,
-        vertices[a + 2] + kz / 2,
+      const b = 3 * triangles[nextSide(k)];
+      this.bulgeAt(
+        row,
+        (vertices[a] + vertices[b]) / 2,
+        (vertices[a + 1] + vertices[b + 1]) / 2,
+        (vertices[a + 2] + vertices[b + 2]) / 2,
       );
-      const { u, v } = bulge;
-      const along = gu * (ex * u[0] + ey * u[1] + ez * u[2]) + gv * (ex * v[0] + ey * v[1] + ez * v[2]);
+      const along = this.at[1] * eu + this.at[2] * ev;
       rise += end === 0 ? along : -along;
     }
     return rise / 8;
   }
 
-  /** True when the surface runs on over this side into another facet. */
-  isSmooth(h: number): boolean {
-    return this.sideOf(h, this.facets.root[(h / 3) | 0]) === 'smooth';
-  }
-
-  private sideOf(h: number, root: number): 'inside' | 'smooth' | 'end' {
-    const { twin, normals } = this.graph;
+  private fit(root: number, row: number): void {
     const { triangles } = this.graph.indexed;
-    const other = twin[h];
-    if (other < 0) return 'end';
-    const t = (h / 3) | 0;
-    const u = (other / 3) | 0;
-    if (this.facets.root[u] === root) return 'inside';
-    const chord2 = squaredChord(normals, t, u, triangles[h] === triangles[other]);
-    return runsOn(this.faceOfTriangle[t], this.faceOfTriangle[u], this.mode, chord2) ? 'smooth' : 'end';
+    const { twin } = this.graph;
+    const { head, next, smooth, values } = this;
+    const o = STRIDE * row;
+    if (!this.place(root, o)) return;
+    smooth.length = 0;
+    let longest = -1;
+    let longest2 = 0;
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        if (this.sideOf(h) !== SMOOTH) continue;
+        smooth.push(h);
+        const length2 = this.edgeLength2(h);
+        if (length2 > longest2) {
+          longest2 = length2;
+          longest = h;
+        }
+      }
+    }
+    if (longest < 0) return;
+    // x along the longest smooth edge, each direction in its own scale: a long thin strip is fitted as well as a square.
+    this.turnFrame(o, longest);
+    let sx = 0;
+    let sy = 0;
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        sx = Math.max(sx, Math.abs(this.along(o + 3, o, triangles[h])));
+        sy = Math.max(sy, Math.abs(this.along(o + 6, o, triangles[h])));
+      }
+    }
+    if (!(sx > 0 && sy > 0)) return;
+    const s = Math.min(sx, sy);
+    if (this.slopes.length < 6 * smooth.length) this.slopes = new Float64Array(12 * smooth.length);
+    const { slopes } = this;
+    let known = 0;
+    for (const h of smooth) {
+      const own = this.extent(root, h);
+      const across = this.extent(this.facets.root[(twin[h] / 3) | 0], twin[h]);
+      const a = triangles[h];
+      const b = triangles[nextSide(h)];
+      const ax = this.along(o + 3, o, a);
+      const ay = this.along(o + 6, o, a);
+      const bx = this.along(o + 3, o, b);
+      const by = this.along(o + 6, o, b);
+      const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
+      if (!(own + across > 0) || !(length > 0)) continue;
+      const k = 6 * known++;
+      slopes[k] = (ax + bx) / 2 / sx;
+      slopes[k + 1] = (ay + by) / 2 / sy;
+      slopes[k + 2] = (-(by - ay) / length) * (s / sx);
+      slopes[k + 3] = ((bx - ax) / length) * (s / sy);
+      slopes[k + 4] = (turnAcross(this.graph, h) * own) / (own + across);
+      slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
+    }
+    if (this.facets.size[root] === 1) {
+      const known3 = [NaN, NaN, NaN];
+      if (known === smooth.length) smooth.forEach((h, i) => (known3[h - 3 * root] = slopes[6 * i + 4]));
+      const corners = [0, 1, 2].map((i): [number, number] => [
+        this.along(o + 3, o, triangles[3 * root + i]),
+        this.along(o + 6, o, triangles[3 * root + i]),
+      ]);
+      fitTriangleInto(values, o + QUADRATIC, corners, known3);
+      return;
+    }
+    const { system } = this;
+    system.clear();
+    for (let k = 0; k < 6 * known; k += 6) {
+      const x = slopes[k];
+      const y = slopes[k + 1];
+      const mx = slopes[k + 2];
+      const my = slopes[k + 3];
+      system.row(0, mx, my, mx * x, mx * y + my * x, my * y);
+      system.add(slopes[k + 5], slopes[k + 4]);
+      this.touch(x, y, RULING);
+    }
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const side = this.sideOf(h);
+        if (side === INSIDE) continue;
+        for (let end = 0; end < 2; end++) {
+          const vertex = triangles[end === 0 ? h : nextSide(h)];
+          const x = this.along(o + 3, o, vertex) / sx;
+          const y = this.along(o + 6, o, vertex) / sy;
+          this.touch(x, y, side === SMOOTH ? STRONG : WEAK);
+        }
+      }
+    }
+    for (let i = 0; i < 6; i++) system.pull(i, i < 3 ? 1e-12 : RIDGE * RIDGE);
+    const c = system.solve();
+    let missed = 0;
+    let wanted = 0;
+    let weights = 0;
+    for (let k = 0; k < 6 * known; k += 6) {
+      const x = slopes[k];
+      const y = slopes[k + 1];
+      const found =
+        slopes[k + 2] * (c[1] + c[3] * x + c[4] * y) + slopes[k + 3] * (c[2] + c[4] * x + c[5] * y);
+      const g = slopes[k + 4];
+      missed += slopes[k + 5] * (g - found) * (g - found);
+      wanted += slopes[k + 5] * g * g;
+      weights += slopes[k + 5];
+    }
+    if (wanted > 0) {
+      this.agreement[row] = Math.max(0, 1 - missed / wanted);
+      this.slope2[row] = wanted / weights;
+    }
+    const q = o + QUADRATIC;
+    values[q] = c[0] * s;
+    values[q + 1] = c[1] * (s / sx);
+    values[q + 2] = c[2] * (s / sy);
+    values[q + 3] = c[3] * (s / (sx * sx));
+    values[q + 4] = c[4] * (s / (sx * sy));
+    values[q + 5] = c[5] * (s / (sy * sy));
   }
 
-  private edgeVector(h: number): [number, number, number] {
+  /** The surface passes through the facet there. */
+  private touch(x: number, y: number, weight: number): void {
+    this.system.row(1, x, y, (x * x) / 2, x * y, (y * y) / 2);
+    this.system.add(weight, 0);
+  }
+
+  /** Origin at the facet's centroid and its mean normal; false when it has no area. Directions any way round. */
+  private place(root: number, o: number): boolean {
+    const { triangleAreas, normals } = this.graph;
+    const { vertices, triangles } = this.graph.indexed;
+    const { values } = this;
+    values[o + 3] = values[o + 7] = values[o + 11] = 1;
+    let area = 0;
+    let nx = 0;
+    let ny = 0;
+    let nz = 0;
+    let x = 0;
+    let y = 0;
+    let z = 0;
+    for (let t = this.head[root]; t >= 0; t = this.next[t]) {
+      const a = triangleAreas[t];
+      area += a;
+      nx += a * normals[3 * t];
+      ny += a * normals[3 * t + 1];
+      nz += a * normals[3 * t + 2];
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const v = 3 * triangles[h];
+        x += a * vertices[v];
+        y += a * vertices[v + 1];
+        z += a * vertices[v + 2];
+      }
+    }
+    const size = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    if (!(area > 0) || !(size > 0)) return false;
+    values[o] = x / (3 * area);
+    values[o + 1] = y / (3 * area);
+    values[o + 2] = z / (3 * area);
+    values[o + 9] = nx / size;
+    values[o + 10] = ny / size;
+    values[o + 11] = nz / size;
+    // Any direction in the plane, for facets that stay flat.
+    const steep = Math.abs(values[o + 9]) > 0.6;
+    this.layFrame(o, steep ? 0 : 1, steep ? 1 : 0, 0);
+    return true;
+  }
+
+  private turnFrame(o: number, h: number): void {
     const { vertices, triangles } = this.graph.indexed;
     const a = 3 * triangles[h];
     const b = 3 * triangles[nextSide(h)];
-    return [vertices[b] - vertices[a], vertices[b + 1] - vertices[a + 1], vertices[b + 2] - vertices[a + 2]];
+    this.layFrame(
+      o,
+      vertices[b] - vertices[a],
+      vertices[b + 1] - vertices[a + 1],
+      vertices[b + 2] - vertices[a + 2],
+    );
   }
 
-  private edgeLength(h: number): number {
-    const [x, y, z] = this.edgeVector(h);
-    return Math.sqrt(x * x + y * y + z * z);
+  /** First direction along x y z as near as the plane lets it, the second across it. */
+  private layFrame(o: number, x: number, y: number, z: number): void {
+    const { values } = this;
+    const nx = values[o + 9];
+    const ny = values[o + 10];
+    const nz = values[o + 11];
+    const dot = x * nx + y * ny + z * nz;
+    const ux = x - dot * nx;
+    const uy = y - dot * ny;
+    const uz = z - dot * nz;
+    const length = Math.sqrt(ux * ux + uy * uy + uz * uz);
+    if (!(length > 0)) return;
+    values[o + 3] = ux / length;
+    values[o + 4] = uy / length;
+    values[o + 5] = uz / length;
+    values[o + 6] = ny * values[o + 5] - nz * values[o + 4];
+    values[o + 7] = nz * values[o + 3] - nx * values[o + 5];
+    values[o + 8] = nx * values[o + 4] - ny * values[o + 3];
+  }
+
+  /** A vertex's place along the direction kept at `d`, from the origin kept at `o`. */
+  private along(d: number, o: number, vertex: number): number {
+    const { values } = this;
+    const { vertices } = this.graph.indexed;
+    const v = 3 * vertex;
+    return (
+      (vertices[v] - values[o]) * values[d] +
+      (vertices[v + 1] - values[o + 1]) * values[d + 1] +
+      (vertices[v + 2] - values[o + 2]) * values[d + 2]
+    );
+  }
+
+  private edgeLength2(h: number): number {
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const x = vertices[b] - vertices[a];
+    const y = vertices[b + 1] - vertices[a + 1];
+    const z = vertices[b + 2] - vertices[a + 2];
+    return x * x + y * y + z * z;
   }
 
   /** How far the facet reaches from the line of one of its edges. */
   private extent(root: number, h: number): number {
     const { vertices, triangles } = this.graph.indexed;
-    const length = this.edgeLength(h);
-    const [ex, ey, ez] = this.edgeVector(h);
     const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    const length2 = ex * ex + ey * ey + ez * ez || 1;
     let most2 = 0;
     let looked = 0;
     for (let t = this.head[root]; t >= 0 && looked < MOST_LOOKED_AT; t = this.next[t], looked++) {
-      for (let i = 0; i < 3; i++) {
-        const p = 3 * triangles[3 * t + i];
+      for (let i = 3 * t; i < 3 * t + 3; i++) {
+        const p = 3 * triangles[i];
         const dx = vertices[p] - vertices[a];
         const dy = vertices[p + 1] - vertices[a + 1];
         const dz = vertices[p + 2] - vertices[a + 2];
-        const along = (dx * ex + dy * ey + dz * ez) / (length * length || 1);
-        most2 = Math.max(most2, dx * dx + dy * dy + dz * dz - along * along * length * length);
+        const cx = dy * ez - dz * ey;
+        const cy = dz * ex - dx * ez;
+        const cz = dx * ey - dy * ex;
+        most2 = Math.max(most2, cx * cx + cy * cy + cz * cz);
       }
     }
-    return Math.sqrt(most2);
+    return Math.sqrt(most2 / length2);
   }
-}
-
-/** h and its gradient at a point of space, seen along the facet's normal. */
-export function bulgeAt(bulge: FacetBulge, x: number, y: number, z: number): [number, number, number] {
-  const { origin, u, v, c } = bulge;
-  const dx = x - origin[0];
-  const dy = y - origin[1];
-  const dz = z - origin[2];
-  const a = dx * u[0] + dy * u[1] + dz * u[2];
-  const b = dx * v[0] + dy * v[1] + dz * v[2];
-  return [
-    c[0] + c[1] * a + c[2] * b + (c[3] * a * a) / 2 + c[4] * a * b + (c[5] * b * b) / 2,
-    c[1] + c[3] * a + c[4] * b,
-    c[2] + c[4] * a + c[5] * b,
-  ];
-}
-
-/** Two directions in the plane across `normal`, the first along `wish` as near as can be. */
-function frameOf(
-  normal: readonly number[],
-  wish: readonly number[],
-): [[number, number, number], [number, number, number]] {
-  const dot = wish[0] * normal[0] + wish[1] * normal[1] + wish[2] * normal[2];
-  let x = wish[0] - dot * normal[0];
-  let y = wish[1] - dot * normal[1];
-  let z = wish[2] - dot * normal[2];
-  let length = Math.hypot(x, y, z);
-  if (!(length > 1e-6 * Math.hypot(wish[0], wish[1], wish[2]))) {
-    const least = Math.abs(normal[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0];
-    const d = least[0] * normal[0] + least[1] * normal[1] + least[2] * normal[2];
-    [x, y, z] = [least[0] - d * normal[0], least[1] - d * normal[1], least[2] - d * normal[2]];
-    length = Math.hypot(x, y, z);
-  }
-  const u: [number, number, number] = [x / length, y / length, z / length];
-  return [
-    u,
-    [
-      normal[1] * u[2] - normal[2] * u[1],
-      normal[2] * u[0] - normal[0] * u[2],
-      normal[0] * u[1] - normal[1] * u[0],
-    ],
-  ];
-}
-
-/**
- * A triangle whose corners lie on the surface, with the slopes known at some of its sides: with sides e₀ e₁ e₂, heights
- * h and curvature matrix H the rise inward at side k is eᵢᵀ H eⱼ / (2 hₖ). Among all H that agree the least bent is
- * taken; a plain least-squares fit loses it to rounding in a triangle a hundred times as long as wide.
- */
-function fitTriangleInto(
-  c: Float64Array,
-  corners: readonly (readonly [number, number])[],
-  slopes: readonly number[],
-): void {
-  const side = [0, 1, 2].map((k) => [
-    corners[(k + 1) % 3][0] - corners[k][0],
-    corners[(k + 1) % 3][1] - corners[k][1],
-  ]);
-  const twiceArea = side[0][0] * side[1][1] - side[0][1] * side[1][0];
-  if (!(twiceArea > 0)) return;
-  // Rows of the constraints on (Hxx, √2 Hxy, Hyy), each made unit length.
-  const rows: number[][] = [];
-  const values: number[] = [];
-  for (let k = 0; k < 3; k++) {
-    if (Number.isNaN(slopes[k])) continue;
-    const [a, b] = [side[(k + 1) % 3], side[(k + 2) % 3]];
-    const row = [a[0] * b[0], (a[0] * b[1] + a[1] * b[0]) / Math.SQRT2, a[1] * b[1]];
-    const size = Math.hypot(row[0], row[1], row[2]);
-    rows.push(row.map((x) => x / size));
-    values.push((2 * twiceArea * slopes[k]) / Math.hypot(side[k][0], side[k][1]) / size);
-  }
-  // Gram–Schmidt: the least H is a sum of the rows.
-  const basis: number[][] = [];
-  const amounts: number[] = [];
-  rows.forEach((row, i) => {
-    const rest = row.slice();
-    let value = values[i];
-    basis.forEach((known, j) => {
-      const dot = row[0] * known[0] + row[1] * known[1] + row[2] * known[2];
-      for (let k = 0; k < 3; k++) rest[k] -= dot * known[k];
-      value -= dot * amounts[j];
-    });
-    const size = Math.hypot(rest[0], rest[1], rest[2]);
-    if (size < 1e-6) return;
-    basis.push(rest.map((x) => x / size));
-    amounts.push(value / size);
-  });
-  const bent = [0, 1, 2].map((k) => basis.reduce((sum, row, i) => sum + row[k] * amounts[i], 0));
-  const [hxx, hxy, hyy] = [bent[0], bent[1] / Math.SQRT2, bent[2]];
-  // The plane that brings the three corners back to 0.
-  const w = corners.map(([x, y]) => -((hxx * x * x) / 2 + hxy * x * y + (hyy * y * y) / 2));
-  const gx = -(w[0] * side[1][1] + w[1] * side[2][1] + w[2] * side[0][1]) / twiceArea;
-  const gy = (w[0] * side[1][0] + w[1] * side[2][0] + w[2] * side[0][0]) / twiceArea;
-  c.set([w[0] - gx * corners[0][0] - gy * corners[0][1], gx, gy, hxx, hxy, hyy]);
-}
-
-/** Solves the symmetric 6 × 6 system by Cholesky; a pivot lost to rounding leaves its unknown at 0. Destroys `a`. */
-function solveInto(a: Float64Array, b: Float64Array, x: Float64Array): void {
-  const n = 6;
-  for (let i = 0; i < n; i++) {
-    const whole = a[n * i + i];
-    for (let j = 0; j <= i; j++) {
-      let sum = a[n * i + j];
-      for (let k = 0; k < j; k++) sum -= a[n * i + k] * a[n * j + k];
-      if (i === j) a[n * i + i] = sum > 1e-13 * whole ? Math.sqrt(sum) : Infinity;
-      else a[n * i + j] = sum / a[n * j + j];
-    }
-  }
-  for (let i = 0; i < n; i++) {
-    let sum = b[i];
-    for (let k = 0; k < i; k++) sum -= a[n * i + k] * x[k];
-    x[i] = sum / a[n * i + i];
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let sum = x[i];
-    for (let k = i + 1; k < n; k++) sum -= a[n * k + i] * x[k];
-    x[i] = sum / a[n * i + i];
-  }
-}
-
-function sideBefore(h: number): number {
-  return h % 3 === 0 ? h + 2 : h - 1;
 }
 
 /** The half-edge after `h` in its triangle: it starts where `h` ends. */
 export function nextSide(h: number): number {
   return h % 3 === 2 ? h - 2 : h + 1;
+}
+
+function sideBefore(h: number): number {
+  return h % 3 === 0 ? h + 2 : h - 1;
 }

@@ -1,6 +1,6 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { borderArcs } from './border-arcs.ts';
-import { bulgeAt, BulgeFitter, nextSide, type FacetBulge } from './facet-bulge.ts';
+import { addBorderArcsInto } from './border-arcs.ts';
+import { FacetBulges, INSIDE, nextSide, SMOOTH } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
 import { turnAcross } from './surface-graph.ts';
 
@@ -29,7 +29,7 @@ export interface FacetGains {
 /** Turns that say nothing about how many facets a face has. */
 const TINY_TURN_RAD = 0.02;
 /** Triangles of a face whose neighbours are asked whether they agree. */
-const ASKED = 2000;
+const ASKED = 200;
 
 /** See facet-correction.ts for the scheme. `mode` holds one of the modes of flat-facets.ts a face. */
 export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains {
@@ -151,21 +151,11 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     agreement[f] = either[f] > 0 ? weight[f] * Math.max(0, alike[f] / either[f]) : weight[f];
   }
 
-  const borders: number[] = [];
-  const bulges = new Map<number, FacetBulge>();
   if (slow.length > 0) {
-    const fitter = new BulgeFitter(graph, facets, faceOfTriangle, mode);
-    for (const r of slow) addFacet(fitter, r);
-    borderArcs(
-      graph,
-      borders,
-      faceOfTriangle,
-      (t) => (mode[faceOfTriangle[t]] === FACE_FLAT ? undefined : bulges.get(root[t])),
-      (h, bulge) => fitter.sagitta(h, bulge),
-      (face, gain) => {
-        border[face] += gain;
-      },
-    );
+    const bulges = new FacetBulges(graph, facets, faceOfTriangle, mode, slow);
+    const borders: number[] = [];
+    slow.forEach((r, row) => addFacet(bulges, r, row, borders));
+    addBorderArcsInto(border, graph, borders, faceOfTriangle, mode, bulges);
   }
   for (let f = 0; f < faces.count; f++) agreement[f] = weight[f] > 0 ? agreement[f] / weight[f] : 1;
   return {
@@ -183,14 +173,18 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     creaseTurn2,
   };
 
-  function addFacet(fitter: BulgeFitter, r: number): void {
-    const bulge = fitter.fit(r);
-    bulges.set(r, bulge);
+  function addFacet(bulges: FacetBulges, r: number, row: number, borders: number[]): void {
     const f = faceOfTriangle[r];
-    const { normal, u, v } = bulge;
+    const { at } = bulges;
+    const ux = bulges.frame(row, 3);
+    const uy = bulges.frame(row, 4);
+    const uz = bulges.frame(row, 5);
+    const vx = bulges.frame(row, 6);
+    const vy = bulges.frame(row, 7);
+    const vz = bulges.frame(row, 8);
     let gain = 0;
     let area = 0;
-    for (const t of fitter.trianglesOf(r)) {
+    for (let t = bulges.firstTriangle(r); t >= 0; t = bulges.nextTriangle(t)) {
       let squares = 0;
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const a = 3 * triangles[h];
@@ -201,40 +195,38 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
         const ex = vertices[b] - ax;
         const ey = vertices[b + 1] - ay;
         const ez = vertices[b + 2] - az;
-        const middle = bulgeAt(bulge, ax + ex / 2, ay + ey / 2, az + ez / 2);
-        squares += middle[1] * middle[1] + middle[2] * middle[2];
+        bulges.bulgeAt(row, ax + ex / 2, ay + ey / 2, az + ez / 2);
+        squares += at[1] * at[1] + at[2] * at[2];
         const other = twin[h];
-        if (other < 0 || root[(other / 3) | 0] === r) continue;
+        const side = bulges.sideOf(h);
+        if (other < 0 || side === INSIDE) continue;
+        const smooth = side === SMOOTH;
         const g = faceOfTriangle[(other / 3) | 0];
-        const smooth = fitter.isSmooth(h);
         if (!smooth && (mode[g] === FACE_FLAT || h < other)) borders.push(h);
         if (smooth || g === f) {
           const turn = Math.abs(turnAcross(graph, h));
-          const weighted = turn * Math.sqrt(ex * ex + ey * ey + ez * ez);
+          const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
           if (!smooth) {
-            creaseLength[f] += weighted / turn;
-            creaseTurn[f] += weighted;
-            creaseTurn2[f] += weighted * turn;
+            creaseLength[f] += length;
+            creaseTurn[f] += length * turn;
+            creaseTurn2[f] += length * turn * turn;
           } else if (turn > TINY_TURN_RAD) {
-            edgeLength[f] += weighted / turn;
-            edgeTurn[f] += weighted;
-            edgeTurn2[f] += weighted * turn;
+            edgeLength[f] += length;
+            edgeTurn[f] += length * turn;
+            edgeTurn2[f] += length * turn * turn;
           }
         }
         if (!smooth) continue;
-        // The wedge between the facets under a curved edge: height times slope along it. Inward, as long as the edge:
-        const mx = normal[1] * ez - normal[2] * ey;
-        const my = normal[2] * ex - normal[0] * ez;
-        const mz = normal[0] * ey - normal[1] * ex;
-        const mu = mx * u[0] + my * u[1] + mz * u[2];
-        const mv = mx * v[0] + my * v[1] + mz * v[2];
-        const from = bulgeAt(bulge, ax, ay, az);
-        const to = bulgeAt(bulge, ax + ex, ay + ey, az + ez);
-        gain +=
-          (from[0] * (from[1] * mu + from[2] * mv) +
-            4 * middle[0] * (middle[1] * mu + middle[2] * mv) +
-            to[0] * (to[1] * mu + to[2] * mv)) /
-          6;
+        // The wedge between the facets under a curved edge: height times slope along it, by Simpson's rule. The edge
+        // turned inward, as long as it is, in the facet's own directions:
+        const mu = ex * -vx + ey * -vy + ez * -vz;
+        const mv = ex * ux + ey * uy + ez * uz;
+        let wedge = 4 * at[0] * (at[1] * mu + at[2] * mv);
+        bulges.bulgeAt(row, ax, ay, az);
+        wedge += at[0] * (at[1] * mu + at[2] * mv);
+        bulges.bulgeAt(row, ax + ex, ay + ey, az + ez);
+        wedge += at[0] * (at[1] * mu + at[2] * mv);
+        gain += wedge / 6;
       }
       gain += (triangleAreas[t] * squares) / 6;
       area += triangleAreas[t];
@@ -242,9 +234,9 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     leastFacet[f] = leastFacet[f] > 0 ? Math.min(leastFacet[f], area) : area;
     mostFacet[f] = Math.max(mostFacet[f], area);
     own[f] += gain;
-    const claim = (area * bulge.slope2) / 3;
+    const claim = (area * bulges.slope2[row]) / 3;
     weight[f] += claim;
-    agreement[f] += claim * bulge.agreement;
+    agreement[f] += claim * bulges.agreement[row];
   }
 }
 

@@ -10,6 +10,7 @@
 import { analysis } from './analysis.ts';
 import { area } from './area.ts';
 import { contactPatch } from './contact-patch.ts';
+import { facets } from './facets.ts';
 import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
@@ -19,6 +20,7 @@ import { run as contactWatch } from './run.ts';
 const SUBJECTS: readonly BenchSubject[] = [
   area,
   analysis,
+  facets,
   picking,
   contactPatch,
   field,
