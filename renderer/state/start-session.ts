@@ -1,6 +1,6 @@
 import { unpackJob } from '../../core/job/container.ts';
 import type { Services } from '../app/services.ts';
-import type { DraftKeeper } from './draft-keeper.ts';
+import type { DraftKeeper, FoundDraft } from './draft-keeper.ts';
 import { notify } from './notices.ts';
 import { openSources, readAllParts, showJob } from './open-files.ts';
 import { readBytes } from './read-bytes.ts';
@@ -21,33 +21,29 @@ export async function startSession(services: Services, drafts: DraftKeeper): Pro
 }
 
 async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<boolean> {
+  let draft: FoundDraft | null;
   try {
-    const draft = await drafts.adopt();
-    if (!draft || draft.job.parts.length === 0) return false;
-    const meshes = await readAllParts(services, draft);
-    if (!meshes) return false;
-    showJob(services, draft, meshes, { target: null, saved: draft.inFile });
-    if (!draft.inFile) {
-      const { name } = draft.job;
-      notify(
-        services.store,
-        {
-          code: 'draft-restored',
-          message: `“${name}” is back as it was when the window closed; it is not in a file yet.`,
-          remedy: 'Go on working, and save it when you are ready.',
-        },
-        'note',
-      );
-    }
-    return true;
+    draft = await drafts.adopt();
   } catch {
-    notify(services.store, {
-      code: 'storage-blocked',
-      message: 'This browser keeps nothing for this page, so work in progress would not survive a crash.',
-      remedy: 'Allow storage for this page, or save the job to a file often.',
-    });
-    return false;
+    return false; // Blocked storage: the first draft that can't be written says so.
   }
+  if (!draft || draft.job.parts.length === 0) return false;
+  const meshes = await readAllParts(services, draft);
+  if (!meshes) return false;
+  showJob(services, draft, meshes, { target: null, saved: draft.inFile });
+  if (!draft.inFile) {
+    const { name } = draft.job;
+    notify(
+      services.store,
+      {
+        code: 'draft-restored',
+        message: `“${name}” is back as it was when the window closed; it is not in a file yet.`,
+        remedy: 'Go on working, and save it when you are ready.',
+      },
+      'note',
+    );
+  }
+  return true;
 }
 
 async function openDemo(services: Services): Promise<void> {

@@ -164,6 +164,21 @@ test('work that was never saved survives a closed tab', async () => {
   await closeCleanly();
 });
 
+test('a browser that keeps nothing says so once, and the job can still be done', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  await context.addInitScript(() => {
+    IDBFactory.prototype.open = () => {
+      throw new DOMException('The operation is insecure.', 'SecurityError');
+    };
+  });
+  await page.reload();
+  await waitForPlan(page);
+  await drop(page, 'one.stl', boxStl(30, 30, 30));
+  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('one');
+  expect(await page.getByText(/work in progress/i).count()).toBe(1);
+  await closeCleanly();
+});
+
 test('two windows keep their own work', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
