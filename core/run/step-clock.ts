@@ -3,7 +3,7 @@
  * reload or a crash. Time is the wall clock's, checked against a clock that only ever runs forward: when the two part
  * within one start of the program, the machine slept or its clock was set.
  */
-export const STEP_KINDS = ['clean', 'rinse', 'etch', 'ramp', 'hold', 'dye', 'seal'] as const;
+export const STEP_KINDS = ['clean', 'rinse', 'etch', 'desmut', 'ramp', 'hold', 'dye', 'seal'] as const;
 export type StepKind = (typeof STEP_KINDS)[number];
 
 export interface RunStep {

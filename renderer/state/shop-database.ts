@@ -8,7 +8,7 @@ export interface ShopRow {
   record: unknown;
 }
 
-/** A run's entry in the logbook; what lists and filters need stands outside the record. */
+/** A run's entry in the logbook: `record` is its summary (core/shop/run-summary.ts), all that lists and filters need. */
 export interface RunRow extends ShopRow {
   startedAtMs: number;
   name: string;
@@ -18,6 +18,36 @@ export interface RunRow extends ShopRow {
 /** A run's readings, packed by core/run/pack-readings.ts; apart, so that lists stay fast. */
 export interface ReadingsRow {
   runId: string;
+  bytes: Uint8Array;
+}
+
+/** The whole of a run (core/shop/run-record.ts), written every second while it goes on. */
+export interface RunDetailRow {
+  runId: string;
+  changedAtMs: number;
+  record: unknown;
+}
+
+/** A reading of a run in progress, not yet packed: written the moment it is made. */
+export interface FreshReadingRow {
+  at?: number;
+  runId: string;
+  tS: number;
+  voltageV: number;
+  currentA: number;
+  bathTemperatureK?: number;
+}
+
+/** The job a run was made from, with the ids of its model files. */
+export interface RunJobRow {
+  runId: string;
+  job: unknown;
+  models: { entry: string; modelId: string }[];
+}
+
+/** A model file's bytes under their SHA-256: runs of the same part share them. */
+export interface ModelRow {
+  id: string;
   bytes: Uint8Array;
 }
 
@@ -42,6 +72,10 @@ export class ShopDatabase extends Dexie {
   runs!: EntityTable<RunRow, 'id'>;
   readings!: EntityTable<ReadingsRow, 'runId'>;
   photos!: EntityTable<PhotoRow, 'id'>;
+  runDetails!: EntityTable<RunDetailRow, 'runId'>;
+  freshReadings!: EntityTable<FreshReadingRow, 'at'>;
+  runJobs!: EntityTable<RunJobRow, 'runId'>;
+  models!: EntityTable<ModelRow, 'id'>;
 
   constructor() {
     super('tankside-shop');
@@ -55,6 +89,12 @@ export class ShopDatabase extends Dexie {
       runs: 'id, startedAtMs, outcome, name',
       readings: 'runId',
       photos: 'id, ownerId',
+    });
+    this.version(2).stores({
+      runDetails: 'runId',
+      freshReadings: '++at, runId',
+      runJobs: 'runId',
+      models: 'id',
     });
   }
 }

@@ -1,0 +1,41 @@
+import { chargeConstantSource, type RunPlan } from '../electrical/plan-run.ts';
+import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
+import type { LoadPlan } from '../shop/run-record.ts';
+import { jobVoltage } from './job-voltage.ts';
+import type { Job } from './job.ts';
+
+/**
+ * One load of the plan as a run takes it with it.
+ * @param load index of the load, from 0; throws RangeError when there is none
+ */
+export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
+  const planned = plan.loads[load];
+  if (!planned) throw new RangeError(`loadPlan: load is ${load} of ${plan.loads.length}`);
+  const { process, bath } = job;
+  const voltage = jobVoltage(job);
+  return {
+    load: load + 1,
+    loads: plan.loads.length,
+    pieces: job.parts
+      .flatMap((part, index) => {
+        const count = planned.pieces[index] ?? 0;
+        return count > 0 ? [`${count} × ${part.name}`] : [];
+      })
+      .join(', '),
+    mode: 'current',
+    areaM2: planned.areaM2,
+    currentDensityAPerM2: process.currentDensityAPerM2,
+    chargePerVolumeCPerM3: process.chargePerVolumeCPerM3,
+    chargeRelativeUncertainty: CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
+    chargeSource: chargeConstantSource(process),
+    thicknessM: process.thicknessM,
+    rampS: process.rampS,
+    holdS: plan.holdS.valueSi,
+    supplyCurrentLimitA: process.supplyCurrentLimitA,
+    supplyVoltageLimitV: process.supplyVoltageLimitV,
+    bathTemperatureK: bath.temperatureK,
+    acidKgPerM3: bath.acidKgPerM3,
+    expectedVoltageV: voltage.ok ? voltage.value.start.valueSi : null,
+    unconfirmed: plan.areaM2.unconfirmed ?? null,
+  };
+}

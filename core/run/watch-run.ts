@@ -1,0 +1,52 @@
+import { createContactWatch, type ContactWatch } from './contact-watch.ts';
+import { liveSpans, runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
+import { readingAt, type Readings } from './readings.ts';
+import { createTypedWatch } from './typed-watch.ts';
+import { watchAdvice, type Advice } from './watch-advice.ts';
+import type { WatchEvent, WatchPlan } from './watch-event.ts';
+
+/** A run being watched: give it all readings again after a reload, then each as it comes. */
+export interface RunWatch {
+  readonly watch: ContactWatch;
+  /** How many of the run's readings it has had. */
+  readonly seen: number;
+}
+
+/** Readings typed by hand come minutes apart and are watched in another way. */
+export function newRunWatch(plan: WatchPlan, typed: boolean): RunWatch {
+  return { watch: typed ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
+}
+
+export function feedRunWatch(run: RunWatch, readings: Readings): RunWatch {
+  for (let i = run.seen; i < readings.tS.length; i++) run.watch.add(readingAt(readings, i));
+  return { ...run, seen: readings.tS.length };
+}
+
+export interface WatchedRun {
+  readonly progress: RunProgress;
+  readonly events: readonly (WatchEvent & Advice)[];
+}
+
+/** Film, end time and what was said, each with the advice that fits the film at that moment. */
+export function watchedRun(
+  readings: Readings,
+  plan: WatchPlan & ProgressPlan,
+  events: readonly WatchEvent[],
+): WatchedRun {
+  const limitA = plan.supplyCurrentLimitA;
+  const charge = limitA === null ? {} : { highestCurrentA: limitA };
+  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  return {
+    progress: runProgress(readings, plan, charge, liveSpans(events)),
+    events: events.map((event, i) => {
+      const before = runProgress(
+        readings,
+        plan,
+        { ...charge, toS: event.atS },
+        liveSpans(events.slice(0, i)),
+      );
+      const stage = { mode: plan.mode, thicknessM: before.thicknessM.valueSi, plannedA };
+      return { ...event, areaLeft: event.areaLeft, ...watchAdvice(event, stage) };
+    }),
+  };
+}

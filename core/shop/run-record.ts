@@ -1,0 +1,171 @@
+import { z } from 'zod';
+import { labSchema } from '../finish/colour-book.ts';
+import { READING_ORIGINS } from '../run/readings.ts';
+import { STEP_KINDS, type StepClock } from '../run/step-clock.ts';
+import { WATCH_LEVELS, type WatchKind } from '../run/watch-event.ts';
+
+/**
+ * A run as the shop keeps it, from its first step to what was measured weeks later. Readings (packed), the job it was
+ * made from and photos lie beside it, so that this stays small and can be written every second. SI; `…Ms` are
+ * milliseconds since 1970, UTC.
+ */
+export const RUN_OUTCOMES = ['running', 'unjudged', 'good', 'flawed', 'failed'] as const;
+export type RunOutcome = (typeof RUN_OUTCOMES)[number];
+
+const positive = z.number().positive();
+const ms = z.number().finite();
+const share = z.number().min(0).max(1);
+
+/** What one load was to be, as it stood when the run began. */
+export const loadPlanSchema = z.object({
+  /** From 1. */
+  load: z.number().int().min(1).default(1),
+  loads: z.number().int().min(1).default(1),
+  pieces: z.string().default(''),
+  mode: z.enum(['current', 'voltage']).default('current'),
+  areaM2: positive,
+  currentDensityAPerM2: positive,
+  chargePerVolumeCPerM3: positive,
+  chargeRelativeUncertainty: share,
+  chargeSource: z.object({
+    standing: z.enum([
+      'definition',
+      'published',
+      'common practice',
+      'from memory',
+      'your entry',
+      'your own runs',
+      'measured on the model',
+    ]),
+    text: z.string(),
+  }),
+  thicknessM: positive,
+  rampS: z.number().nonnegative(),
+  holdS: z.number().nonnegative(),
+  supplyCurrentLimitA: positive.nullable(),
+  supplyVoltageLimitV: positive.nullable(),
+  bathTemperatureK: positive,
+  acidKgPerM3: positive,
+  expectedVoltageV: positive.nullable(),
+  /** What the planned area rests on that is not confirmed. */
+  unconfirmed: z.string().nullable().default(null),
+});
+export type LoadPlan = z.infer<typeof loadPlanSchema>;
+
+export const stepClockSchema: z.ZodType<StepClock> = z.object({
+  steps: z
+    .array(
+      z.object({
+        kind: z.enum(STEP_KINDS),
+        label: z.string(),
+        plannedS: z.number().nonnegative().nullable(),
+      }),
+    )
+    .min(1),
+  marks: z.array(
+    z.union([
+      z.object({ kind: z.enum(['begin', 'next', 'pause', 'resume', 'end']), atMs: ms }),
+      z.object({ kind: z.literal('note'), atMs: ms, text: z.string() }),
+    ]),
+  ),
+  offsetMs: ms,
+  lastLook: z.object({ wallMs: ms, forwardMs: ms, start: z.string() }).nullable(),
+  findings: z.array(
+    z.object({
+      kind: z.enum(['jumped-ahead', 'set-back']),
+      byMs: ms,
+      message: z.string(),
+      remedy: z.string(),
+    }),
+  ),
+});
+
+const saidEventSchema = z.object({
+  atS: z.number(),
+  sinceS: z.number(),
+  kind: z.enum(Object.keys(WATCH_LEVELS) as [WatchKind, ...WatchKind[]]),
+  level: z.enum(['alarm', 'check', 'note']),
+  areaLeft: z.tuple([share, share]),
+  likelyAreaLeft: share,
+  message: z.string(),
+  remedy: z.string(),
+});
+/** Something the contact watch said, with its advice at that stage of the run. */
+export type SaidEvent = z.infer<typeof saidEventSchema>;
+
+export const PRACTISE_FAULTS = [
+  'none',
+  'contact',
+  'drift',
+  'loose',
+  'resistance',
+  'total',
+  'short',
+  'burning',
+  'off',
+  'wrong-mode',
+  'limit',
+  'surprise',
+] as const;
+export type PractiseFault = (typeof PRACTISE_FAULTS)[number];
+
+/** A run with the supply that isn't there. */
+export const practiseSchema = z.object({
+  seed: z.number().int().min(0).max(0xffffffff),
+  fault: z.enum(PRACTISE_FAULTS),
+  faultAtS: z.number().nonnegative(),
+  lostShare: share,
+  speed: z.number().min(1).max(3600),
+});
+export type Practise = z.infer<typeof practiseSchema>;
+
+const factsSchema = z.object({
+  readings: z.number(),
+  chargeC: z.number(),
+  highChargeC: z.number(),
+  energyJ: z.number(),
+  gapS: z.number(),
+  durationS: z.number(),
+  steadyVoltageV: z.number().nullable(),
+  steadyCurrentA: z.number().nullable(),
+  steadyTemperatureK: z.number().nullable(),
+  firstTemperatureK: z.number().nullable(),
+  lastTemperatureK: z.number().nullable(),
+  troubled: z.boolean(),
+});
+
+export const runRecordSchema = z.object({
+  id: z.string().min(1),
+  name: z.string(),
+  createdAtMs: ms,
+  endedAtMs: ms.nullable(),
+  outcome: z.enum(RUN_OUTCOMES),
+  origin: z.enum(READING_ORIGINS).nullable(),
+  practise: practiseSchema.nullable().default(null),
+  supplyId: z.string().nullable().default(null),
+  plan: loadPlanSchema,
+  clock: stepClockSchema,
+  events: z.array(saidEventSchema).default([]),
+  /** Events up to here were silenced by somebody. */
+  silenced: z.number().int().nonnegative().default(0),
+  /** What happened to the readings: gaps, reconnects, imports. */
+  log: z.array(z.object({ atMs: ms, kind: z.string(), text: z.string() })).default([]),
+  facts: factsSchema.nullable().default(null),
+  film: z.object({ valueM: z.number(), lowM: z.number(), highM: z.number() }).nullable().default(null),
+  note: z.string().default(''),
+  measured: z
+    .object({
+      /** Eddy-current readings. */
+      filmM: z.array(positive.max(1e-3)).default([]),
+      massLoss: z.object({ coatedKg: positive, strippedKg: positive }).nullable().default(null),
+    })
+    .prefault({}),
+  dye: z.string().default(''),
+  colour: z.string().default(''),
+  lab: labSchema.nullable().default(null),
+});
+export type RunRecord = z.infer<typeof runRecordSchema>;
+
+export function isSimulated(record: Pick<RunRecord, 'origin' | 'practise'>): boolean {
+  return record.practise !== null || record.origin === 'simulated';
+}
