@@ -3,27 +3,57 @@ import { filmLimit, type FilmLimit } from '../bath/film-limit.ts';
 import type { HeatPaths } from '../bath/heat-balance.ts';
 import { planBathHeat, type BathHeat, type BathHeatRequest } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
+import type { Tank } from '../racking/tank.ts';
 import type { Result } from '../result.ts';
-import type { Bath } from './job-bath.ts';
 import type { Job } from './job.ts';
 import { jobVoltage } from './job-voltage.ts';
 
 /** Heat given off by an open, still surface by air movement and radiation (from memory: 8-12 W/(m²·K)). */
 const SURFACE_W_PER_M2_K = 10;
 
-/** Open liquid and wetted walls: as typed, or those of a cube of the bath's volume. */
-export function bathSurfaces(bath: Bath): { readonly surfaceM2: number; readonly wallM2: number } | null {
-  if (bath.volumeM3 === null && (bath.surfaceM2 === null || bath.wallM2 === null)) return null;
-  const face = Math.cbrt(bath.volumeM3 ?? 0) ** 2;
-  return { surfaceM2: bath.surfaceM2 ?? face, wallM2: bath.wallM2 ?? 5 * face };
+/** Size of the bath, and where it was taken from. */
+export interface BathVessel {
+  readonly volumeM3: number;
+  /** Open liquid, wetted walls and floor. */
+  readonly surfaceM2: number;
+  readonly wallM2: number;
+  readonly volumeFrom: 'typed' | 'tank';
+}
+
+/** Each as typed, else as the job's tank is filled, else (areas alone) a cube's; null while no volume is known. */
+export function bathVessel({ bath, tank }: Job): BathVessel | null {
+  const filled = tank ? filledTank(tank.tank) : null;
+  const volumeM3 = bath.volumeM3 ?? filled?.volumeM3 ?? null;
+  if (volumeM3 === null) return null;
+  const face = Math.cbrt(volumeM3) ** 2;
+  return {
+    volumeM3,
+    surfaceM2: bath.surfaceM2 ?? filled?.surfaceM2 ?? face,
+    wallM2: bath.wallM2 ?? filled?.wallM2 ?? 5 * face,
+    volumeFrom: bath.volumeM3 === null ? 'tank' : 'typed',
+  };
+}
+
+function filledTank({ vessel, levelM }: Tank): { volumeM3: number; surfaceM2: number; wallM2: number } {
+  const round = vessel.shape === 'round';
+  const floor = round ? (Math.PI / 4) * vessel.diameterM ** 2 : vessel.lengthM * vessel.widthM;
+  const around = round ? Math.PI * vessel.diameterM : 2 * (vessel.lengthM + vessel.widthM);
+  return { volumeM3: floor * levelM, surfaceM2: floor, wallM2: floor + around * levelM };
+}
+
+/** Whether lead hangs in the bath: said here, or a cathode of the job's tank. */
+export function hasLead({ bath, tank }: Job): boolean {
+  return bath.leadCathodes || (tank?.tank.cathodes.some(({ material }) => material === 'lead') ?? false);
 }
 
 /** How the bath of a job gives and takes heat; null while its volume is not known. */
-export function bathPaths(bath: Bath): HeatPaths | null {
-  const surfaces = bathSurfaces(bath);
-  if (!surfaces) return null;
+export function bathPaths(job: Job): HeatPaths | null {
+  const vessel = bathVessel(job);
+  if (!vessel) return null;
+  const { bath } = job;
   return {
-    ...surfaces,
+    surfaceM2: vessel.surfaceM2,
+    wallM2: vessel.wallM2,
     airK: bath.airK,
     relativeHumidity: bath.relativeHumidity,
     surfaceWPerM2K: SURFACE_W_PER_M2_K,
@@ -37,12 +67,13 @@ export function bathPaths(bath: Bath): HeatPaths | null {
 /** What the heat of one load's run is reckoned from; null while the volume or the voltage is not known. */
 export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null {
   const { bath } = job;
-  const paths = bathPaths(bath);
+  const vessel = bathVessel(job);
+  const paths = bathPaths(job);
   const voltage = jobVoltage(job);
-  if (bath.volumeM3 === null || !paths || !voltage.ok) return null;
+  if (!vessel || !paths || !voltage.ok) return null;
   const { start, end } = voltage.value;
   return {
-    volumeM3: bath.volumeM3,
+    volumeM3: vessel.volumeM3,
     acidKgPerM3: bath.acidKgPerM3,
     startK: bath.temperatureK,
     limitK: bath.limitK,
@@ -81,8 +112,10 @@ export function jobFilmLimit(job: Job): Result<FilmLimit> | null {
 
 /** What this job's charge does to its bath; null while volume or aluminium is not known. */
 export function jobBathLife(job: Job, plan: RunPlan): Result<BathLife> | null {
-  const { volumeM3, aluminiumKgPerM3, acidKgPerM3 } = job.bath;
-  if (volumeM3 === null || aluminiumKgPerM3 === null) return null;
+  const { aluminiumKgPerM3, acidKgPerM3 } = job.bath;
+  const vessel = bathVessel(job);
+  if (!vessel || aluminiumKgPerM3 === null) return null;
+  const { volumeM3 } = vessel;
   const chargeC = plan.chargeC.valueSi;
   return bathLife({
     volumeM3,

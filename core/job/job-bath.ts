@@ -27,7 +27,7 @@ export const bathSchema = z.object({
   stirringW: z.number().min(0).max(5000).default(5),
   airK: z.number().min(263.15).max(318.15).default(293.15),
   relativeHumidity: z.number().min(0).max(1).default(0.5),
-  /** Open liquid and wetted wall; null takes a cube of the bath's volume. */
+  /** Open liquid and wetted wall; null takes the tank's, or a cube's of the bath's volume. */
   surfaceM2: z.number().min(0).max(100).nullable().default(null),
   wallM2: z.number().min(0).max(1000).nullable().default(null),
   wallWPerM2K: z.number().min(0).max(50).default(5),

@@ -1,5 +1,6 @@
 import { bathMessages } from '../bath/bath-messages.ts';
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import { faceId } from '../faces/face-table.ts';
 import { alloyMessages } from '../finish/alloy-messages.ts';
 import { checkSpecification } from '../finish/check-specification.ts';
 import { dyeMessages } from '../finish/dye-recipe.ts';
@@ -84,13 +85,14 @@ function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
   const messages: JobMessage[] = [];
   for (const part of job.parts) {
     for (const { fit, verdict, text, rows } of fits[part.id]?.items ?? []) {
+      const name = rows.length > 0 ? `${fit.label} (${rows.map(faceId).join(', ')})` : fit.label;
       const shared = { stage: 'fits' as const, partId: part.id };
       if (verdict === 'machine first' || verdict === 'mask') {
         messages.push({
           ...shared,
           level: 'check',
           code: 'fit-lost',
-          message: `${fit.label}: ${text.split('. ')[0]!.replace(/\.$/, '')}.`,
+          message: `${name}: ${text.split('. ')[0]!.replace(/\.$/, '')}.`,
           remedy:
             rows.length > 0
               ? 'Mask it, or machine it to the size the fits stage gives and say so there.'
@@ -101,7 +103,7 @@ function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
           ...shared,
           level: 'check',
           code: 'bare-not-masked',
-          message: `${fit.label} is to stay bare but is not masked.`,
+          message: `${name} is to stay bare but is not masked.`,
           remedy: 'Mask its faces in the fits stage.',
         });
       } else if (verdict === 'unread') {
@@ -109,7 +111,7 @@ function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
           ...shared,
           level: 'check',
           code: 'fit-unread',
-          message: `${fit.label}: its fit can not be checked.`,
+          message: `${name}: its fit can not be checked.`,
           remedy: text,
         });
       }

@@ -1,6 +1,6 @@
 import { hydrogenAir } from '../../core/bath/hydrogen.ts';
 import { mistAdvice } from '../../core/bath/mist.ts';
-import { bathSurfaces } from '../../core/job/bath-plan.ts';
+import { bathVessel } from '../../core/job/bath-plan.ts';
 import { formatNumber } from '../../core/units/format-quantity.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
@@ -8,9 +8,10 @@ import { FigureView } from '../widgets/figure-view.tsx';
 
 /** Hydrogen and mist of the running tank, and the air they need. */
 export function BathAir() {
-  const bath = useApp(jobOf).bath;
+  const job = useApp(jobOf);
+  const { bath } = job;
   const plan = useDerived((derived) => derived.plan);
-  const surfaces = bathSurfaces(bath);
+  const surfaces = bathVessel(job);
   if (!plan?.ok) return <p className="soft">Hydrogen follows from the current; plan that first.</p>;
   const gas = hydrogenAir(plan.value.loadCurrentA.valueSi, bath.airK);
   const mist = surfaces ? mistAdvice(surfaces.surfaceM2) : null;

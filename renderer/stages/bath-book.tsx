@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { BathEntry } from '../../core/bath/bath-history.ts';
 import { bathState } from '../../core/bath/bath-state.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
-import { jobBathLife } from '../../core/job/bath-plan.ts';
+import { bathVessel, jobBathLife } from '../../core/job/bath-plan.ts';
 import type { BathRecord } from '../../core/shop/bath-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { bathFromBook, keepBath, noteInBathBook } from '../state/bath-book.ts';
@@ -190,11 +190,13 @@ function entryText(entry: BathEntry): string {
 /** The bath at the head of the stage becomes one of the book. */
 function NewBath() {
   const services = useServices();
-  const bath = useApp(jobOf).bath;
+  const job = useApp(jobOf);
+  const { bath } = job;
+  const vessel = bathVessel(job);
   const [name, setName] = useState('');
-  const ready = bath.volumeM3 !== null && name.trim() !== '';
+  const ready = vessel !== null && name.trim() !== '';
   const enter = async (): Promise<void> => {
-    if (bath.volumeM3 === null) return;
+    if (vessel === null) return;
     const record: BathRecord = {
       id: crypto.randomUUID(),
       name: name.trim(),
@@ -203,7 +205,7 @@ function NewBath() {
         {
           kind: 'made',
           at: new Date().toISOString(),
-          volumeM3: bath.volumeM3,
+          volumeM3: vessel.volumeM3,
           freeAcidKgPerM3: bath.acidKgPerM3,
           aluminiumKgPerM3: bath.aluminiumKgPerM3 ?? 0,
         },
@@ -219,7 +221,7 @@ function NewBath() {
         label="Enter the bath above in the book as"
         value={name}
         placeholder="Blue tub"
-        hint={bath.volumeM3 === null ? 'It needs a volume first.' : ''}
+        hint={vessel === null ? 'It needs a volume first.' : ''}
         onChange={setName}
       />
       <ActionButton isDisabled={!ready} onPress={() => void enter()}>

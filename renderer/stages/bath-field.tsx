@@ -32,8 +32,8 @@ const FIELDS: Readonly<Record<BathNumber, BathFieldSpec>> = {
     label: 'Bath volume',
     kind: 'volume',
     units: ['L', 'US gal'],
-    limits: { low: 0.0005, high: 100 },
-    emptyMeans: 'not known',
+    limits: { low: 0.0005, high: 10 },
+    emptyMeans: 'the tank’s',
   },
   aluminiumKgPerM3: {
     label: 'Dissolved aluminium',
@@ -60,14 +60,14 @@ const FIELDS: Readonly<Record<BathNumber, BathFieldSpec>> = {
     kind: 'area',
     units: ['cm²', 'in²'],
     limits: { low: 0, high: 100 },
-    emptyMeans: 'that of a cube; 0 with a lid',
+    emptyMeans: 'the tank’s or a cube’s; 0 with a lid',
   },
   wallM2: {
     label: 'Walls and floor that are wet',
     kind: 'area',
     units: ['cm²', 'in²'],
     limits: { low: 0, high: 1000 },
-    emptyMeans: 'those of a cube',
+    emptyMeans: 'the tank’s or a cube’s',
   },
   wallWPerM2K: {
     label: 'Heat through the wall, W per m² and K',

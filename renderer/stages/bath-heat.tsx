@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
-import { bathPaths } from '../../core/job/bath-plan.ts';
+import { bathPaths, bathVessel } from '../../core/job/bath-plan.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -15,18 +15,20 @@ import { BathField } from './bath-field.tsx';
 /** How warm the run leaves the bath, and what cooling it takes. */
 export function BathHeatSection() {
   const { store } = useServices();
-  const bath = useApp(jobOf).bath;
+  const job = useApp(jobOf);
+  const { bath } = job;
+  const vessel = bathVessel(job);
   const heat = useDerived((derived) => derived.wet.heat);
   const plan = useDerived((derived) => derived.plan);
   const course = useCourse(heat?.ok ? heat.value : null);
   return (
     <>
-      {bath.volumeM3 === null ? (
+      {vessel === null ? (
         <p className="soft">
-          Type the bath’s volume above: ten litres warm up ten times as fast as a hundred.
+          Type the bath’s volume above, or choose a tank: ten litres warm up ten times as fast as a hundred.
         </p>
       ) : null}
-      {bath.volumeM3 !== null && !plan?.ok ? (
+      {vessel !== null && !plan?.ok ? (
         <p className="soft">The heat follows from the current; plan that first.</p>
       ) : null}
       {heat && !heat.ok ? (
@@ -74,13 +76,13 @@ export function BathHeatSection() {
 }
 
 function useCourse(heat: BathHeat | null): HeatCourse | null {
-  const bath = useApp(jobOf).bath;
+  const job = useApp(jobOf);
   return useMemo(() => {
-    const paths = bathPaths(bath);
+    const paths = bathPaths(job);
     if (!heat || !paths) return null;
     const course = heatCourse(heat.run, paths);
     return course.ok ? course.value : null;
-  }, [heat, bath]);
+  }, [heat, job]);
 }
 
 function Course({ course, limitK }: { course: HeatCourse; limitK: number }) {

@@ -1,5 +1,5 @@
 import { changeBath } from '../../core/job/edit-job.ts';
-import { jobFilmLimit } from '../../core/job/bath-plan.ts';
+import { bathVessel, hasLead, jobFilmLimit } from '../../core/job/bath-plan.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -25,6 +25,7 @@ export function BathStage() {
   const job = useApp(jobOf);
   const heat = useDerived((derived) => derived.wet.heat);
   const { bath } = job;
+  const vessel = bathVessel(job);
   const mixes = bath.mix.onSheet ? 'printed on the sheet' : 'acid and water for a new bath';
   const ends = heat?.ok ? formatIn('temperature', heat.value.endTemperature.valueSi, '°C').text : '';
   return (
@@ -38,7 +39,7 @@ export function BathStage() {
       <DisclosureSection
         title="Heat through the run"
         state={ends ? `ends at ${ends}` : 'needs the bath’s volume'}
-        open={bath.volumeM3 !== null}
+        open={vessel !== null}
       >
         <BathHeatSection />
       </DisclosureSection>
@@ -68,6 +69,7 @@ function YourBath() {
   const { store } = useServices();
   const job = useApp(jobOf);
   const voltage = jobVoltage(job);
+  const vessel = bathVessel(job);
   const limit = jobFilmLimit(job);
   return (
     <section className="stack" aria-label="Your bath">
@@ -90,7 +92,13 @@ function YourBath() {
       >
         Lead cathodes
       </CheckBox>
-      {job.bath.leadCathodes ? (
+      {vessel?.volumeFrom === 'tank' ? (
+        <p className="soft">
+          Volume by the tank as filled: {formatIn('volume', vessel.volumeM3, 'L').text}. Type another if it
+          holds less.
+        </p>
+      ) : null}
+      {hasLead(job) ? (
         <p className="caution">
           <strong>Lead:</strong> it goes into bath and sludge. Gloves, wash before eating, collect as
           hazardous waste.

@@ -20,14 +20,15 @@ export function BathTests() {
   );
 }
 
-const CELSIUS_15_6 = 288.71;
+/** 60 °F, the usual stem of battery and acid hydrometers. */
+const STEM_K = 288.71;
 
 function Hydrometer() {
   const { store } = useServices();
   const bath = useApp(jobOf).bath;
   const [gravity, setGravity] = useState<number | null>(null);
   const [sampleK, setSampleK] = useState(bath.temperatureK);
-  const [calibrationK, setCalibrationK] = useState(CELSIUS_15_6);
+  const [calibrationK, setCalibrationK] = useState(STEM_K);
   const read = useMemo(
     () =>
       gravity === null

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
 import { topUp } from '../../core/bath/top-up.ts';
+import { bathVessel } from '../../core/job/bath-plan.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -16,10 +17,11 @@ import { TextEntry } from '../widgets/text-entry.tsx';
 export function BathTopUp() {
   const services = useServices();
   const { store } = services;
-  const bath = useApp(jobOf).bath;
+  const job = useApp(jobOf);
+  const { bath } = job;
   const [wantedM3, setWantedM3] = useState<number | null>(null);
   const [wanted, setWanted] = useState('180 g/L');
-  const volumeM3 = bath.volumeM3;
+  const volumeM3 = bathVessel(job)?.volumeM3 ?? null;
   const endM3 = wantedM3 ?? volumeM3;
   const plan = useMemo(() => {
     if (volumeM3 === null || endM3 === null) return null;

@@ -120,7 +120,10 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
       `fit-${fit.id}-${key}`,
     );
   return (
-    <article className={`record-card ${look === 'look' ? 'look' : ''}`} aria-label={fit.label}>
+    <article
+      className={`record-card ${look === 'look' ? 'look' : ''}`}
+      aria-label={[fit.label, ...rows.map(faceId)].join(' ')}
+    >
       <div className="row">
         <h4 className="grow">{fit.label}</h4>
         <span className={`verdict ${look}`}>{word}</span>
@@ -131,7 +134,15 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
           label="Fit or thread"
           value={fit.need.text}
           check={parseFit}
-          onChange={(text) => put({ need: { as: 'code', text } }, 'text')}
+          onChange={(text) =>
+            put(
+              {
+                need: { as: 'code', text },
+                ...(fit.need.as === 'code' && fit.label === fit.need.text ? { label: text.trim() } : {}),
+              },
+              'text',
+            )
+          }
         />
       ) : null}
       <p>{item.text}</p>
@@ -205,13 +216,12 @@ function completed(text: string, diameterM: number): string {
 function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
   const { store } = useServices();
   const [text, setText] = useState('');
-  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${mmText(round.diameterM)}`;
+  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${Number((round.diameterM * 1000).toFixed(2))} mm`;
   const rows = rowsOfRound(round);
   const threads = round.shape === 'hole' ? threadsForBore(round.diameterM).slice(0, 3) : [];
   const full = completed(text, round.diameterM);
   const read = full === '' ? null : parseFit(full);
-  const give = (code: string): void =>
-    fitFaces(store, part.id, rows, `${code}, ${round.faceIds.join(' ')}`, { as: 'code', text: code });
+  const give = (code: string): void => fitFaces(store, part.id, rows, code, { as: 'code', text: code });
   return (
     <article className="record-card" aria-label={name}>
       <div className="row">
@@ -235,7 +245,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
         <ActionButton
           look="small"
           onPress={() =>
-            fitFaces(store, part.id, rows, `Bare ${name.toLowerCase()}, ${round.faceIds.join(' ')}`, {
+            fitFaces(store, part.id, rows, `Bare ${name.toLowerCase()}`, {
               as: 'bare',
             })
           }
@@ -273,7 +283,7 @@ function SelectedFaces({ part, plan }: { part: Part; plan: PartFitPlan }) {
   const keep = (): void => {
     const fit = {
       id: crypto.randomUUID(),
-      label: `Bare ${flat ? 'flat' : 'faces'}, ${names.length > 4 ? `${names.length} faces` : names.join(' ')}`,
+      label: flat ? 'Bare flat' : 'Bare faces',
       need: { as: 'bare' as const },
       faces: runsOfRows(store, selected),
       count: 1,
