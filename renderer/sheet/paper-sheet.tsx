@@ -5,14 +5,18 @@ import type { Job, Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
-import { faceId } from '../../core/faces/face-table.ts';
+import type { FaceTable } from '../../core/faces/face-table.ts';
+import { describeFaces } from '../../core/job/face-words.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
-import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { QuantityKind, UnitSystem } from '../../core/units/unit-table.ts';
 
 export interface PaperSheetProps {
   readonly job: Job;
   readonly plan: RunPlan;
   readonly measures: Readonly<Record<string, PartMeasure>>;
+  /** Per part id. */
+  readonly faces: Readonly<Record<string, FaceTable>>;
   readonly messages: readonly JobMessage[];
   readonly system: UnitSystem;
   /** PNG data URL per part id. */
@@ -54,10 +58,8 @@ export function PaperSheet(props: PaperSheetProps) {
       </section>
       <p className="paper-line">
         {line(plan.areaM2, system)} · {line(plan.chargeC, system)} · film{' '}
-        {formatIn('length', job.process.thicknessM, 'µm').text} (
-        {formatIn('length', job.process.thicknessM, 'mil').text}) · density{' '}
-        {formatIn('currentDensity', job.process.currentDensityAPerM2, 'A/dm²').text} (
-        {formatIn('currentDensity', job.process.currentDensityAPerM2, 'A/ft²').text})
+        {both('length', job.process.thicknessM, ['µm', 'mil'], system)} · density{' '}
+        {both('currentDensity', job.process.currentDensityAPerM2, ['A/dm²', 'A/ft²'], system)}
         {job.process.supplyCurrentLimitA === null
           ? ''
           : ` · supply up to ${formatIn('current', job.process.supplyCurrentLimitA, 'A').text}`}
@@ -70,7 +72,7 @@ export function PaperSheet(props: PaperSheetProps) {
         <PartBlock key={part.id} part={part} {...props} />
       ))}
       {job.note.trim() === '' ? null : <p className="paper-note">{job.note}</p>}
-      <ReadingsTable minutes={sheet.readingMinutes} plan={plan} />
+      <ReadingsTable minutes={sheet.readingMinutes} plan={plan} system={system} />
       <footer className="paper-foot">
         Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
         {printFigure(plan.areaM2, system).source}.
@@ -99,6 +101,18 @@ function line(figure: Figure, system: UnitSystem): string {
   const printed = printFigure(figure, system);
   const mark = figure.unconfirmed ? ` [${figure.unconfirmed}]` : '';
   return `${printed.label.toLowerCase()} ${printed.value.text}${printed.also ? ` (${printed.also})` : ''}${mark}`;
+}
+
+/** A value in the reader's own unit, and in the other one behind it. */
+function both(
+  kind: QuantityKind,
+  valueSi: number,
+  [metric, us]: readonly [string, string],
+  system: UnitSystem,
+  digits = 3,
+): string {
+  const [first, second] = system === 'metric' ? [metric, us] : [us, metric];
+  return `${formatIn(kind, valueSi, first, digits).text} (= ${formatIn(kind, valueSi, second, digits).text})`;
 }
 
 function chargeConstant(plan: RunPlan): Figure {
@@ -157,15 +171,14 @@ function LoadTable({ job, plan, system }: { job: Job; plan: RunPlan; system: Uni
   );
 }
 
-function PartBlock({ part, measures, pictures, system }: PaperSheetProps & { part: Part }) {
+function PartBlock({ part, measures, faces, pictures, system }: PaperSheetProps & { part: Part }) {
   const measure = measures[part.id];
-  if (!measure) return null;
-  const facesWith = (wanted: (row: number) => boolean): string =>
-    measure.treatmentOfFace
-      .map((_, row) => row)
-      .filter(wanted)
-      .map(faceId)
-      .join(', ');
+  const table = faces[part.id];
+  if (!measure || !table) return null;
+  const facesWith = (wanted: (row: number) => boolean): string => {
+    const rows = measure.treatmentOfFace.map((_, row) => row).filter(wanted);
+    return describeFaces(table, rows, metresPerUnit(part.unit), system).join('; ');
+  };
   const masked = facesWith(
     (row) => measure.treatmentOfFace[row] === 'mask' || measure.treatmentOfFace[row] === 'mixed',
   );
@@ -184,8 +197,7 @@ function PartBlock({ part, measures, pictures, system }: PaperSheetProps & { par
         <dl>
           <dt>Coated, each</dt>
           <dd>
-            {formatIn('area', measure.coatedM2, 'cm²', 4).text} (
-            {formatIn('area', measure.coatedM2, 'in²', 4).text})
+            {both('area', measure.coatedM2, ['cm²', 'in²'], system, 4)}
             {measure.unconfirmed ? <span className="paper-mark">{measure.unconfirmed}</span> : null}
           </dd>
           <dt>Mask</dt>
@@ -242,7 +254,15 @@ function StepLine({ step }: { step: SheetStep }) {
   );
 }
 
-function ReadingsTable({ minutes, plan }: { minutes: readonly number[]; plan: RunPlan }) {
+function ReadingsTable({
+  minutes,
+  plan,
+  system,
+}: {
+  minutes: readonly number[];
+  plan: RunPlan;
+  system: UnitSystem;
+}) {
   const rampMin = plan.rampS.valueSi / 60;
   const amps = (minute: number): string => {
     const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
@@ -257,7 +277,7 @@ function ReadingsTable({ minutes, plan }: { minutes: readonly number[]; plan: Ru
           <th scope="col">Planned</th>
           <th scope="col">Read A</th>
           <th scope="col">Read V</th>
-          <th scope="col">Bath °C</th>
+          <th scope="col">Bath {system === 'metric' ? '°C' : '°F'}</th>
           <th scope="col">Remarks</th>
         </tr>
       </thead>

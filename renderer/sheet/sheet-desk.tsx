@@ -29,6 +29,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const system = useApp((state) => state.unitSystem);
   const activeId = useApp((state) => state.activePartId);
   const ready = useApp((state) => activeId !== null && state.meshes[activeId] !== undefined);
+  const meshes = useApp((state) => state.meshes);
   const plan = useDerived((derived) => derived.plan);
   const measures = useDerived((derived) => derived.measures);
   const messages = useDerived((derived) => derived.messages);
@@ -60,6 +61,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
             job={job}
             plan={plan.value}
             measures={measures}
+            faces={Object.fromEntries(Object.entries(meshes).map(([id, mesh]) => [id, mesh.geometry.faces]))}
             messages={messages}
             system={system}
             pictures={pictures}
