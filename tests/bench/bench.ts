@@ -15,6 +15,7 @@ import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { picking } from './picking.ts';
+import { step } from './step.ts';
 import { run as contactWatch } from './run.ts';
 
 const SUBJECTS: readonly BenchSubject[] = [
@@ -26,6 +27,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   field,
   hanging,
   contactWatch,
+  step,
 ];
 
 const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));
