@@ -1,6 +1,7 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
+import { fieldSchema } from './job-field.ts';
 import { finishSchema } from './job-finish.ts';
 import { attitudeSchema, hangingRulesSchema } from './job-hanging.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
@@ -33,6 +34,7 @@ export function emptyJob(name: string): Job {
     hanging: hangingRulesSchema.parse({}),
     tank: null,
     placements: [],
+    field: fieldSchema.parse({}),
   };
 }
 
@@ -77,5 +79,6 @@ function partOf(id: string, name: string, source: PartSource, unit: ModelUnit, u
     filler: null,
     fits: [],
     surface: partSurfaceSchema.parse({}),
+    leastFaces: [],
   };
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { runsAreSound } from '../faces/triangle-runs.ts';
 import { bathSchema } from './job-bath.ts';
+import { fieldSchema, leastFacesSchema } from './job-field.ts';
 import { finishSchema } from './job-finish.ts';
 import { partFitSchema } from './job-fits.ts';
 import { attitudeSchema, contactHangerSchema, hangingRulesSchema } from './job-hanging.ts';
@@ -56,6 +57,7 @@ const partFields = z.object({
   filler: z.string().nullable().default(null),
   fits: z.array(partFitSchema).default([]),
   surface: partSurfaceSchema.prefault({}),
+  leastFaces: leastFacesSchema,
 });
 export const partSchema = z.preprocess(withSource, partFields);
 export type Part = z.infer<typeof partFields>;
@@ -84,5 +86,6 @@ export const jobSchema = z.object({
   tank: jobTankSchema.nullable().default(null),
   /** Copies of the parts that hang in the tank, as shown. */
   placements: z.array(placementSchema).max(1000).default([]),
+  field: fieldSchema.prefault({}),
 });
 export type Job = z.infer<typeof jobSchema>;
