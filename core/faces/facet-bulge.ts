@@ -1,7 +1,7 @@
-import { runsOn, type FlatFacets } from './flat-facets.ts';
+import type { FlatFacets } from './flat-facets.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
 import { NormalSystem } from './normal-system.ts';
-import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
 
 /** Triangles of a facet that are looked at for its extent from an edge. */
 const MOST_LOOKED_AT = 200;
@@ -44,8 +44,6 @@ export class FacetBulges {
   private readonly rowOfRoot: Int32Array;
   private readonly graph: SurfaceGraph;
   private readonly facets: FlatFacets;
-  private readonly faceOfTriangle: Uint32Array;
-  private readonly mode: Uint8Array;
   /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
@@ -53,19 +51,14 @@ export class FacetBulges {
   /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
   private readonly smooth: number[] = [];
   private slopes = new Float64Array(64);
+  /** The sides of a four-sided facet in order; per side its distance as a + b x + c y, and its middle. */
+  private readonly sides = new Int32Array(4);
+  private readonly lines = new Float64Array(20);
 
   /** @param roots facets to work out, see flat-facets.ts */
-  constructor(
-    graph: SurfaceGraph,
-    facets: FlatFacets,
-    faceOfTriangle: Uint32Array,
-    mode: Uint8Array,
-    roots: readonly number[],
-  ) {
+  constructor(graph: SurfaceGraph, facets: FlatFacets, roots: readonly number[]) {
     this.graph = graph;
     this.facets = facets;
-    this.faceOfTriangle = faceOfTriangle;
-    this.mode = mode;
     const { root } = facets;
     this.head = new Int32Array(root.length).fill(-1);
     this.next = new Int32Array(root.length);
@@ -122,15 +115,11 @@ export class FacetBulges {
   }
 
   sideOf(h: number): typeof INSIDE | typeof SMOOTH | typeof END {
-    const { twin, normals } = this.graph;
-    const { triangles } = this.graph.indexed;
-    const other = twin[h];
+    const { root, smooth } = this.facets;
+    const other = this.graph.twin[h];
     if (other < 0) return END;
-    const t = (h / 3) | 0;
-    const u = (other / 3) | 0;
-    if (this.facets.root[u] === this.facets.root[t]) return INSIDE;
-    const chord2 = squaredChord(normals, t, u, triangles[h] === triangles[other]);
-    return runsOn(this.faceOfTriangle[t], this.faceOfTriangle[u], this.mode, chord2) ? SMOOTH : END;
+    if (root[(other / 3) | 0] === root[(h / 3) | 0]) return INSIDE;
+    return smooth[h] !== 0 ? SMOOTH : END;
   }
 
   /**
@@ -204,8 +193,10 @@ export class FacetBulges {
     let sy = 0;
     for (let t = head[root]; t >= 0; t = next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
-        sx = Math.max(sx, Math.abs(this.along(o + 3, o, triangles[h])));
-        sy = Math.max(sy, Math.abs(this.along(o + 6, o, triangles[h])));
+        const x = Math.abs(this.along(o + 3, o, triangles[h]));
+        const y = Math.abs(this.along(o + 6, o, triangles[h]));
+        if (x > sx) sx = x;
+        if (y > sy) sy = y;
       }
     }
     if (!(sx > 0 && sy > 0)) return;
@@ -242,6 +233,7 @@ export class FacetBulges {
       fitTriangleInto(values, o + QUADRATIC, corners, known3);
       return;
     }
+    if (this.facets.size[root] === 2 && this.fitFourSided(root, row, known)) return;
     const { system } = this;
     system.clear();
     for (let k = 0; k < 6 * known; k += 6) {
@@ -291,6 +283,88 @@ export class FacetBulges {
     values[q + 3] = c[3] * (s / (sx * sx));
     values[q + 4] = c[4] * (s / (sx * sy));
     values[q + 5] = c[5] * (s / (sy * sy));
+  }
+
+  /**
+   * The same for a four-sided facet of two triangles with all corners between smooth facets, the usual case: h vanishes
+   * in its corners, so it is α L₁ L₃ + β L₂ L₄, with L the distances from its sides, and two unknowns are left.
+   *
+   * @param known how many slopes are in `slopes`, in the order of `smooth`; false when the facet is of another kind
+   */
+  private fitFourSided(root: number, row: number, known: number): boolean {
+    const { twin } = this.graph;
+    const { triangles } = this.graph.indexed;
+    const { values, smooth, slopes, sides, lines } = this;
+    if (known !== smooth.length || known < 2) return false;
+    const o = STRIDE * row;
+    let k = 3 * root;
+    while (k < 3 * root + 3 && this.sideOf(k) !== INSIDE) k++;
+    if (k === 3 * root + 3) return false;
+    sides[0] = nextSide(k);
+    sides[1] = sideBefore(k);
+    sides[2] = nextSide(twin[k]);
+    sides[3] = sideBefore(twin[k]);
+    let before = this.sideOf(sides[3]) === SMOOTH;
+    for (let i = 0; i < 4; i++) {
+      const here = this.sideOf(sides[i]);
+      if (here === INSIDE || (here !== SMOOTH && !before)) return false;
+      before = here === SMOOTH;
+      const a = triangles[sides[i]];
+      const b = triangles[nextSide(sides[i])];
+      const ax = this.along(o + 3, o, a);
+      const ay = this.along(o + 6, o, a);
+      const ex = this.along(o + 3, o, b) - ax;
+      const ey = this.along(o + 6, o, b) - ay;
+      const length = Math.sqrt(ex * ex + ey * ey);
+      if (!(length > 0)) return false;
+      // Distance inward of the side: lines[…] + x · … + y · …
+      lines[5 * i + 1] = -ey / length;
+      lines[5 * i + 2] = ex / length;
+      lines[5 * i] = (ey * ax - ex * ay) / length;
+      lines[5 * i + 3] = ax + ex / 2;
+      lines[5 * i + 4] = ay + ey / 2;
+    }
+    let aa = 1e-12;
+    let ab = 0;
+    let bb = 1e-12;
+    let ag = 0;
+    let bg = 0;
+    let gg = 0;
+    let weights = 0;
+    let scale = 0;
+    for (let i = 0; i < 4; i++) {
+      const at = smooth.indexOf(sides[i]);
+      if (at < 0) continue;
+      const weight = slopes[6 * at + 5];
+      const g = slopes[6 * at + 4];
+      const alpha = pairSlope(lines, 0, 10, 5 * i);
+      const beta = pairSlope(lines, 5, 15, 5 * i);
+      aa += weight * alpha * alpha;
+      ab += weight * alpha * beta;
+      bb += weight * beta * beta;
+      ag += weight * alpha * g;
+      bg += weight * beta * g;
+      gg += weight * g * g;
+      weights += weight;
+      scale = Math.max(scale, Math.abs(alpha), Math.abs(beta));
+    }
+    // The one that is left open stays 0.
+    const ridge = RIDGE * RIDGE * scale * scale;
+    aa += ridge;
+    bb += ridge;
+    const determinant = aa * bb - ab * ab;
+    const alpha = (ag * bb - bg * ab) / determinant;
+    const beta = (bg * aa - ag * ab) / determinant;
+    const missed =
+      gg - 2 * (alpha * ag + beta * bg) + alpha * alpha * aa + 2 * alpha * beta * ab + beta * beta * bb;
+    if (gg > 0) {
+      this.agreement[row] = Math.min(1, Math.max(0, 1 - missed / gg));
+      this.slope2[row] = gg / weights;
+    }
+    values.fill(0, o + QUADRATIC, o + STRIDE);
+    addProductInto(values, o + QUADRATIC, alpha, lines, 0, 10);
+    addProductInto(values, o + QUADRATIC, beta, lines, 5, 15);
+    return true;
   }
 
   /** The surface passes through the facet there. */
@@ -413,7 +487,8 @@ export class FacetBulges {
         const cx = dy * ez - dz * ey;
         const cy = dz * ex - dx * ez;
         const cz = dx * ey - dy * ex;
-        most2 = Math.max(most2, cx * cx + cy * cy + cz * cz);
+        const away2 = cx * cx + cy * cy + cz * cz;
+        if (away2 > most2) most2 = away2;
       }
     }
     return Math.sqrt(most2 / length2);
@@ -427,4 +502,33 @@ export function nextSide(h: number): number {
 
 function sideBefore(h: number): number {
   return h % 3 === 0 ? h + 2 : h - 1;
+}
+
+/** Rise inward at the middle of side `s` of the product of the distances from sides `i` and `j`. */
+function pairSlope(lines: Float64Array, i: number, j: number, s: number): number {
+  const x = lines[s + 3];
+  const y = lines[s + 4];
+  const first = lines[i] + lines[i + 1] * x + lines[i + 2] * y;
+  const second = lines[j] + lines[j + 1] * x + lines[j + 2] * y;
+  return (
+    first * (lines[j + 1] * lines[s + 1] + lines[j + 2] * lines[s + 2]) +
+    second * (lines[i + 1] * lines[s + 1] + lines[i + 2] * lines[s + 2])
+  );
+}
+
+/** Adds a multiple of the product of two distances to a quadratic. */
+function addProductInto(
+  out: Float64Array,
+  at: number,
+  factor: number,
+  lines: Float64Array,
+  i: number,
+  j: number,
+): void {
+  out[at] += factor * lines[i] * lines[j];
+  out[at + 1] += factor * (lines[i] * lines[j + 1] + lines[i + 1] * lines[j]);
+  out[at + 2] += factor * (lines[i] * lines[j + 2] + lines[i + 2] * lines[j]);
+  out[at + 3] += 2 * factor * lines[i + 1] * lines[j + 1];
+  out[at + 4] += factor * (lines[i + 1] * lines[j + 2] + lines[i + 2] * lines[j + 1]);
+  out[at + 5] += 2 * factor * lines[i + 2] * lines[j + 2];
 }

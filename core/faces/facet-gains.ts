@@ -2,7 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
 import { FacetBulges, INSIDE, nextSide, SMOOTH } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
-import { turnAcross } from './surface-graph.ts';
+import { squaredChord } from './surface-graph.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
 export interface FacetGains {
@@ -152,7 +152,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
   }
 
   if (slow.length > 0) {
-    const bulges = new FacetBulges(graph, facets, faceOfTriangle, mode, slow);
+    const bulges = new FacetBulges(graph, facets, slow);
     const borders: number[] = [];
     slow.forEach((r, row) => addFacet(bulges, r, row, borders));
     addBorderArcsInto(border, graph, borders, faceOfTriangle, mode, bulges);
@@ -204,7 +204,9 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
         const g = faceOfTriangle[(other / 3) | 0];
         if (!smooth && (mode[g] === FACE_FLAT || h < other)) borders.push(h);
         if (smooth || g === f) {
-          const turn = Math.abs(turnAcross(graph, h));
+          const turnedOver = triangles[h] === triangles[other];
+          const chord2 = squaredChord(normals, t, (other / 3) | 0, turnedOver);
+          const turn = 2 * Math.asin(Math.min(1, Math.sqrt(chord2) / 2));
           const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
           if (!smooth) {
             creaseLength[f] += length;

@@ -23,6 +23,8 @@ export interface FlatFacets {
   readonly root: Int32Array;
   /** At a root: triangles of its facet, 255 for that many and more. */
   readonly size: Uint8Array;
+  /** Per half-edge: 1 where the surface runs on smoothly over it, inside a facet as well. */
+  readonly smooth: Uint8Array;
   /** At a root: 1 where a side of the facet does not run on smoothly into another facet. */
   readonly ends: Uint8Array;
 }
@@ -42,6 +44,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   const flat = FLAT_RAD * FLAT_RAD;
   const root = singleSets(total);
   const ends = new Uint8Array(total);
+  const smooth = new Uint8Array(twin.length);
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other > h) {
@@ -51,6 +54,8 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
       const g = faceOfTriangle[u];
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
         const chord2 = squaredChord(normals, t, u, turnedOver);
+        const on = runsOn(f, g, mode, chord2);
+        if (on) smooth[h] = smooth[other] = 1;
         if (chord2 < flat && f === g && !turnedOver) {
           const a = rootOf(root, t);
           const b = rootOf(root, u);
@@ -58,7 +63,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
             if (a < b) root[b] = a;
             else root[a] = b;
           }
-        } else if (!runsOn(f, g, mode, chord2)) ends[t] = ends[u] = 1;
+        } else if (!on) ends[t] = ends[u] = 1;
       } else ends[t] = ends[u] = 1;
     } else if (other < 0) ends[t] = 1;
     if (++side === 3) {
@@ -73,14 +78,14 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
     if (size[r] < 255) size[r]++;
     if (ends[t] !== 0) ends[r] = 1;
   }
-  return { root, size, ends };
+  return { root, size, smooth, ends };
 }
 
 const CREASE_CHORD2 = (2 * Math.sin(CREASE_RAD / 2)) ** 2;
 const ROUND_CHORD2 = (2 * Math.sin(ROUND_CREASE_RAD / 2)) ** 2;
 
 /** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */
-export function runsOn(f: number, g: number, mode: Uint8Array, chord2: number): boolean {
+function runsOn(f: number, g: number, mode: Uint8Array, chord2: number): boolean {
   if (mode[f] === FACE_PIECE && mode[g] === FACE_PIECE) return chord2 < ROUND_CHORD2;
   return f === g && chord2 < (mode[f] === FACE_ROUND ? ROUND_CHORD2 : CREASE_CHORD2);
 }
