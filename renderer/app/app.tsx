@@ -16,6 +16,7 @@ import { PartView } from './part-view.tsx';
 import { PlanBar } from './plan-bar.tsx';
 import { useApp, useServices } from './services.ts';
 import { StageRail } from './stage-rail.tsx';
+import { useDyeColour } from './use-dye-colour.ts';
 import { useShortcuts } from './use-shortcuts.ts';
 import { useThemeAttribute } from './use-theme.ts';
 
@@ -36,6 +37,7 @@ export function App() {
   const stage = useApp((state) => state.stage);
   const [dropping, setDropping] = useState(false);
   useThemeAttribute();
+  useDyeColour();
   useShortcuts();
   const Panel = PANELS[stage];
   const drop = async (event: DragEvent): Promise<void> => {

@@ -1,5 +1,77 @@
+import { jobSeal } from '../../core/job/finish-plan.ts';
+import { jobEtch } from '../../core/job/job-growth.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import { jobOf } from '../state/app-store.ts';
+import { useApp } from '../app/services.ts';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { ColourBook } from './colour-book.tsx';
+import { FinishAlloy } from './finish-alloy.tsx';
+import { FinishChecks } from './finish-checks.tsx';
+import { FinishDye } from './finish-dye.tsx';
+import { FinishPreparation } from './finish-preparation.tsx';
+import { FinishSeal } from './finish-seal.tsx';
+import { FinishStrip } from './finish-strip.tsx';
+import { FinishTrouble } from './finish-trouble.tsx';
+import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
+import './wet-stages.css';
 
+/** Before the bath and after it: alloy, preparation, dye, seal, and what to do when it went wrong. */
 export function FinishStage() {
-  return <StageHead title="Dye and seal">Soon.</StageHead>;
+  const job = useApp(jobOf);
+  const activeId = useApp((state) => state.activePartId);
+  const part = job.parts.find(({ id }) => id === activeId);
+  const { finish } = job;
+  const etch = jobEtch(job);
+  const seal = jobSeal(job);
+  const minutes = (seconds: number): string => formatIn('time', seconds, 'min', 2).text;
+  return (
+    <>
+      <StageHead title="Dye and seal">
+        Colour is settled by dye, film and minutes; the seal locks it in. What comes before the bath decides
+        whether it looks even.
+      </StageHead>
+      <MessageList stage="finish" />
+      <DisclosureSection
+        title="Dye"
+        state={
+          finish.dye.use
+            ? `${finish.dye.name || 'dyed'}${finish.dye.timeS === null ? '' : `, ${minutes(finish.dye.timeS)}`}`
+            : 'not dyed'
+        }
+        open
+      >
+        <FinishDye />
+      </DisclosureSection>
+      <DisclosureSection title="Colour book" state="your own dips, and how long for a colour">
+        <ColourBook />
+      </DisclosureSection>
+      <DisclosureSection
+        title="Seal"
+        state={seal === null ? 'not sealed' : seal.ok ? minutes(seal.value.time.valueSi) : 'look here'}
+      >
+        <FinishSeal />
+      </DisclosureSection>
+      <DisclosureSection
+        title="Preparation"
+        state={
+          etch?.ok ? `etched ${formatIn('length', etch.value.removed.valueSi, 'µm', 2).text}` : 'no etch'
+        }
+      >
+        <FinishPreparation />
+      </DisclosureSection>
+      <DisclosureSection title="Alloy" state={part?.alloy ?? 'not said'}>
+        {part ? <FinishAlloy part={part} /> : <p className="soft">Open a part first.</p>}
+      </DisclosureSection>
+      <DisclosureSection title="Acceptance" state={finish.specification ?? 'no specification'}>
+        <FinishChecks />
+      </DisclosureSection>
+      <DisclosureSection title="Strip and redo" state="lye, metal it takes, whether it is worth it">
+        <FinishStrip part={part} />
+      </DisclosureSection>
+      <DisclosureSection title="Trouble" state="symptom, likely causes, way back">
+        <FinishTrouble part={part} />
+      </DisclosureSection>
+    </>
+  );
 }

@@ -60,4 +60,6 @@ export interface AppState {
   readonly unitSystem: UnitSystem;
   readonly theme: ThemeChoice;
   readonly hintsSeen: boolean;
+  /** At the finish stage the part shows the dye's colour. */
+  readonly dyeOnPart: boolean;
 }

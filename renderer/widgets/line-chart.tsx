@@ -4,7 +4,7 @@ import 'uplot/dist/uPlot.min.css';
 
 export interface ChartLine {
   readonly label: string;
-  readonly values: readonly number[];
+  readonly values: readonly (number | null)[];
   readonly dashed?: boolean;
   /** Marks instead of a line. */
   readonly points?: boolean;

@@ -1,0 +1,51 @@
+import { useEffect } from 'react';
+import { dyeAccent, hexOfLab } from '../state/dye-accent.ts';
+import { jobOf } from '../state/app-store.ts';
+import { useApp } from './services.ts';
+
+/** Film darker than this hides the view's usual dark edges. */
+const DARK_FILM_L = 38;
+const ACCENT = ['--accent', '--accent-soft', '--on-accent'] as const;
+const VIEW = ['--view-coat', '--view-edge'] as const;
+
+/**
+ * The job's dye in the window: the accent takes its hue, and at the finish stage the part its colour. Set on the root
+ * element's own style, which the 3D view's theme follows.
+ */
+export function useDyeColour(): void {
+  const dye = useApp((state) => jobOf(state).finish.dye);
+  const theme = useApp((state) => state.theme);
+  const onPart = useApp((state) => state.stage === 'finish' && state.dyeOnPart);
+  const colour = dye.use ? dye.colour : null;
+  useEffect(() => {
+    const root = document.documentElement;
+    const clear = (): void => {
+      for (const token of [...ACCENT, ...VIEW]) root.style.removeProperty(token);
+    };
+    const apply = (): void => {
+      clear();
+      if (!colour) return;
+      const tokens = getComputedStyle(root);
+      const token = (name: string): string => tokens.getPropertyValue(name).trim();
+      const { accent, soft, onAccent } = dyeAccent(colour, {
+        surface: token('--surface'),
+        raised: token('--surface-raised'),
+        ink: token('--ink'),
+        inkSoft: token('--ink-soft'),
+      });
+      root.style.setProperty('--accent', accent);
+      root.style.setProperty('--accent-soft', soft);
+      root.style.setProperty('--on-accent', onAccent);
+      if (!onPart) return;
+      root.style.setProperty('--view-coat', hexOfLab(colour));
+      if (colour.l < DARK_FILM_L) root.style.setProperty('--view-edge', '#aab6bb');
+    };
+    apply();
+    const system = window.matchMedia('(prefers-color-scheme: dark)');
+    system.addEventListener('change', apply);
+    return () => {
+      system.removeEventListener('change', apply);
+      clear();
+    };
+  }, [colour, theme, onPart]);
+}

@@ -1,0 +1,123 @@
+import { jobRedo, jobStrip } from '../../core/job/finish-plan.ts';
+import type { Part } from '../../core/job/job.ts';
+import { MOST_REDOS } from '../../core/finish/redo-verdict.ts';
+import { jobOf } from '../state/app-store.ts';
+import { useApp, useDerived } from '../app/services.ts';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { FinishField } from './finish-field.tsx';
+
+/** Taking the film off again: what to make up, what it costs, whether it is worth it. */
+export function FinishStrip({ part }: { part: Part | undefined }) {
+  const job = useApp(jobOf);
+  const plan = useDerived((derived) => derived.plan);
+  const fits = useDerived((derived) => (part ? derived.wet.fits[part.id] : undefined));
+  if (!plan?.ok || !part)
+    return <p className="soft">A strip follows from area and thickness; plan those first.</p>;
+  const strip = jobStrip(job, plan.value);
+  const redo = jobRedo(job, plan.value, part, fits);
+  const length = { kind: 'length', units: ['mm', 'in'], limits: { low: 1e-5, high: 1 } } as const;
+  return (
+    <>
+      <p className="caution">
+        <strong>Lye</strong> blinds and burns and makes hydrogen on bare metal: lye into cold water, eyes
+        covered, ventilate, no flame.
+      </p>
+      <div className="two">
+        <FinishField
+          section="strip"
+          field="volumeM3"
+          label="Volume of the strip"
+          kind="volume"
+          units={['L', 'US gal']}
+          limits={{ low: 1e-4, high: 10 }}
+        />
+        <FinishField
+          section="strip"
+          field="lyeKgPerM3"
+          label="Lye in the strip"
+          kind="massConcentration"
+          units={['g/L', 'oz/US gal']}
+          limits={{ low: 10, high: 150 }}
+        />
+        <FinishField
+          section="strip"
+          field="temperatureK"
+          label="Strip temperature"
+          kind="temperature"
+          units={['°C', '°F']}
+          limits={{ low: 283.15, high: 358.15 }}
+        />
+        <FinishField
+          section="strip"
+          field="overTimeS"
+          label="Left in after the film is gone"
+          kind="time"
+          units={['min', 'min']}
+          limits={{ low: 0, high: 3600 }}
+        />
+      </div>
+      {strip.ok ? (
+        <>
+          <div className="figure-pair">
+            <FigureView figure={strip.value.lyeMass} size="small" />
+            <FigureView figure={strip.value.beadsVolume} size="small" />
+            <FigureView figure={strip.value.time} size="small" />
+            <FigureView figure={strip.value.metalRemoved} size="small" />
+            <FigureView figure={strip.value.rise} size="small" />
+            <FigureView figure={strip.value.lyeUsed} size="small" />
+            <FigureView figure={strip.value.hydrogen} size="small" />
+          </div>
+          <ul className="plain-list">
+            {strip.value.notes.map((note) => (
+              <li key={note}>{note}</li>
+            ))}
+          </ul>
+        </>
+      ) : (
+        <MessageCard level="check" message={strip.error.message} remedy={strip.error.remedy} />
+      )}
+      <h4>Is a redo worth it?</h4>
+      <div className="two">
+        <FinishField
+          section="strip"
+          field="redosSoFar"
+          label="Stripped and coated again so far"
+          kind="count"
+          units={['', '']}
+          limits={{ low: 0, high: 20 }}
+          wholeNumber
+        />
+        <FinishField
+          {...length}
+          section="strip"
+          field="wallM"
+          label="Thinnest wall as machined"
+          emptyMeans="no thin wall"
+        />
+        <FinishField
+          {...length}
+          section="strip"
+          field="leastWallM"
+          label="It may get as thin as"
+          emptyMeans="not limited"
+        />
+      </div>
+      {redo ? (
+        <div className={`record-card ${redo.verdict === 'worth it' ? '' : 'look'}`}>
+          <div className="row">
+            <span className={`verdict ${redo.verdict === 'worth it' ? 'good' : 'look'}`}>{redo.verdict}</span>
+            <span className="soft">
+              {redo.redosLeft >= MOST_REDOS ? `${MOST_REDOS} or more` : redo.redosLeft} redos before a size
+              given is lost for certain
+            </span>
+          </div>
+          {redo.reasons.map((reason) => (
+            <p key={reason}>{reason}</p>
+          ))}
+          <p className="soft">Counts the fits of this part that are coated, the etch, and the strip above.</p>
+        </div>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,86 @@
+import { labFromSrgb, screenColour, type Lab } from '../../core/finish/colour.ts';
+
+/** Colours of the theme that the accent has to stand out from, each `#rrggbb`. */
+export interface AccentGround {
+  readonly surface: string;
+  readonly raised: string;
+  readonly ink: string;
+  readonly inkSoft: string;
+}
+
+export interface DyeAccent {
+  readonly accent: string;
+  readonly soft: string;
+  readonly onAccent: string;
+}
+
+/** WCAG 2.2, 1.4.3: text against its ground. */
+const LEAST_CONTRAST = 4.5;
+const SOFT_SHARE = 0.22;
+
+/**
+ * The window's accent in the dye's hue: lightened or darkened until it can be read on the theme's surfaces, with a
+ * tint of it that text still stands out from.
+ */
+export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
+  const dark = luminance(ground.raised) < luminance(ground.ink);
+  const readable = (hex: string): boolean =>
+    contrast(hex, ground.raised) >= LEAST_CONTRAST && contrast(hex, ground.surface) >= LEAST_CONTRAST;
+  let l = dye.l;
+  let accent = hexOfLab({ ...dye, l });
+  while (!readable(accent) && l > 0 && l < 100) {
+    l = Math.min(100, Math.max(0, l + (dark ? 1 : -1)));
+    accent = hexOfLab({ ...dye, l });
+  }
+  const onAccent = contrast('#ffffff', accent) >= contrast('#0b1210', accent) ? '#ffffff' : '#0b1210';
+  let share = SOFT_SHARE;
+  let soft = mix(ground.raised, accent, share);
+  while (share > 0 && contrast(ground.inkSoft, soft) < LEAST_CONTRAST) {
+    share = Math.max(0, share - 0.02);
+    soft = mix(ground.raised, accent, share);
+  }
+  return { accent, soft, onAccent };
+}
+
+/** What a screen shows of a colour, clipped into what it can show. */
+export function hexOfLab(lab: Lab): string {
+  const { r, g, b } = screenColour(lab);
+  return hex([r, g, b]);
+}
+
+/** CIELAB of `#rrggbb`. */
+export function labOfHex(text: string): Lab {
+  const [r, g, b] = channels(text);
+  return labFromSrgb(r!, g!, b!);
+}
+
+/** Contrast ratio of WCAG 2.2, 1 to 21. */
+export function contrast(one: string, other: string): number {
+  const [a, b] = [luminance(one), luminance(other)];
+  return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+}
+
+function luminance(text: string): number {
+  const [r, g, b] = channels(text).map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4));
+  return 0.2126 * r! + 0.7152 * g! + 0.0722 * b!;
+}
+
+function channels(text: string): number[] {
+  if (!/^#[0-9a-f]{6}$/i.test(text)) throw new RangeError(`channels: ${text} is not #rrggbb`);
+  return [1, 3, 5].map((at) => Number.parseInt(text.slice(at, at + 2), 16) / 255);
+}
+
+function hex(rgb: readonly number[]): string {
+  return `#${rgb
+    .map((c) =>
+      Math.round(c * 255)
+        .toString(16)
+        .padStart(2, '0'),
+    )
+    .join('')}`;
+}
+
+function mix(ground: string, colour: string, share: number): string {
+  const [a, b] = [channels(ground), channels(colour)];
+  return hex(a.map((c, i) => c * (1 - share) + b[i]! * share));
+}
