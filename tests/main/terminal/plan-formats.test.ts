@@ -88,9 +88,8 @@ test('one --unit for several files is for those that state none', () => {
   expect(block!.findings.map(({ code }) => code)).toEqual(['unit-differs']);
   const each = plan(at('block.stl'), at('block.3mf'), '--unit', 'in,in');
   expect(each.map(({ areaMm2 }) => Math.round(areaMm2))).toEqual([56774, 56774]);
-  expect(each.flatMap(({ findings }) => findings.map(({ code, message }) => `${code} ${message}`))).toEqual(
-    [],
-  );
+  // Normals that a file leaves out are told, but nothing about units.
+  expect(each.flatMap(({ findings }) => findings.map(({ code }) => code))).not.toContain('unit-differs');
 });
 
 test('PLY carries no unit, and a cut STEP file says where it ends', () => {
