@@ -1,4 +1,5 @@
 import type { FlatFacets } from './flat-facets.ts';
+import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
 import { NormalSystem } from './normal-system.ts';
 import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
@@ -30,7 +31,8 @@ export const END = 2;
  * the edge against both. Other corners are probably on the surface as well, or cut into the facet by a hole: they only
  * decide what the first two leave open.
  *
- * All facets are kept in one array: there may be hundreds of thousands.
+ * All facets are kept in one array: there may be hundreds of thousands. The file is long because the ways to fit one share
+ * its frame, its slopes and their scratch.
  */
 export class FacetBulges {
   /** Per facet added: 1 where the slopes at its edges agree with one another, 0 where they contradict. */
@@ -54,6 +56,8 @@ export class FacetBulges {
   /** The sides of a four-sided facet in order; per side its distance as a + b x + c y, and its middle. */
   private readonly sides = new Int32Array(4);
   private readonly lines = new Float64Array(20);
+  /** Per side the rise inward and its weight; then their mean square. */
+  private readonly rises = new Float64Array(9);
 
   /** @param roots facets to work out, see flat-facets.ts */
   constructor(graph: SurfaceGraph, facets: FlatFacets, roots: readonly number[]) {
@@ -286,15 +290,14 @@ export class FacetBulges {
   }
 
   /**
-   * The same for a four-sided facet of two triangles with all corners between smooth facets, the usual case: h vanishes
-   * in its corners, so it is α L₁ L₃ + β L₂ L₄, with L the distances from its sides, and two unknowns are left.
+   * The same for a four-sided facet of two triangles with all corners between smooth facets, the usual case.
    *
    * @param known how many slopes are in `slopes`, in the order of `smooth`; false when the facet is of another kind
    */
   private fitFourSided(root: number, row: number, known: number): boolean {
     const { twin } = this.graph;
     const { triangles } = this.graph.indexed;
-    const { values, smooth, slopes, sides, lines } = this;
+    const { values, smooth, slopes, sides, lines, rises } = this;
     if (known !== smooth.length || known < 2) return false;
     const o = STRIDE * row;
     let k = 3 * root;
@@ -324,46 +327,13 @@ export class FacetBulges {
       lines[5 * i + 3] = ax + ex / 2;
       lines[5 * i + 4] = ay + ey / 2;
     }
-    let aa = 1e-12;
-    let ab = 0;
-    let bb = 1e-12;
-    let ag = 0;
-    let bg = 0;
-    let gg = 0;
-    let weights = 0;
-    let scale = 0;
     for (let i = 0; i < 4; i++) {
-      const at = smooth.indexOf(sides[i]);
-      if (at < 0) continue;
-      const weight = slopes[6 * at + 5];
-      const g = slopes[6 * at + 4];
-      const alpha = pairSlope(lines, 0, 10, 5 * i);
-      const beta = pairSlope(lines, 5, 15, 5 * i);
-      aa += weight * alpha * alpha;
-      ab += weight * alpha * beta;
-      bb += weight * beta * beta;
-      ag += weight * alpha * g;
-      bg += weight * beta * g;
-      gg += weight * g * g;
-      weights += weight;
-      scale = Math.max(scale, Math.abs(alpha), Math.abs(beta));
+      const k = smooth.indexOf(sides[i]);
+      rises[2 * i] = k < 0 ? 0 : slopes[6 * k + 4];
+      rises[2 * i + 1] = k < 0 ? 0 : slopes[6 * k + 5];
     }
-    // The one that is left open stays 0.
-    const ridge = RIDGE * RIDGE * scale * scale;
-    aa += ridge;
-    bb += ridge;
-    const determinant = aa * bb - ab * ab;
-    const alpha = (ag * bb - bg * ab) / determinant;
-    const beta = (bg * aa - ag * ab) / determinant;
-    const missed =
-      gg - 2 * (alpha * ag + beta * bg) + alpha * alpha * aa + 2 * alpha * beta * ab + beta * beta * bb;
-    if (gg > 0) {
-      this.agreement[row] = Math.min(1, Math.max(0, 1 - missed / gg));
-      this.slope2[row] = gg / weights;
-    }
-    values.fill(0, o + QUADRATIC, o + STRIDE);
-    addProductInto(values, o + QUADRATIC, alpha, lines, 0, 10);
-    addProductInto(values, o + QUADRATIC, beta, lines, 5, 15);
+    this.agreement[row] = fitFourSidedInto(values, o + QUADRATIC, lines, rises);
+    this.slope2[row] = rises[8];
     return true;
   }
 
@@ -502,33 +472,4 @@ export function nextSide(h: number): number {
 
 function sideBefore(h: number): number {
   return h % 3 === 0 ? h + 2 : h - 1;
-}
-
-/** Rise inward at the middle of side `s` of the product of the distances from sides `i` and `j`. */
-function pairSlope(lines: Float64Array, i: number, j: number, s: number): number {
-  const x = lines[s + 3];
-  const y = lines[s + 4];
-  const first = lines[i] + lines[i + 1] * x + lines[i + 2] * y;
-  const second = lines[j] + lines[j + 1] * x + lines[j + 2] * y;
-  return (
-    first * (lines[j + 1] * lines[s + 1] + lines[j + 2] * lines[s + 2]) +
-    second * (lines[i + 1] * lines[s + 1] + lines[i + 2] * lines[s + 2])
-  );
-}
-
-/** Adds a multiple of the product of two distances to a quadratic. */
-function addProductInto(
-  out: Float64Array,
-  at: number,
-  factor: number,
-  lines: Float64Array,
-  i: number,
-  j: number,
-): void {
-  out[at] += factor * lines[i] * lines[j];
-  out[at + 1] += factor * (lines[i] * lines[j + 1] + lines[i + 1] * lines[j]);
-  out[at + 2] += factor * (lines[i] * lines[j + 2] + lines[i + 2] * lines[j]);
-  out[at + 3] += 2 * factor * lines[i + 1] * lines[j + 1];
-  out[at + 4] += factor * (lines[i + 1] * lines[j + 2] + lines[i + 2] * lines[j + 1]);
-  out[at + 5] += 2 * factor * lines[i + 2] * lines[j + 2];
 }
