@@ -10,7 +10,7 @@ import { BrowserBridge } from './state/browser-bridge.ts';
 import { deriveFrom } from './state/derived.ts';
 import { DeskDatabase } from './state/desk-database.ts';
 import { DraftKeeper } from './state/draft-keeper.ts';
-import { followSplitAngle } from './state/follow-split-angle.ts';
+import { followMesh } from './state/follow-mesh.ts';
 import { notify } from './state/notices.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
@@ -56,7 +56,7 @@ const drafts = new DraftKeeper(
 async function start(): Promise<void> {
   await restoreSettings(store, database).catch(() => {}); // Blocked storage is reported by startSession.
   keepSettings(store, database);
-  followSplitAngle(services);
+  followMesh(services);
   await startSession(services, drafts);
   drafts.watch(store, document);
   await drafts.write(store);

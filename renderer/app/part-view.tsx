@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef } from 'react';
 import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
+import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { Part } from '../../core/job/job.ts';
 import { jobOf } from '../state/app-store.ts';
@@ -126,10 +127,13 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
 
 function useViewportPins(part: Part): ViewportPin[] {
   const selectedPinId = useApp((state) => state.selectedPinId);
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const messages = useDerived((derived) => derived.messages);
   return useMemo(() => {
     const scale = metresPerUnit(part.unit);
-    return part.contacts.map((contact, index) => {
+    if (!geometry) return [];
+    return pinsOn(geometry, part.contacts).map((contact) => {
+      const index = part.contacts.findIndex(({ id }) => id === contact.id);
       const levels = messages.filter((m) => m.contactId === contact.id).map((m) => m.level);
       return {
         id: contact.id,
@@ -141,7 +145,7 @@ function useViewportPins(part: Part): ViewportPin[] {
         selected: contact.id === selectedPinId,
       };
     });
-  }, [part, messages, selectedPinId]);
+  }, [part, geometry, messages, selectedPinId]);
 }
 
 let lastVersion = 0;

@@ -1,6 +1,8 @@
 import type { SaveTarget } from '../../core/bridge/bridge.ts';
 import type { History } from '../../core/job/history.ts';
-import type { Job } from '../../core/job/job.ts';
+import type { Job, Part } from '../../core/job/job.ts';
+import type { FuseReport, SourceSurface } from '../../core/job/prepare-part.ts';
+import type { RepairStep } from '../../core/mesh/apply-repairs.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Failure } from '../../core/result.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
@@ -15,8 +17,15 @@ export type ThemeChoice = 'system' | 'light' | 'dark';
 /** What the worker has made of one part's file. Never saved: it can always be worked out again. */
 export interface PartMesh {
   readonly geometry: PartGeometry;
-  /** Angle the faces in `geometry` were split at; lags behind the job while a new split is under way. */
-  readonly splitAngleRad: number;
+  /** The part of the job this was made for; lags behind the job while a newer one is under way. */
+  readonly made: Part;
+  /** What the file or recipe gave, where repairs or fusing made another mesh of it. */
+  readonly source: SourceSurface | null;
+  /** What each accepted repair did. */
+  readonly repairs: readonly RepairStep[];
+  readonly fuse: FuseReport | null;
+  /** Why the bodies are not fused although the user asked for it. */
+  readonly fuseFailure: Failure | null;
   /** Absent until the index for clicking has been built. */
   readonly pickIndex: SerializedPickIndex | null;
   /** Lines between faces; absent until they are made. */

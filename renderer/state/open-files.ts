@@ -2,16 +2,18 @@ import type { FileSource } from '../../core/bridge/bridge.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
-import { fileOf, sourceName } from '../../core/job/part-source.ts';
+import type { MeshWishes } from '../../core/job/prepare-part.ts';
+import { fileOf } from '../../core/job/part-source.ts';
 import { startHistory } from '../../core/job/history.ts';
 import type { Job } from '../../core/job/job.ts';
 import { proposeUnit } from '../../core/model-files/propose-unit.ts';
-import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Services } from '../app/services.ts';
 import type { Result } from '../../core/result.ts';
 import type { Loading, PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
+import { meshOf, wishesOf } from './follow-mesh.ts';
 import { notify } from './notices.ts';
+import { prepareClicks } from './prepare-clicks.ts';
 import { readBytes } from './read-bytes.ts';
 import type { ReadPart } from '../worker/jobs.ts';
 
@@ -84,7 +86,7 @@ function isUntouchedDemo(services: Services): boolean {
 async function readInSight(
   services: Services,
   source: FileSource,
-  splitAngleRad: number,
+  wishes: Partial<MeshWishes> & Pick<MeshWishes, 'splitAngleRad'>,
 ): Promise<Result<ReadPart>> {
   const { store, worker } = services;
   const id = crypto.randomUUID();
@@ -103,7 +105,7 @@ async function readInSight(
   store.setState((state) => ({ loadings: [...state.loadings, loading] }));
   const read = await worker.run(
     'readModel',
-    { name: source.name, content: source.content, splitAngleRad },
+    { name: source.name, content: source.content, ...wishes },
     { signal: stopper.signal, onProgress: ({ phase, fraction }) => show({ phase, fraction }) },
   );
   store.setState((state) => ({ loadings: state.loadings.filter((other) => other.id !== id) }));
@@ -116,7 +118,7 @@ const NOT_WORTH_A_NOTICE: ReadonlySet<string> = new Set(['stl-normals-missing'])
 /** Returns whether it became a part of the job. */
 async function openModelFile(services: Services, source: FileSource): Promise<boolean> {
   const { store } = services;
-  const read = await readInSight(services, source, DEFAULT_SPLIT_ANGLE_RAD);
+  const read = await readInSight(services, source, { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
   if (!read.ok) {
     if (read.error.code !== 'cancelled') {
       notify(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
@@ -145,7 +147,7 @@ function addReadPart(services: Services, fileName: string, read: ReadPart): void
   const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared);
   store.setState((state) => ({
     models: new Map(state.models).set(fileOf(part)!.entry, bytes),
-    meshes: { ...state.meshes, [id]: meshOf(read, part.splitAngleRad) },
+    meshes: { ...state.meshes, [id]: meshOf(part, read) },
   }));
   const first = jobOf(store.getState()).parts.length === 0;
   editJob(store, `Add ${part.name}`, (job) =>
@@ -153,25 +155,6 @@ function addReadPart(services: Services, fileName: string, read: ReadPart): void
   );
   store.setState({ activePartId: id, stage: 'part', selectedFaces: new Set(), selectedPinId: null });
   void prepareClicks(services, id, geometry);
-}
-
-function meshOf(read: ReadPart, splitAngleRad: number): PartMesh {
-  return { geometry: read.geometry, edges: read.edges, splitAngleRad, pickIndex: null };
-}
-
-async function prepareClicks(services: Services, partId: string, geometry: PartGeometry): Promise<void> {
-  const { store, worker } = services;
-  const owner = jobOf(store.getState()).parts.find((part) => part.id === partId);
-  const name = owner ? sourceName(owner) : 'part';
-  const index = await worker.run('buildPickIndex', { name, positions: geometry.positions });
-  if (!index.ok) {
-    if (index.error.code !== 'cancelled') notify(store, index.error, 'check');
-    return;
-  }
-  store.setState((state) => {
-    const mesh = state.meshes[partId];
-    return mesh ? { meshes: { ...state.meshes, [partId]: { ...mesh, pickIndex: index.value } } } : {};
-  });
 }
 
 /** A job file replaces the open job, but only after all of it has been read. */
@@ -212,14 +195,14 @@ export async function readAllParts(
       byteLength: bytes.length,
       content: { via: 'blob', blob: new Blob([bytes.slice()]) },
     };
-    const read = await readInSight(services, source, part.splitAngleRad);
+    const read = await readInSight(services, source, wishesOf(part));
     if (!read.ok) {
       if (read.error.code !== 'cancelled') {
         notify(services.store, { ...read.error, message: `${file.fileName}: ${read.error.message}` });
       }
       return null;
     }
-    meshes[part.id] = meshOf(read.value, part.splitAngleRad);
+    meshes[part.id] = meshOf(part, read.value);
   }
   return meshes;
 }

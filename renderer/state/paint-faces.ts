@@ -1,9 +1,9 @@
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/job/default-job.ts';
-import { COVERAGE_BITS, coverageFlags } from '../../core/faces/coverage-flags.ts';
+import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
 import { growSmooth } from '../../core/faces/grow-smooth.ts';
 import { sameShape } from '../../core/faces/same-shape.ts';
-import { runsWhere } from '../../core/faces/triangle-runs.ts';
+import { changedCoverage, coverageOn } from '../../core/mesh/mesh-triangles.ts';
 import { partById, setCoverage } from '../../core/job/edit-job.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
 
@@ -26,40 +26,20 @@ export function paintFaces(store: AppStore, paint: Paint): void {
   const part = partById(jobOf(state), partId);
   const { faceOfTriangle } = mesh.geometry.faces;
   const count = mesh.geometry.triangleCount;
-  const flags = coverageFlags(count, part.coverage);
-  const painted = (triangle: number): boolean => state.selectedFaces.has(faceOfTriangle[triangle]!);
-  const allShown = everyPainted(count, painted, (triangle) => (flags[triangle]! & COVERAGE_BITS.show) !== 0);
+  const flags = coverageOn(mesh.geometry, part.coverage);
+  const painted: number[] = [];
   for (let triangle = 0; triangle < count; triangle++) {
-    if (!painted(triangle)) continue;
-    const before = flags[triangle]!;
-    if (paint === 'show') {
-      flags[triangle] = allShown ? before & ~COVERAGE_BITS.show : before | COVERAGE_BITS.show;
-    } else {
-      const kept = before & COVERAGE_BITS.show;
-      flags[triangle] = paint === 'coat' ? kept : kept | COVERAGE_BITS[paint];
-    }
+    if (state.selectedFaces.has(faceOfTriangle[triangle]!)) painted.push(triangle);
   }
-  const runs = (bit: number): number[] => runsWhere(count, (triangle) => (flags[triangle]! & bit) !== 0);
+  const allShown = painted.every((triangle) => (flags[triangle]! & COVERAGE_BITS.show) !== 0);
+  const coverage = changedCoverage(mesh.geometry, part.coverage, painted, (before) => {
+    if (paint === 'show') return allShown ? before & ~COVERAGE_BITS.show : before | COVERAGE_BITS.show;
+    const kept = before & COVERAGE_BITS.show;
+    return paint === 'coat' ? kept : kept | COVERAGE_BITS[paint];
+  });
   const [first] = state.selectedFaces;
   const what = state.selectedFaces.size === 1 ? faceId(first!) : `${state.selectedFaces.size} faces`;
-  editJob(store, `${WORDS[paint]} ${what}`, (job) =>
-    setCoverage(job, partId, {
-      mask: runs(COVERAGE_BITS.mask),
-      contact: runs(COVERAGE_BITS.contact),
-      show: runs(COVERAGE_BITS.show),
-    }),
-  );
-}
-
-function everyPainted(
-  count: number,
-  painted: (triangle: number) => boolean,
-  holds: (triangle: number) => boolean,
-): boolean {
-  for (let triangle = 0; triangle < count; triangle++) {
-    if (painted(triangle) && !holds(triangle)) return false;
-  }
-  return true;
+  editJob(store, `${WORDS[paint]} ${what}`, (job) => setCoverage(job, partId, coverage));
 }
 
 function changeSelection(store: AppStore, grow: (rows: ReadonlySet<number>) => Iterable<number>): void {

@@ -1,5 +1,6 @@
 import { partById, putContact } from '../../core/job/edit-job.ts';
 import type { Contact } from '../../core/job/job.ts';
+import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
 import { FIRST_HANGER } from '../../core/job/job-hanging.ts';
@@ -18,16 +19,53 @@ export function newPinLike(store: AppStore): Pick<Contact, 'patchDiameterM' | 'h
   return part?.contacts.at(-1) ?? FIRST_PIN;
 }
 
+/** The file's triangle behind one of the active part's mesh: that is what a job's pins refer to. */
+function sourceOfActive(store: AppStore, triangle: number): number | undefined {
+  const { activePartId, meshes } = store.getState();
+  const geometry = activePartId === null ? undefined : meshes[activePartId]?.geometry;
+  return geometry && sourceOf(geometry, triangle);
+}
+
 /** Sets a pin on the active part where the surface was clicked. */
 export function placePin(store: AppStore, triangle: number, at: Point): void {
   const state = store.getState();
   const partId = state.activePartId;
-  if (partId === null) return;
+  const source = sourceOfActive(store, triangle);
+  if (partId === null || source === undefined) return;
   const { patchDiameterM, hanger } = newPinLike(store);
-  const contact: Contact = { id: crypto.randomUUID(), at: [...at], triangle, patchDiameterM, hanger };
+  const contact: Contact = {
+    id: crypto.randomUUID(),
+    at: [...at],
+    triangle: source,
+    patchDiameterM,
+    hanger,
+  };
   const number = partById(jobOf(state), partId).contacts.length + 1;
   editJob(store, `Pin ${number}`, (job) => putContact(job, partId, contact));
   store.setState({ selectedPinId: contact.id, placingPin: false });
+}
+
+/** Sets pins where the adviser proposes them; one step of undo. */
+export function acceptProposals(
+  store: AppStore,
+  places: readonly { readonly at: Point; readonly triangle: number }[],
+): void {
+  const state = store.getState();
+  const partId = state.activePartId;
+  const geometry = partId === null ? undefined : state.meshes[partId]?.geometry;
+  if (partId === null || !geometry) return;
+  const { patchDiameterM, hanger } = newPinLike(store);
+  const contacts = places.flatMap(({ at, triangle }): Contact[] => {
+    const source = sourceOf(geometry, triangle);
+    if (source === undefined) return [];
+    return [{ id: crypto.randomUUID(), at: [...at], triangle: source, patchDiameterM, hanger }];
+  });
+  const last = contacts.at(-1);
+  if (!last) return;
+  editJob(store, contacts.length > 1 ? 'Accept two places' : 'Accept a place', (job) =>
+    contacts.reduce((next, contact) => putContact(next, partId, contact), job),
+  );
+  store.setState({ selectedPinId: last.id, placingPin: false });
 }
 
 export function movePin(store: AppStore, contactId: string, triangle: number, at: Point): void {
@@ -35,8 +73,9 @@ export function movePin(store: AppStore, contactId: string, triangle: number, at
   const partId = state.activePartId;
   if (partId === null) return;
   const contact = partById(jobOf(state), partId).contacts.find((pin) => pin.id === contactId);
-  if (!contact) return;
-  editJob(store, 'Move pin', (job) => putContact(job, partId, { ...contact, triangle, at: [...at] }));
+  const source = sourceOfActive(store, triangle);
+  if (!contact || source === undefined) return;
+  editJob(store, 'Move pin', (job) => putContact(job, partId, { ...contact, triangle: source, at: [...at] }));
 }
 
 /** Sets a pin in the middle of the one selected face. */

@@ -3,6 +3,9 @@ import { answerRequest } from './answer-request.ts';
 import { createHangingRunners } from './hanging-runners.ts';
 import type { JobRequest, JobRunners } from './jobs.ts';
 import { runBuildPickIndex } from './run-build-pick-index.ts';
+import { runDrawShape } from './run-draw-shape.ts';
+import { runFindCrossings } from './run-find-crossings.ts';
+import { runPrepare } from './run-prepare.ts';
 import { runReadModel } from './run-read-model.ts';
 import { runResplit } from './run-resplit.ts';
 
@@ -12,6 +15,9 @@ const runners: JobRunners = {
   readModel: runReadModel,
   buildPickIndex: runBuildPickIndex,
   resplit: runResplit,
+  prepare: runPrepare,
+  drawShape: runDrawShape,
+  findCrossings: runFindCrossings,
   ...createHangingRunners(),
 };
 

@@ -1,8 +1,10 @@
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { FaceTable } from '../../core/faces/face-table.ts';
-import type { SurfaceGraph } from '../../core/faces/surface-graph.ts';
 import type { FileContent } from '../../core/bridge/bridge.ts';
-import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { Shape } from '../../core/job/job-shape.ts';
+import type { PartSurface } from '../../core/job/job-surface.ts';
+import type { MeshWishes, PreparedPart, SourceSurface } from '../../core/job/prepare-part.ts';
+import type { Finding, PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import type { Result } from '../../core/result.ts';
@@ -20,10 +22,15 @@ export interface SerializedPickIndex {
   readonly version: number;
 }
 
-/** One read and measured model. */
-export interface ReadPart {
-  readonly geometry: PartGeometry;
+/** One measured part. */
+export interface MadePart extends PreparedPart {
   readonly edges: FaceEdges;
+  /** What it was made from, where repairs or fusing made another mesh of it; null: the geometry's own triangles. */
+  readonly source: SourceSurface | null;
+}
+
+/** One read and measured model. */
+export interface ReadPart extends MadePart {
   /** The file as it was, for the job's container. */
   readonly bytes: Uint8Array<ArrayBuffer>;
   readonly format: ModelFormat;
@@ -46,17 +53,41 @@ export interface Jobs extends HangingJobs {
       readonly name: string;
       readonly content: FileContent;
       readonly splitAngleRad: number;
+      /** What the user said about its surface before; nothing for a file that is new. */
+      readonly surface?: MeshWishes['surface'];
     };
     readonly output: ReadPart;
+  };
+  /** A known part again, repaired or fused otherwise. */
+  readonly prepare: {
+    readonly input: { readonly name: string; readonly source: SourceSurface; readonly wishes: MeshWishes };
+    readonly output: MadePart;
+  };
+  readonly drawShape: {
+    readonly input: { readonly name: string; readonly shape: Shape; readonly wishes: MeshWishes };
+    readonly output: MadePart;
+  };
+  readonly findCrossings: {
+    readonly input: { readonly name: string; readonly geometry: PartGeometry };
+    readonly output: Finding | null;
   };
   readonly buildPickIndex: {
     readonly input: { readonly name: string; readonly positions: Float32Array };
     readonly output: SerializedPickIndex;
   };
-  /** New faces of a known part at another split angle. */
+  /** New faces of a known part at another split angle, or with another answer about its round faces. */
   readonly resplit: {
-    readonly input: { readonly name: string; readonly graph: SurfaceGraph; readonly splitAngleRad: number };
-    readonly output: { readonly faces: FaceTable; readonly edges: FaceEdges };
+    readonly input: {
+      readonly name: string;
+      readonly geometry: PartGeometry;
+      readonly splitAngleRad: number;
+      readonly facetAnswers: PartSurface['facetAnswers'];
+    };
+    readonly output: {
+      readonly faces: FaceTable;
+      readonly facets: PartGeometry['facets'];
+      readonly edges: FaceEdges;
+    };
   };
 }
 
@@ -90,6 +121,9 @@ export const LANE_OF_JOB = {
   readModel: 'loading',
   buildPickIndex: 'analysis',
   resplit: 'analysis',
+  prepare: 'analysis',
+  drawShape: 'analysis',
+  findCrossings: 'analysis',
   prepareHanging: 'hanging',
   findTraps: 'hanging',
   adviseContacts: 'hanging',

@@ -1,12 +1,12 @@
-import { ShapeUtils, Vector2 } from 'three';
 import { OBJLoader, PLYLoader, STLLoader } from 'three-stdlib';
-import { faceEdges } from '../../core/faces/face-edges.ts';
-import { analysePart } from '../../core/mesh/analyse-part.ts';
+import { partSurfaceSchema } from '../../core/job/job-surface.ts';
 import type { ModelLoaders } from '../../core/model-files/loader-parsers.ts';
 import type { StepKernel } from '../../core/model-files/step-kernel.ts';
 import { needsStepKernel, readModel } from '../../core/model-files/read-model.ts';
 import { failure, success } from '../../core/result.ts';
 import type { JobRunners } from './jobs.ts';
+import { cutPolygon } from './cut-polygon.ts';
+import { makePart } from './make-part.ts';
 import { readContent } from './read-content.ts';
 import { startStepKernel } from './start-step-kernel.ts';
 
@@ -20,15 +20,14 @@ const loaders: ModelLoaders = {
   stl: new STLLoader(),
   obj: new OBJLoader(),
   ply: new PLYLoader(),
-  cutPolygon: (contour) =>
-    ShapeUtils.triangulateShape(
-      contour.map(({ x, y }) => new Vector2(x, y)),
-      [],
-    ),
+  cutPolygon,
 };
 
 /** Reads a model file, checks it, measures it and splits it into faces. */
-export const runReadModel: JobRunners['readModel'] = async ({ name, content, splitAngleRad }, report) => {
+export const runReadModel: JobRunners['readModel'] = async (
+  { name, content, splitAngleRad, surface = partSurfaceSchema.parse({}) },
+  report,
+) => {
   const file = await readContent(name, content, (bytesRead, bytesTotal) =>
     report({
       phase: 'reading',
@@ -64,17 +63,11 @@ export const runReadModel: JobRunners['readModel'] = async ({ name, content, spl
   });
   if (!model.ok) return model;
   const { positions, bodies, format, declaredUnit, unitIsDeclared, cad, notes } = model.value;
-  const geometry = analysePart(
-    positions,
-    bodies,
-    { splitAngleRad, ...(cad ? { cad } : {}) },
-    (fraction, phase) => report({ phase, fraction: parseEnd + fraction * (0.97 - parseEnd) }),
-  );
-  report({ phase: 'drawing edges', fraction: 0.97 });
-  const edges = faceEdges(geometry.graph.indexed, geometry.graph.twin, geometry.faces.faceOfTriangle);
+  const source = { positions, bodies, ...(cad ? { cad } : {}) };
+  const made = await makePart(source, { splitAngleRad, surface }, report, parseEnd);
+  if (!made.ok) return made;
   return success({
-    geometry,
-    edges,
+    ...made.value,
     bytes,
     format,
     declaredUnit: declaredUnit ?? null,

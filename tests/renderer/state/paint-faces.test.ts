@@ -33,12 +33,24 @@ function benchWithBox(): AppStore {
   const geometry = analysePart(positions, [{ name: 'box', firstTriangle: 0, triangleCount: 12 }], {
     splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD,
   });
-  const job = addPart(emptyJob('box'), newPart('p', 'box.stl', 684, 'mm', true));
+  const part = newPart('p', 'box.stl', 684, 'mm', true);
+  const job = addPart(emptyJob('box'), part);
   return createAppStore({
     history: startHistory(job, 'open'),
     savedDocument: job,
     activePartId: 'p',
-    meshes: { p: { geometry, splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD, pickIndex: null, edges: null } },
+    meshes: {
+      p: {
+        geometry,
+        made: part,
+        source: null,
+        repairs: [],
+        fuse: null,
+        fuseFailure: null,
+        pickIndex: null,
+        edges: null,
+      },
+    },
   });
 }
 

@@ -36,7 +36,7 @@ function setUp() {
     return worker;
   });
   const split = (name: string, options = {}) =>
-    client.run('resplit', { name, graph: {} as never, splitAngleRad: 0.5 }, options);
+    client.run('resplit', { name, geometry: {} as never, splitAngleRad: 0.5, facetAnswers: [] }, options);
   const read = (name: string, options = {}) =>
     client.run('readModel', { name, content: { via: 'url', url: name }, splitAngleRad: 0.5 }, options);
   return { workers, client, split, read };
