@@ -65,9 +65,13 @@ function luminance(text: string): number {
   return 0.2126 * r! + 0.7152 * g! + 0.0722 * b!;
 }
 
+/** Of `#rrggbb`, or `#rgb` as a style sheet may have been shortened to. */
 function channels(text: string): number[] {
-  if (!/^#[0-9a-f]{6}$/i.test(text)) throw new RangeError(`channels: ${text} is not #rrggbb`);
-  return [1, 3, 5].map((at) => Number.parseInt(text.slice(at, at + 2), 16) / 255);
+  const short = /^#([0-9a-f])([0-9a-f])([0-9a-f])$/i.exec(text);
+  const long = /^#([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})$/i.exec(text);
+  if (short) return short.slice(1).map((digit) => Number.parseInt(digit, 16) / 15);
+  if (long) return long.slice(1).map((digits) => Number.parseInt(digits, 16) / 255);
+  throw new RangeError(`channels: “${text}” is no colour`);
 }
 
 function hex(rgb: readonly number[]): string {
