@@ -1,4 +1,5 @@
 /** The page's composition root: everything is built here and handed down. */
+import './state/valid-language.ts';
 import './state/schemas-without-eval.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

@@ -179,6 +179,17 @@ test('a browser that keeps nothing says so once, and the job can still be done',
   await closeCleanly();
 });
 
+test('a machine without a language setting gets the page all the same', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  // What Chromium says under LC_ALL=C; Intl throws a RangeError for it.
+  await context.addInitScript(() =>
+    Object.defineProperty(Navigator.prototype, 'language', { get: () => 'en-US@posix' }),
+  );
+  await page.reload();
+  await waitForPlan(page);
+  await closeCleanly();
+});
+
 test('two windows keep their own work', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
