@@ -12,6 +12,10 @@ import { deriveFrom } from './state/derived.ts';
 import { DeskDatabase } from './state/desk-database.ts';
 import { DraftKeeper } from './state/draft-keeper.ts';
 import { followMesh } from './state/follow-mesh.ts';
+import { followHanging } from './state/follow-hanging.ts';
+import { createHangingStore } from './state/hanging-store.ts';
+import { followTank } from './state/follow-tank.ts';
+import { openRackShop } from './state/rack-shop.ts';
 import { notify } from './state/notices.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
@@ -34,18 +38,21 @@ declare global {
 const database = new DeskDatabase();
 const store = createAppStore();
 const shopDatabase = new ShopDatabase();
+const hanging = createHangingStore();
+const shopBlocked = (): void =>
+  notify(store, {
+    code: 'shop-book-closed',
+    message: 'The shop’s book can not be read here.',
+    remedy: 'Let this page keep data; until then equipment, baths and dyes are not remembered.',
+  });
 const services: Services = {
   store,
-  derived: deriveFrom(store),
+  hanging,
+  derived: deriveFrom(store, hanging),
   bridge: window.tankside ?? new BrowserBridge(database),
   worker: createWorkerClient(startWorker),
-  wetShop: openWetShop(shopDatabase, () =>
-    notify(store, {
-      code: 'shop-book-closed',
-      message: 'The shop’s book can not be read here.',
-      remedy: 'Let this page keep data; until then baths and dyes are not remembered.',
-    }),
-  ),
+  wetShop: openWetShop(shopDatabase, shopBlocked),
+  rackShop: openRackShop(shopDatabase, shopBlocked),
 };
 const drafts = new DraftKeeper(
   database,
@@ -58,6 +65,8 @@ async function start(): Promise<void> {
   await restoreSettings(store, database).catch(() => {}); // Blocked storage is reported by startSession.
   keepSettings(store, database);
   followMesh(services);
+  followHanging(store, services.derived, hanging, services.worker);
+  followTank(services);
   await startSession(services, drafts);
   drafts.watch(store, document);
   await drafts.write(store);

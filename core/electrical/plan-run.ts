@@ -78,9 +78,14 @@ export function chargeConstantSource(process: Process): Source {
  * The whole current and time plan, or the first reason why there is none.
  * Failures carry the code of the process field's message (`out-of-range`, `charge-below-faraday`, `ramp-too-long`)
  * or `no-area` when nothing is left to coat.
+ * @param tankLoads loads as they hang in the tank (job/tank-plan.ts); without them only the supply decides
  * @throws RangeError when an item's area lies outside its own range
  */
-export function planRun(items: readonly PlanItem[], process: Process): Result<RunPlan> {
+export function planRun(
+  items: readonly PlanItem[],
+  process: Process,
+  tankLoads?: readonly Load[],
+): Result<RunPlan> {
   const stop = checkProcess(process).find((message) => message.level === 'stop');
   if (stop) return failure(stop.code, stop.message, stop.remedy);
   for (const { name, areaM2, areaLowM2 = areaM2, areaHighM2 = areaM2 } of items) {
@@ -100,14 +105,14 @@ export function planRun(items: readonly PlanItem[], process: Process): Result<Ru
   const limitA = process.supplyCurrentLimitA;
   const packing = limitA === null ? undefined : packLoads(items, limitA / density);
   const supplyHolds = limitA === null || packing !== undefined;
-  const loads = (packing?.loads ?? spreadOverLoads(items, 1)).map((load) => ({
+  const loads = (tankLoads ?? packing?.loads ?? spreadOverLoads(items, 1)).map((load) => ({
     ...load,
     currentA: density * load.areaM2,
     chargeC: process.chargePerVolumeCPerM3 * process.thicknessM * load.areaM2,
   }));
   const tooMuch = limitA !== null && density * totalAreaM2 > limitA * (1 + 1e-9);
   return success({
-    ...planFigures(items, process, totalAreaM2, loads),
+    ...planFigures(items, process, totalAreaM2, loads, tankLoads !== undefined),
     loads,
     supplyHolds,
     options: tooMuch ? supplyOptions(items, process, limitA, packing?.loads.length) : [],
@@ -119,6 +124,7 @@ function planFigures(
   process: Process,
   totalAreaM2: number,
   loads: readonly PlannedLoad[],
+  byTank: boolean,
 ) {
   const unconfirmed = items.find((item) => item.unconfirmed !== undefined)?.unconfirmed;
   const mark = unconfirmed === undefined ? {} : { unconfirmed };
@@ -269,7 +275,9 @@ function planFigures(
       label: 'Loads',
       kind: 'count',
       valueSi: loads.length,
-      formula: 'fewest loads with j · A ≤ supply current',
+      formula: byTank
+        ? 'fewest loads that hang in the tank with j · A ≤ supply current'
+        : 'fewest loads with j · A ≤ supply current',
       inputs:
         process.supplyCurrentLimitA === null
           ? []

@@ -12,7 +12,7 @@ import { wetMessages, type WetPlan } from './wet-messages.ts';
 export interface JobMessage {
   readonly level: 'note' | 'check' | 'stop';
   readonly code: string;
-  readonly stage: 'part' | 'faces' | 'hanging' | 'current' | 'bath' | 'fits' | 'finish';
+  readonly stage: 'part' | 'faces' | 'hanging' | 'tank' | 'current' | 'bath' | 'fits' | 'finish';
   readonly message: string;
   readonly remedy: string;
   readonly partId?: string;
@@ -24,14 +24,16 @@ export interface JobMessage {
  * All messages of a job, most urgent first.
  * @param measures per part id; parts still being read are absent
  * @param wet what was worked out of bath and fits; without it they have nothing to say
+ * @param more what hanging and tank have to say (hanging-messages.ts, tank-messages.ts)
  */
 export function jobMessages(
   job: Job,
   measures: Readonly<Record<string, PartMeasure>>,
   plan: Result<RunPlan> | null,
   wet?: WetPlan,
+  more: readonly JobMessage[] = [],
 ): JobMessage[] {
-  const messages: JobMessage[] = [];
+  const messages: JobMessage[] = [...more];
   for (const part of job.parts) {
     const measure = measures[part.id];
     if (measure) messages.push(...partMessages(part, measure));

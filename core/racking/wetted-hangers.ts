@@ -1,6 +1,6 @@
 import type { PlanItem } from '../electrical/plan-run.ts';
 import type { Figure, Source } from '../figure/figure.ts';
-import type { HangerMaterial } from '../job/job.ts';
+import type { HangerMaterial } from '../job/job-hanging.ts';
 
 /** Round wire, rod or the end of a bus that hangs into the bath. */
 export interface ImmersedHanger {

@@ -8,6 +8,7 @@ import { runsOfFaces } from '../../core/faces/runs-of-faces.ts';
 import { analysePart } from '../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { readModel } from '../../core/model-files/read-model.ts';
+import { restUnderTwo, solidMoments } from '../../core/racking/balance.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { modelLoaders } from '../terminal/model-loaders.ts';
 import { FIRST_HANGER } from '../../core/job/job-hanging.ts';
@@ -59,7 +60,15 @@ export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
     contact: [],
     show: runsOfFaces(geometry.faces, [largest]),
   };
-  const planned = { ...part, name: 'Dovetail plate', coverage, contacts };
+  const moments = solidMoments(geometry.graph.indexed);
+  if (!moments.ok) throw new Error(`${fileName}: ${moments.error.message}`);
+  const size = Math.hypot(...geometry.max.map((end, k) => end - geometry.min[k]!));
+  // As it comes to rest on its two wires, so that what it traps is judged as it hangs.
+  const rest = restUnderTwo([contacts[0]!.at, contacts[1]!.at], moments.value.centre, [0, 0, 1], size);
+  if (!rest.ok) throw new Error(`${fileName}: ${rest.error.message}`);
+  const [x, y, z] = rest.value.up;
+  const attitude = { up: [x, y, z] as [number, number, number], turnRad: 0 };
+  const planned = { ...part, name: 'Dovetail plate', coverage, contacts, attitude };
   const job = addPart(emptyJob('Demo: dovetail plate'), planned);
   const process = { ...job.process, supplyCurrentLimitA: 10, supplyVoltageLimitV: 30 };
   return packJob({ ...job, process }, new Map([[fileOf(part)!.entry, bytes]]));

@@ -8,6 +8,7 @@ import { FitsStage } from '../stages/fits-stage.tsx';
 import { HangingStage } from '../stages/hanging-stage.tsx';
 import { PartStage } from '../stages/part-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
+import { TankStage } from '../stages/tank-stage.tsx';
 import type { StageId } from '../state/app-state.ts';
 import { FileBar } from './file-bar.tsx';
 import { FirstHints } from './first-hints.tsx';
@@ -24,6 +25,7 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   part: PartStage,
   faces: FacesStage,
   hanging: HangingStage,
+  tank: TankStage,
   current: CurrentStage,
   bath: BathStage,
   fits: FitsStage,

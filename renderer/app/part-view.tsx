@@ -7,16 +7,18 @@ import type { Part } from '../../core/job/job.ts';
 import { jobOf } from '../state/app-store.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { pickFace, selectNone } from '../state/paint-faces.ts';
+import { proposalLetter } from '../state/hanging-store.ts';
+import { STAGES } from '../state/app-state.ts';
 import { movePin, newPinLike, placePin } from '../state/place-pin.ts';
 import { legendFor } from '../viewport/face-legend.ts';
 import { LegendSwatch } from '../viewport/legend-swatch.tsx';
 import { TRIANGLE_STYLE } from '../viewport/triangle-style.ts';
 import { Viewport } from '../viewport/viewport.tsx';
-import type { ViewportHandle, ViewportPin } from '../viewport/viewport-props.ts';
+import type { ViewportHandle, ViewportMark, ViewportPin } from '../viewport/viewport-props.ts';
 import { useViewportTheme } from '../viewport/viewport-theme.ts';
 import { SheetDesk } from '../sheet/sheet-desk.tsx';
 import { ActionButton } from '../widgets/action-button.tsx';
-import { useApp, useDerived, useServices } from './services.ts';
+import { useApp, useDerived, useHanging, useServices } from './services.ts';
 
 /** The 3D view, its tools and legend; at the sheet stage the paper lies over it. */
 export function PartView() {
@@ -63,6 +65,8 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
   const styles = useTriangleStyles(part);
   const scale = metresPerUnit(part.unit);
   const pins = useViewportPins(part);
+  const marks = useMarks(part);
+  const hangs = STAGES.indexOf(stage) >= STAGES.indexOf('hanging');
   const faces = mesh?.geometry.faces;
   const faceAt = (triangle: number): number | undefined => faces?.faceOfTriangle[triangle];
   const what = hovered === null ? '' : `${faceId(hovered)}`;
@@ -79,6 +83,8 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
         styleOfTriangle={styles.bytes}
         styleVersion={styles.version}
         pins={pins}
+        marks={marks}
+        {...(hangs ? { upDirection: part.attitude.up } : {})}
         metresPerUnit={scale}
         lengthUnit={system === 'metric' ? 'mm' : 'in'}
         theme={theme}
@@ -125,6 +131,26 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
   );
 }
 
+const NO_MARKS: readonly ViewportMark[] = [];
+
+/** The last drop, the centre of gravity and the proposals, at the hanging stage. */
+function useMarks(part: Part): readonly ViewportMark[] {
+  const stage = useApp((state) => state.stage);
+  const known = useHanging((state) => state.parts[part.id]);
+  return useMemo(() => {
+    if (stage !== 'hanging' || !known) return NO_MARKS;
+    return [
+      ...(known.facts?.moments ? [{ kind: 'centre', at: known.facts.centre } as const] : []),
+      ...(known.traps ? [{ kind: 'drip', at: known.traps.lastDripAt } as const] : []),
+      ...(known.contacts?.advice ?? []).map(({ at }, index) => ({
+        kind: 'proposal' as const,
+        at,
+        label: proposalLetter(index),
+      })),
+    ];
+  }, [stage, known]);
+}
+
 function useViewportPins(part: Part): ViewportPin[] {
   const selectedPinId = useApp((state) => state.selectedPinId);
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
@@ -158,6 +184,8 @@ function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
   const hovered = useApp((state) => state.hoveredFace);
   const flags = useDerived((derived) => derived.measures[part.id]?.flags);
   const showFindings = useApp((state) => state.stage === 'part');
+  const showTraps = useApp((state) => state.stage === 'hanging');
+  const traps = useHanging((state) => state.parts[part.id]?.traps);
   return useMemo(() => {
     const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
     const version = nextVersion();
@@ -182,6 +210,15 @@ function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
         for (const triangle of triangles) bytes[triangle]! |= TRIANGLE_STYLE.finding;
       }
     }
+    if (showTraps && traps) {
+      const mark = (pockets: readonly { readonly triangles: Uint32Array }[], style: number): void => {
+        for (const { triangles } of pockets) {
+          for (const triangle of triangles) if (triangle < bytes.length) bytes[triangle]! |= style;
+        }
+      };
+      mark(traps.gas, TRIANGLE_STYLE.gas);
+      mark(traps.liquid, TRIANGLE_STYLE.liquid);
+    }
     return { bytes, version };
-  }, [geometry, flags, selected, hovered, showFindings]);
+  }, [geometry, flags, selected, hovered, showFindings, showTraps, traps]);
 }

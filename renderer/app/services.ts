@@ -5,6 +5,8 @@ import type { AppState } from '../state/app-state.ts';
 import type { AppStore } from '../state/app-store.ts';
 import type { Derived, DerivedStore } from '../state/derived.ts';
 import type { Shelf, ShelfState, ShopRecord } from '../state/shop-shelf.ts';
+import type { HangingState, HangingStore } from '../state/hanging-store.ts';
+import type { RackShop } from '../state/rack-shop.ts';
 import type { WetShop } from '../state/wet-shop.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
@@ -15,6 +17,8 @@ export interface Services {
   readonly bridge: Bridge;
   readonly worker: WorkerClient;
   readonly wetShop: WetShop;
+  readonly rackShop: RackShop;
+  readonly hanging: HangingStore;
 }
 
 export const ServicesContext = createContext<Services | null>(null);
@@ -31,6 +35,10 @@ export function useApp<T>(selector: (state: AppState) => T): T {
 
 export function useDerived<T>(selector: (derived: Derived) => T): T {
   return useStore(useServices().derived, selector);
+}
+
+export function useHanging<T>(selector: (state: HangingState) => T): T {
+  return useStore(useServices().hanging, selector);
 }
 
 /** One shelf of the shop's book, followed live. */

@@ -8,6 +8,7 @@ const TITLES: Readonly<Record<StageId, string>> = {
   part: 'Part',
   faces: 'Faces',
   hanging: 'Hanging',
+  tank: 'Tank and loads',
   current: 'Current and time',
   bath: 'Bath',
   fits: 'Fits and masks',

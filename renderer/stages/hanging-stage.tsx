@@ -1,39 +1,57 @@
-import { HANGER_MATERIALS, type HangerMaterial } from '../../core/job/job-hanging.ts';
-import type { Contact, Part } from '../../core/job/job.ts';
-import { putContact, removeContact } from '../../core/job/edit-job.ts';
+import type { Part } from '../../core/job/job.ts';
+import { setAttitude } from '../../core/job/edit-hanging.ts';
+import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { placePinOnFace } from '../state/place-pin.ts';
-import { useApp, useDerived, useServices } from '../app/services.ts';
+import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
-import { ChooseFrom } from '../widgets/choose-from.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
-import { QuantityField } from '../widgets/quantity-field.tsx';
+import { AttitudeSection } from './hanging-attitude.tsx';
+import { PinCard } from './hanging-pin.tsx';
+import { ProposalSection } from './hanging-proposals.tsx';
+import { HangingRulesSection } from './hanging-rules.tsx';
 import { StageHead } from './stage-head.tsx';
+import './hanging.css';
 
-/** Where hangers clamp the part: numbered pins, the bare patch under each, and what it hangs from. */
+/** Where hangers clamp the part, which way round it hangs, and whether its hangers can carry it and its current. */
 export function HangingStage() {
   const job = useApp(jobOf);
   const activeId = useApp((state) => state.activePartId);
   const part = job.parts.find((candidate) => candidate.id === activeId);
+  const hasSurface = useApp((state) => part !== undefined && state.meshes[part.id] !== undefined);
   return (
     <>
       <StageHead title="Hanging">
-        All current enters through the hangers. A loose or small contact ruins the run, and leaves a bare spot
-        where it sits.
+        All current enters through the hangers. A loose or small contact ruins the run, trapped gas leaves
+        bare metal, trapped acid spoils the dye.
       </StageHead>
-      {part ? <Pins part={part} /> : <p className="soft">Open a part first.</p>}
+      {!part ? <p className="soft">Open a part first.</p> : null}
+      {part && !hasSurface ? (
+        <p className="soft">Only the area of this part is known; there is no surface to clamp or turn.</p>
+      ) : null}
+      {part && hasSurface ? <Hanging key={part.id} part={part} /> : null}
     </>
   );
 }
 
-function Pins({ part }: { part: Part }) {
+function Hanging({ part }: { part: Part }) {
   const { store } = useServices();
   const placing = useApp((state) => state.placingPin);
   const selectedFaces = useApp((state) => state.selectedFaces);
+  const known = useHanging((state) => state.parts[part.id]);
+  const plan = useDerived((derived) => derived.hanging[part.id]);
   const general = useDerived((derived) => derived.messages).filter(
     (message) => message.stage === 'hanging' && message.partId === part.id && message.contactId === undefined,
   );
+  const critique = known?.contacts?.critique;
+  const trapped = plan?.traps
+    ? plan.traps.gas.length + plan.traps.liquid.length === 0
+      ? 'traps nothing'
+      : `gas ${formatIn('volume', plan.traps.gasVolumeM3.valueSi, 'mL', 2).text}, liquid ${formatIn('volume', plan.traps.liquidVolumeM3.valueSi, 'mL', 2).text}`
+    : '';
   return (
     <>
       <div className="choices">
@@ -54,104 +72,106 @@ function Pins({ part }: { part: Part }) {
           remedy="Click where the hanger will clamp; drag the pin later to move it."
         />
       ) : null}
+      {known?.facts?.open ? (
+        <MessageCard level="check" message={known.facts.open.message} remedy={known.facts.open.remedy} />
+      ) : null}
       {general.map((message) => (
-        <MessageCard key={message.code} {...message} />
+        <MessageCard key={message.code} {...message}>
+          {message.code === 'tilts' ? <TakeRestButton part={part} plan={plan} /> : null}
+        </MessageCard>
       ))}
+      <DisclosureSection
+        title="Where to clamp"
+        state={known?.looking ? 'looking…' : `${known?.contacts?.advice.length ?? 0} places`}
+        open={part.contacts.length === 0}
+      >
+        <ProposalSection part={part} />
+      </DisclosureSection>
       {part.contacts.map((contact, index) => (
-        <PinCard key={contact.id} part={part} contact={contact} number={index + 1} />
+        <PinCard
+          key={contact.id}
+          part={part}
+          contact={contact}
+          number={index + 1}
+          plan={plan?.contacts[index]}
+          critique={critique?.length === part.contacts.length ? critique[index] : undefined}
+        />
       ))}
+      {plan && !known?.facts?.open ? (
+        <>
+          <DisclosureSection title="Which way round" state={trapped} open>
+            <AttitudeSection part={part} plan={plan} />
+          </DisclosureSection>
+          <DisclosureSection title="Weight and balance" state={weightText(plan)}>
+            <BalanceSection part={part} plan={plan} />
+          </DisclosureSection>
+        </>
+      ) : null}
+      {known && !known.facts && !known.failure ? (
+        <p className="soft" role="status">
+          The part is being made ready to hang…
+        </p>
+      ) : null}
+      <HangingRulesSection />
     </>
   );
 }
 
-function PinCard({ part, contact, number }: { part: Part; contact: Contact; number: number }) {
+const weightText = ({ massKg }: PartHangingPlan): string =>
+  massKg ? formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text : '';
+
+function TakeRestButton({ part, plan }: { part: Part; plan: PartHangingPlan | undefined }) {
   const { store } = useServices();
-  const system = useApp((state) => state.unitSystem);
-  const isSelected = useApp((state) => state.selectedPinId === contact.id);
-  const measure = useDerived((derived) =>
-    derived.measures[part.id]?.contacts.find((c) => c.contactId === contact.id),
-  );
-  const messages = useDerived((derived) => derived.messages).filter(
-    (message) => message.contactId === contact.id,
-  );
-  const put = (next: Contact, what: string): void =>
-    editJob(
-      store,
-      `Pin ${number}: ${what}`,
-      (job) => putContact(job, part.id, next),
-      `pin-${contact.id}-${what}`,
-    );
-  const hanger = (change: Partial<Contact['hanger']>, what: string): void =>
-    put({ ...contact, hanger: { ...contact.hanger, ...change } }, what);
+  if (!plan?.rest?.ok) return null;
+  const { up } = plan.rest.value;
   return (
-    <section className={`pin-card ${isSelected ? 'selected' : ''}`} aria-label={`Pin ${number}`}>
-      <div className="row">
-        <span className="pin-number" aria-hidden="true">
-          {number}
-        </span>
-        <h3 className="grow">
-          Pin {number}
-          {measure ? (
-            <span className="soft"> · bare patch {formatQuantity('area', measure.patchM2, system).text}</span>
-          ) : null}
-        </h3>
-        <ActionButton
-          look="small"
-          aria-pressed={isSelected}
-          onPress={() => store.setState({ selectedPinId: isSelected ? null : contact.id })}
-        >
-          {isSelected ? 'Shown' : 'Show'}
-        </ActionButton>
-        <ActionButton
-          look="small"
-          aria-label={`Remove pin ${number}`}
-          onPress={() =>
-            editJob(store, `Remove pin ${number}`, (job) => removeContact(job, part.id, contact.id))
-          }
-        >
-          Remove
-        </ActionButton>
+    <ActionButton
+      look="small"
+      onPress={() =>
+        editJob(store, 'Attitude as it rests', (job) =>
+          setAttitude(job, part.id, { ...part.attitude, up: [up[0], up[1], up[2]] }),
+        )
+      }
+    >
+      Take the attitude it rests in
+    </ActionButton>
+  );
+}
+
+function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
+  const known = useHanging((state) => state.parts[part.id]);
+  const system = useApp((state) => state.unitSystem);
+  const { rest } = plan;
+  const degrees = (rad: number): string => formatQuantity('angle', rad, system, 2).text;
+  return (
+    <>
+      <div className="figure-pair">
+        {plan.massKg ? <FigureView figure={plan.massKg} size="small" /> : null}
+        {plan.volumeM3 ? <FigureView figure={plan.volumeM3} size="small" /> : null}
       </div>
-      {messages.map((message) => (
-        <MessageCard key={message.code} {...message} />
-      ))}
-      <QuantityField
-        label={`Bare patch under pin ${number}, across`}
-        kind="length"
-        valueSi={contact.patchDiameterM}
-        units={['mm', 'in']}
-        limits={{ low: 0.1e-3, high: 0.1 }}
-        onChange={(value) => value !== null && put({ ...contact, patchDiameterM: value }, 'patch')}
-      />
-      <ChooseFrom
-        label={`Hanger at pin ${number}`}
-        options={HANGER_MATERIALS.map((material) => ({ id: material, label: material }))}
-        chosen={contact.hanger.material}
-        onChoose={(material: HangerMaterial) => hanger({ material }, 'hanger')}
-      />
-      <div className="two">
-        <QuantityField
-          label="Wire or rod, across"
-          kind="length"
-          valueSi={contact.hanger.diameterM}
-          units={['mm', 'in']}
-          limits={{ low: 0.3e-3, high: 25e-3 }}
-          onChange={(value) => value !== null && hanger({ diameterM: value }, 'wire')}
-        />
-        <QuantityField
-          label="How many"
-          kind="count"
-          valueSi={contact.hanger.count}
-          units={['', '']}
-          limits={{ low: 1, high: 100 }}
-          wholeNumber
-          onChange={(value) => value !== null && hanger({ count: value }, 'count')}
-        />
-      </div>
-      <p className="soft">
-        Clamps at {contact.at.map((value) => formatIn('count', value, '', 4).number).join(', ')} ({part.unit}{' '}
-        in the model)
-      </p>
-    </section>
+      {known?.facts?.moments ? (
+        <p>
+          Centre of gravity at{' '}
+          {known.facts.centre.map((value) => formatIn('count', value, '', 4).number).join(', ')} ({part.unit}{' '}
+          in the model), the quartered disc in the picture.
+        </p>
+      ) : null}
+      {rest === null ? <p className="soft">Set a pin to see how it comes to rest.</p> : null}
+      {rest?.ok ? (
+        <p>
+          On {part.contacts.length === 1 ? 'its hanger' : 'both hangers'} it comes to rest{' '}
+          <strong>{degrees(rest.value.tiltRad)}</strong> from the attitude you chose
+          {rest.value.shares.length > 1
+            ? `; they carry ${rest.value.shares.map((share) => `${Math.round(100 * share)} %`).join(' and ')} of the weight`
+            : ''}
+          .
+        </p>
+      ) : null}
+      {rest && !rest.ok ? (
+        <p>
+          {rest.error.message} {rest.error.remedy}
+        </p>
+      ) : null}
+    </>
   );
 }

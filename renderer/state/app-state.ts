@@ -9,7 +9,17 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 
-export const STAGES = ['part', 'faces', 'hanging', 'current', 'bath', 'fits', 'finish', 'sheet'] as const;
+export const STAGES = [
+  'part',
+  'faces',
+  'hanging',
+  'tank',
+  'current',
+  'bath',
+  'fits',
+  'finish',
+  'sheet',
+] as const;
 export type StageId = (typeof STAGES)[number];
 
 export type ThemeChoice = 'system' | 'light' | 'dark';

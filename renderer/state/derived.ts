@@ -12,6 +12,8 @@ import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Result } from '../../core/result.ts';
 import type { AppState } from './app-state.ts';
+import { createHangingDeriver, type DerivedHanging } from './derive-hanging.ts';
+import { createHangingStore } from './hanging-store.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 
 /** Everything that follows from the job and the meshes. Worked out again on change, never saved. */
@@ -21,6 +23,9 @@ export interface Derived {
   readonly plan: Result<RunPlan> | null;
   readonly messages: readonly JobMessage[];
   readonly wet: WetPlan;
+  /** How each part hangs; those still being worked out are absent. */
+  readonly hanging: DerivedHanging['hanging'];
+  readonly tank: DerivedHanging['tank'];
 }
 
 /** Fits of a part, kept while part, mesh and growth are the same. */
@@ -31,7 +36,8 @@ export type DerivedStore = StoreApi<Derived>;
 type Remembered = { part: Part; geometry: PartGeometry; measure: PartMeasure };
 
 /** Follows the store. A part is measured again only when it or its mesh is another. */
-export function deriveFrom(store: AppStore): DerivedStore {
+export function deriveFrom(store: AppStore, hangingStore = createHangingStore()): DerivedStore {
+  const hangs = createHangingDeriver();
   const remembered = new Map<string, Remembered>();
 
   const measureOf = (part: Part, geometry: PartGeometry): PartMeasure => {
@@ -92,7 +98,12 @@ export function deriveFrom(store: AppStore): DerivedStore {
       grounds.delete(id);
       rememberedFits.delete(id);
     }
-    const plan = allMeasured(job, measures) ? planRun(loadItems(job.parts, measures), job.process) : null;
+    const items = allMeasured(job, measures) ? loadItems(job.parts, measures) : null;
+    const known = hangingStore.getState();
+    const tank = hangs.tank(state, items, known);
+    const plan = items
+      ? planRun(items, job.process, tank.plan?.ok ? tank.plan.value.loads : undefined)
+      : null;
     const fits: Record<string, PartFitPlan> = {};
     for (const part of job.parts) {
       const measure = measures[part.id];
@@ -100,12 +111,23 @@ export function deriveFrom(store: AppStore): DerivedStore {
       if (measure && mesh) fits[part.id] = fitsOf(job, part, mesh.geometry, measure);
     }
     const wet: WetPlan = { heat: heatOf(job, plan), fits };
-    return { measures, plan, wet, messages: jobMessages(job, measures, plan, wet) };
+    const hanging = hangs.hanging(state, measures, known);
+    const more = hangs.messages(state, { hanging, tank });
+    return { measures, plan, wet, hanging, tank, messages: jobMessages(job, measures, plan, wet, more) };
   };
 
   const derived = createStore<Derived>(() => derive(store.getState()));
   store.subscribe((state, before) => {
-    if (jobOf(state) !== jobOf(before) || state.meshes !== before.meshes) derived.setState(derive(state));
+    if (
+      jobOf(state) !== jobOf(before) ||
+      state.meshes !== before.meshes ||
+      state.unitSystem !== before.unitSystem
+    )
+      derived.setState(derive(state));
+  });
+  hangingStore.subscribe((state, before) => {
+    if (state.parts !== before.parts || state.tankCheck !== before.tankCheck)
+      derived.setState(derive(store.getState()));
   });
   return derived;
 }

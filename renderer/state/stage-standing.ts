@@ -19,6 +19,7 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     part: standing('part', hasParts),
     faces: standing('faces', hasParts),
     hanging: standing('hanging', hasParts),
+    tank: standing('tank', planned && derived.tank.plan !== null),
     current: standing('current', planned),
     bath: standing('bath', planned),
     fits: standing('fits', hasParts),

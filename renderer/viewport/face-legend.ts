@@ -1,6 +1,7 @@
 import { TRIANGLE_STYLE, type TriangleStyleName } from './triangle-style.ts';
 
-export type LegendPattern = 'plain' | 'hatch' | 'dots' | 'diamonds' | 'cross-hatch' | 'outline';
+export type LegendPattern =
+  'plain' | 'hatch' | 'dots' | 'diamonds' | 'cross-hatch' | 'outline' | 'bubbles' | 'waves';
 
 export interface LegendEntry {
   readonly style: TriangleStyleName;
@@ -30,6 +31,14 @@ export const FACE_LEGEND: readonly LegendEntry[] = [
     pattern: 'cross-hatch',
     colour: '--view-coat',
     ink: '--view-finding-ink',
+  },
+  { style: 'gas', label: 'Gas stays', pattern: 'bubbles', colour: '--view-gas', ink: '--view-gas-ink' },
+  {
+    style: 'liquid',
+    label: 'Liquid carried out',
+    pattern: 'waves',
+    colour: '--view-liquid',
+    ink: '--view-liquid-ink',
   },
 ];
 

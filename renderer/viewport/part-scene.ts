@@ -85,6 +85,11 @@ export class PartScene {
     this.#edges?.setColours(theme.edge, theme.selected, theme.findingInk);
   }
 
+  /** Liquid is drawn in lines level to this. */
+  setUp(up: readonly [number, number, number]): void {
+    this.#surface.setUp(up);
+  }
+
   setPatches(patches: readonly SurfacePatch[]): void {
     this.#surface.setPatches(patches);
   }

@@ -57,6 +57,7 @@ in vec3 scenePoint;
 flat in uint style;
 uniform mat4 viewMatrix;
 uniform vec3 coat, mask, maskInk, contact, contactInk, showInk, findingInk, selectedColour;
+uniform vec3 gas, gasInk, liquid, liquidInk, upward;
 uniform float patternFrequency;
 uniform float pixelsPerScene;
 uniform float flatness;
@@ -99,6 +100,8 @@ void main() {
   bool show = (style & ${TRIANGLE_STYLE.show}u) != 0u;
   bool selected = (style & ${TRIANGLE_STYLE.selected}u) != 0u;
   bool hovered = (style & ${TRIANGLE_STYLE.hovered}u) != 0u;
+  bool gassed = (style & ${TRIANGLE_STYLE.gas}u) != 0u;
+  bool wetted = (style & ${TRIANGLE_STYLE.liquid}u) != 0u;
   bool found = (style & ${TRIANGLE_STYLE.finding}u) != 0u;
 
   // Derivatives are taken outside of branches, where they are defined.
@@ -109,10 +112,18 @@ void main() {
   float diamonds = spot(plane * 0.5, 0.21, true);
   float crossed = max(line(plane.x + plane.y, 0.13), line(plane.x - plane.y, 0.13));
 
+  vec2 cell = fract(plane * 0.7) - 0.5;
+  float bubbleEdge = 0.8 * max(length(dFdx(plane)), length(dFdy(plane)));
+  float bubbles = 1.0 - smoothstep(0.07, 0.07 + bubbleEdge, abs(length(cell) - 0.27));
+  // Level lines, as liquid lies.
+  float waves = line(dot(p, upward) * 1.1, 0.3);
+
   vec3 base = coat;
   if (bare) base = mix(contact, contactInk, dots);
   if (masked) base = mix(mask, maskInk, hatch);
   if (show) base = mix(base, showInk, diamonds * 0.9);
+  if (gassed) base = mix(gas, gasInk, bubbles);
+  if (wetted) base = mix(liquid, liquidInk, waves);
   if (found) base = mix(base, findingInk, crossed * 0.9);
 
   // Patches of bare metal under the contacts: dots inside, a ring at the true radius.
@@ -182,6 +193,11 @@ export class SurfaceMaterial {
         contactInk: { value: new Vector3() },
         showInk: { value: new Vector3() },
         findingInk: { value: new Vector3() },
+        gas: { value: new Vector3() },
+        gasInk: { value: new Vector3() },
+        liquid: { value: new Vector3() },
+        liquidInk: { value: new Vector3() },
+        upward: { value: new Vector3(0, 0, 1) },
         selectedColour: { value: new Vector3() },
         patternFrequency: { value: 1 },
         pixelsPerScene: { value: 1 },
@@ -203,8 +219,16 @@ export class SurfaceMaterial {
     uniforms.contactInk!.value = srgb(theme.contactInk);
     uniforms.showInk!.value = srgb(theme.showInk);
     uniforms.findingInk!.value = srgb(theme.findingInk);
+    uniforms.gas!.value = srgb(theme.gas);
+    uniforms.gasInk!.value = srgb(theme.gasInk);
+    uniforms.liquid!.value = srgb(theme.liquid);
+    uniforms.liquidInk!.value = srgb(theme.liquidInk);
     uniforms.selectedColour!.value = srgb(theme.selected);
     uniforms.flatness!.value = flatness;
+  }
+
+  setUp(up: readonly [number, number, number]): void {
+    (this.material.uniforms.upward!.value as Vector3).set(...up).normalize();
   }
 
   /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */

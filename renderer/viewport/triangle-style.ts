@@ -13,6 +13,10 @@ export const TRIANGLE_STYLE = {
   hovered: 16,
   /** Concerned by a finding of the mesh check. */
   finding: 32,
+  /** Kept from the bath by gas, the way the part hangs. */
+  gas: 64,
+  /** Under liquid that is carried out. */
+  liquid: 128,
 } as const;
 
 export type TriangleStyleName = keyof typeof TRIANGLE_STYLE;

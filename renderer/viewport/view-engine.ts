@@ -3,6 +3,7 @@ import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 import { CameraRig, clipToPart } from './camera-rig.ts';
+import { MarkLayer } from './mark-layer.ts';
 import { PAPER_PITCH_PX, PartScene } from './part-scene.ts';
 import { PinLayer } from './pin-layer.ts';
 import { layoutPins, type PinSpot } from './pin-layout.ts';
@@ -17,6 +18,7 @@ import type {
   StandardView,
   SurfaceHit,
   SurfacePick,
+  ViewportMark,
   ViewportPin,
 } from './viewport-props.ts';
 import type { ViewportTheme } from './viewport-theme.ts';
@@ -55,6 +57,7 @@ export class ViewEngine {
   readonly #around: ViewSurroundings;
   readonly #rig: CameraRig;
   readonly #pinLayer: PinLayer;
+  readonly #markLayer: MarkLayer;
   readonly #stopListening: () => void;
   #part: PartScene | null = null;
   #geometry: PartGeometry | null = null;
@@ -67,6 +70,7 @@ export class ViewEngine {
   #waitingPick: { origin: Vector3; direction: Vector3; intent: SurfacePick['intent'] } | null = null;
   #mode: 'select' | 'place-pin' = 'select';
   #newPinPatchRadius: number | undefined;
+  #up: Point3 = [0, 0, 1];
   #widthPx = 1;
   #heightPx = 1;
   /** False once the user turned or moved the view: then a new window size no longer refits it. */
@@ -84,6 +88,7 @@ export class ViewEngine {
       onDrop: () => this.#dropPin(),
       onDragCancelled: () => this.#cancelDrag(),
     });
+    this.#markLayer = new MarkLayer(around.pinSvg);
     this.#stopListening = listenToPointer(around.canvas, around.stage, {
       onClick: (x, y, intent) => this.#click(x, y, intent),
       onHover: (x, y) => this.#hover(x, y),
@@ -109,6 +114,7 @@ export class ViewEngine {
       if (geometry && geometry.triangleCount > 0) {
         this.#part = new PartScene(geometry);
         if (this.#theme) this.#part.setTheme(this.#theme);
+        this.#part.setUp(this.#up);
         this.#around.scene.add(this.#part.object);
         this.#rig.setPart(this.#part.halfSize);
         this.#rig.look('corner');
@@ -147,6 +153,11 @@ export class ViewEngine {
     this.#updatePatches();
   }
 
+  setMarks(marks: readonly ViewportMark[]): void {
+    this.#markLayer.setMarks(marks);
+    this.#around.redraw();
+  }
+
   /** `newPinPatchRadius` (model units) draws the patch under the pointer while a pin is placed. */
   setMode(mode: 'select' | 'place-pin', newPinPatchRadius: number | undefined): void {
     this.#mode = mode;
@@ -162,7 +173,9 @@ export class ViewEngine {
   }
 
   setUp(up: Point3): void {
+    this.#up = up;
     this.#rig.setUp(up);
+    this.#part?.setUp(up);
     this.look('corner');
   }
 
@@ -217,6 +230,7 @@ export class ViewEngine {
     if (!part) return;
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
     const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
+    this.#markLayer.place((at) => part.toScene(at), camera, this.#widthPx, this.#heightPx);
     this.#pins.forEach((pin, i) => {
       this.#pinLayer.place(pin.id, placed[i]!, this.#isHidden(part, spots[i]!, camera));
     });
@@ -267,6 +281,7 @@ export class ViewEngine {
   dispose(): void {
     this.#stopListening();
     this.#pinLayer.clear();
+    this.#markLayer.setMarks([]);
     this.#part?.dispose();
     this.#part = null;
     this.#rig.dispose();

@@ -21,6 +21,14 @@ export interface ViewportPin {
   readonly selected: boolean;
 }
 
+/** A small sign at a place of the part, model units. */
+export interface ViewportMark {
+  readonly kind: 'drip' | 'centre' | 'proposal';
+  readonly at: Point3;
+  /** One letter or number. */
+  readonly label?: string;
+}
+
 export interface SurfaceHit {
   readonly triangle: number;
   /** Model units, on the triangle. */
@@ -64,6 +72,8 @@ export interface ViewportProps {
   /** Raise it whenever the bytes changed. */
   readonly styleVersion: number;
   readonly pins: readonly ViewportPin[];
+  /** Keep the array's identity while it is the same. */
+  readonly marks?: readonly ViewportMark[];
   readonly metresPerUnit: number;
   /** For the scale bar. */
   readonly lengthUnit: 'mm' | 'in';

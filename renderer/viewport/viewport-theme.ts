@@ -9,6 +9,10 @@ export interface ViewportTheme {
   readonly contactInk: string;
   readonly showInk: string;
   readonly findingInk: string;
+  readonly gas: string;
+  readonly gasInk: string;
+  readonly liquid: string;
+  readonly liquidInk: string;
   readonly edge: string;
   readonly selected: string;
 }
@@ -23,6 +27,10 @@ const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
   contactInk: '--view-contact-ink',
   showInk: '--view-show-ink',
   findingInk: '--view-finding-ink',
+  gas: '--view-gas',
+  gasInk: '--view-gas-ink',
+  liquid: '--view-liquid',
+  liquidInk: '--view-liquid-ink',
   edge: '--view-edge',
   selected: '--view-selected',
 };
@@ -36,6 +44,10 @@ export const PRINT_THEME: ViewportTheme = {
   contactInk: '#1c1c1c',
   showInk: '#ffffff',
   findingInk: '#555555',
+  gas: '#e8e8e8',
+  gasInk: '#333333',
+  liquid: '#8f999e',
+  liquidInk: '#222222',
   edge: '#111111',
   selected: '#b6c0c6',
 };

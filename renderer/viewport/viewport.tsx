@@ -15,11 +15,12 @@ import { ViewBoundary } from './view-boundary.tsx';
 import { ViewEngine, type ViewSurroundings } from './view-engine.ts';
 import { ViewFurniture, type ViewFurnitureHandle } from './view-furniture.tsx';
 import { moveByKey } from './view-keys.ts';
-import type { Point3, ViewportProps } from './viewport-props.ts';
+import type { Point3, ViewportMark, ViewportProps } from './viewport-props.ts';
 import { hasWebGl2 } from './webgl-support.ts';
 import './viewport.css';
 
 const UP: Point3 = [0, 0, 1];
+const NO_MARKS: readonly ViewportMark[] = [];
 
 /** Picking is ours, through the tree: the library's own event system stays out of the way. */
 const noEvents = (): EventManager<HTMLElement> => ({ enabled: false, priority: 0 });
@@ -34,6 +35,7 @@ const DPR: [number, number] = [1, 2];
 export function Viewport(props: ViewportProps): ReactNode {
   const { ref, geometry, edges, pickIndex, styleOfTriangle, styleVersion, pins, theme, mode, label } = props;
   const upDirection = props.upDirection ?? UP;
+  const marks = props.marks ?? NO_MARKS;
   const stage = useRef<HTMLDivElement>(null);
   const pinSvg = useRef<SVGSVGElement>(null);
   const furniture = useRef<ViewFurnitureHandle>(null);
@@ -63,6 +65,7 @@ export function Viewport(props: ViewportProps): ReactNode {
   useEffect(() => engine?.setStyles(styleOfTriangle), [engine, styleOfTriangle, styleVersion, geometry]);
   useEffect(() => engine?.setMode(mode, props.newPinPatchRadius), [engine, mode, props.newPinPatchRadius]);
   useEffect(() => engine?.setPins(pins), [engine, pins, geometry]);
+  useEffect(() => engine?.setMarks(marks), [engine, marks, geometry]);
   useEffect(() => engine?.setPickIndex(pickIndex), [engine, pickIndex, geometry]);
 
   useImperativeHandle(

@@ -1,0 +1,95 @@
+import { formatIn } from '../units/format-quantity.ts';
+import type { PartHangingPlan } from './hanging-plan.ts';
+import type { JobMessage } from './job-messages.ts';
+import type { Part } from './job.ts';
+
+/** Gas over less than this share of the coated surface is dimples between facets. */
+const GAS_SHARE = 1e-3;
+const LIQUID_SHARE = 5e-3;
+/** Beyond this the part does not hang as its traps were judged. */
+const TILT_RAD = (10 * Math.PI) / 180;
+
+/** What the hanging of one part has to say before the power goes on. */
+export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[] {
+  const base = { stage: 'hanging', partId: part.id } as const;
+  const messages: JobMessage[] = [];
+  const name = `“${part.name}”`;
+  if (plan.traps && plan.gasShare > GAS_SHARE) {
+    const volume = formatIn('volume', plan.traps.gasVolumeM3.valueSi, 'mL', 2).text;
+    const share = (100 * plan.gasShare).toPrecision(2);
+    messages.push({
+      ...base,
+      level: 'check',
+      code: 'gas-stays',
+      message: `${name} keeps ${volume} of gas as it hangs, and ${share} % of its coated surface stays bare.`,
+      remedy: 'Choose an attitude that lets the gas out, or fill the pocket with liquid before it goes in.',
+    });
+  }
+  if (plan.traps && plan.liquidShare > LIQUID_SHARE) {
+    const volume = formatIn('volume', plan.traps.liquidVolumeM3.valueSi, 'mL', 2).text;
+    messages.push({
+      ...base,
+      level: 'check',
+      code: 'liquid-carried',
+      message: `${name} carries out ${volume} of liquid as it hangs: acid for the rinse and the dye.`,
+      remedy: 'Choose an attitude that drains, or tip it out over the tank and rinse the hollow on its own.',
+    });
+  }
+  if (plan.lift?.matters) {
+    messages.push({
+      ...base,
+      level: plan.lift.floats ? 'stop' : 'check',
+      code: 'gas-lift',
+      message: plan.lift.floats
+        ? `The gas under ${name} lifts more than it weighs in the bath: it floats off its hangers.`
+        : `The gas under ${name} takes ${(100 * plan.lift.shareOfWeight.valueSi).toFixed(0)} % of its weight off the hangers.`,
+      remedy: 'Turn it so that the gas gets out, or bolt the hangers on.',
+    });
+  }
+  if (plan.rest?.ok && plan.rest.value.tiltRad > TILT_RAD) {
+    const degrees = Math.round((plan.rest.value.tiltRad * 180) / Math.PI);
+    messages.push({
+      ...base,
+      level: 'check',
+      code: 'tilts',
+      message: `On its hangers ${name} comes to rest ${degrees}° from the attitude you chose.`,
+      remedy: 'Move the pins above the centre of gravity, or take the attitude it comes to rest in.',
+    });
+  } else if (plan.rest && !plan.rest.ok) {
+    messages.push({
+      ...base,
+      level: plan.rest.error.code === 'more-than-two' ? 'note' : 'check',
+      ...plan.rest.error,
+    });
+  }
+  plan.contacts.forEach(({ contactId, check, spot }, index) => {
+    const pin = `Pin ${index + 1}`;
+    for (const finding of check.findings) {
+      if (finding.level === 'note') continue;
+      const { level, code, message, remedy } = finding;
+      messages.push({ ...base, contactId, level, code, message: `${pin}: ${message}`, remedy });
+    }
+    const { hanger } = part.contacts[index]!;
+    if (hanger.usedBefore && check.reuse === 'once') {
+      messages.push({
+        ...base,
+        contactId,
+        level: 'check',
+        code: 'old-contact',
+        message: `${pin}: this aluminium wire was coated in an earlier run, and the oxide on it insulates.`,
+        remedy: 'Cut or file its end to bright metal, or take new wire or titanium.',
+      });
+    }
+    if (spot.verdict === 'softens' || spot.verdict === 'melts') {
+      messages.push({
+        ...base,
+        contactId,
+        level: 'stop',
+        code: 'contact-hot',
+        message: `${pin}: at ${formatIn('current', check.dropV.inputs[0]!.valueSi, 'A', 2).text} the spot under the clamp ${spot.verdict === 'melts' ? 'melts' : 'softens'} and lets go.`,
+        remedy: `Clamp with ${formatIn('force', spot.wantedForceN.valueSi, 'N', 2).text} or more, or use more contacts.`,
+      });
+    }
+  });
+  return messages;
+}

@@ -1,0 +1,176 @@
+import type { Figure, Source } from '../figure/figure.ts';
+import { metresPerUnit } from '../mesh/part-extents.ts';
+import {
+  gasLift,
+  massFigure,
+  restUnderOne,
+  restUnderTwo,
+  type GasLift,
+  type Rest,
+  type SolidMoments,
+} from '../racking/balance.ts';
+import { checkHanger, type HangerCheck, type HangerDuty } from '../racking/check-hanger.ts';
+import { contactLoad, type ContactLoad } from '../racking/contact-physics.ts';
+import type { Traps } from '../racking/find-traps.ts';
+import { HANGER_METALS, resistivityAt } from '../racking/hanger-materials.ts';
+import { trapFigures, type TrapFigures } from '../racking/hanging-figures.ts';
+import type { Vec3 } from '../racking/vec3.ts';
+import { alloyByName } from '../reference/alloys.ts';
+import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
+import { failure, type Failure, type Result } from '../result.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import type { Job, Part } from './job.ts';
+
+export const GRAVITY_M_PER_S2 = 9.80665;
+/** Taken while nobody has said the alloy. */
+const USUAL_ALLOY = '6061';
+
+/** What the worker has found out about one part, as it hangs. Model units. */
+export interface HangingGround {
+  readonly open: Failure | null;
+  readonly moments: SolidMoments | null;
+  readonly centre: Vec3;
+  /** Diagonal of its box. */
+  readonly size: number;
+  /** null while they are looked for, and where the mesh is open. */
+  readonly traps: Traps | null;
+}
+
+/** One contact with the wires that hold it. */
+export interface ContactPlan {
+  readonly contactId: string;
+  /** An equal share of the part's current; wires share by their resistance, which is not known well enough to say more. */
+  readonly currentA: number;
+  readonly check: HangerCheck;
+  readonly spot: ContactLoad;
+}
+
+/** How one part hangs: weight, rest, what it traps, what its hangers can carry. */
+export interface PartHangingPlan {
+  readonly massKg: Figure | null;
+  readonly volumeM3: Figure | null;
+  /** Under its first two contacts; null without contacts. */
+  readonly rest: Result<Rest> | null;
+  readonly traps: TrapFigures | null;
+  /** Share of the coated surface that gas keeps dry. */
+  readonly gasShare: number;
+  readonly liquidShare: number;
+  readonly lift: GasLift | null;
+  readonly contacts: readonly ContactPlan[];
+}
+
+export function densityOf(part: Pick<Part, 'alloy'>): { readonly kgPerM3: number; readonly source: Source } {
+  const named = part.alloy === null ? undefined : alloyByName(part.alloy);
+  const alloy = named ?? alloyByName(USUAL_ALLOY)!;
+  const { source } = alloy;
+  return {
+    kgPerM3: alloy.densityKgPerM3.usual,
+    source: named
+      ? source
+      : { standing: source.standing, text: `${source.text}; as 6061 until an alloy is named` },
+  };
+}
+
+/**
+ * @param coatedM2 coated area of one piece
+ * @param unconfirmed why the model's unit is not certain
+ */
+export function planHanging(
+  job: Job,
+  part: Part,
+  ground: HangingGround,
+  coatedM2: number,
+  system: UnitSystem,
+  unconfirmed?: string,
+): PartHangingPlan {
+  const scale = metresPerUnit(part.unit);
+  const doubt = unconfirmed === undefined ? {} : { unconfirmed };
+  const density = densityOf(part);
+  const volumeM3 = ground.moments ? ground.moments.volume * scale ** 3 : null;
+  const massKg = volumeM3 === null ? null : massFigure(volumeM3, density, unconfirmed);
+  const traps = ground.traps ? trapFigures(ground.traps, scale, unconfirmed) : null;
+  const strength = strengthFromConcentration(job.bath.acidKgPerM3, job.bath.temperatureK);
+  return {
+    massKg,
+    volumeM3:
+      volumeM3 === null
+        ? null
+        : {
+            label: 'Volume',
+            kind: 'volume',
+            valueSi: volumeM3,
+            formula: 'V = Σ tetrahedra to each triangle',
+            inputs: [],
+            source: { standing: 'measured on the model', text: 'divergence theorem on the closed mesh' },
+            ...doubt,
+          },
+    rest: restOf(part, ground),
+    traps,
+    gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
+    liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
+    lift:
+      traps && volumeM3 && traps.gasVolumeM3.valueSi > 0 && strength.ok && strength.value > 0
+        ? gasLift({
+            gasVolumeM3: traps.gasVolumeM3.valueSi,
+            metalVolumeM3: volumeM3,
+            metalKgPerM3: density.kgPerM3,
+            bathKgPerM3: job.bath.acidKgPerM3 / strength.value,
+          })
+        : null,
+    contacts: contactPlans(job, part, coatedM2, massKg?.valueSi ?? 0, system),
+  };
+}
+
+function restOf(part: Part, ground: HangingGround): Result<Rest> | null {
+  const [first, second, third] = part.contacts;
+  if (!first || ground.open) return null;
+  if (third) {
+    return failure(
+      'more-than-two',
+      'It hangs from more than two contacts, so its rest follows from how long each wire is.',
+      'Cut the wires so that it hangs as you turned it.',
+    );
+  }
+  const { centre, size } = ground;
+  return second
+    ? restUnderTwo([first.at, second.at], centre, part.attitude.up, size)
+    : restUnderOne(first.at, centre, part.attitude.up, size);
+}
+
+function contactPlans(
+  job: Job,
+  part: Part,
+  coatedM2: number,
+  massKg: number,
+  system: UnitSystem,
+): ContactPlan[] {
+  const count = part.contacts.length;
+  const currentA = count > 0 ? (job.process.currentDensityAPerM2 * coatedM2) / count : 0;
+  const duty: HangerDuty = {
+    currentA,
+    weightN: count > 0 ? (massKg * GRAVITY_M_PER_S2) / count : 0,
+    airK: job.bath.airK,
+    bathK: job.bath.temperatureK,
+    allowedRiseK: job.hanging.allowedRiseK,
+    allowedDropV: job.hanging.allowedDropV,
+  };
+  const partMetal = HANGER_METALS['Al 6061'];
+  return part.contacts.map(({ id, hanger }) => {
+    const metal = HANGER_METALS[hanger.material];
+    return {
+      contactId: id,
+      currentA,
+      check: checkHanger(hanger, duty, system),
+      spot: contactLoad(
+        {
+          resistivityAOhmM: resistivityAt(metal, duty.bathK),
+          resistivityBOhmM: resistivityAt(partMetal, duty.bathK),
+          hardnessPa: Math.min(metal.hardnessPa, partMetal.hardnessPa),
+          forceN: job.hanging.clampForceN,
+        },
+        currentA,
+        duty.bathK,
+      ),
+    };
+  });
+}

@@ -1,0 +1,169 @@
+import type { Part } from '../../core/job/job.ts';
+import { setAttitude } from '../../core/job/edit-hanging.ts';
+import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { PART_AXES } from '../../core/racking/hang-part.ts';
+import type { AttitudeScore } from '../../core/racking/search-attitudes.ts';
+import { angleBetween, unit, type Vec3 } from '../../core/racking/vec3.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { useApp, useHanging, useServices } from '../app/services.ts';
+import { editJob } from '../state/app-store.ts';
+import { hangingKey } from '../state/follow-hanging.ts';
+import { SEARCHED_DIRECTIONS, searchAttitudesOf } from '../state/search-attitudes.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { AttitudeMap } from './attitude-map.tsx';
+
+const AXIS_WORDS = ['Z up', 'Z down', 'Y up', 'Y down', 'X up', 'X down'];
+const MOST_LISTED = 6;
+
+const directionText = (up: Vec3): string =>
+  unit(up)
+    .map((value) => (Math.abs(value) < 5e-3 ? 0 : value).toFixed(2))
+    .join(', ');
+
+/** Which way round the part hangs: what it traps so, and the ways that trap least. */
+export function AttitudeSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
+  const { store } = useServices();
+  const take = (up: Vec3): void =>
+    editJob(store, 'Attitude', (job) =>
+      setAttitude(job, part.id, { ...part.attitude, up: [up[0], up[1], up[2]] }),
+    );
+  const axis = PART_AXES.findIndex((way) => angleBetween(way, part.attitude.up) < 1e-3);
+  return (
+    <>
+      <p>
+        Up in the bath: <strong>{axis >= 0 ? AXIS_WORDS[axis] : directionText(part.attitude.up)}</strong>{' '}
+        <span className="soft">in the model’s axes; up in the picture as well</span>
+      </p>
+      <TrapView plan={plan} />
+      <div className="choices" role="group" aria-label="Turn it along an axis">
+        {PART_AXES.map((way, index) => (
+          <ActionButton
+            key={AXIS_WORDS[index]}
+            look="small"
+            aria-pressed={index === axis}
+            onPress={() => take(way)}
+          >
+            {AXIS_WORDS[index]}
+          </ActionButton>
+        ))}
+      </div>
+      <SearchView part={part} take={take} />
+    </>
+  );
+}
+
+function TrapView({ plan }: { plan: PartHangingPlan }) {
+  const system = useApp((state) => state.unitSystem);
+  const { traps } = plan;
+  if (!traps) return <p className="soft">Gas and liquid are being looked for…</p>;
+  const rows = [
+    ...traps.gas.map((pocket) => ({ what: 'gas', pocket })),
+    ...traps.liquid.map((pocket) => ({ what: 'liquid', pocket })),
+  ];
+  return (
+    <>
+      <div className="figure-pair">
+        <FigureView figure={traps.gasVolumeM3} size="small" />
+        <FigureView figure={traps.gasAreaM2} size="small" />
+        <FigureView figure={traps.liquidVolumeM3} size="small" />
+        {plan.lift ? <FigureView figure={plan.lift.shareOfWeight} size="small" /> : null}
+      </div>
+      {rows.length === 0 ? (
+        <p className="good">✓ Nothing is trapped this way round.</p>
+      ) : (
+        <table className="plain tight" aria-label="Pockets">
+          <thead>
+            <tr>
+              <th scope="col">Holds</th>
+              <th scope="col">Volume</th>
+              <th scope="col">Surface</th>
+              <th scope="col">Deep</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.slice(0, MOST_LISTED).map(({ what, pocket }, index) => (
+              <tr key={index}>
+                <th scope="row">{what}</th>
+                <td>{formatIn('volume', pocket.volumeM3.valueSi, 'mL', 2).text}</td>
+                <td>{formatQuantity('area', pocket.areaM2.valueSi, system, 2).text}</td>
+                <td>{formatQuantity('length', pocket.depthM.valueSi, system, 2).text}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {rows.length > MOST_LISTED ? (
+        <p className="soft">and {rows.length - MOST_LISTED} smaller ones, marked in the picture</p>
+      ) : null}
+    </>
+  );
+}
+
+function SearchView({ part, take }: { part: Part; take: (up: Vec3) => void }) {
+  const services = useServices();
+  const search = useHanging((state) => state.searches[part.id]);
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const scale = metresPerUnit(part.unit);
+  const describe = (attitude: AttitudeScore): string => {
+    const gas = formatIn('volume', attitude.gasVolume * scale ** 3, 'mL', 2).text;
+    const liquid = formatIn('volume', attitude.liquidVolume * scale ** 3, 'mL', 2).text;
+    return `Score ${attitude.score.toFixed(0)}: gas ${gas}, liquid ${liquid}; up ${directionText(attitude.up)}. ${attitude.reasons.join(' ')}`;
+  };
+  if (search?.state === 'running') {
+    return (
+      <div className="stack">
+        <progress
+          aria-label="Looking at attitudes"
+          max={1}
+          {...(search.fraction === null ? {} : { value: search.fraction })}
+        />
+        <ActionButton onPress={search.cancel}>Stop looking</ActionButton>
+      </div>
+    );
+  }
+  const done =
+    search?.state === 'done' && geometry && search.key === hangingKey(geometry, part) ? search.search : null;
+  return (
+    <>
+      {search?.state === 'failed' ? (
+        <MessageCard level="check" message={search.failure.message} remedy={search.failure.remedy} />
+      ) : null}
+      <ActionButton look={done ? 'plain' : 'main'} onPress={() => void searchAttitudesOf(services, part.id)}>
+        {done ? 'Look again' : `Look at ${SEARCHED_DIRECTIONS} attitudes…`}
+      </ActionButton>
+      {done ? (
+        <>
+          {done.distinct.length > 0 ? (
+            <ol className="attitude-list" aria-label="Attitudes that trap least">
+              {done.distinct.slice(0, 4).map((attitude) => (
+                <li key={attitude.up.join()}>
+                  <ActionButton look="small" onPress={() => take(attitude.up)}>
+                    Take
+                    <span className="visually-hidden">
+                      {' '}
+                      the attitude with up {directionText(attitude.up)}
+                    </span>
+                  </ActionButton>
+                  <span>
+                    <strong>{attitude.score.toFixed(0)}</strong> of 100, up {directionText(attitude.up)}.{' '}
+                    {attitude.reasons.join(' ')}
+                  </span>
+                </li>
+              ))}
+            </ol>
+          ) : (
+            <MessageCard
+              level="check"
+              message="No attitude suits all pins: their hangers would have to leave in opposite directions."
+              remedy="Move or remove a pin, then look again."
+            />
+          )}
+          <AttitudeMap search={done} now={part.attitude.up} describe={describe} onTake={take} />
+        </>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,89 @@
+import type { Part } from '../../core/job/job.ts';
+import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import { useHanging, useServices } from '../app/services.ts';
+import { proposalLetter } from '../state/hanging-store.ts';
+import { acceptProposals } from '../state/place-pin.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+
+/** Where to clamp: places ranked with their reasons, and pairs that hang straight; one click sets the pin. */
+export function ProposalSection({ part }: { part: Part }) {
+  const { store } = useServices();
+  const known = useHanging((state) => state.parts[part.id]);
+  const report = known?.contacts;
+  if (known?.failure && !report) {
+    return <MessageCard level="check" message={known.failure.message} remedy={known.failure.remedy} />;
+  }
+  if (!report) return <p className="soft">Places to clamp are being looked for…</p>;
+  if (report.advice.length === 0) {
+    return (
+      <MessageCard
+        level="check"
+        message="No place to clamp was found that is neither masked nor to be seen."
+        remedy="Take the show mark off a face that matters less, or place a pin yourself."
+      />
+    );
+  }
+  const pairs = report.pairs.slice(0, 3);
+  return (
+    <>
+      <p className="soft">Marked with letters in the picture; never on a masked or show face.</p>
+      {pairs.length > 0 ? (
+        <ul className="proposals" aria-label="Two hangers together">
+          {pairs.map(({ first, second, score, reasons }) => {
+            const names = `${proposalLetter(first)} and ${proposalLetter(second)}`;
+            return (
+              <li key={names}>
+                <div className="row">
+                  <span className="proposal-score">{score.toFixed(0)}</span>
+                  <strong className="grow">{names} together</strong>
+                  <ActionButton
+                    look="small"
+                    onPress={() => acceptProposals(store, [report.advice[first]!, report.advice[second]!])}
+                  >
+                    Accept both<span className="visually-hidden"> {names}</span>
+                  </ActionButton>
+                </div>
+                <Reasons reasons={reasons} />
+              </li>
+            );
+          })}
+        </ul>
+      ) : null}
+      <ol className="proposals" aria-label="Places to clamp">
+        {report.advice.map((advice, index) => (
+          <Proposal key={proposalLetter(index)} advice={advice} letter={proposalLetter(index)} />
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function Proposal({ advice, letter }: { advice: ContactAdvice; letter: string }) {
+  const { store } = useServices();
+  return (
+    <li>
+      <div className="row">
+        <span className="proposal-score">{advice.score.toFixed(0)}</span>
+        <strong className="grow">
+          {letter}: {advice.kind}
+        </strong>
+        <ActionButton look="small" onPress={() => acceptProposals(store, [advice])}>
+          Accept<span className="visually-hidden"> place {letter}</span>
+        </ActionButton>
+      </div>
+      <Reasons reasons={advice.reasons} />
+    </li>
+  );
+}
+
+/** The first reasons in sight, the rest behind them. */
+export function Reasons({ reasons }: { reasons: readonly string[] }) {
+  return (
+    <ul className="reasons">
+      {reasons.map((reason) => (
+        <li key={reason}>{reason}</li>
+      ))}
+    </ul>
+  );
+}

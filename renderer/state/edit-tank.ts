@@ -1,0 +1,105 @@
+import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-hanging.ts';
+import type { JobTank } from '../../core/job/job-tank.ts';
+import { hangPieces, inTank, spreadOverBars } from '../../core/job/tank-plan.ts';
+import { barRooms } from '../../core/racking/bar-rooms.ts';
+import type { Placement, Tank } from '../../core/racking/tank.ts';
+import type { Vec3 } from '../../core/racking/vec3.ts';
+import type { Failure } from '../../core/result.ts';
+import type { Services } from '../app/services.ts';
+import { editJob, jobOf } from './app-store.ts';
+
+type TankServices = Pick<Services, 'store' | 'derived' | 'hanging'>;
+
+/** Nearer to the line under a bar than this, a dragged copy snaps to it. */
+export const SNAP_M = 0.02;
+
+/** Hangs one load of the plan: all its copies in one step. */
+export function hangLoad({ store, derived, hanging }: TankServices, load: number): void {
+  const job = jobOf(store.getState());
+  const { plan, sizes } = derived.getState().tank;
+  if (!plan?.ok || !inTank(job)) return;
+  const pieces = plan.value.hanging.loads[load]?.pieces;
+  if (!pieces) return;
+  const placements = hangPieces(job, plan.value.rooms, sizes, pieces);
+  editJob(store, `Hang load ${load + 1}`, (now) => setPlacements(now, placements));
+  hanging.setState({ selectedPlacementId: placements[0]?.id ?? null });
+}
+
+/**
+ * Hangs so many copies of one part beside what hangs there of the others, spaced evenly. A failure says how many fit.
+ */
+export function hangCopies(
+  { store, derived, hanging }: TankServices,
+  partId: string,
+  count: number,
+): Failure | null {
+  const job = jobOf(store.getState());
+  const { plan, sizes } = derived.getState().tank;
+  if (!inTank(job)) return null;
+  if (!plan?.ok) return plan?.error ?? null;
+  const counts = job.parts.map(({ id }) =>
+    id === partId ? count : job.placements.filter((placement) => placement.partId === id).length,
+  );
+  const rooms = barRooms(job.tank.tank, job.tank.rules);
+  const pieces = spreadOverBars(rooms, plan.value.items, counts, job.tank.rules.partToPartM);
+  if (!pieces.ok) return pieces.error;
+  const placements = hangPieces(job, rooms, sizes, pieces.value);
+  editJob(store, `Hang ${count} copies`, (now) => setPlacements(now, placements));
+  hanging.setState({ selectedPlacementId: placements.find((p) => p.partId === partId)?.id ?? null });
+  return null;
+}
+
+/** Moves a copy so that the middle of its box is at a place in the tank. */
+export function movePlacement(
+  { store }: Pick<TankServices, 'store'>,
+  placement: Placement,
+  offsetM: Vec3,
+  mergeKey = '',
+): void {
+  const moved = { ...placement, pose: { ...placement.pose, offsetM } };
+  editJob(store, 'Move a part in the tank', (job) => putPlacement(job, moved), mergeKey);
+}
+
+/** Turns a copy about the vertical through a point of the tank. */
+export function turnedPlacement(placement: Placement, aboutM: Vec3, byRad: number): Placement {
+  const c = Math.cos(byRad);
+  const s = Math.sin(byRad);
+  const r = placement.pose.rotation;
+  const rotation = [
+    ...[0, 1, 2].map((k) => c * r[k]! - s * r[3 + k]!),
+    ...[0, 1, 2].map((k) => s * r[k]! + c * r[3 + k]!),
+    r[6]!,
+    r[7]!,
+    r[8]!,
+  ];
+  const [x, y, z] = placement.pose.offsetM;
+  const dx = x - aboutM[0];
+  const dy = y - aboutM[1];
+  return {
+    ...placement,
+    pose: { rotation, offsetM: [aboutM[0] + c * dx - s * dy, aboutM[1] + s * dx + c * dy, z] },
+  };
+}
+
+/** The place under the nearest work bar, where that is near; else the place itself. */
+export function snapToBars(tank: Tank, [x, y, z]: Vec3): Vec3 {
+  let best: Vec3 = [x, y, z];
+  let nearest = SNAP_M;
+  for (const bar of tank.bars) {
+    if (bar.role !== 'work') continue;
+    const away = Math.abs((bar.along === 'x' ? y : x) - bar.acrossM);
+    if (away >= nearest) continue;
+    nearest = away;
+    best = bar.along === 'x' ? [x, bar.acrossM, z] : [bar.acrossM, y, z];
+  }
+  return best;
+}
+
+export function editTank(
+  { store }: Pick<TankServices, 'store'>,
+  label: string,
+  change: (tank: JobTank) => JobTank,
+  mergeKey = '',
+): void {
+  editJob(store, label, (job) => (inTank(job) ? changeTank(job, change(job.tank)) : job), mergeKey);
+}

@@ -1,0 +1,185 @@
+import type { Job, Part } from '../../core/job/job.ts';
+import { coverageOn, pinsOn } from '../../core/mesh/mesh-triangles.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { unit } from '../../core/racking/vec3.ts';
+import type { Result } from '../../core/result.ts';
+import type { AppState } from './app-state.ts';
+import { jobOf, type AppStore } from './app-store.ts';
+import type { DerivedStore } from './derived.ts';
+import type { HangingStore, PartHanging } from './hanging-store.ts';
+import type { AdviceRequest } from '../worker/hanging-jobs.ts';
+import type { WorkerClient } from '../worker/client.ts';
+
+/** So that a part just opened is drawn and can be clicked before its hanging is worked out. */
+const WAIT_MS = 250;
+const MOST_PROPOSALS = 8;
+
+/** Names a geometry at a scale; the same key as long as both are the same. */
+const numbers = new WeakMap<PartGeometry, number>();
+let lastNumber = 0;
+export function hangingKey(geometry: PartGeometry, part: Pick<Part, 'unit'>): string {
+  let number = numbers.get(geometry);
+  if (number === undefined) numbers.set(geometry, (number = lastNumber += 1));
+  return `${number} ${part.unit}`;
+}
+
+interface Asked {
+  key: string;
+  traps: string;
+  contacts: string;
+}
+
+/**
+ * Keeps what is known of every part's hanging up to date: weight and traps always, proposals for the part in sight at
+ * the hanging stage. What is asked again while the worker is busy replaces what was asked before.
+ */
+export function followHanging(
+  store: AppStore,
+  derived: DerivedStore,
+  hanging: HangingStore,
+  worker: WorkerClient,
+): void {
+  const asked = new Map<string, Asked>();
+  let timer: ReturnType<typeof setTimeout> | undefined;
+
+  const put = (partId: string, key: string, change: Partial<PartHanging>): void =>
+    hanging.setState(({ parts }) => {
+      const known = parts[partId];
+      return known?.key === key ? { parts: { ...parts, [partId]: { ...known, ...change } } } : {};
+    });
+
+  /** Makes the part ready again where the worker no longer has it, and asks once more. */
+  const onKept = async <T>(
+    part: Part,
+    geometry: PartGeometry,
+    key: string,
+    ask: () => Promise<Result<T>>,
+  ): Promise<Result<T>> => {
+    const first = await ask();
+    if (first.ok || first.error.code !== 'not-kept') return first;
+    const made = await worker.run('prepareHanging', {
+      name: part.name,
+      key,
+      geometry,
+      metresPerUnit: metresPerUnit(part.unit),
+    });
+    return made.ok ? ask() : made;
+  };
+
+  const prepare = async (part: Part, geometry: PartGeometry, key: string): Promise<void> => {
+    const facts = await worker.run('prepareHanging', {
+      name: part.name,
+      key,
+      geometry,
+      metresPerUnit: metresPerUnit(part.unit),
+    });
+    if (facts.ok) put(part.id, key, { facts: facts.value });
+    else put(part.id, key, { failure: facts.error });
+  };
+
+  const findTraps = async (part: Part, geometry: PartGeometry, key: string): Promise<void> => {
+    const up = unit(part.attitude.up);
+    const found = await onKept(part, geometry, key, () =>
+      worker.run('findTraps', { name: part.name, key, up }, { supersede: `traps ${part.id}` }),
+    );
+    if (found.ok) put(part.id, key, { traps: found.value });
+    else if (found.error.code !== 'superseded') put(part.id, key, { traps: null });
+  };
+
+  const advise = async (
+    part: Part,
+    geometry: PartGeometry,
+    key: string,
+    request: AdviceRequest,
+  ): Promise<void> => {
+    put(part.id, key, { looking: true });
+    const found = await onKept(part, geometry, key, () =>
+      worker.run(
+        'adviseContacts',
+        { name: part.name, key, ...request },
+        { supersede: `contacts ${part.id}` },
+      ),
+    );
+    if (found.ok) put(part.id, key, { contacts: found.value, looking: false, failure: null });
+    else if (found.error.code !== 'superseded') {
+      put(part.id, key, { contacts: null, looking: false, failure: found.error });
+    }
+  };
+
+  const look = (state: AppState): void => {
+    const job = jobOf(state);
+    for (const part of job.parts) {
+      const geometry = state.meshes[part.id]?.geometry;
+      if (!geometry || geometry.triangleCount === 0) continue;
+      const key = hangingKey(geometry, part);
+      let known = asked.get(part.id);
+      if (known?.key !== key) {
+        if (known) void worker.run('dropHanging', { name: part.name, key: known.key });
+        known = { key, traps: '', contacts: '' };
+        asked.set(part.id, known);
+        hanging.setState(({ parts, searches }) => ({
+          parts: {
+            ...parts,
+            [part.id]: { key, facts: null, traps: null, contacts: null, looking: false, failure: null },
+          },
+          searches: Object.fromEntries(Object.entries(searches).filter(([id]) => id !== part.id)),
+        }));
+        void prepare(part, geometry, key);
+      }
+      const trapsKey = part.attitude.up.join();
+      if (known.traps !== trapsKey) {
+        known.traps = trapsKey;
+        void findTraps(part, geometry, key);
+      }
+      if (state.stage !== 'hanging' || part.id !== state.activePartId) continue;
+      const request = adviceRequest(job, part, geometry, derived.getState().measures[part.id]?.coatedM2);
+      const contactsKey = JSON.stringify([request.options, request.pins, part.coverage]);
+      if (known.contacts !== contactsKey) {
+        known.contacts = contactsKey;
+        void advise(part, geometry, key, request);
+      }
+    }
+    for (const [partId, { key }] of asked) {
+      if (job.parts.some(({ id }) => id === partId)) continue;
+      asked.delete(partId);
+      void worker.run('dropHanging', { name: partId, key });
+      hanging.setState(({ parts }) => ({
+        parts: Object.fromEntries(Object.entries(parts).filter(([id]) => id !== partId)),
+      }));
+    }
+  };
+
+  store.subscribe((state, before) => {
+    if (
+      jobOf(state) === jobOf(before) &&
+      state.meshes === before.meshes &&
+      state.stage === before.stage &&
+      state.activePartId === before.activePartId
+    )
+      return;
+    clearTimeout(timer);
+    timer = setTimeout(() => look(store.getState()), WAIT_MS);
+  });
+}
+
+/** What the adviser is asked about a part: its treatments, the way it hangs, its current and its pins. */
+export function adviceRequest(
+  job: Job,
+  part: Part,
+  geometry: PartGeometry,
+  coatedM2: number | undefined,
+): AdviceRequest {
+  return {
+    flags: coverageOn(geometry, part.coverage),
+    options: {
+      up: part.attitude.up,
+      ...(coatedM2 === undefined ? {} : { currentA: coatedM2 * job.process.currentDensityAPerM2 }),
+      patchDiameterM: part.contacts.at(-1)?.patchDiameterM ?? 0.003,
+      allowShown: false,
+      allowMasked: false,
+      most: MOST_PROPOSALS,
+    },
+    pins: pinsOn(geometry, part.contacts).map(({ at, triangle }) => ({ at, triangle })),
+  };
+}
