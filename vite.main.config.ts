@@ -5,8 +5,14 @@
  */
 import { defineConfig } from 'vite';
 
-/** Loaded from node_modules: each brings WebAssembly that it looks for beside itself. */
-const external = ['electron', 'manifold-3d', 'replicad-opencascadejs'];
+/** Loaded from node_modules: each brings WebAssembly or a browser that it looks for beside itself. */
+const external = [
+  'electron',
+  'manifold-3d',
+  'replicad-opencascadejs',
+  'playwright-core',
+  '@sparticuz/chromium',
+];
 
 const entries: Record<string, Record<string, string>> = {
   main: {

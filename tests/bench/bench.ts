@@ -17,6 +17,7 @@ import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { picking } from './picking.ts';
 import { step } from './step.ts';
 import { run as contactWatch } from './run.ts';
+import { pageLoad } from './window.ts';
 
 const SUBJECTS: readonly BenchSubject[] = [
   area,
@@ -28,6 +29,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   hanging,
   contactWatch,
   step,
+  pageLoad,
 ];
 
 const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));

@@ -50,10 +50,14 @@ export function timeCases(cases: readonly BenchCase[], rounds = ROUNDS): Timing[
     });
   }
   sink.value = undefined;
-  return cases.map(({ name }, i) => {
-    const sorted = times[i].sort((a, b) => a - b);
-    return { name, median: sorted[Math.floor(sorted.length / 2)], low: sorted[0], high: sorted.at(-1)! };
-  });
+  return cases.map(({ name }, i) => timingOf(name, times[i]));
+}
+
+/** Sums up times taken elsewhere, ms; at least one. */
+export function timingOf(name: string, times: readonly number[]): Timing {
+  if (times.length === 0) throw new RangeError(`times: none for ${name}`);
+  const sorted = [...times].sort((a, b) => a - b);
+  return { name, median: sorted[Math.floor(sorted.length / 2)]!, low: sorted[0]!, high: sorted.at(-1)! };
 }
 
 /** Where results go, so that none can be optimised away. */
