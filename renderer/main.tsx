@@ -19,6 +19,7 @@ import { openRackShop } from './state/rack-shop.ts';
 import { notify } from './state/notices.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
+import { browserPlatform, createRunServices, followRuns } from './state/start-runs.ts';
 import { startSession } from './state/start-session.ts';
 import { openWetShop } from './state/wet-shop.ts';
 import { createWorkerClient } from './worker/client.ts';
@@ -51,6 +52,7 @@ const services: Services = {
   derived: deriveFrom(store, hanging),
   bridge: window.tankside ?? new BrowserBridge(database),
   worker: createWorkerClient(startWorker),
+  runs: createRunServices(shopDatabase, browserPlatform(), (failure) => notify(store, failure)),
   wetShop: openWetShop(shopDatabase, shopBlocked),
   rackShop: openRackShop(shopDatabase, shopBlocked),
 };
@@ -67,6 +69,17 @@ async function start(): Promise<void> {
   followMesh(services);
   followHanging(store, services.derived, hanging, services.worker);
   followTank(services);
+  void followRuns(services.runs, (name) =>
+    notify(
+      store,
+      {
+        code: 'run-found',
+        message: `“${name}” is still going on; its time went on from the clock.`,
+        remedy: 'Go to the run: readings, timers and alarm are where they were.',
+      },
+      'check',
+    ),
+  );
   await startSession(services, drafts);
   drafts.watch(store, document);
   await drafts.write(store);
@@ -78,6 +91,8 @@ function showWindowState(): void {
 }
 
 store.subscribe(showWindowState);
+// A browser lets a page sound an alarm only after its user did something in it.
+for (const kind of ['pointerdown', 'keydown']) window.addEventListener(kind, () => services.runs.sounds.unlock());
 window.addEventListener('beforeunload', (event) => {
   if (isUnsaved(store.getState())) event.preventDefault();
 });

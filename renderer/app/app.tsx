@@ -7,6 +7,9 @@ import { FinishStage } from '../stages/finish-stage.tsx';
 import { FitsStage } from '../stages/fits-stage.tsx';
 import { HangingStage } from '../stages/hanging-stage.tsx';
 import { PartStage } from '../stages/part-stage.tsx';
+import { AlarmBanner } from '../stages/alarm-banner.tsx';
+import { RunDesk } from '../stages/run-desk.tsx';
+import { RunStage } from '../stages/run-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
 import { TankStage } from '../stages/tank-stage.tsx';
 import type { StageId } from '../state/app-state.ts';
@@ -31,6 +34,7 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   fits: FitsStage,
   finish: FinishStage,
   sheet: SheetStage,
+  run: RunStage,
 };
 
 /** The window: files above, stages left, the part in the middle, the stage's panel right, the plan below. */
@@ -64,6 +68,7 @@ export function App() {
       <StageRail />
       <main className="view">
         <PartView />
+        {stage === 'run' ? <RunDesk /> : null}
         <NoticeStack />
         {dropping ? <div className="drop-veil">Drop a model (STEP, STL, OBJ, PLY, 3MF) or a job</div> : null}
       </main>
@@ -72,6 +77,7 @@ export function App() {
         <Panel />
       </aside>
       <PlanBar />
+      <AlarmBanner />
     </div>
   );
 }

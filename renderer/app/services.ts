@@ -8,6 +8,9 @@ import type { Shelf, ShelfState, ShopRecord } from '../state/shop-shelf.ts';
 import type { HangingState, HangingStore } from '../state/hanging-store.ts';
 import type { RackShop } from '../state/rack-shop.ts';
 import type { WetShop } from '../state/wet-shop.ts';
+import type { RunView } from '../state/run-recorder.ts';
+import type { RunServices } from '../state/run-services.ts';
+import type { SupplyDeskState } from '../state/supply-desk.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
 /** What main.tsx builds and the components use. */
@@ -17,6 +20,7 @@ export interface Services {
   readonly bridge: Bridge;
   readonly worker: WorkerClient;
   readonly wetShop: WetShop;
+  readonly runs: RunServices;
   readonly rackShop: RackShop;
   readonly hanging: HangingStore;
 }
@@ -39,6 +43,16 @@ export function useDerived<T>(selector: (derived: Derived) => T): T {
 
 export function useHanging<T>(selector: (state: HangingState) => T): T {
   return useStore(useServices().hanging, selector);
+}
+
+/** The run in progress as this window shows it. */
+export function useRun<T>(selector: (view: RunView) => T): T {
+  return useStore(useServices().runs.recorder.view, selector);
+}
+
+/** The supply being read. */
+export function useSupplyDesk<T>(selector: (state: SupplyDeskState) => T): T {
+  return useStore(useServices().runs.desk.state, selector);
 }
 
 /** One shelf of the shop's book, followed live. */

@@ -14,6 +14,7 @@ const TITLES: Readonly<Record<StageId, string>> = {
   fits: 'Fits and masks',
   finish: 'Dye and seal',
   sheet: 'Run sheet',
+  run: 'The run',
 };
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {

@@ -19,6 +19,7 @@ export const STAGES = [
   'fits',
   'finish',
   'sheet',
+  'run',
 ] as const;
 export type StageId = (typeof STAGES)[number];
 
@@ -79,6 +80,8 @@ export interface AppState {
   readonly unitSystem: UnitSystem;
   readonly theme: ThemeChoice;
   readonly hintsSeen: boolean;
+  /** The logbook's open page; null for its list alone. */
+  readonly openRunId: string | null;
   /** At the finish stage the part shows the dye's colour. */
   readonly dyeOnPart: boolean;
 }

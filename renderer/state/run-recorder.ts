@@ -83,8 +83,8 @@ export interface RunRecorder {
   silence(): void;
   setSpeed(speed: number): void;
   addTyped(reading: Omit<Reading, 'tS'>): Result<null>;
-  /** From a supply; `bathTemperatureK` typed meanwhile goes with the next one. */
-  addLive(reading: Reading): void;
+  /** From a supply, `ageS` ago; a temperature typed meanwhile goes with the next one. */
+  addLive(reading: Omit<Reading, 'tS'>, ageS: number): void;
   typeTemperature(bathTemperatureK: number): void;
   /** Takes the last typed reading back. */
   removeLast(): void;
@@ -576,10 +576,10 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       return success(null);
     },
 
-    addLive(reading) {
-      const { isOn } = powerNow();
-      if (!isOn || role !== 'owner' || reading.tS < 0) return;
-      append([withTypedTemperature({ ...reading, tS: Math.round(reading.tS * 1000) / 1000 })], 'supply');
+    addLive(reading, ageS) {
+      const { powerS, isOn } = powerNow();
+      if (!isOn || powerS === null || role !== 'owner' || powerS < ageS) return;
+      append([withTypedTemperature({ tS: Math.round((powerS - ageS) * 1000) / 1000, ...reading })], 'supply');
       void flush();
       refresh();
     },

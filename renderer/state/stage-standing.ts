@@ -25,5 +25,6 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     fits: standing('fits', hasParts),
     finish: standing('finish', hasParts),
     sheet: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
+    run: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
   };
 }

@@ -1,0 +1,123 @@
+import { useEffect, useRef, useState } from 'react';
+import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
+import { formatQuantity } from '../../core/units/format-quantity.ts';
+import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { clockText } from './spoken-time.ts';
+
+/** A reading is a number and Enter; what is not typed is as the display showed it before. */
+export function RunReadings() {
+  const { runs } = useServices();
+  const view = useRun((state) => state);
+  const system = useApp((state) => state.unitSystem);
+  const live = useSupplyDesk((state) => state.status === 'live' || state.status === 'gap');
+  const [text, setText] = useState('');
+  const [said, setSaid] = useState('');
+  const input = useRef<HTMLInputElement>(null);
+  const { record, readings, powerIsOn } = view;
+  useEffect(() => {
+    if (powerIsOn) input.current?.focus();
+  }, [powerIsOn]);
+  if (!record || view.role !== 'owner') return null;
+  const last = readings.tS.length - 1;
+  const before =
+    last >= 0 && readings.currentA[last]! > 0
+      ? { voltageV: readings.voltageV[last]!, currentA: readings.currentA[last]! }
+      : null;
+  const temperatureUnit = system === 'us' ? '°F' : '°C';
+  const simulated = record.practise !== null;
+  const temperatureOnly = simulated || live;
+  const parsed = parseTypedReading(text, { mode: record.plan.mode, last: before, temperatureUnit });
+  const warm = temperatureOnly
+    ? parseTypedReading(`0V 0A ${text}`, { mode: 'current', last: null, temperatureUnit })
+    : null;
+
+  const take = (): void => {
+    if (temperatureOnly) {
+      if (!warm?.ok || warm.value.bathTemperatureK === null)
+        return setSaid('Type the bath’s temperature alone.');
+      runs.recorder.typeTemperature(warm.value.bathTemperatureK);
+      setSaid(
+        `Bath ${formatQuantity('temperature', warm.value.bathTemperatureK, system, 3).text}: kept with the next reading.`,
+      );
+      return setText('');
+    }
+    if (!parsed.ok) return setSaid(`${parsed.error.message} ${parsed.error.remedy}`);
+    const { voltageV, currentA, bathTemperatureK } = parsed.value;
+    const added = runs.recorder.addTyped({
+      voltageV,
+      currentA,
+      ...(bathTemperatureK === null ? {} : { bathTemperatureK }),
+    });
+    if (!added.ok) return setSaid(`${added.error.message} ${added.error.remedy}`);
+    setSaid('');
+    setText('');
+  };
+  const hint = ((): string => {
+    if (text.trim() === '') {
+      return temperatureOnly
+        ? `The bath’s temperature, then Enter.`
+        : `Volts, amps, ${temperatureUnit}, then Enter; one number alone is ${record.plan.mode === 'current' ? 'volts at the same amps' : 'amps at the same volts'}.`;
+    }
+    if (temperatureOnly) return warm?.ok ? 'Enter keeps it.' : '';
+    if (!parsed.ok) return parsed.error.remedy;
+    const { voltageV, currentA, bathTemperatureK, asBefore } = parsed.value;
+    const mark = (kind: 'voltage' | 'current'): string => (asBefore.includes(kind) ? ' as before' : '');
+    const bath =
+      bathTemperatureK === null
+        ? ''
+        : `, bath ${formatQuantity('temperature', bathTemperatureK, system, 3).text}`;
+    return `${voltageV} V${mark('voltage')}, ${currentA} A${mark('current')}${bath}`;
+  })();
+
+  return (
+    <section className="stack" aria-label="Readings">
+      <h3>{temperatureOnly ? 'Bath temperature' : 'Type a reading'}</h3>
+      <form
+        className="field"
+        onSubmit={(event) => {
+          event.preventDefault();
+          take();
+        }}
+      >
+        <label htmlFor="typed-reading">
+          {temperatureOnly ? `Bath, ${temperatureUnit}` : `V  A  ${temperatureUnit}`}
+        </label>
+        <input
+          id="typed-reading"
+          ref={input}
+          value={text}
+          autoComplete="off"
+          inputMode="text"
+          disabled={!powerIsOn}
+          aria-describedby="typed-reading-hint"
+          onChange={(event) => {
+            setText(event.target.value);
+            setSaid('');
+          }}
+        />
+        <span id="typed-reading-hint" className="hint">
+          {powerIsOn ? hint : 'Readings count from the ramp on; go there first.'}
+        </span>
+        {said ? (
+          <span className="wrong" role="status">
+            {said}
+          </span>
+        ) : null}
+      </form>
+      {last >= 0 ? (
+        <div className="row">
+          <span className="soft grow">
+            {readings.tS.length} readings; last {clockText(readings.tS[last]! * 1000)} after power on:{' '}
+            {readings.voltageV[last]!.toFixed(2)} V, {readings.currentA[last]!.toFixed(2)} A
+          </span>
+          {record.origin === 'typed' ? (
+            <ActionButton look="small" onPress={() => runs.recorder.removeLast()}>
+              Take the last one back
+            </ActionButton>
+          ) : null}
+        </div>
+      ) : null}
+    </section>
+  );
+}

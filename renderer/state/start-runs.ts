@@ -1,0 +1,87 @@
+import { openShelf } from './shop-shelf.ts';
+import { supplyRecordSchema } from '../../core/shop/supply-record.ts';
+import type { Failure } from '../../core/result.ts';
+import { createRunRecorder } from './run-recorder.ts';
+import type { RunServices } from './run-services.ts';
+import { followRunSignals } from './run-signals.ts';
+import { openRunStore, storageFailure } from './run-store.ts';
+import type { ShopDatabase } from './shop-database.ts';
+import { createSounds } from './sounds.ts';
+import { createSupplyDesk } from './supply-desk.ts';
+import type { SerialLike } from './supply-link.ts';
+
+const TICK_MS = 250;
+
+/** As much of the browser as the run needs. */
+export interface RunPlatform {
+  readonly locks: LockManager;
+  readonly serial: SerialLike | null;
+  readonly wallMs: () => number;
+  readonly forwardMs: () => number;
+  readonly newId: () => string;
+  readonly digest: (bytes: Uint8Array) => Promise<string>;
+  readonly makeAudio: () => AudioContext | null;
+  readonly tell: (title: string, body: string) => void;
+  readonly wait: (ms: number) => Promise<void>;
+}
+
+export function createRunServices(
+  database: ShopDatabase,
+  platform: RunPlatform,
+  onTrouble: (failure: Failure) => void,
+): RunServices {
+  const store = openRunStore(database, platform.digest, platform.wallMs);
+  const recorder = createRunRecorder({
+    store,
+    locks: platform.locks,
+    machine: { wallMs: platform.wallMs, forwardMs: platform.forwardMs, start: platform.newId() },
+    newId: platform.newId,
+    onTrouble,
+  });
+  const desk = createSupplyDesk(platform.serial, recorder, () => platform.forwardMs() / 1000, platform.wait);
+  const sounds = createSounds(platform.makeAudio);
+  followRunSignals(recorder, desk, sounds, platform.tell);
+  return {
+    recorder,
+    store,
+    desk,
+    sounds,
+    database,
+    newId: platform.newId,
+    supplies: openShelf(database.supplies, supplyRecordSchema, (fault) => onTrouble(storageFailure(fault))),
+  };
+}
+
+/** Keeps time going, finds a run in progress again, and takes up its supply where the port was allowed before. */
+export async function followRuns(runs: RunServices, onFound: (name: string) => void): Promise<void> {
+  window.setInterval(() => runs.recorder.tick(), TICK_MS);
+  const found = await runs.recorder.findAgain();
+  if (!found) return;
+  onFound(found.name);
+  if (found.supplyId === null) return;
+  const row = await runs.database.supplies.get(found.supplyId);
+  const supply = supplyRecordSchema.safeParse(row?.record);
+  if (supply.success) await runs.desk.connectAgain(supply.data);
+}
+
+/** What the browser has of it. */
+export function browserPlatform(): RunPlatform {
+  const { serial } = navigator as Navigator & { readonly serial?: SerialLike };
+  return {
+    locks: navigator.locks,
+    serial: serial ?? null,
+    wallMs: () => Date.now(),
+    forwardMs: () => performance.now(),
+    newId: () => crypto.randomUUID(),
+    async digest(bytes) {
+      const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes.slice()));
+      return Array.from(sum, (byte) => byte.toString(16).padStart(2, '0')).join('');
+    },
+    makeAudio: () => (typeof AudioContext === 'undefined' ? null : new AudioContext()),
+    tell(title, body) {
+      if (typeof Notification === 'undefined' || Notification.permission !== 'granted') return;
+      new Notification(title, { body, requireInteraction: true });
+    },
+    wait: (ms) => new Promise((resolve) => window.setTimeout(resolve, ms)),
+  };
+}

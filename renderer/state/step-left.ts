@@ -1,0 +1,19 @@
+import type { RunView } from './run-recorder.ts';
+
+/**
+ * Time left of the step that runs, ms; below zero when overdue, null where it can't be told. The last step with power on
+ * follows the charge once there are readings: a low stretch makes it longer.
+ */
+export function stepLeft(view: RunView): { readonly leftMs: number | null; readonly byCharge: boolean } {
+  const timer = view.timers[view.step];
+  if (!timer) return { leftMs: null, byCharge: false };
+  const next = view.timers[view.step + 1]?.step.kind;
+  const isLastPower = timer.step.kind === 'hold' && next !== 'hold' && next !== 'ramp';
+  const { progress, powerS } = view;
+  if (!isLastPower || !progress || powerS === null) return { leftMs: timer.remainingMs, byCharge: false };
+  if (progress.done) {
+    const overS = powerS - (progress.endS?.valueSi ?? powerS);
+    return { leftMs: -Math.max(0, overS) * 1000, byCharge: true };
+  }
+  return { leftMs: progress.endS ? (progress.endS.valueSi - powerS) * 1000 : null, byCharge: true };
+}
