@@ -1,7 +1,11 @@
 import type { RunPlan } from '../electrical/plan-run.ts';
-import { cautionsFor, type Caution } from '../reference/cautions.ts';
+import type { MaskLine } from '../finish/mask-list.ts';
+import type { Caution } from '../reference/cautions.ts';
 import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { FitItem } from './fit-plan.ts';
 import type { Job } from './job.ts';
+import type { WetPlan } from './wet-messages.ts';
+import { bathReady, dyeSteps, etchSteps, jobCautions, mixSteps, sealSteps } from './wet-steps.ts';
 
 /** One line of the sheet with a box to tick. `minutes` is what to wait, in words; empty where there is nothing to time. */
 export interface SheetStep {
@@ -17,12 +21,20 @@ export interface SheetStep {
 export interface RunSheet {
   readonly steps: readonly SheetStep[];
   readonly cautions: readonly Caution[];
+  /** Per part, what to plug, cap and tape, and what has to be machined before; parts without either are left out. */
+  readonly masks: readonly SheetMasks[];
   /** Minutes after power on at which a line of the readings table stands. */
   readonly readingMinutes: readonly number[];
 }
 
+export interface SheetMasks {
+  readonly partId: string;
+  readonly lines: readonly MaskLine[];
+  /** "25H7: machine to 25.0203-25.0362 mm". */
+  readonly machine: readonly string[];
+}
+
 const PRACTICE = 'common practice';
-const SEAL_MIN_PER_UM = { low: 2, high: 3 };
 
 /** About a dozen lines at round intervals, a quarter of an hour at most: a lost contact must be seen in time. */
 export function readingTimes(rampMin: number, totalMin: number): number[] {
@@ -35,23 +47,22 @@ export function readingTimes(rampMin: number, totalMin: number): number[] {
 }
 
 /**
- * Everything to do at the tank, in order, for one load. Times of cleaning, etching, dyeing are the usual ones of the
- * trade; ramp and hold are the plan's; the seal's follows from the thickness.
+ * Everything to do at the tank, in order, for one load. Ramp and hold are the plan's; etch, dye and seal are the job's
+ * own; the times of cleaning and rinsing are the usual ones of the trade.
+ * @param wet heat and fits as worked out; without it the sheet says nothing of them
  */
-export function makeRunSheet(job: Job, plan: RunPlan): RunSheet {
+export function makeRunSheet(job: Job, plan: RunPlan, wet?: WetPlan): RunSheet {
   const rampMin = plan.rampS.valueSi / 60;
   const holdMin = plan.holdS.valueSi / 60;
-  const thicknessUm = job.process.thicknessM * 1e6;
   const amps = formatIn('current', plan.loadCurrentA.valueSi, 'A', 3).text;
   const perLoad = plan.loads.length > 1 ? ' (largest load; see the table of loads)' : '';
-  const sealLow = formatNumber(Math.ceil(thicknessUm * SEAL_MIN_PER_UM.low), 2);
-  const sealHigh = formatNumber(Math.ceil(thicknessUm * SEAL_MIN_PER_UM.high), 2);
+  const heat = wet?.heat?.ok ? wet.heat.value : null;
   const steps: SheetStep[] = [
+    ...mixSteps(job),
     {
       id: 'ready',
       title: 'Ready?',
-      detail:
-        'Bath stirred and at temperature (18-22 °C), cathodes clean and on minus, ventilation on, protection on, soda at hand.',
+      detail: bathReady(job, heat),
       minutes: '',
       record: ['bath °C'],
       source: PRACTICE,
@@ -81,23 +92,7 @@ export function makeRunSheet(job: Job, plan: RunPlan): RunSheet {
       record: [],
       source: 'ASTM F22, from memory',
     },
-    {
-      id: 'etch',
-      title: 'Etch if wanted, rinse',
-      detail:
-        'Lye 30-45 g/L at 50-65 °C. It takes metal off every face and opens fits; leave it out on close fits.',
-      minutes: '0-5',
-      record: ['min'],
-      source: 'Anodizing reference guide, C-22 etch',
-    },
-    {
-      id: 'desmut',
-      title: 'Desmut, rinse twice',
-      detail: 'Until the grey smut is gone and the metal is bright.',
-      minutes: '1-2',
-      record: [],
-      source: PRACTICE,
-    },
+    ...etchSteps(job),
     {
       id: 'ramp',
       title: `Power on: ramp to ${amps}`,
@@ -123,24 +118,8 @@ export function makeRunSheet(job: Job, plan: RunPlan): RunSheet {
       record: [],
       source: PRACTICE,
     },
-    {
-      id: 'dye',
-      title: 'Dye if wanted, rinse cold',
-      detail:
-        'Straight from the rinse, never let it dry or get hot before. Pull, look, put back until it is right.',
-      minutes: '5-15',
-      record: ['dye', '°C', 'min'],
-      source: PRACTICE,
-    },
-    {
-      id: 'seal',
-      title: 'Seal',
-      detail:
-        'Hot clean water at 96 °C or above, pH 5.5-6.5, 2-3 minutes per µm; nickel or cold seals by their maker’s sheet.',
-      minutes: `${sealLow}-${sealHigh}`,
-      record: ['°C', 'min'],
-      source: 'Qualanod specifications, from memory',
-    },
+    ...dyeSteps(job),
+    ...sealSteps(job),
     {
       id: 'check',
       title: 'Dry, look, measure',
@@ -152,7 +131,22 @@ export function makeRunSheet(job: Job, plan: RunPlan): RunSheet {
   ];
   return {
     steps,
-    cautions: cautionsFor(['general', 'acid', 'current', 'etch', 'dye', 'waste']),
+    cautions: jobCautions(job),
+    masks: job.parts.flatMap((part) => sheetMasks(part.id, wet)),
     readingMinutes: readingTimes(rampMin, rampMin + holdMin),
   };
+}
+
+function sheetMasks(partId: string, wet: WetPlan | undefined): SheetMasks[] {
+  const fits = wet?.fits[partId];
+  const machine = (fits?.items ?? []).flatMap(machineLine);
+  const lines = fits?.masks ?? [];
+  return lines.length > 0 || machine.length > 0 ? [{ partId, lines, machine }] : [];
+}
+
+function machineLine({ verdict, fit, window }: FitItem): string[] {
+  const to = window?.machineTo;
+  if (verdict !== 'machined' || !to) return [];
+  const mm = (metres: number): string => (metres * 1000).toFixed(4);
+  return [`${fit.label}: machined to ${mm(to.lowM)}-${mm(to.highM)} mm before coating`];
 }

@@ -1,6 +1,7 @@
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Figure } from '../../core/figure/figure.ts';
-import { makeRunSheet, type SheetStep } from '../../core/job/run-sheet.ts';
+import { makeRunSheet, type SheetMasks, type SheetStep } from '../../core/job/run-sheet.ts';
+import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
@@ -18,6 +19,7 @@ export interface PaperSheetProps {
   /** Per part id. */
   readonly faces: Readonly<Record<string, FaceTable>>;
   readonly messages: readonly JobMessage[];
+  readonly wet: WetPlan;
   readonly system: UnitSystem;
   /** PNG data URL per part id. */
   readonly pictures: Readonly<Record<string, string>>;
@@ -27,7 +29,7 @@ export interface PaperSheetProps {
 /** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
 export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
-  const sheet = makeRunSheet(job, plan);
+  const sheet = makeRunSheet(job, plan, props.wet);
   const open = messages.filter((message) => message.level !== 'note');
   return (
     <article className="paper" aria-label="Run sheet">
@@ -69,7 +71,12 @@ export function PaperSheet(props: PaperSheetProps) {
       </p>
       {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} /> : null}
       {job.parts.map((part) => (
-        <PartBlock key={part.id} part={part} {...props} />
+        <PartBlock
+          key={part.id}
+          part={part}
+          masks={sheet.masks.find(({ partId }) => partId === part.id)}
+          {...props}
+        />
       ))}
       {job.note.trim() === '' ? null : <p className="paper-note">{job.note}</p>}
       <ReadingsTable minutes={sheet.readingMinutes} plan={plan} system={system} />
@@ -171,7 +178,34 @@ function LoadTable({ job, plan, system }: { job: Job; plan: RunPlan; system: Uni
   );
 }
 
-function PartBlock({ part, measures, faces, pictures, system }: PaperSheetProps & { part: Part }) {
+type PartBlockProps = PaperSheetProps & { readonly part: Part; readonly masks: SheetMasks | undefined };
+
+/** Plugs, caps and tape to lay out, and sizes machined before. */
+function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem }) {
+  const size = (metres: number): string => formatQuantity('length', metres, system).text;
+  const lines = masks.lines.map(
+    ({ item, lowM, highM, count, features }) =>
+      `${count} × ${item} ${highM > lowM ? `${size(lowM)} to ${size(highM)}` : size(lowM)} (${features.join(', ')})`,
+  );
+  return (
+    <>
+      {lines.length > 0 ? (
+        <>
+          <dt>Plugs, caps, tape</dt>
+          <dd>{lines.join('; ')}</dd>
+        </>
+      ) : null}
+      {masks.machine.length > 0 ? (
+        <>
+          <dt>Fits</dt>
+          <dd>{masks.machine.join('; ')}</dd>
+        </>
+      ) : null}
+    </>
+  );
+}
+
+function PartBlock({ part, measures, faces, pictures, system, masks }: PartBlockProps) {
   const measure = measures[part.id];
   const table = faces[part.id];
   if (!measure || !table) return null;
@@ -206,6 +240,7 @@ function PartBlock({ part, measures, faces, pictures, system }: PaperSheetProps 
               ? 'nothing'
               : `${masked}; in all ${formatQuantity('area', measure.maskedM2, system).text}`}
           </dd>
+          {masks ? <MaskLines masks={masks} system={system} /> : null}
           {bare === '' ? null : (
             <>
               <dt>Bare contact</dt>

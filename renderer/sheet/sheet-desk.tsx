@@ -33,6 +33,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const plan = useDerived((derived) => derived.plan);
   const measures = useDerived((derived) => derived.measures);
   const messages = useDerived((derived) => derived.messages);
+  const wet = useDerived((derived) => derived.wet);
   const desk = useRef<HTMLDivElement>(null);
   const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
@@ -63,6 +64,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
             measures={measures}
             faces={Object.fromEntries(Object.entries(meshes).map(([id, mesh]) => [id, mesh.geometry.faces]))}
             messages={messages}
+            wet={wet}
             system={system}
             pictures={pictures}
             date={new Date().toLocaleDateString(undefined, {

@@ -201,7 +201,12 @@ function Curve({ fit, dips, setting }: CurveProps) {
           </li>
         ))}
       </ul>
-      <LineChart label="Lightness L* against minutes in the dye" x={chart.x} unit="L*" lines={chart.lines} />
+      <LineChart
+        label="Lightness L* over the time in the dye, with your dips and the slowest and fastest curve they allow"
+        x={chart.x}
+        unit="L*"
+        lines={chart.lines}
+      />
       <p className="soft">
         {fit.model} uptake; curve and dips differ by ΔE {fit.meanDeltaE.toFixed(1)} on average,{' '}
         {fit.worstDeltaE.toFixed(1)} at most; known from {formatIn('time', fit.shortestS, 'min', 2).text} to{' '}
@@ -214,7 +219,7 @@ function Curve({ fit, dips, setting }: CurveProps) {
 function DipCard({ dip }: { dip: DipRecord }) {
   const { store, wetShop } = useServices();
   const picture = usePhoto(dip.photoId);
-  const minutes = formatIn('time', dip.timeS, 'min', 3).text;
+  const minutes = `${Number((dip.timeS / 60).toFixed(2))} min`;
   return (
     <article className="record-card" aria-label={dip.name}>
       <div className="row">

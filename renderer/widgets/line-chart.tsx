@@ -40,17 +40,16 @@ export function LineChart({ label, x, unit, lines }: LineChartProps) {
         {
           width: Math.max(200, host.clientWidth),
           height: HEIGHT_PX,
+          legend: { show: false },
           cursor: { drag: { x: false, y: false } },
           scales: { x: { time: false } },
           series: [
-            { label: x.label, value: (_, v) => (v === null ? '–' : v.toFixed(1)) },
+            {},
             ...lines.map((line, index) => ({
-              label: `${line.label}, ${unit}`,
               stroke: colour(TOKENS[index % TOKENS.length]!),
               width: line.points ? 0 : 2,
               ...(line.dashed ? { dash: [6, 5] } : {}),
               points: { show: line.points === true, size: 9 },
-              value: (_: UPlot, v: number | null) => (v === null ? '–' : v.toFixed(1)),
             })),
           ],
           axes: [
@@ -81,10 +80,24 @@ export function LineChart({ label, x, unit, lines }: LineChartProps) {
       sizes.disconnect();
       plot.destroy();
     };
-  }, [x, lines, unit]);
+  }, [x, lines]);
   return (
     <figure className="plot" role="img" aria-label={label}>
       <div ref={frame} />
+      <ul className="plot-legend">
+        {lines.map((line, index) => (
+          <li key={line.label}>
+            <span
+              className={`plot-mark ${line.points ? 'points' : line.dashed ? 'dashed' : ''}`}
+              style={{ color: `var(${TOKENS[index % TOKENS.length]})` }}
+            />
+            {line.label}
+          </li>
+        ))}
+        <li className="soft">
+          {unit} over {x.label}
+        </li>
+      </ul>
     </figure>
   );
 }

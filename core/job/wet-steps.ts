@@ -1,0 +1,163 @@
+import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import { mixFromTexts } from '../bath/mix-report.ts';
+import type { Figure } from '../figure/figure.ts';
+import { printSource } from '../figure/print-figure.ts';
+import { CAUTIONS, cautionsFor, type Caution, type CautionTopic } from '../reference/cautions.ts';
+import { DYE_PRACTICE } from '../reference/dye-practice.ts';
+import { sealWay } from '../reference/seal-ways.ts';
+import type { QuantityKind } from '../units/unit-table.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import { hasLead } from './bath-plan.ts';
+import { jobDyePot, jobSeal } from './finish-plan.ts';
+import { jobEtch } from './job-growth.ts';
+import type { Job } from './job.ts';
+import type { SheetStep } from './run-sheet.ts';
+
+const short = (kind: QuantityKind, valueSi: number, unit: string, digits = 3): string =>
+  formatIn(kind, valueSi, unit, digits)
+    .text.replace(/(\.\d*?)0+(?= )/, '$1')
+    .replace(/\.(?= )/, '');
+const celsius = (kelvin: number): string => short('temperature', kelvin, '°C');
+/** Whole minutes outwards: "51-77", or one number. */
+function minutesOf({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): string {
+  const low = Math.ceil(lowSi / 60 - 1e-9);
+  const high = Math.ceil(highSi / 60 - 1e-9);
+  return low === high ? `${low}` : `${low}-${high}`;
+}
+
+/** Making up the bath, where the job asks for it on the sheet; empty otherwise. */
+export function mixSteps(job: Job): SheetStep[] {
+  const { mix } = job.bath;
+  if (!mix.onSheet) return [];
+  const volume = mix.volumeM3 === null ? {} : { volume: `${mix.volumeM3} m3` };
+  const made = mixFromTexts(
+    mix.by === 'target'
+      ? { acid: mix.acidText, target: mix.targetText, ...volume }
+      : { acid: mix.acidText, parts: mix.partsText, ...volume },
+  );
+  if (!made.ok) return [];
+  const { waterVolume, waterMass, acidVolume, acidMass, temperature } = made.value;
+  const pours = 'steps' in made.value ? made.value.steps.length : 1;
+  const amount = (volumeM3: number, massKg: number): string =>
+    `${short('volume', volumeM3, 'L', 4)} (${short('mass', massKg, 'kg', 4)})`;
+  return [
+    {
+      id: 'mix',
+      title: 'Make up the bath',
+      detail: `${amount(waterVolume.valueSi, waterMass.valueSi)} of cold water first. Then ${amount(acidVolume.valueSi, acidMass.valueSi)} of ${mix.acidText} acid into it, slowly, stirring${pours > 1 ? `, in ${pours} pours, cooling down between them` : `; it reaches about ${celsius(temperature.valueSi)}`}. Let it cool.`,
+      minutes: '',
+      record: ['g/L'],
+      source: printSource(acidMass.source),
+    },
+  ];
+}
+
+/** State of the bath before the power goes on. */
+export function bathReady(job: Job, heat: BathHeat | null): string {
+  const { bath } = job;
+  const ice =
+    bath.iceKg > 0
+      ? ` Ice: ${short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
+      : '';
+  const ends = heat
+    ? ` It should end near ${celsius(heat.endTemperature.valueSi)}; stop and cool at ${celsius(bath.limitK)}.`
+    : ` Stop and cool at ${celsius(bath.limitK)}.`;
+  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${celsius(heat?.startTemperature.valueSi ?? bath.temperatureK)}.${ice}${ends} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
+}
+
+/** Etch and desmut as planned; empty where the job has none. */
+export function etchSteps(job: Job): SheetStep[] {
+  const { etch, desmut } = job.finish;
+  const planned = jobEtch(job);
+  if (!planned?.ok) return [];
+  const { removed } = planned.value;
+  return [
+    {
+      id: 'etch',
+      title: 'Etch, rinse',
+      detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${celsius(etch.temperatureK)}. It takes about ${short('length', removed.valueSi, 'µm', 2)} off every face that is not masked.`,
+      minutes: short('time', etch.timeS, 'min').replace(' min', ''),
+      record: ['min'],
+      source: printSource(removed.source),
+    },
+    ...(desmut
+      ? [
+          {
+            id: 'desmut',
+            title: 'Desmut, rinse twice',
+            detail: 'Until the grey smut is gone and a white cloth stays white.',
+            minutes: '1-2',
+            record: [],
+            source: 'common practice',
+          },
+        ]
+      : []),
+  ];
+}
+
+/** The dye as chosen; empty where the job has none. */
+export function dyeSteps(job: Job): SheetStep[] {
+  const { dye } = job.finish;
+  if (!dye.use) return [];
+  const pot = jobDyePot(job);
+  const figure = pot?.ok ? (pot.value.mass ?? pot.value.bottles) : null;
+  const recipe =
+    figure === null || dye.potM3 === null
+      ? ''
+      : ` ${figure.kind === 'mass' ? short('mass', figure.valueSi, 'g') : `${Number(figure.valueSi.toFixed(2))} bottles`} in ${short('volume', dye.potM3, 'L')}.`;
+  const usual = `${DYE_PRACTICE.timeS.low / 60}-${DYE_PRACTICE.timeS.high / 60}`;
+  return [
+    {
+      id: 'dye',
+      title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}, rinse cold`,
+      detail: `Straight from the rinse into ${celsius(dye.temperatureK)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''} Pull, look, put back until it is right.`,
+      minutes: dye.timeS === null ? usual : short('time', dye.timeS, 'min').replace(' min', ''),
+      record: ['°C', 'min'],
+      source: dye.timeS === null ? printSource(DYE_PRACTICE.source) : 'your entry',
+    },
+  ];
+}
+
+/** The seal as planned; empty where the job has none or it can not work. */
+export function sealSteps(job: Job): SheetStep[] {
+  const planned = jobSeal(job);
+  if (planned === null) return [];
+  const { way, temperatureK } = job.finish.seal;
+  if (!planned.ok || way === 'none') {
+    return [
+      {
+        id: 'seal',
+        title: 'Seal: to be settled',
+        detail: planned.ok ? '' : `${planned.error.message} ${planned.error.remedy}`,
+        minutes: '',
+        record: ['°C', 'min'],
+        source: '',
+      },
+    ];
+  }
+  const { ph } = sealWay(way);
+  return [
+    {
+      id: 'seal',
+      title: `Seal: ${planned.value.way.title.toLowerCase()}`,
+      detail: `${celsius(temperatureK)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}. ${planned.value.way.after}`,
+      minutes: minutesOf(planned.value.time),
+      record: ['°C', 'min'],
+      source: printSource(planned.value.time.source),
+    },
+  ];
+}
+
+/** The cautions of what this job really does. */
+export function jobCautions(job: Job): Caution[] {
+  const { finish } = job;
+  const { way } = finish.seal;
+  const topics: CautionTopic[] = ['general', 'acid', 'current', 'waste'];
+  if (finish.etch.use) topics.push('etch');
+  if (finish.dye.use || way !== 'none') topics.push('dye');
+  if (way !== 'none' && sealWay(way).nickel) topics.push('seal');
+  if (hasLead(job)) topics.push('lead');
+  const laboratory =
+    finish.specification !== null && way !== 'none' ? CAUTIONS.filter(({ id }) => id === 'chromium') : [];
+  return [...cautionsFor(topics), ...laboratory];
+}
