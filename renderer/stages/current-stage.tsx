@@ -1,7 +1,7 @@
 import { PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-process.ts';
 import { faradayBound } from '../../core/electrical/faraday.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
-import { changeBath, changeProcess } from '../../core/job/edit-job.ts';
+import { changeProcess } from '../../core/job/edit-job.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { DEFAULT_PROCESS } from '../../core/job/default-job.ts';
 import type { Process } from '../../core/job/job.ts';
@@ -124,35 +124,25 @@ function ProcessQuantity({ spec }: { spec: FieldSpec }) {
   );
 }
 
-/** The bath decides how many volts the current takes. */
+/** The bath decides how many volts the current takes; it is set at its own stage. */
 function BathAndVoltage() {
   const { store } = useServices();
   const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
   const voltage = jobVoltage(job);
+  const { temperatureK, acidKgPerM3 } = job.bath;
   return (
     <section className="stack" aria-label="Bath and voltage">
       <h3>Your bath</h3>
-      <QuantityField
-        label="Bath temperature"
-        kind="temperature"
-        valueSi={job.bath.temperatureK}
-        units={['°C', '°F']}
-        limits={{ low: 263.15, high: 323.15 }}
-        onChange={(temperatureK) =>
-          temperatureK !== null &&
-          editJob(store, 'Bath temperature', (j) => changeBath(j, { temperatureK }), 'bath-temperature')
-        }
-      />
-      <QuantityField
-        label="Sulfuric acid in the bath"
-        kind="massConcentration"
-        valueSi={job.bath.acidKgPerM3}
-        units={['g/L', 'g/L']}
-        limits={{ low: 50, high: 400 }}
-        onChange={(acidKgPerM3) =>
-          acidKgPerM3 !== null && editJob(store, 'Acid', (j) => changeBath(j, { acidKgPerM3 }), 'bath-acid')
-        }
-      />
+      <div className="row">
+        <span className="grow">
+          {formatQuantity('temperature', temperatureK, system).text},{' '}
+          {formatQuantity('massConcentration', acidKgPerM3, system).text} sulfuric acid
+        </span>
+        <ActionButton look="small" onPress={() => store.setState({ stage: 'bath' })}>
+          Change the bath
+        </ActionButton>
+      </div>
       {voltage.ok ? (
         <>
           <FigureView figure={voltage.value.start} size="small" />
