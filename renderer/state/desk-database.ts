@@ -11,10 +11,12 @@ export interface DraftRow {
   targetName: string | null;
 }
 
+/** A stretch of a model file of a draft. `at` is its first byte's place in the file; absent in rows of whole files. */
 export interface DraftModelRow {
   key: string;
   draftId: string;
   entry: string;
+  at?: number;
   bytes: Uint8Array;
 }
 

@@ -4,7 +4,7 @@ import type { OpenedJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import type { Failure } from '../../core/result.ts';
 import { isUnsaved, jobOf, type AppStore } from './app-store.ts';
-import type { DeskDatabase } from './desk-database.ts';
+import type { DeskDatabase, DraftModelRow } from './desk-database.ts';
 
 /**
  * Keeps the work in progress in the embedded database, so that a crash or a closed tab loses at most a second.
@@ -17,9 +17,29 @@ export interface FoundDraft extends OpenedJob {
 
 const LOCK = (draftId: string): string => `tankside-draft-${draftId}`;
 const WRITE_AFTER_MS = 600;
+/** The browser copies what it stores while the page stands still: 4 MB take a few milliseconds, a whole model a second. */
+const STRETCH_BYTES = 4 * 2 ** 20;
 
 /** Entries of the model files a job refers to. */
 const entriesOf = (job: Job): string[] => job.parts.flatMap((part) => fileOf(part)?.entry ?? []);
+
+/** The files that the rows are stretches of, by entry. A file with a gap comes out shorter than it was. */
+function joinStretches(rows: readonly DraftModelRow[]): Map<string, Uint8Array> {
+  const stretches = new Map<string, DraftModelRow[]>();
+  for (const row of rows) stretches.set(row.entry, [...(stretches.get(row.entry) ?? []), row]);
+  return new Map(
+    [...stretches].map(([entry, parts]) => {
+      const bytes = new Uint8Array(parts.reduce((sum, part) => sum + part.bytes.length, 0));
+      let end = 0;
+      for (const part of parts.sort((a, b) => (a.at ?? 0) - (b.at ?? 0))) {
+        if ((part.at ?? 0) !== end) break;
+        bytes.set(part.bytes, end);
+        end += part.bytes.length;
+      }
+      return [entry, end === bytes.length ? bytes : bytes.slice(0, end)];
+    }),
+  );
+}
 
 /** Holds the lock until the page goes away. Resolves to whether it was free. */
 function holdLock(locks: LockManager, draftId: string): Promise<boolean> {
@@ -74,7 +94,7 @@ export class DraftKeeper {
     const job = migrateJob(raw);
     if (!job.ok) return null;
     const rows = await this.database.draftModels.where('draftId').equals(draftId).toArray();
-    const models = new Map(rows.map((row) => [row.entry, row.bytes]));
+    const models = joinStretches(rows);
     const whole = job.value.parts.every(
       (part) =>
         fileOf(part) === undefined || models.get(fileOf(part)!.entry)?.length === fileOf(part)!.byteLength,
@@ -113,12 +133,15 @@ export class DraftKeeper {
     for (const entry of entries) {
       const bytes = state.models.get(entry);
       if (this.writtenEntries.has(entry) || !bytes) continue;
-      await this.database.draftModels.put({
-        key: `${this.draftId}/${entry}`,
-        draftId: this.draftId,
-        entry,
-        bytes,
-      });
+      for (let at = 0; at === 0 || at < bytes.length; at += STRETCH_BYTES) {
+        await this.database.draftModels.put({
+          key: `${this.draftId}/${entry}/${at}`,
+          draftId: this.draftId,
+          entry,
+          at,
+          bytes: bytes.slice(at, at + STRETCH_BYTES),
+        });
+      }
       this.writtenEntries.add(entry);
     }
     await this.database.drafts.put({
@@ -133,7 +156,8 @@ export class DraftKeeper {
     );
     for (const entry of this.writtenEntries) {
       if (inUse.has(entry)) continue;
-      await this.database.draftModels.delete(`${this.draftId}/${entry}`);
+      const key = `${this.draftId}/${entry}`;
+      await this.database.draftModels.where('key').equals(key).or('key').startsWith(`${key}/`).delete();
       this.writtenEntries.delete(entry);
     }
   }

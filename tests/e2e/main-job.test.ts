@@ -5,6 +5,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
+import { wavyTorus } from '../bench/meshes.ts';
 import { openBench, ROOT, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
@@ -161,6 +162,26 @@ test('work that was never saved survives a closed tab', async () => {
   await waitForPlan(again);
   await again.getByText('it is not in a file yet').waitFor();
   expect(await figure(again, '^Power on')).toBeCloseTo(32.5, 3);
+  await closeCleanly();
+});
+
+test('a model of many megabytes survives a closed tab whole', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  // 11 MB: more than is stored in one piece.
+  const corners = wavyTorus(220_000);
+  const order = Uint32Array.from({ length: corners.length / 3 }, (_, i) => i);
+  const file = Buffer.from(writeBinaryStl(corners, order, 'torus'));
+  await drop(page, 'many.stl', file);
+  await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('many');
+  const before = await figure(page, '^Coated area');
+  await page.waitForTimeout(2500); // longer than the draft keeper waits and writes
+  await page.close({ runBeforeUnload: false });
+  const again = await context.newPage();
+  await again.goto(bench.address);
+  await again.getByText('it is not in a file yet').waitFor();
+  expect(await again.getByLabel('Job name').inputValue()).toBe('many');
+  expect(await figure(again, '^Coated area')).toBe(before);
   await closeCleanly();
 });
 
