@@ -1,7 +1,7 @@
 import type { Process } from '../job/job.ts';
 import { leastChargePerVolumeCPerM3, POROUS_FILM_DENSITY_KG_PER_M3 } from './faraday.ts';
 
-export type ProcessField = keyof Process;
+export type ProcessField = Exclude<keyof Process, 'ownCharge' | 'ownVoltage'>;
 
 /** Something to say at one field: `stop` makes the plan impossible, `check` and `note` do not. */
 export interface FieldMessage {

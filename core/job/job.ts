@@ -5,6 +5,7 @@ import { fieldSchema, leastFacesSchema } from './job-field.ts';
 import { finishSchema } from './job-finish.ts';
 import { partFitSchema } from './job-fits.ts';
 import { attitudeSchema, contactHangerSchema, hangingRulesSchema } from './job-hanging.ts';
+import { ownChargeSchema, ownVoltageSchema } from './job-own-runs.ts';
 import { partSurfaceSchema } from './job-surface.ts';
 import { jobTankSchema, placementSchema } from './job-tank.ts';
 import { partSourceSchema, withSource } from './part-source.ts';
@@ -69,6 +70,9 @@ export const processSchema = z.object({
   rampS: z.number().nonnegative().max(36_000),
   supplyCurrentLimitA: positive.nullable(),
   supplyVoltageLimitV: positive.nullable(),
+  /** Taken over from the shop's own runs; missing while nobody did. */
+  ownCharge: ownChargeSchema.optional(),
+  ownVoltage: ownVoltageSchema.optional(),
 });
 export type Process = z.infer<typeof processSchema>;
 

@@ -1,8 +1,11 @@
-import { chargeConstantSource, type RunPlan } from '../electrical/plan-run.ts';
+import { chargeConstantSource, ownCharge, type RunPlan } from '../electrical/plan-run.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import type { LoadPlan } from '../shop/run-record.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { Job } from './job.ts';
+
+/** No shop's runs say better than this about the next one. */
+const LEAST_UNCERTAINTY = 0.02;
 
 /**
  * One load of the plan as a run takes it with it.
@@ -13,6 +16,8 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
   if (!planned) throw new RangeError(`loadPlan: load is ${load} of ${plan.loads.length}`);
   const { process, bath } = job;
   const voltage = jobVoltage(job);
+  const own = ownCharge(process);
+  const learnt = process.ownVoltage;
   return {
     load: load + 1,
     loads: plan.loads.length,
@@ -26,7 +31,9 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
     areaM2: planned.areaM2,
     currentDensityAPerM2: process.currentDensityAPerM2,
     chargePerVolumeCPerM3: process.chargePerVolumeCPerM3,
-    chargeRelativeUncertainty: CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
+    chargeRelativeUncertainty: own
+      ? Math.max(LEAST_UNCERTAINTY, 2 * own.relativeSd)
+      : CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
     chargeSource: chargeConstantSource(process),
     thicknessM: process.thicknessM,
     rampS: process.rampS,
@@ -36,6 +43,15 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
     bathTemperatureK: bath.temperatureK,
     acidKgPerM3: bath.acidKgPerM3,
     expectedVoltageV: voltage.ok ? voltage.value.start.valueSi : null,
+    learntVoltage: learnt
+      ? {
+          voltageV:
+            learnt.voltageV + learnt.slopeVM2PerA * (process.currentDensityAPerM2 - learnt.densityAPerM2),
+          voltageSdV: learnt.voltageSdV,
+          slopeVM2PerA: learnt.slopeVM2PerA,
+          slopeSdVM2PerA: learnt.slopeSdVM2PerA,
+        }
+      : null,
     unconfirmed: plan.areaM2.unconfirmed ?? null,
   };
 }

@@ -12,8 +12,15 @@ export interface RunWatch {
   readonly seen: number;
 }
 
+/** A watch's plan as a record has it. */
+export type PlanToWatch = Omit<WatchPlan, 'learntVoltage'> & {
+  readonly learntVoltage: WatchPlan['learntVoltage'] | null;
+};
+
 /** Readings typed by hand come minutes apart and are watched in another way. */
-export function newRunWatch(plan: WatchPlan, typed: boolean): RunWatch {
+export function newRunWatch(planned: PlanToWatch, typed: boolean): RunWatch {
+  const { learntVoltage, ...rest } = planned;
+  const plan: WatchPlan = learntVoltage ? { ...rest, learntVoltage } : rest;
   return { watch: typed ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
 }
 
@@ -30,7 +37,7 @@ export interface WatchedRun {
 /** Film, end time and what was said, each with the advice that fits the film at that moment. */
 export function watchedRun(
   readings: Readings,
-  plan: WatchPlan & ProgressPlan,
+  plan: PlanToWatch & ProgressPlan,
   events: readonly WatchEvent[],
 ): WatchedRun {
   const limitA = plan.supplyCurrentLimitA;

@@ -47,6 +47,16 @@ export const loadPlanSchema = z.object({
   bathTemperatureK: positive,
   acidKgPerM3: positive,
   expectedVoltageV: positive.nullable(),
+  /** Only where the user took it over from the shop's own runs. */
+  learntVoltage: z
+    .object({
+      voltageV: positive,
+      voltageSdV: z.number().nonnegative(),
+      slopeVM2PerA: z.number(),
+      slopeSdVM2PerA: z.number().nonnegative(),
+    })
+    .nullable()
+    .default(null),
   /** What the planned area rests on that is not confirmed. */
   unconfirmed: z.string().nullable().default(null),
 });

@@ -1,0 +1,45 @@
+import type { RunSummary } from './run-summary.ts';
+
+const COLUMNS: readonly (readonly [string, (run: RunSummary) => string | number | null])[] = [
+  ['id', (run) => run.id],
+  ['name', (run) => run.name],
+  ['started_utc', (run) => new Date(run.startedAtMs).toISOString()],
+  ['outcome', (run) => run.outcome],
+  ['simulated', (run) => (run.simulated ? 'simulated' : '')],
+  ['pieces', (run) => run.pieces],
+  ['area_cm2', (run) => run.areaM2 * 1e4],
+  ['density_A_per_dm2', (run) => run.densityAPerM2 / 100],
+  ['wanted_um', (run) => run.wantedM * 1e6],
+  ['film_by_charge_um', (run) => scaled(run.filmM, 1e6)],
+  ['film_measured_um', (run) => scaled(run.measuredM, 1e6)],
+  ['charge_Ah', (run) => scaled(run.chargeC, 1 / 3600)],
+  ['energy_Wh', (run) => scaled(run.energyJ, 1 / 3600)],
+  ['duration_min', (run) => scaled(run.durationS, 1 / 60)],
+  ['gap_s', (run) => run.gapS],
+  ['steady_V', (run) => run.steadyVoltageV],
+  ['steady_A', (run) => run.steadyCurrentA],
+  ['bath_degC', (run) => (run.steadyTemperatureK === null ? null : run.steadyTemperatureK - 273.15)],
+  ['bath_rise_K', (run) => run.riseK],
+  ['alarms', (run) => run.alarms],
+  ['dye', (run) => run.dye],
+  ['colour', (run) => run.colour],
+];
+
+function scaled(value: number | null, factor: number): number | null {
+  return value === null ? null : value * factor;
+}
+
+/** Runs as CSV (RFC 4180), a point as decimal mark, one line each. */
+export function exportRuns(runs: readonly RunSummary[]): string {
+  const lines = [COLUMNS.map(([heading]) => heading).join(',')];
+  for (const run of runs) lines.push(COLUMNS.map(([, value]) => cell(value(run))).join(','));
+  return `${lines.join('\r\n')}\r\n`;
+}
+
+function cell(value: string | number | null): string {
+  if (value === null) return '';
+  if (typeof value === 'number') return String(Number(value.toPrecision(9)));
+  // A spreadsheet would take a text that begins so for a formula.
+  const text = /^[=+\-@\t]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
