@@ -41,19 +41,32 @@ export function rowsForPart(
   partCount: number,
   faces: Pick<FaceTable, 'count'>,
 ): Result<number[]> {
-  const rows: number[] = [];
-  for (const { partNumber: named, row } of masks) {
+  const chosen = forPart(masks, 'mask', partNumber, partCount, faces);
+  return chosen.ok ? success(chosen.value.map(({ row }) => row)) : chosen;
+}
+
+/** What is said of faces of part `partNumber`. Failures as above. */
+export function forPart<T extends FacesOfPart>(
+  named: readonly T[],
+  option: string,
+  partNumber: number,
+  partCount: number,
+  faces: Pick<FaceTable, 'count'>,
+): Result<T[]> {
+  const own: T[] = [];
+  for (const one of named) {
+    const { partNumber: named, row } = one;
     if (named === undefined && partCount > 1) {
       return failure(
         'faces-ambiguous',
-        `--mask: there are ${partCount} parts, and ${faceId(row)} could be in any of them.`,
+        `--${option}: there are ${partCount} parts, and ${faceId(row)} could be in any of them.`,
         `Put the part’s number before it: 1:${faceId(row)}.`,
       );
     }
     if (named !== undefined && named > partCount) {
       return failure(
         'part-unknown',
-        `--mask: there is no part ${named}.`,
+        `--${option}: there is no part ${named}.`,
         partCount === 1 ? 'There is one part.' : `Parts are numbered 1 to ${partCount} in the order given.`,
       );
     }
@@ -61,11 +74,11 @@ export function rowsForPart(
     if (row >= faces.count) {
       return failure(
         'face-unknown',
-        `--mask: part ${partNumber} has no face ${faceId(row)}.`,
-        `It has ${faces.count === 1 ? 'f1 only' : `f1 to ${faceId(faces.count - 1)}`}; run without --mask to see them listed.`,
+        `--${option}: part ${partNumber} has no face ${faceId(row)}.`,
+        `It has ${faces.count === 1 ? 'f1 only' : `f1 to ${faceId(faces.count - 1)}`}; run without --${option} to see them listed.`,
       );
     }
-    rows.push(row);
+    own.push(one);
   }
-  return success(rows);
+  return success(own);
 }

@@ -1,23 +1,30 @@
 import { basename } from 'node:path';
-import { COVERAGE_BITS, coverageFlags } from '../../core/faces/coverage-flags.ts';
-import { runsOfFaces } from '../../core/faces/runs-of-faces.ts';
-import { flagRunsInto, runsWhere } from '../../core/faces/triangle-runs.ts';
+import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
-import { measurePart, type PartMeasure } from '../../core/job/measure-part.ts';
-import { analysePart } from '../../core/mesh/analyse-part.ts';
+import { measurePart, measureTyped, type PartMeasure } from '../../core/job/measure-part.ts';
+import { preparePart, type FuseReport } from '../../core/job/prepare-part.ts';
+import { changedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { SolidKit } from '../../core/mesh/solid-kit.ts';
+import { buildShape } from '../../core/shapes/build-shape.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
-import type { LoadedModel, ModelNote } from '../../core/model-files/loaded-model.ts';
+import type { LoadedModel, ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
 import { proposeUnit, type UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { needsStepKernel, readModel } from '../../core/model-files/read-model.ts';
-import { failure, type Failure, type Result } from '../../core/result.ts';
-import { rowsForPart } from './face-list.ts';
+import { failure, success, type Failure, type Result } from '../../core/result.ts';
+import { forPart, rowsForPart } from './face-list.ts';
+import { startSolidKit } from './start-solid-kit.ts';
+import type { ThreadedFaceOption } from './thread-list.ts';
 import { modelLoaders } from './model-loaders.ts';
 import type { PlanOptions } from './plan-options.ts';
 import { readFileBytes } from './read-file.ts';
 import { startStepKernel } from './start-step-kernel.ts';
+
+/** A model as read, or as drawn from a job's recipe. */
+type AnyModel = Omit<LoadedModel, 'format'> & { readonly format: ModelFormat | 'drawn' };
 
 /** One part, read and measured. */
 export interface GatheredPart {
@@ -25,9 +32,26 @@ export interface GatheredPart {
   readonly file: string;
   readonly fromJob: boolean;
   readonly part: Part;
-  readonly model: Omit<LoadedModel, 'positions'>;
+  readonly model: Omit<AnyModel, 'positions'>;
   readonly geometry: PartGeometry;
   readonly measure: PartMeasure;
+  readonly fuse: FuseReport | null;
+  /** Why the bodies were not fused although that was asked for. */
+  readonly fuseFailure: Failure | null;
+}
+
+/** A part of a job of which only the area was typed in. */
+export interface TypedPart {
+  readonly file: string;
+  readonly typed: true;
+  readonly part: Part;
+  readonly measure: PartMeasure;
+}
+
+export type AnyPart = GatheredPart | TypedPart;
+
+export function isMeshed(part: AnyPart): part is GatheredPart {
+  return !('typed' in part);
 }
 
 export interface InputProblem {
@@ -39,7 +63,7 @@ export interface InputProblem {
 }
 
 export interface Gathered {
-  readonly parts: readonly GatheredPart[];
+  readonly parts: readonly AnyPart[];
   readonly job?: OpenedJob['job'];
   /** When there are any, `parts` is not to be used. */
   readonly problems: readonly InputProblem[];
@@ -63,10 +87,35 @@ function countProblem(option: string, given: number, wanted: number, what: strin
 /** Adds whole faces to what the part's coverage masks already. */
 function withMask(part: Part, geometry: PartGeometry, rows: readonly number[]): Part {
   if (rows.length === 0) return part;
-  const flags = coverageFlags(geometry.triangleCount, part.coverage);
-  flagRunsInto(flags, runsOfFaces(geometry.faces, rows), COVERAGE_BITS.mask);
-  const mask = runsWhere(geometry.triangleCount, (t) => (flags[t]! & COVERAGE_BITS.mask) !== 0);
-  return { ...part, coverage: { ...part.coverage, mask } };
+  const wanted = new Set(rows);
+  const triangles: number[] = [];
+  geometry.faces.faceOfTriangle.forEach((row, t) => {
+    if (wanted.has(row)) triangles.push(t);
+  });
+  const coverage = changedCoverage(
+    geometry,
+    part.coverage,
+    triangles,
+    (bits) => (bits & COVERAGE_BITS.show) | COVERAGE_BITS.mask,
+  );
+  return { ...part, coverage };
+}
+
+/** Fusing and level of the command line win over the job's. */
+function withOptions(part: Part, options: PlanOptions): Part {
+  const surface = { ...part.surface };
+  if (options.fuse) surface.fuseGap ??= 0;
+  if (options.waterlineM !== undefined) surface.immersedDepth = options.waterlineM / metresPerUnit(part.unit);
+  return { ...part, surface };
+}
+
+function withThreads(part: Part, geometry: PartGeometry, threads: readonly ThreadedFaceOption[]): Part {
+  if (threads.length === 0) return part;
+  const added = threads.flatMap(({ row, designation }) => {
+    const triangle = sourceOf(geometry, geometry.faces.firstTriangle[row]!);
+    return triangle === undefined ? [] : [{ triangle, designation }];
+  });
+  return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
 }
 
 async function readOne(name: string, bytes: Uint8Array): Promise<Result<LoadedModel>> {
@@ -98,9 +147,33 @@ function unitNotes(given: ModelUnit | undefined, stated: ModelUnit | undefined, 
 interface Source {
   readonly file: string;
   readonly fromJob: boolean;
-  readonly bytes: Uint8Array;
+  /** null for a part that was drawn or typed. */
+  readonly bytes: Uint8Array | null;
   /** The job's own part, or undefined for a file. */
   readonly part?: Part;
+}
+
+/** manifold-3d, where something is to be fused or drawn. */
+async function kitFor(sources: readonly Source[], options: PlanOptions): Promise<SolidKit | undefined> {
+  const wanted =
+    options.fuse === true ||
+    sources.some(({ part }) => part?.source.kind === 'shape' || (part && part.surface.fuseGap !== null));
+  return wanted ? startSolidKit() : undefined;
+}
+
+function drawnModel({ name, source }: Part, kit: SolidKit | undefined): Result<AnyModel> {
+  if (source.kind !== 'shape' || !kit) {
+    return failure(
+      'shape-missing',
+      `“${name}” has no model.`,
+      'Open the job in the window and look at the part.',
+    );
+  }
+  const drawn = buildShape(source.shape, kit);
+  if (!drawn.ok) return drawn;
+  const positions = drawn.value;
+  const bodies = [{ name, firstTriangle: 0, triangleCount: positions.length / 9 }];
+  return success({ format: 'drawn', positions, bodies, notes: [], declaredUnit: 'mm', unitIsDeclared: true });
 }
 
 /** Reads every file and the job's models, in order: the job's parts first, then the files. */
@@ -117,8 +190,8 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
       job = opened.value.job;
       for (const part of job.parts) {
         const file = fileOf(part);
-        if (!file) continue;
-        sources.push({ file: file.fileName, fromJob: true, bytes: models.get(file.entry)!, part });
+        if (file) sources.push({ file: file.fileName, fromJob: true, bytes: models.get(file.entry)!, part });
+        else sources.push({ file: part.name, fromJob: true, bytes: null, part });
       }
       if (sources.length === 0 && options.files.length === 0) {
         problems.push({
@@ -144,10 +217,19 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
   problems.push(...countProblem('quantity', options.quantities.length, partCount, 'parts'));
   if (problems.length > 0) return { parts: [], job, problems };
 
-  const models: Result<LoadedModel>[] = [];
-  for (const { file, bytes } of sources) models.push(await readOne(basename(file), bytes));
-  const parts: GatheredPart[] = [];
+  const kit = await kitFor(sources, options);
+  const models: Result<AnyModel>[] = [];
+  for (const { file, bytes, part } of sources) {
+    if (bytes) models.push(await readOne(basename(file), bytes));
+    else models.push(drawnModel(part!, kit));
+  }
+  const parts: AnyPart[] = [];
   sources.forEach(({ file, fromJob, bytes, part: own }, index) => {
+    if (own?.source.kind === 'typed') {
+      const quantity = nth(options.quantities, index) ?? own.quantity;
+      parts.push({ file, typed: true, part: { ...own, quantity }, measure: measureTyped(own.source.areaM2) });
+      return;
+    }
     const read = models[index]!;
     if (!read.ok) {
       problems.push({ about: file, error: read.error });
@@ -162,14 +244,15 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
     if (stated !== undefined && unitTakers > 1 && options.units.length === 1) given = undefined;
     const id = own?.id ?? `p${index + 1}`;
     const unit = given ?? own?.unit ?? stated;
-    let part: Part = own ?? newPart(id, basename(file), bytes.byteLength, unit ?? 'mm', unit !== undefined);
+    let part: Part =
+      own ?? newPart(id, basename(file), bytes?.byteLength ?? 0, unit ?? 'mm', unit !== undefined);
     if (given !== undefined) part = { ...part, unit: given, unitConfirmed: true };
     const quantity = nth(options.quantities, index);
     if (quantity !== undefined) part = { ...part, quantity };
-    const geometry = analysePart(positions, model.bodies, {
-      splitAngleRad: part.splitAngleRad,
-      ...(model.cad ? { cad: model.cad } : {}),
-    });
+    part = withOptions(part, options);
+    const source = { positions, bodies: model.bodies, ...(model.cad ? { cad: model.cad } : {}) };
+    const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
+    const { geometry, fuse, fuseFailure } = preparePart(source, part, tools);
     if (unit === undefined) {
       const extents = geometry.max.map((high, axis) => high - geometry.min[axis]!) as [
         number,
@@ -192,8 +275,19 @@ export async function gatherParts(options: PlanOptions): Promise<Gathered> {
       problems.push({ about: file, error: rows.error });
       return;
     }
-    part = withMask(part, geometry, rows.value);
-    parts.push({ file, fromJob, part, model, geometry, measure: measurePart(part, geometry) });
+    const threads = forPart(options.threads ?? [], 'threaded', index + 1, sources.length, geometry.faces);
+    if (!threads.ok) {
+      problems.push({ about: file, error: threads.error });
+      return;
+    }
+    part = withThreads(withMask(part, geometry, rows.value), geometry, threads.value);
+    const measure = measurePart(part, geometry);
+    const wrongThread = measure.threads.find(({ area }) => area && !area.ok)?.area;
+    if (wrongThread && !wrongThread.ok && threads.value.length > 0) {
+      problems.push({ about: file, error: wrongThread.error });
+      return;
+    }
+    parts.push({ file, fromJob, part, model, geometry, measure, fuse, fuseFailure });
   });
   return { parts, job, problems };
 }

@@ -1,4 +1,4 @@
-import { gatherParts } from './gather-parts.ts';
+import { gatherParts, isMeshed } from './gather-parts.ts';
 import { parseHangOptions, type HangOptions } from './hang-options.ts';
 import { hangReport, type HangReport } from './hang-report.ts';
 import { proposalText } from './plan-text.ts';
@@ -51,7 +51,7 @@ export const hangVerb: Verb = {
       if (proposal) output.err(proposalText(proposal));
     }
     if (gathered.problems.length > 0) return 2;
-    const reports = gathered.parts.map((part) => {
+    const reports = gathered.parts.filter(isMeshed).map((part) => {
       let tenths = 0;
       return hangReport(part, options.value, (done, total) => {
         if (Math.floor((10 * done) / total) <= tenths) return;

@@ -7,11 +7,11 @@ import type { Job, Process } from '../../core/job/job.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
-import type { Gathered, GatheredPart } from './gather-parts.ts';
+import { isMeshed, type AnyPart, type Gathered } from './gather-parts.ts';
 import type { PlanOptions } from './plan-options.ts';
 
 export interface PlannedJob {
-  readonly parts: readonly GatheredPart[];
+  readonly parts: readonly AnyPart[];
   readonly process: Process;
   readonly plan: Result<RunPlan>;
   /** What to know before the power goes on; findings about one part's mesh stay with the part. */
@@ -80,7 +80,7 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
     process,
   );
   // A model file alone says nothing about hanging, so nothing is missing there.
-  const fromFiles = new Set(parts.filter(({ fromJob }) => !fromJob).map(({ part }) => part.id));
+  const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));
   const warnings = jobMessages(job, measures, plan).filter(
     (message) =>

@@ -1,6 +1,6 @@
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import type { GatheredPart } from './gather-parts.ts';
+import { isMeshed, type AnyPart, type GatheredPart, type TypedPart } from './gather-parts.ts';
 import type { PlannedJob } from './plan-job.ts';
 
 /** Float noise beyond this many digits is cut, so that 120 minutes print as 120. */
@@ -12,14 +12,43 @@ const coded = ({ code, message, remedy }: { code: string; message: string; remed
   message: `${message} ${remedy}`,
 });
 
-function partJson({ file, part, model, geometry, measure }: GatheredPart) {
+function partJson(gathered: AnyPart) {
+  return isMeshed(gathered) ? meshedJson(gathered) : typedJson(gathered);
+}
+
+function typedJson({ file, part, measure }: TypedPart) {
+  const areaMm2 = tidy(measure.totalM2 * 1e6);
+  return {
+    file,
+    typed: true,
+    quantity: part.quantity,
+    areaMm2,
+    areaRangeMm2: [areaMm2, areaMm2],
+    coatedMm2: areaMm2,
+    maskedMm2: 0,
+    faces: [],
+    findings: [],
+  };
+}
+
+function meshedJson({ file, part, model, geometry, measure, fuse, fuseFailure }: GatheredPart) {
   const mmPerUnit = metresPerUnit(part.unit) * 1000;
+  const sealed = measure.voids.filter(({ vented }) => !vented);
   return {
     file,
     unit: part.unit,
     quantity: part.quantity,
     triangles: geometry.triangleCount,
     areaMm2: tidy(measure.totalM2 * 1e6),
+    areaRangeMm2: [tidy(measure.totalLowM2 * 1e6), tidy(measure.totalHighM2 * 1e6)],
+    meshAreaMm2: tidy(measure.meshM2 * 1e6),
+    bodies: fuse?.bodiesBefore ?? Math.max(1, geometry.topology.shellCount - geometry.voids.length),
+    ...(fuse ? { removedByFusingMm2: tidy(fuse.removedArea * mmPerUnit ** 2) } : {}),
+    sealedVoids: sealed.map(({ areaM2, volumeM3 }) => ({
+      areaMm2: tidy(areaM2 * 1e6),
+      volumeMm3: tidy(volumeM3 * 1e9),
+    })),
+    ...(measure.aboveM2 > 0 ? { aboveWaterlineMm2: tidy(measure.aboveM2 * 1e6) } : {}),
     coatedMm2: tidy(measure.coatedM2 * 1e6),
     maskedMm2: tidy(measure.maskedM2 * 1e6),
     ...(measure.contactM2 > 0 ? { contactMm2: tidy(measure.contactM2 * 1e6) } : {}),
@@ -28,14 +57,18 @@ function partJson({ file, part, model, geometry, measure }: GatheredPart) {
     faces: Array.from({ length: geometry.faces.count }, (_, row) => ({
       id: faceId(row),
       kind: FACE_KINDS[geometry.faces.kind[row]!]!,
-      areaMm2: tidy(geometry.faces.area[row]! * mmPerUnit ** 2),
+      areaMm2: tidy(measure.areaOfFaceM2[row]! * 1e6),
+      areaRangeMm2: [tidy(measure.lowOfFaceM2[row]! * 1e6), tidy(measure.highOfFaceM2[row]! * 1e6)],
+      meshAreaMm2: tidy(measure.meshOfFaceM2[row]! * 1e6),
     })),
-    findings: [...model.notes, ...geometry.findings].map(coded),
+    findings: [...model.notes, ...geometry.findings, ...(fuseFailure ? [fuseFailure] : [])].map(coded),
   };
 }
 
 /**
- * The one object that `--json` prints. Areas and volume are of one piece; the plan's area, current and charge are of
+ * The one object that `--json` prints. `areaMm2` is the best estimate of what the acid touches (round faces and threads
+ * corrected, sealed voids and what is above the level left out) within `areaRangeMm2`; `meshAreaMm2` the plain sum of
+ * the mesh's triangles (after repairs and fusing; of a STEP file its exact faces). Areas and volume are of one piece; the plan's area, current and charge are of
  * all pieces, its minutes of one load. `plan` is null where there is none (the warning says why).
  */
 export function planJson({ parts, process, plan, warnings }: PlannedJob) {

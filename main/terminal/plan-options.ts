@@ -4,6 +4,7 @@ import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
+import { parseThreadList, type ThreadedFaceOption } from './thread-list.ts';
 
 /** What the command line of `plan` says; undefined where it says nothing. */
 export interface PlanOptions {
@@ -19,6 +20,10 @@ export interface PlanOptions {
   readonly rampS?: number;
   readonly supplyCurrentLimitA?: number;
   readonly masks: readonly FacesOfPart[];
+  readonly threads?: readonly ThreadedFaceOption[];
+  /** Depth of the lowest point below the level of the bath. */
+  readonly waterlineM?: number;
+  readonly fuse?: boolean;
   readonly json: boolean;
   readonly working: boolean;
   readonly allFaces: boolean;
@@ -35,6 +40,9 @@ const OPTIONS = {
   ramp: { type: 'string' },
   supply: { type: 'string' },
   mask: { type: 'string', multiple: true },
+  threaded: { type: 'string', multiple: true },
+  waterline: { type: 'string' },
+  fuse: { type: 'boolean', default: false },
   job: { type: 'string' },
   json: { type: 'boolean', default: false },
   working: { type: 'boolean', default: false },
@@ -83,7 +91,7 @@ function parseQuantities(texts: readonly string[]): Result<number[]> {
 
 /**
  * @param args after the verb
- * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `faces-invalid`, `file-missing`.
+ * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `file-missing`.
  */
 export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
   let parsed;
@@ -116,6 +124,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     ['charge', 'chargePerVolume', values.charge],
     ['ramp', 'time', values.ramp],
     ['supply', 'current', values.supply],
+    ['waterline', 'length', values.waterline],
   ];
   for (const [option, kind, text] of kinds) {
     if (text === undefined) continue;
@@ -130,6 +139,15 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     if (!faces.ok) return faces;
     masks.push(...faces.value);
   }
+  if (amounts['waterline'] !== undefined && !(amounts['waterline'] > 0)) {
+    return wrong('waterline', 'it must be above 0.', 'Give how deep the part hangs in the bath: 40mm.');
+  }
+  const threads: ThreadedFaceOption[] = [];
+  for (const text of values.threaded ?? []) {
+    const listed = parseThreadList(text);
+    if (!listed.ok) return listed;
+    threads.push(...listed.value);
+  }
   return success({
     files: positionals,
     jobFile: values.job,
@@ -141,6 +159,9 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     rampS: amounts['ramp'],
     supplyCurrentLimitA: amounts['supply'],
     masks,
+    threads,
+    ...(amounts['waterline'] === undefined ? {} : { waterlineM: amounts['waterline'] }),
+    fuse: values.fuse,
     json: values.json,
     working: values.working,
     allFaces: values.faces,

@@ -2,18 +2,19 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
-import { partExtents } from '../../core/mesh/part-extents.ts';
+import { metresPerUnit, partExtents } from '../../core/mesh/part-extents.ts';
 import type { ModelFormat } from '../../core/model-files/loaded-model.ts';
 import type { UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { cautionsFor } from '../../core/reference/cautions.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
-import type { GatheredPart } from './gather-parts.ts';
+import { isMeshed, type AnyPart, type GatheredPart, type TypedPart } from './gather-parts.ts';
 import type { PlannedJob } from './plan-job.ts';
 
 const LABEL_WIDTH = 14;
 const FIGURE_WIDTH = 23;
 const FEW_FACES = 16;
-const FORMAT_NAMES: Readonly<Record<ModelFormat, string>> = {
+const FORMAT_NAMES: Readonly<Record<ModelFormat | 'drawn', string>> = {
+  drawn: 'drawn shape',
   'stl-binary': 'binary STL',
   'stl-ascii': 'ASCII STL',
   obj: 'OBJ',
@@ -54,8 +55,53 @@ function faceLines({ geometry, measure }: GatheredPart, allFaces: boolean): stri
   return lines;
 }
 
-function partLines(gathered: GatheredPart, number: number, allFaces: boolean): string[] {
-  const { file, part, model, geometry, measure } = gathered;
+function rangeText(lowM2: number, highM2: number): string {
+  return `${formatIn('area', lowM2, 'cm²', 4).number} to ${formatIn('area', highM2, 'cm²', 4).text}`;
+}
+
+/** How the best figure comes about, where it is not the plain sum of the triangles. */
+function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart): string[] {
+  const lines: string[] = [];
+  const { totalM2, totalLowM2, totalHighM2, meshM2, sealedM2, aboveM2 } = measure;
+  if (totalHighM2 - totalLowM2 > 1e-9 * totalM2)
+    lines.push(line('Range', rangeText(totalLowM2, totalHighM2)));
+  if (Math.abs(meshM2 - totalM2) > 1e-9 * meshM2) {
+    lines.push(line('As meshed', formatIn('area', meshM2, 'cm²', 4).text));
+  }
+  if (fuse) {
+    const scale2 = metresPerUnit(part.unit) ** 2;
+    const removed = formatIn('area', fuse.removedArea * scale2, 'cm²', 4).text;
+    lines.push(line('Fused', `${fuse.bodiesBefore} bodies; fusing took ${removed} off`));
+  }
+  if (sealedM2 > 0) {
+    const area = formatIn('area', sealedM2, 'cm²', 4).text;
+    lines.push(line('Voids', `${geometry.voids.length} sealed, ${area} of walls left out`));
+  }
+  if (aboveM2 > 0) lines.push(line('Above level', `${formatIn('area', aboveM2, 'cm²', 4).text} left out`));
+  for (const { row, area } of measure.threads) {
+    if (row === undefined || !area?.ok) continue;
+    lines.push(
+      line('Thread', `${faceId(row)}: ${area.value.area.label}, × ${formatNumber(area.value.factor, 4)}`),
+    );
+  }
+  for (const { row, facetCount, flatM2, roundM2, taken } of measure.questions) {
+    const both = `flat ${formatIn('area', flatM2, 'cm²', 4).text}, round ${formatIn('area', roundM2, 'cm²', 4).text}`;
+    lines.push(line('Ask', `${faceId(row)} of ${facetCount} facets: ${both}; taken as ${taken}`));
+  }
+  return lines;
+}
+
+function typedLines({ part, measure }: TypedPart, number: number): string[] {
+  return [
+    `Part ${number}: ${part.name}`,
+    line('Area', `${areaText(measure.totalM2)}  (typed in, not measured)`),
+    line('Pieces', String(part.quantity)),
+  ];
+}
+
+function partLines(gathered: AnyPart, number: number, allFaces: boolean): string[] {
+  if (!isMeshed(gathered)) return typedLines(gathered, number);
+  const { file, part, model, geometry, measure, fuseFailure } = gathered;
   const extents = partExtents(geometry, part.unit);
   const bodies = model.bodies.length > 1 ? `, ${model.bodies.length} bodies` : '';
   const lines = [
@@ -69,6 +115,7 @@ function partLines(gathered: GatheredPart, number: number, allFaces: boolean): s
       `${extents.metric} = ${extents.us}  (unit ${part.unit}${part.unitConfirmed ? '' : ', NOT CONFIRMED'})`,
     ),
     line('Area', `${areaText(measure.totalM2)}${geometry.cad ? '  (exact, from the CAD faces)' : ''}`),
+    ...trueAreaLines(gathered),
     line('Coated', areaText(measure.coatedM2)),
   ];
   if (measure.maskedM2 > 0) lines.push(line('Masked', areaText(measure.maskedM2)));
@@ -86,6 +133,7 @@ function partLines(gathered: GatheredPart, number: number, allFaces: boolean): s
   for (const { level, message, remedy } of [...model.notes, ...geometry.findings]) {
     lines.push(...said(level, message, remedy));
   }
+  if (fuseFailure) lines.push(...said('check', fuseFailure.message, fuseFailure.remedy));
   return lines;
 }
 
@@ -109,7 +157,7 @@ function figureLines(figure: Figure, working: boolean, extra = ''): string[] {
   return lines;
 }
 
-function loadLines(parts: readonly GatheredPart[], plan: RunPlan): string[] {
+function loadLines(parts: readonly AnyPart[], plan: RunPlan): string[] {
   if (plan.loads.length < 2) return [];
   return plan.loads.map((load, index) => {
     const pieces = load.pieces.flatMap((count, item) =>

@@ -22,6 +22,9 @@ tankside plan --job FILE [options]
   --supply I       what the supply gives at most: 10A; splits the pieces into loads
   --charge K       charge constant: 720A.min/ft2/mil (default)
   --mask FACES     faces not to be coated, as the plan lists them: f3,f7; with several parts 2:f3
+  --fuse           join bodies that touch or overlap, so that hidden faces leave the area
+  --threaded LIST  cylinders that carry a thread: f3=M6x1,f7=1/4-20; with several parts 2:f3=M6
+  --waterline D    the part hangs only so deep in the bath, from its lowest point up: 40mm
   --job FILE       parts, treatments and process of a saved job (.tankside); other options win over it
   --faces          list every face
   --working        show formula, inputs and source of every figure

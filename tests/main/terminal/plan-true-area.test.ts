@@ -1,0 +1,119 @@
+/** `plan` with the true surface: fusing, threads, level, parts of a job without a file. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, expect, test } from 'vitest';
+import { packJob } from '../../../core/job/container.ts';
+import { emptyJob, newPartWithoutFile } from '../../../core/job/default-job.ts';
+import { shapeSchema } from '../../../core/job/job-shape.ts';
+import { writeBinaryStl } from '../../../main/demo/write-binary-stl.ts';
+import { box, cylinder, placed, Soup, tube } from '../../fixtures/shapes.ts';
+import { runTankside } from './run-tankside.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'tankside-true-area-'));
+const at = (name: string): string => join(folder, name);
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const stl = (name: string, ...parts: Float32Array[]): string => {
+  const soup = parts.reduce((all, part) => all.add(part), new Soup()).positions;
+  const corners = Uint32Array.from({ length: soup.length / 3 }, (_, i) => i);
+  writeFileSync(at(name), writeBinaryStl(soup, corners, 'test'));
+  return at(name);
+};
+const FILM = ['--unit', 'mm', '--thickness', '25um', '--density', '1.3A/dm2'];
+interface Planned {
+  readonly parts: readonly {
+    readonly areaMm2: number;
+    readonly areaRangeMm2: readonly [number, number];
+    readonly meshAreaMm2: number;
+    readonly bodies: number;
+    readonly removedByFusingMm2?: number;
+    readonly sealedVoids: readonly { readonly areaMm2: number; readonly volumeMm3: number }[];
+    readonly aboveWaterlineMm2?: number;
+    readonly typed?: boolean;
+    readonly faces: readonly { readonly id: string; readonly kind: string; readonly areaMm2: number }[];
+    readonly findings: readonly { readonly code: string }[];
+  }[];
+  readonly plan: { readonly areaMm2: number; readonly currentA: number };
+}
+const plan = (...args: string[]): Planned => {
+  const ended = runTankside('plan', ...args, '--json');
+  expect(ended.err).toBe('');
+  return JSON.parse(ended.out) as Planned;
+};
+
+test('--fuse: the welded post of section 13, 26595.22 mm² instead of 1.91 % more', () => {
+  const file = stl(
+    'post.stl',
+    box(80, 80, 6, [-40, -40, 0]),
+    placed(tube(15, 12, 70, 90), { shift: [0, 0, 6] }),
+  );
+  const raw = plan(file, ...FILM).parts[0]!;
+  expect(raw.bodies).toBe(2);
+  expect(raw.findings.map(({ code }) => code)).toContain('bodies-meet');
+  expect(raw.removedByFusingMm2).toBeUndefined();
+  const fused = plan(file, ...FILM, '--fuse').parts[0]!;
+  // The facets of 90 sides are corrected to a tenth of their 2e-4.
+  expect(fused.areaMm2 / 26595.22).toBeCloseTo(1, 4);
+  expect(fused.areaRangeMm2[0]).toBeLessThanOrEqual(26595.3);
+  expect(fused.areaRangeMm2[1]).toBeGreaterThanOrEqual(26595.1);
+  // Two rings of 254.469, less what 90 facets cut off them.
+  expect(fused.removedByFusingMm2! / (2 * 254.469)).toBeCloseTo(1, 2);
+  expect(raw.areaMm2 / fused.areaMm2 - 1).toBeCloseTo(0.0191, 3);
+});
+
+test('sealed voids are listed and left out; a bar dipped to a third; what was not fused is told', () => {
+  const over = box(4, 4, 4, [3, 3, 3]);
+  for (let t = 0; t < over.length; t += 9) {
+    const second = over.slice(t + 3, t + 6);
+    over.copyWithin(t + 3, t + 6, t + 9);
+    over.set(second, t + 6);
+  }
+  const hollow = plan(stl('hollow.stl', box(10, 10, 10), over), ...FILM).parts[0]!;
+  expect(hollow).toMatchObject({ areaMm2: 600, meshAreaMm2: 696, bodies: 1 });
+  expect(hollow.sealedVoids).toEqual([{ areaMm2: 96, volumeMm3: 64 }]);
+  const bar = stl('bar.stl', box(20, 20, 100));
+  const dipped = plan(bar, ...FILM, '--waterline', '30mm').parts[0]!;
+  expect(dipped.areaMm2).toBeCloseTo(2800, 6);
+  expect(dipped.aboveWaterlineMm2).toBeCloseTo(6000, 6);
+  const open = stl('open.stl', box(10, 10, 10).subarray(18), box(10, 10, 10, [10, 0, 0]));
+  expect(plan(open, ...FILM, '--fuse').parts[0]!.findings.map(({ code }) => code)).toContain('fuse-open');
+});
+
+test('--threaded: the bar of an M6 bolt; a thread that does not fit is refused', () => {
+  const bolt = stl('bolt.stl', cylinder(3, 20, 64));
+  const plain = plan(bolt, ...FILM).parts[0]!;
+  const wall = plain.faces.find(({ kind }) => kind === 'cylinder')!;
+  const cut = plan(bolt, ...FILM, '--threaded', `${wall.id}=M6x1`).parts[0]!;
+  const threaded = cut.faces.find(({ id }) => id === wall.id)!;
+  // 1.625 of the plain cylinder at the pitch diameter 5.3505 (check value), flanks 2 % further out.
+  expect(threaded.areaMm2 / (1.625 * Math.PI * 5.3505 * 20)).toBeGreaterThan(0.99);
+  expect(threaded.areaMm2 / (1.625 * Math.PI * 5.3505 * 20)).toBeLessThan(1.03);
+  expect(cut.areaRangeMm2[1]).toBeGreaterThan(cut.areaMm2);
+  const wrong = runTankside('plan', bolt, ...FILM, '--threaded', `${wall.id}=M20`);
+  expect(wrong).toMatchObject({ code: 2 });
+  expect(wrong.err).toContain('M20');
+  const unread = runTankside('plan', bolt, ...FILM, '--threaded', 'M6');
+  expect(unread.err).toContain('--threaded');
+});
+
+test('a job’s drawn and typed parts are planned with the others, the typed one marked', () => {
+  const shape = shapeSchema.parse({
+    bodies: [{ id: 'b', kind: 'plate', lengthM: 0.08, widthM: 0.08, thicknessM: 0.006 }],
+  });
+  const job = {
+    ...emptyJob('two'),
+    parts: [
+      newPartWithoutFile('a', 'Plate', { kind: 'shape', shape }),
+      newPartWithoutFile('b', 'Odd lot', { kind: 'typed', areaM2: 0.01 }),
+    ],
+  };
+  writeFileSync(at('two.tankside'), packJob(job, new Map()));
+  const both = plan('--job', at('two.tankside'));
+  expect(both.parts.map(({ areaMm2 }) => areaMm2)).toEqual([14720, 10000]);
+  expect(both.parts[1]).toMatchObject({ typed: true });
+  expect(both.plan.areaMm2).toBeCloseTo(24720, 6);
+  const text = runTankside('plan', '--job', at('two.tankside'));
+  expect(text.out).toContain('typed in, not measured');
+  expect(text.out).toContain('drawn shape');
+});
