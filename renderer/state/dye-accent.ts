@@ -26,10 +26,11 @@ export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
   const dark = luminance(ground.raised) < luminance(ground.ink);
   const readable = (hex: string): boolean =>
     contrast(hex, ground.raised) >= LEAST_CONTRAST && contrast(hex, ground.surface) >= LEAST_CONTRAST;
-  let l = dye.l;
+  const end = dark ? 100 : 0;
+  let l = Math.min(100, Math.max(0, dye.l));
   let accent = hexOfLab({ ...dye, l });
-  while (!readable(accent) && l > 0 && l < 100) {
-    l = Math.min(100, Math.max(0, l + (dark ? 1 : -1)));
+  while (!readable(accent) && l !== end) {
+    l = dark ? Math.min(end, l + 1) : Math.max(end, l - 1);
     accent = hexOfLab({ ...dye, l });
   }
   const onAccent = contrast('#ffffff', accent) >= contrast('#0b1210', accent) ? '#ffffff' : '#0b1210';

@@ -1,0 +1,95 @@
+import { describe, expect, it } from 'vitest';
+import { coverageFlags } from '../../../core/faces/coverage-flags.ts';
+import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
+import { typedBuildUp } from '../../../core/finish/build-up.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD, newPart } from '../../../core/job/default-job.ts';
+import { fitGround, guardedSizes, planFits } from '../../../core/job/fit-plan.ts';
+import type { FitNeed, PartFit } from '../../../core/job/job-fits.ts';
+import type { Part } from '../../../core/job/job.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import { tube } from '../../fixtures/shapes.ts';
+
+/** A ring 40 across with a bore of 25 and 30 long. */
+const geometry = analysePart(tube(20, 12.5, 30, 96), [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+const ring = newPart('p', 'ring.stl', 84, 'mm', true);
+const ground = fitGround(ring, geometry);
+const bore = ground.rounds.find(({ shape }) => shape === 'hole')!;
+const boreRow = Number(bore.faceIds[0]!.slice(1)) - 1;
+const boreRuns = runsOfFaces(geometry.faces, [boreRow]);
+
+const fit = (need: FitNeed, faces: number[] = boreRuns, change: Partial<PartFit> = {}): PartFit => ({
+  id: 'f',
+  label: 'seat',
+  need,
+  faces,
+  count: 1,
+  machined: false,
+  ...change,
+});
+const plan = (part: Partial<Part>, buildUpM = 8e-6) => {
+  const whole = { ...ring, ...part };
+  const flags = coverageFlags(geometry.triangleCount, whole.coverage);
+  return planFits(whole, ground, flags, typedBuildUp(buildUpM));
+};
+const masked = { coverage: { mask: boreRuns, contact: [], show: [] } };
+
+describe('fits of a part', () => {
+  it('a 25H7 bore under 8 µm loses 16 of its 21 µm: machine it, or mask it', () => {
+    const [item] = plan({ fits: [fit({ as: 'code', text: '25H7' })] }).items;
+    expect(item!.verdict).toBe('machine first');
+    expect(item!.rows).toEqual([boreRow]);
+    expect(item).toMatchObject({ shape: 'hole', through: true, widthM: 0.025 });
+    // ISO 286-2: 25H7 is +21, 0 µm.
+    expect(item!.window!.after.lowM).toBeCloseTo(0.025 - 16e-6, 9);
+    expect(item!.window!.after.highM).toBeCloseTo(0.025 + 5e-6, 9);
+    expect(item!.window!.machineTo!.lowM).toBeCloseTo(0.025 + 16e-6, 9);
+  });
+
+  it('masked it keeps its size and asks for a plug through it, one for each piece', () => {
+    const made = plan({ fits: [fit({ as: 'code', text: '25H7' })], quantity: 3, ...masked });
+    expect(made.items[0]!.verdict).toBe('keeps');
+    // From a tenth below to a fifth above the hole, to half millimetres (common practice, mask-list.ts).
+    expect(made.masks).toMatchObject([{ item: 'pull-through plug', count: 3, lowM: 0.0225, highM: 0.03 }]);
+  });
+
+  it('is quiet once the user machines it, and loose fits are coated as they are', () => {
+    const [said] = plan({
+      fits: [fit({ as: 'code', text: '25H7' }, boreRuns, { machined: true })],
+    }).items;
+    expect(said!.verdict).toBe('machined');
+    // 25H11: 130 µm; a tenth of it is 13, more than twice 6.
+    const [loose] = plan({ fits: [fit({ as: 'code', text: '25H11' })] }, 6e-6).items;
+    expect(loose!.verdict).toBe('coat as it is');
+  });
+
+  it('keeps bare faces, lists what was masked without a fit, and says what it can not read', () => {
+    expect(plan({ fits: [fit({ as: 'bare' })] }).items[0]!.verdict).toBe('bare');
+    expect(plan(masked).masks).toMatchObject([{ item: 'pull-through plug', features: [bore.faceIds[0]] }]);
+    const [unread] = plan({ fits: [fit({ as: 'code', text: '25Q7' })] }).items;
+    expect(unread!.verdict).toBe('unread');
+    expect(unread!.text).toMatch(/Type|Use/);
+  });
+
+  it('moves a typed length by one build-up for each coated face', () => {
+    const size = (coatedFaces: 0 | 1 | 2): FitNeed => ({
+      as: 'size',
+      measured: 'outside length',
+      lowM: 0.03,
+      highM: 0.03001,
+      coatedFaces,
+      coatedUpper: true,
+    });
+    for (const faces of [0, 1, 2] as const) {
+      const [item] = plan({ fits: [fit(size(faces), [])] }).items;
+      expect(item!.window!.changeM).toBeCloseTo(faces * 8e-6, 12);
+    }
+  });
+
+  it('hands what must survive a redo on: middle of the limits, or what it was machined to; nothing masked', () => {
+    const needs = [fit({ as: 'code', text: '25H7' })];
+    expect(guardedSizes(plan({ fits: needs }).items)).toMatchObject([{ factor: -2, label: 'seat' }]);
+    const machined = guardedSizes(plan({ fits: [{ ...needs[0]!, machined: true }] }).items);
+    expect(machined[0]!.machinedM).toBeCloseTo(0.025 + 10.5e-6 + 16e-6, 9);
+    expect(guardedSizes(plan({ fits: needs, ...masked }).items)).toEqual([]);
+  });
+});

@@ -1,0 +1,193 @@
+/** The wet sections of a job: kept as they are, absent in older jobs, and what they have to say. */
+import { strToU8, zipSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
+import { packJob, unpackJob } from '../../../core/job/container.ts';
+import { bathHeatRequest, bathVessel, hasLead, jobBathLife, jobHeat } from '../../../core/job/bath-plan.ts';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart, changeBath, changeProcess } from '../../../core/job/edit-job.ts';
+import {
+  changeFinish,
+  changeFinishSection,
+  changeMix,
+  putFit,
+  removeFit,
+  setAlloy,
+  setFiller,
+} from '../../../core/job/edit-wet.ts';
+import { jobBudget, jobRedo, jobSeal, troubleFacts } from '../../../core/job/finish-plan.ts';
+import { jobMessages } from '../../../core/job/job-messages.ts';
+import { etchedMetal, filmGrowth, netGrowth } from '../../../core/job/job-growth.ts';
+import type { Job } from '../../../core/job/job.ts';
+import { tankRulesSchema } from '../../../core/job/job-tank.ts';
+import { fileOf } from '../../../core/job/part-source.ts';
+import { valueOf } from '../value-of.ts';
+
+const bytes = new Uint8Array([1, 2, 3]);
+const plain = (): Job => addPart(emptyJob('plate'), newPart('p', 'plate.stl', bytes.length, 'mm', true));
+const planOf = (job: Job, areaM2 = 0.0242): RunPlan =>
+  valueOf(planRun([{ name: 'plate', areaM2, quantity: 1 }], job.process));
+const codes = (job: Job): string[] => {
+  const plan = planOf(job);
+  const wet = { heat: jobHeat(job, plan), fits: {} };
+  return jobMessages(job, {}, { ok: true, value: plan }, wet).map(({ code }) => code);
+};
+
+function everythingSaid(): Job {
+  let job = setFiller(setAlloy(plain(), 'p', '6061'), 'p', '5356');
+  job = putFit(job, 'p', {
+    id: 'f1',
+    label: 'seat',
+    need: { as: 'code', text: '25H7' },
+    faces: [0, 4, 8, 12],
+    count: 1,
+    machined: true,
+  });
+  job = changeBath(job, { volumeM3: 0.015, aluminiumKgPerM3: 3.2, iceKg: 0.5, leadCathodes: true });
+  job = changeMix(job, { by: 'parts', partsText: '1:4', onSheet: true, volumeM3: 0.012 });
+  job = changeFinishSection(job, 'dye', {
+    use: true,
+    name: 'Deep red',
+    colour: { l: 38, a: 52, b: 24 },
+    recipe: { as: 'bottle', makesM3: 0.004 },
+    timeS: 420,
+  });
+  job = changeFinishSection(job, 'seal', { way: 'cold nickel', temperatureK: 300 });
+  return changeFinish(job, { coating: 'hard', growthRatio: 0.48, specification: 'ISO 10074' });
+}
+
+describe('the job file', () => {
+  it('brings bath, fits and finish back as they were', () => {
+    const job = everythingSaid();
+    const models = new Map([[fileOf(job.parts[0]!)!.entry, bytes]]);
+    expect(valueOf(unpackJob(packJob(job, models))).job).toEqual(job);
+    expect(removeFit(job, 'p', 'f1').parts[0]!.fits).toEqual([]);
+  });
+
+  it('without them opens with the usual values, which say nothing', () => {
+    const job = plain();
+    const { bath, finish: _finish, ...rest } = job;
+    const parts = job.parts.map(({ alloy: _a, filler: _f, fits: _s, ...part }) => part);
+    const old = { ...rest, parts, bath: { temperatureK: bath.temperatureK, acidKgPerM3: bath.acidKgPerM3 } };
+    const zip = zipSync({ 'job.json': strToU8(JSON.stringify(old)), [fileOf(job.parts[0]!)!.entry]: bytes });
+    expect(valueOf(unpackJob(zip)).job).toEqual(job);
+    expect(codes(job)).toEqual([]);
+  });
+});
+
+describe('the bath of a job', () => {
+  it('takes volume and areas from the tank unless they are typed, and a cube’s areas where there is neither', () => {
+    const job = plain();
+    expect(bathVessel(job)).toBeNull();
+    expect(bathHeatRequest(job, planOf(job))).toBeNull();
+    const typed = bathVessel(changeBath(job, { volumeM3: 0.027 }))!;
+    expect(typed.surfaceM2).toBeCloseTo(0.09, 12); // a cube of 0.3 m
+    expect(typed.wallM2).toBeCloseTo(0.45, 12);
+    const tank: Job['tank'] = {
+      shopTankId: null,
+      tank: {
+        name: 'tub',
+        vessel: { shape: 'box', lengthM: 0.4, widthM: 0.3, heightM: 0.35 },
+        levelM: 0.3,
+        cathodes: [
+          {
+            id: 'c',
+            material: 'lead',
+            place: { on: 'wall', wall: 'x-', alongM: 0 },
+            widthM: 0.1,
+            bottomM: 0.05,
+            heightM: 0.2,
+            thicknessM: 0.002,
+            standoffM: 0,
+            backWorks: false,
+          },
+        ],
+        bars: [],
+      },
+      rules: tankRulesSchema.parse({}),
+    };
+    const filled = { ...job, tank };
+    expect(bathVessel(filled)!.volumeM3).toBeCloseTo(0.036, 12);
+    expect(bathVessel(filled)!.surfaceM2).toBeCloseTo(0.12, 12);
+    expect(bathVessel(filled)!.wallM2).toBeCloseTo(0.12 + 1.4 * 0.3, 12);
+    expect(hasLead(filled)).toBe(true);
+    expect(hasLead(job)).toBe(false);
+  });
+
+  it('warms by the balance of a small bath: I · (V + U) over m · c, less losses', () => {
+    const job = changeBath(plain(), { volumeM3: 0.005 });
+    const heat = valueOf(jobHeat(job, planOf(job))!);
+    const riseK = heat.endTemperature.valueSi - job.bath.temperatureK;
+    const closed = heat.heat.valueSi / heat.run.capacityJPerK;
+    expect(riseK).toBeGreaterThan(0.5 * closed);
+    expect(riseK).toBeLessThan(closed + 1);
+    expect(codes(job)).toContain('soft-coating');
+    expect(codes(changeBath(job, { volumeM3: 0.1 }))).toEqual([]);
+  });
+
+  it('knows its life once its aluminium was measured', () => {
+    const job = changeBath(plain(), { volumeM3: 0.02 });
+    expect(jobBathLife(job, planOf(job))).toBeNull();
+    const life = valueOf(jobBathLife(changeBath(job, { aluminiumKgPerM3: 3 }), planOf(job))!);
+    // At most what Faraday's law dissolves: Q · M / 3F over the volume.
+    const most = (planOf(job).chargeC.valueSi * 26.98e-3) / (3 * 96485) / 0.02;
+    expect(life.aluminiumAfter.valueSi).toBeGreaterThan(3);
+    expect(life.aluminiumAfter.valueSi).toBeLessThan(3 + most);
+  });
+});
+
+describe('messages of the wet stages', () => {
+  it.each([
+    ['film-limit', changeProcess(plain(), { thicknessM: 60e-6 })],
+    ['aluminium-high', changeBath(plain(), { aluminiumKgPerM3: 17 })],
+    ['not-stirred', changeBath(plain(), { stirred: false })],
+    ['alloy-not-for-colour', changeFinishSection(setAlloy(plain(), 'p', '2024'), 'dye', { use: true })],
+    ['filler-dark-weld', setFiller(setAlloy(plain(), 'p', '6061'), 'p', '4043')],
+    ['dye-hot', changeFinishSection(plain(), 'dye', { use: true, temperatureK: 345 })],
+    ['seal-too-cold', changeFinishSection(plain(), 'seal', { temperatureK: 340 })],
+    ['too-thin', changeFinish(plain(), { specification: 'ASTM B580 A' })],
+    ['too-much-ice', changeBath(plain(), { volumeM3: 0.01, iceKg: 50 })],
+  ] as const)('%s', (code, job) => {
+    expect(codes(job)).toContain(code);
+    expect(codes(plain())).not.toContain(code);
+  });
+});
+
+describe('growth and metal', () => {
+  it('an etch takes from the build-up what it takes off the metal', () => {
+    const job = changeFinishSection(plain(), 'etch', { use: true, timeS: 120 });
+    const etched = etchedMetal(job);
+    const film = filmGrowth(job);
+    expect(etched.usualM).toBeGreaterThan(0);
+    expect(netGrowth(job).usualM).toBeCloseTo(film.usualM - etched.usualM, 12);
+    expect(netGrowth(job).lowM).toBeLessThan(netGrowth(job).usualM);
+    expect(netGrowth(plain())).toEqual(filmGrowth(plain()));
+  });
+
+  it('counts one more strip and coat for every redo so far', () => {
+    const life = (redosSoFar: number): number => {
+      const job = changeFinishSection(plain(), 'strip', { redosSoFar });
+      return jobBudget(job, planOf(job))!.metal.valueSi;
+    };
+    // Every redo costs the same: film turned from metal, and what the lye takes over it.
+    expect(life(2) - life(1)).toBeCloseTo(life(1) - life(0), 12);
+    expect(life(1)).toBeLessThan(life(0));
+  });
+
+  it('calls a redo hopeless when a wall gets too thin', () => {
+    const job = changeFinishSection(plain(), 'strip', { wallM: 1e-3, leastWallM: 0.999e-3 });
+    expect(jobRedo(job, planOf(job), job.parts[0]!, undefined)!.verdict).toBe('hopeless');
+    expect(jobRedo(plain(), planOf(plain()), plain().parts[0]!, undefined)!.verdict).toBe('worth it');
+  });
+
+  it('seals hot water by thickness and hands trouble only what is known', () => {
+    expect(valueOf(jobSeal(plain())!).time.valueSi).toBeGreaterThan(2 * 60 * 25.4);
+    const facts = troubleFacts(everythingSaid(), null, null, everythingSaid().parts[0]);
+    expect(facts).toMatchObject({
+      siliconFraction: expect.any(Number) as number,
+      pieces: null,
+      desmutted: null,
+    });
+    expect(troubleFacts(plain(), null, null, undefined).dyeK).toBeNull();
+  });
+});

@@ -1,0 +1,55 @@
+import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
+import { expect, it } from 'vitest';
+import {
+  contrast,
+  dyeAccent,
+  hexOfLab,
+  labOfHex,
+  type AccentGround,
+} from '../../../renderer/state/dye-accent.ts';
+
+/** The themes as the style sheet has them. */
+const css = readFileSync('renderer/app/tokens.css', 'utf8');
+const [light, dark] = css.split("[data-theme='dark']") as [string, string];
+const ground = (sheet: string): AccentGround => {
+  const token = (name: string): string => new RegExp(`--${name}: (#[0-9a-f]{6})`).exec(sheet)![1]!;
+  return {
+    surface: token('surface'),
+    raised: token('surface-raised'),
+    ink: token('ink'),
+    inkSoft: token('ink-soft'),
+  };
+};
+
+it('reads contrast as WCAG defines it', () => {
+  expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 10);
+  expect(contrast('#777777', '#ffffff')).toBeCloseTo(4.48, 2); // the well-known grey that just fails
+  expect(contrast('#fff', '#000')).toBeCloseTo(21, 10);
+  expect(() => contrast('red', '#ffffff')).toThrow(RangeError);
+});
+
+it('takes any dye into an accent that can be read, in both themes', () => {
+  const lab = fc.record({
+    l: fc.double({ min: 0, max: 100, noNaN: true }),
+    a: fc.double({ min: -90, max: 90, noNaN: true }),
+    b: fc.double({ min: -90, max: 90, noNaN: true }),
+  });
+  fc.assert(
+    fc.property(lab, fc.constantFrom(ground(light), ground(dark)), (dye, theme) => {
+      const { accent, soft, onAccent } = dyeAccent(dye, theme);
+      // WCAG 2.2 1.4.3: 4.5 : 1 for text; the soft ground also carries the theme's own inks.
+      expect(contrast(accent, theme.raised)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(accent, theme.surface)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(onAccent, accent)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(theme.inkSoft, soft)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(theme.ink, soft)).toBeGreaterThanOrEqual(4.5);
+    }),
+  );
+});
+
+it('keeps a dye that can already be read as it is', () => {
+  const red = labOfHex('#a01828');
+  expect(dyeAccent(red, ground(light)).accent).toBe('#a01828');
+  expect(hexOfLab(red)).toBe('#a01828');
+});
