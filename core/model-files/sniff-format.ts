@@ -111,7 +111,14 @@ function head(bytes: Uint8Array): string {
 function sniffZip(bytes: Uint8Array, ending: string): Result<ModelFormat> {
   const text = head(bytes);
   if (ending === 'tankside' || text.includes('job.json')) {
-    return { ok: false, error: notAModel('file-is-job', 'a saved job', 'Open it as a job, not as a model.') };
+    return {
+      ok: false,
+      error: notAModel(
+        'file-is-job',
+        'a saved job',
+        'Give it the ending .tankside and open it again, or name it with --job in the terminal.',
+      ),
+    };
   }
   if (ending === '3mf' || text.includes('.model') || text.includes('3D/')) return success('3mf');
   return { ok: false, error: notAModel('file-is-zip', 'a zip file', 'Unpack it and open the model inside.') };
