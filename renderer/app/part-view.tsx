@@ -17,8 +17,12 @@ import { Viewport } from '../viewport/viewport.tsx';
 import type { ViewportHandle, ViewportMark, ViewportPin } from '../viewport/viewport-props.ts';
 import { useViewportTheme } from '../viewport/viewport-theme.ts';
 import { SheetDesk } from '../sheet/sheet-desk.tsx';
+import { CompareDesk } from '../stages/compare-desk.tsx';
+import { ThicknessScale } from '../stages/thickness-scale.tsx';
 import { ActionButton } from '../widgets/action-button.tsx';
-import { useApp, useDerived, useHanging, useServices } from './services.ts';
+import { TankDesk } from './tank-desk.tsx';
+import { useApp, useDerived, useField, useHanging, useServices } from './services.ts';
+import { useThicknessMap } from './use-thickness-map.ts';
 
 /** The 3D view, its tools and legend; at the sheet stage the paper lies over it. */
 export function PartView() {
@@ -27,6 +31,7 @@ export function PartView() {
   const part = useApp((state) => jobOf(state).parts.find((candidate) => candidate.id === state.activePartId));
   const stage = useApp((state) => state.stage);
   const loading = useApp((state) => state.loadings.length > 0);
+  const comparing = useField((state) => state.comparing) && stage === 'thickness';
   if (!part) {
     return (
       <div className="empty-view">
@@ -47,7 +52,12 @@ export function PartView() {
   }
   return (
     <>
-      <ActivePart part={part} handle={handle} />
+      {/* Under the tank it goes on existing, so that coming back needs no new view. */}
+      <div className="view-layer" inert={stage === 'tank' || comparing}>
+        <ActivePart part={part} handle={handle} />
+      </div>
+      {stage === 'tank' ? <TankDesk /> : null}
+      {comparing ? <CompareDesk part={part} viewport={handle} /> : null}
       {stage === 'sheet' ? <SheetDesk viewport={handle} /> : null}
     </>
   );
@@ -66,6 +76,8 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
   const scale = metresPerUnit(part.unit);
   const pins = useViewportPins(part);
   const marks = useMarks(part);
+  const map = useThicknessMap(part);
+  const known = useDerived((derived) => derived.field[part.id]);
   const hangs = STAGES.indexOf(stage) >= STAGES.indexOf('hanging');
   const faces = mesh?.geometry.faces;
   const faceAt = (triangle: number): number | undefined => faces?.faceOfTriangle[triangle];
@@ -84,6 +96,9 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
         styleVersion={styles.version}
         pins={pins}
         marks={marks}
+        scalar={map.scalar}
+        clip={map.clip}
+        onHoverAt={map.onHoverAt}
         {...(hangs ? { upDirection: part.attitude.up } : {})}
         metresPerUnit={scale}
         lengthUnit={system === 'metric' ? 'mm' : 'in'}
@@ -114,8 +129,16 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
           Fit
         </ActionButton>
       </div>
+      {map.scalar ? (
+        <ThicknessScale
+          range={map.scalar}
+          isPreview={map.isPreview}
+          isStale={!map.isPreview && (known?.stale ?? false)}
+          {...(map.scalar.limit === undefined ? {} : { limitM: map.scalar.limit })}
+        />
+      ) : null}
       <div className="view-legend">
-        {legendFor(styles.bytes).map((entry) => (
+        {map.scalar ? null : legendFor(styles.bytes).map((entry) => (
           <span key={entry.style} className="legend-entry">
             <LegendSwatch entry={entry} /> {entry.label}
           </span>

@@ -1,9 +1,9 @@
-import { formatHex, interpolate, modeOklab, modeRgb, useMode } from 'culori/fn';
+import { formatHex, interpolate, modeOklab, modeRgb, useMode as withMode } from 'culori/fn';
 import type { AttitudeScore } from '../../core/racking/search-attitudes.ts';
 import { angleBetween, dot, scale, subtract, unit, type Vec3 } from '../../core/racking/vec3.ts';
 
-useMode(modeRgb);
-useMode(modeOklab);
+withMode(modeRgb);
+withMode(modeOklab);
 
 /** Lightness rises evenly with the score, so that the order is seen without telling the hues apart. */
 const toColour = interpolate(
