@@ -8,11 +8,13 @@ import { App } from './app/app.tsx';
 import { ServicesContext, type Services } from './app/services.ts';
 import { createAppStore, isUnsaved, jobOf } from './state/app-store.ts';
 import { BrowserBridge } from './state/browser-bridge.ts';
+import { createFieldDeriver } from './state/derive-field.ts';
 import { deriveFrom } from './state/derived.ts';
 import { DeskDatabase } from './state/desk-database.ts';
 import { DraftKeeper } from './state/draft-keeper.ts';
 import { followMesh } from './state/follow-mesh.ts';
 import { followHanging } from './state/follow-hanging.ts';
+import { createFieldStore } from './state/field-store.ts';
 import { createHangingStore } from './state/hanging-store.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
@@ -40,6 +42,7 @@ const database = new DeskDatabase();
 const store = createAppStore();
 const shopDatabase = new ShopDatabase();
 const hanging = createHangingStore();
+const field = { store: createFieldStore(), deriver: createFieldDeriver() };
 const shopBlocked = (): void =>
   notify(store, {
     code: 'shop-book-closed',
@@ -49,7 +52,8 @@ const shopBlocked = (): void =>
 const services: Services = {
   store,
   hanging,
-  derived: deriveFrom(store, hanging),
+  field,
+  derived: deriveFrom(store, hanging, field),
   bridge: window.tankside ?? new BrowserBridge(database),
   worker: createWorkerClient(startWorker),
   runs: createRunServices(shopDatabase, browserPlatform(), (failure) => notify(store, failure)),

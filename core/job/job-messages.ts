@@ -12,7 +12,8 @@ import { wetMessages, type WetPlan } from './wet-messages.ts';
 export interface JobMessage {
   readonly level: 'note' | 'check' | 'stop';
   readonly code: string;
-  readonly stage: 'part' | 'faces' | 'hanging' | 'tank' | 'current' | 'bath' | 'fits' | 'finish';
+  readonly stage:
+    'part' | 'faces' | 'hanging' | 'tank' | 'current' | 'thickness' | 'bath' | 'fits' | 'finish';
   readonly message: string;
   readonly remedy: string;
   readonly partId?: string;

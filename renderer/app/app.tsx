@@ -14,6 +14,7 @@ import { SheetStage } from '../stages/sheet-stage.tsx';
 import { TankStage } from '../stages/tank-stage.tsx';
 import type { StageId } from '../state/app-state.ts';
 import { FileBar } from './file-bar.tsx';
+import { ThicknessStage } from '../stages/thickness-stage.tsx';
 import { FirstHints } from './first-hints.tsx';
 import { NoticeStack } from './notice-stack.tsx';
 import { PartView } from './part-view.tsx';
@@ -32,6 +33,7 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   current: CurrentStage,
   bath: BathStage,
   fits: FitsStage,
+  thickness: ThicknessStage,
   finish: FinishStage,
   sheet: SheetStage,
   run: RunStage,

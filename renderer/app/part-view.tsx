@@ -138,11 +138,13 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
         />
       ) : null}
       <div className="view-legend">
-        {map.scalar ? null : legendFor(styles.bytes).map((entry) => (
-          <span key={entry.style} className="legend-entry">
-            <LegendSwatch entry={entry} /> {entry.label}
-          </span>
-        ))}
+        {map.scalar
+          ? null
+          : legendFor(styles.bytes).map((entry) => (
+              <span key={entry.style} className="legend-entry">
+                <LegendSwatch entry={entry} /> {entry.label}
+              </span>
+            ))}
         <span className="soft" aria-live="off">
           {what}
           {measure?.unconfirmed && stage !== 'sheet' ? (

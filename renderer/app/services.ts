@@ -5,6 +5,8 @@ import type { AppState } from '../state/app-state.ts';
 import type { AppStore } from '../state/app-store.ts';
 import type { Derived, DerivedStore } from '../state/derived.ts';
 import type { Shelf, ShelfState, ShopRecord } from '../state/shop-shelf.ts';
+import type { FieldDeriver } from '../state/derive-field.ts';
+import type { FieldState, FieldStore } from '../state/field-store.ts';
 import type { HangingState, HangingStore } from '../state/hanging-store.ts';
 import type { RackShop } from '../state/rack-shop.ts';
 import type { WetShop } from '../state/wet-shop.ts';
@@ -24,6 +26,7 @@ export interface Services {
   readonly rackShop: RackShop;
   readonly hanging: HangingStore;
 }
+  readonly field: { readonly store: FieldStore; readonly deriver: FieldDeriver };
 
 export const ServicesContext = createContext<Services | null>(null);
 
@@ -38,6 +41,10 @@ export function useApp<T>(selector: (state: AppState) => T): T {
 }
 
 export function useDerived<T>(selector: (derived: Derived) => T): T {
+export function useField<T>(selector: (state: FieldState) => T): T {
+  return useStore(useServices().field.store, selector);
+}
+
   return useStore(useServices().derived, selector);
 }
 

@@ -10,6 +10,7 @@ const TITLES: Readonly<Record<StageId, string>> = {
   hanging: 'Hanging',
   tank: 'Tank and loads',
   current: 'Current and time',
+  thickness: 'Thickness map',
   bath: 'Bath',
   fits: 'Fits and masks',
   finish: 'Dye and seal',

@@ -15,6 +15,7 @@ export const STAGES = [
   'hanging',
   'tank',
   'current',
+  'thickness',
   'bath',
   'fits',
   'finish',

@@ -12,7 +12,9 @@ import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Result } from '../../core/result.ts';
 import type { AppState } from './app-state.ts';
+import { createFieldDeriver, type DerivedField } from './derive-field.ts';
 import { createHangingDeriver, type DerivedHanging } from './derive-hanging.ts';
+import { createFieldStore } from './field-store.ts';
 import { createHangingStore } from './hanging-store.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 
@@ -26,6 +28,8 @@ export interface Derived {
   /** How each part hangs; those still being worked out are absent. */
   readonly hanging: DerivedHanging['hanging'];
   readonly tank: DerivedHanging['tank'];
+  /** Thickness of each part whose model is read. */
+  readonly field: DerivedField;
 }
 
 /** Fits of a part, kept while part, mesh and growth are the same. */
@@ -36,7 +40,11 @@ export type DerivedStore = StoreApi<Derived>;
 type Remembered = { part: Part; geometry: PartGeometry; measure: PartMeasure };
 
 /** Follows the store. A part is measured again only when it or its mesh is another. */
-export function deriveFrom(store: AppStore, hangingStore = createHangingStore()): DerivedStore {
+export function deriveFrom(
+  store: AppStore,
+  hangingStore = createHangingStore(),
+  fieldDesk = { store: createFieldStore(), deriver: createFieldDeriver() },
+): DerivedStore {
   const hangs = createHangingDeriver();
   const remembered = new Map<string, Remembered>();
 
@@ -112,8 +120,12 @@ export function deriveFrom(store: AppStore, hangingStore = createHangingStore())
     }
     const wet: WetPlan = { heat: heatOf(job, plan), fits };
     const hanging = hangs.hanging(state, measures, known);
-    const more = hangs.messages(state, { hanging, tank });
-    return { measures, plan, wet, hanging, tank, messages: jobMessages(job, measures, plan, wet, more) };
+    const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
+    const more = [
+      ...hangs.messages(state, { hanging, tank }),
+      ...fieldDesk.deriver.messages(state, field),
+    ];
+    return { measures, plan, wet, hanging, tank, field, messages: jobMessages(job, measures, plan, wet, more) };
   };
 
   const derived = createStore<Derived>(() => derive(store.getState()));
@@ -127,6 +139,10 @@ export function deriveFrom(store: AppStore, hangingStore = createHangingStore())
   });
   hangingStore.subscribe((state, before) => {
     if (state.parts !== before.parts || state.tankCheck !== before.tankCheck)
+      derived.setState(derive(store.getState()));
+  });
+  fieldDesk.store.subscribe((state, before) => {
+    if (state.results !== before.results || state.copies !== before.copies)
       derived.setState(derive(store.getState()));
   });
   return derived;

@@ -10,6 +10,7 @@ import {
   Color,
   Vector2,
   Vector3,
+  Vector4,
   type Texture,
 } from 'three';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
@@ -30,6 +31,7 @@ in vec3 segmentStart;
 in vec3 segmentEnd;
 in uvec2 beside;
 flat out vec3 tint;
+out vec3 scenePoint;
 ${STYLE_GLSL}
 void main() {
   uint first = styleOf(beside.x);
@@ -40,8 +42,11 @@ void main() {
   bool near = (differ & ${TRIANGLE_STYLE.hovered}u) != 0u;
   tint = outline ? selectedColour : open ? findingColour : edgeColour;
   float width = widthPx * (outline ? 2.6 : near || open ? 1.9 : 1.0);
-  vec4 a = projectionMatrix * viewMatrix * vec4(toScene(segmentStart), 1.0);
-  vec4 b = projectionMatrix * viewMatrix * vec4(toScene(segmentEnd), 1.0);
+  vec3 startPoint = toScene(segmentStart);
+  vec3 endPoint = toScene(segmentEnd);
+  scenePoint = corner.x < 0.5 ? startPoint : endPoint;
+  vec4 a = projectionMatrix * viewMatrix * vec4(startPoint, 1.0);
+  vec4 b = projectionMatrix * viewMatrix * vec4(endPoint, 1.0);
   vec2 along = (b.xy - a.xy) * sizePx;
   float reach = length(along);
   vec2 unit = reach > 1e-4 ? along / reach : vec2(1.0, 0.0);
@@ -57,8 +62,13 @@ void main() {
 const FRAGMENT = /* glsl */ `
 precision highp float;
 flat in vec3 tint;
+in vec3 scenePoint;
+uniform vec4 clip;
 out vec4 colour;
-void main() { colour = vec4(tint, 1.0); }
+void main() {
+  if (dot(scenePoint, clip.xyz) > clip.w) discard;
+  colour = vec4(tint, 1.0);
+}
 `;
 
 /** Lines between faces as thin quads; the border of a selected face is drawn thicker, by the style bytes on its two sides. */
@@ -93,6 +103,7 @@ export class EdgeLines {
         edgeColour: { value: new Vector3() },
         selectedColour: { value: new Vector3() },
         findingColour: { value: new Vector3() },
+        clip: { value: new Vector4(0, 0, 0, 1) },
       },
     });
     this.object = new Mesh(geometry, this.#material);
@@ -109,6 +120,13 @@ export class EdgeLines {
     set('edgeColour', edge);
     set('selectedColour', selected);
     set('findingColour', finding);
+  }
+
+  /** Scene units: what lies beyond the plane is not drawn; null draws everything. */
+  setClip(clip: { readonly normal: Vector3; readonly at: number } | null): void {
+    const plane = this.#material.uniforms.clip!.value as Vector4;
+    if (clip) plane.set(clip.normal.x, clip.normal.y, clip.normal.z, clip.at);
+    else plane.set(0, 0, 0, 1);
   }
 
   /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */

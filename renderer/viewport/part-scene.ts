@@ -10,9 +10,11 @@ import {
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { EdgeLines } from './edge-lines.ts';
+import { ScalarLayer } from './scalar-layer.ts';
 import { StyleTexture } from './style-texture.ts';
 import { SurfaceMaterial, type SurfacePatch } from './surface-material.ts';
 import { TRIANGLE_STYLE } from './triangle-style.ts';
+import type { ViewportClip, ViewportScalar } from './viewport-props.ts';
 import { PRINT_THEME, type ViewportTheme } from './viewport-theme.ts';
 
 const PATTERN_PITCH_PX = 9;
@@ -32,7 +34,10 @@ export class PartScene {
   readonly #geometry = new BufferGeometry();
   readonly #styles: StyleTexture;
   readonly #surface: SurfaceMaterial;
+  readonly #base: Mesh;
   #edges: EdgeLines | null = null;
+  #map: ScalarLayer | null = null;
+  #clip: { readonly normal: Vector3; readonly at: number } | null = null;
   #theme: ViewportTheme = PRINT_THEME;
 
   constructor(part: PartGeometry) {
@@ -48,9 +53,9 @@ export class PartScene {
     this.#geometry.boundingSphere = new Sphere(this.centre.clone(), this.radius);
     this.#styles = new StyleTexture(part.triangleCount);
     this.#surface = new SurfaceMaterial(this.#styles.texture, this.centre, this.radius);
-    const mesh = new Mesh(this.#geometry, this.#surface.material);
-    mesh.frustumCulled = false;
-    this.object.add(mesh);
+    this.#base = new Mesh(this.#geometry, this.#surface.material);
+    this.#base.frustumCulled = false;
+    this.object.add(this.#base);
   }
 
   toScene(model: readonly [number, number, number]): Vector3 {
@@ -76,11 +81,42 @@ export class PartScene {
     if (!edges || edges.triangles.length === 0) return;
     this.#edges = new EdgeLines(edges, this.#styles.texture, this.centre, this.radius);
     this.object.add(this.#edges.object);
+    this.#applyClip();
     this.setTheme(this.#theme);
+  }
+
+  /** Colours by numbers instead of treatments; null goes back. */
+  setScalar(scalar: ViewportScalar | null): void {
+    if (!scalar || !this.#map?.update(scalar)) {
+      this.#map?.dispose();
+      this.#map = scalar ? new ScalarLayer(scalar, this.centre, this.radius) : null;
+      if (this.#map) this.object.add(this.#map.object);
+    }
+    this.#base.visible = this.#map === null;
+    this.#map?.setTheme(this.#theme);
+    this.#applyClip();
+  }
+
+  setClip(clip: ViewportClip | null): void {
+    const normal = clip ? new Vector3(...clip.normal) : null;
+    this.#clip = clip && normal ? { normal, at: (clip.at - this.centre.dot(normal)) / this.radius } : null;
+    this.#applyClip();
+  }
+
+  /** Whether a point of the scene is cut away by the section. */
+  isCut(scenePoint: Vector3): boolean {
+    return this.#map !== null && this.#clip !== null && scenePoint.dot(this.#clip.normal) > this.#clip.at;
+  }
+
+  #applyClip(): void {
+    const clip = this.#map ? this.#clip : null;
+    this.#map?.setClip(clip);
+    this.#edges?.setClip(clip);
   }
 
   setTheme(theme: ViewportTheme): void {
     this.#theme = theme;
+    this.#map?.setTheme(theme);
     this.#surface.setTheme(theme, 0);
     this.#edges?.setColours(theme.edge, theme.selected, theme.findingInk);
   }
@@ -97,6 +133,7 @@ export class PartScene {
   /** Before each frame: the camera that will draw it and the picture's size in CSS pixels. */
   setScale(camera: OrthographicCamera, widthPx: number, heightPx: number, pitchPx = PATTERN_PITCH_PX): void {
     this.#surface.setScale(camera.zoom, pitchPx);
+    this.#map?.setScale(camera.zoom, pitchPx);
     this.#edges?.setScale(widthPx, heightPx, EDGE_PX, 2 / ((camera.far - camera.near) * camera.zoom));
   }
 
@@ -116,8 +153,30 @@ export class PartScene {
     }
   }
 
+  /** Draws with `render` as a map of `scalar`, whole, then goes back to what was shown. */
+  asMap(scalar: ViewportScalar, render: () => void): void {
+    const map = new ScalarLayer(scalar, this.centre, this.radius);
+    const shown = this.#map;
+    map.setTheme(this.#theme);
+    this.object.add(map.object);
+    this.#base.visible = false;
+    if (shown) shown.object.visible = false;
+    this.#edges?.setClip(null);
+    this.#edges?.showBits(~NOT_ON_PAPER & 255);
+    try {
+      render();
+    } finally {
+      map.dispose();
+      if (shown) shown.object.visible = true;
+      this.#base.visible = shown === null;
+      this.#edges?.showBits(255);
+      this.#applyClip();
+    }
+  }
+
   dispose(): void {
     this.setEdges(null);
+    this.#map?.dispose();
     this.object.removeFromParent();
     this.#geometry.dispose();
     this.#styles.dispose();

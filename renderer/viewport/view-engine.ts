@@ -18,8 +18,10 @@ import type {
   StandardView,
   SurfaceHit,
   SurfacePick,
+  ViewportClip,
   ViewportMark,
   ViewportPin,
+  ViewportScalar,
 } from './viewport-props.ts';
 import type { ViewportTheme } from './viewport-theme.ts';
 
@@ -41,6 +43,7 @@ export interface ViewEvents {
   onPick?: ((pick: SurfacePick) => void) | undefined;
   onMiss?: (() => void) | undefined;
   onHover?: ((triangle: number | null) => void) | undefined;
+  onHoverAt?: ((hit: SurfaceHit | null) => void) | undefined;
   onPinPick?: ((id: string) => void) | undefined;
   onPinMoved?: ((id: string, to: SurfaceHit) => void) | undefined;
 }
@@ -127,6 +130,16 @@ export class ViewEngine {
 
   setEdges(edges: FaceEdges | null): void {
     this.#part?.setEdges(edges);
+    this.#around.redraw();
+  }
+
+  setScalar(scalar: ViewportScalar | null): void {
+    this.#part?.setScalar(scalar);
+    this.#around.redraw();
+  }
+
+  setClip(clip: ViewportClip | null): void {
+    this.#part?.setClip(clip);
     this.#around.redraw();
   }
 
@@ -264,9 +277,11 @@ export class ViewEngine {
     part.setScale(shot, layoutWidth, PICTURE_LAYOUT_PX, PAPER_PITCH_PX);
     part.setPatches(this.#pins.map((pin, i) => this.#patch(part, pin, spots[i]!, false)));
     let image: ImageData | undefined;
-    part.asOnPaper(() => {
+    const draw = (): void => {
       image = drawScene(gl, scene, shot, widthPx, heightPx);
-    });
+    };
+    if (request.scalar) part.asMap(request.scalar, draw);
+    else part.asOnPaper(draw);
     this.#updatePatches();
     const placed = layoutPins(spots, shot, layoutWidth, PICTURE_LAYOUT_PX);
     const pins = this.#pins.map((pin, i) => ({
@@ -275,7 +290,7 @@ export class ViewEngine {
       place: placed[i]!,
       hidden: this.#isHidden(part, spots[i]!, shot),
     }));
-    return composePicture(image!, request.background, pins, scale);
+    return composePicture(image!, request.background, request.scalar ? [] : pins, scale);
   }
 
   dispose(): void {
@@ -338,7 +353,22 @@ export class ViewEngine {
 
   #hitAt(xPx: number, yPx: number): SurfaceHit | null {
     const sight = this.#sight(xPx, yPx);
-    return sight && this.#picker ? this.#picker.hit(sight.origin, sight.direction) : null;
+    return sight ? this.#hitAlong(sight.origin, sight.direction) : null;
+  }
+
+  /** First surface that is shown; null where the section shows cut metal. */
+  #hitAlong(origin: Vector3, direction: Vector3): SurfaceHit | null {
+    const part = this.#part;
+    if (!part || !this.#picker) return null;
+    let from = origin;
+    for (;;) {
+      const hit = this.#picker.hit(from, direction);
+      if (!hit || !part.isCut(part.toScene(hit.point))) {
+        const inside = hit !== null && from !== origin && direction.dot(new Vector3(...hit.normal)) > 0;
+        return inside ? null : hit;
+      }
+      from = new Vector3(...hit.point).addScaledVector(direction, part.radius * 1e-5);
+    }
   }
 
   #click(xPx: number, yPx: number, intent: SurfacePick['intent']): void {
@@ -348,7 +378,7 @@ export class ViewEngine {
       this.#waitingPick = { ...sight, intent };
       return;
     }
-    this.#tellPick(this.#picker.hit(sight.origin, sight.direction), intent);
+    this.#tellPick(this.#hitAlong(sight.origin, sight.direction), intent);
   }
 
   #tellPick(hit: SurfaceHit | null, intent: SurfacePick['intent']): void {
@@ -360,6 +390,7 @@ export class ViewEngine {
     if (!this.#picker) return;
     const hit = this.#hitAt(xPx, yPx);
     this.#tellHover(hit?.triangle ?? null);
+    this.#events.onHoverAt?.(hit);
     if (this.#mode === 'place-pin' || this.#preview) {
       this.#preview = this.#mode === 'place-pin' ? hit : null;
       this.#updatePatches();
@@ -368,6 +399,7 @@ export class ViewEngine {
 
   #leave(): void {
     this.#tellHover(null);
+    this.#events.onHoverAt?.(null);
     if (this.#preview) {
       this.#preview = null;
       this.#updatePatches();

@@ -42,6 +42,29 @@ export interface SurfacePick extends SurfaceHit {
   readonly intent: 'replace' | 'add' | 'subtract';
 }
 
+/**
+ * A number on every piece of the surface, shown as colour in the place of treatments. Keep the arrays' identity while they
+ * are the same.
+ */
+export interface ViewportScalar {
+  /** 9 a piece, model units; the pieces cover the part. */
+  readonly positions: Float32Array;
+  /** Per piece; negative where there is none. */
+  readonly values: Float32Array;
+  /** Ends of the colour scale. */
+  readonly low: number;
+  readonly high: number;
+  /** Smaller numbers are hatched. */
+  readonly limit?: number;
+}
+
+/** A section: what lies beyond the plane is cut away. Model units. */
+export interface ViewportClip {
+  readonly normal: Point3;
+  /** Points with dot(point, normal) above this are not shown. */
+  readonly at: number;
+}
+
 export interface SnapshotRequest {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -49,6 +72,8 @@ export interface SnapshotRequest {
   readonly background: string;
   /** The view as it stands when left out; a standard view, or the part turned as it is, is fitted to the picture. */
   readonly view?: StandardView | 'as-turned';
+  /** A map of these numbers, without pins, in the window's look instead of the paper's. */
+  readonly scalar?: ViewportScalar;
 }
 
 export interface ViewportHandle {
@@ -75,6 +100,8 @@ export interface ViewportProps {
   /** Keep the array's identity while it is the same. */
   readonly marks?: readonly ViewportMark[];
   readonly metresPerUnit: number;
+  readonly scalar?: ViewportScalar | null;
+  readonly clip?: ViewportClip | null;
   /** For the scale bar. */
   readonly lengthUnit: 'mm' | 'in';
   /** Up in the bath, in model axes; [0, 0, 1] when left out. Keep the array's identity while it is the same. */
@@ -90,6 +117,8 @@ export interface ViewportProps {
   readonly onMiss?: () => void;
   /** At most once a frame, and only when the triangle changed. */
   readonly onHover?: (triangle: number | null) => void;
+  /** At most once a frame, wherever the pointer is on the part. */
+  readonly onHoverAt?: (hit: SurfaceHit | null) => void;
   readonly onPinPick?: (id: string) => void;
   /** Once, when a dragged pin is let go on the surface. */
   readonly onPinMoved?: (id: string, to: SurfaceHit) => void;

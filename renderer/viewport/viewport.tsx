@@ -63,6 +63,8 @@ export function Viewport(props: ViewportProps): ReactNode {
   useEffect(() => engine?.setPart(geometry), [engine, geometry]);
   useEffect(() => engine?.setEdges(edges), [engine, edges, geometry]);
   useEffect(() => engine?.setStyles(styleOfTriangle), [engine, styleOfTriangle, styleVersion, geometry]);
+  useEffect(() => engine?.setScalar(props.scalar ?? null), [engine, props.scalar, geometry]);
+  useEffect(() => engine?.setClip(props.clip ?? null), [engine, props.clip, geometry]);
   useEffect(() => engine?.setMode(mode, props.newPinPatchRadius), [engine, mode, props.newPinPatchRadius]);
   useEffect(() => engine?.setPins(pins), [engine, pins, geometry]);
   useEffect(() => engine?.setMarks(marks), [engine, marks, geometry]);

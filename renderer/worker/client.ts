@@ -50,6 +50,8 @@ interface LaneState {
   readonly waiting: Task[];
 }
 
+const ENDED_WHEN_IDLE: readonly Lane[] = ['loading', 'searching', 'field'];
+
 /** The page's side of the worker: queue, progress, cancel, replacement of a worker that broke. */
 export function createWorkerClient(startWorker: () => WorkerLike): WorkerClient {
   const lanes = new Map<Lane, LaneState>();
@@ -113,8 +115,8 @@ export function createWorkerClient(startWorker: () => WorkerLike): WorkerClient 
     if (lane.running) return;
     const task = lane.waiting.shift();
     if (!task) {
-      // A worker that has read files keeps what the parsers left behind; ending it gives all of it back.
-      if (lane === lanes.get('loading') || lane === lanes.get('searching')) stopWorker(lane);
+      // A worker that has read files keeps what the parsers left behind, one that solved its grids; ending it gives all of it back.
+      if (ENDED_WHEN_IDLE.some((name) => lane === lanes.get(name))) stopWorker(lane);
       return;
     }
     lane.running = task;

@@ -8,6 +8,7 @@ import { runFindCrossings } from './run-find-crossings.ts';
 import { runPrepare } from './run-prepare.ts';
 import { runReadModel } from './run-read-model.ts';
 import { runResplit } from './run-resplit.ts';
+import { runSolveField } from './run-solve-field.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -15,6 +16,7 @@ const runners: JobRunners = {
   readModel: runReadModel,
   buildPickIndex: runBuildPickIndex,
   resplit: runResplit,
+  solveField: runSolveField,
   prepare: runPrepare,
   drawShape: runDrawShape,
   findCrossings: runFindCrossings,

@@ -8,6 +8,7 @@ import type { Finding, PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import type { Result } from '../../core/result.ts';
+import type { FieldJobs, FieldStep } from './field-jobs.ts';
 import type { HangingJobs } from './hanging-jobs.ts';
 
 /**
@@ -47,7 +48,7 @@ export interface ReadPart extends MadePart {
  * pick index, about 50 for a new
  * split).
  */
-export interface Jobs extends HangingJobs {
+export interface Jobs extends HangingJobs, FieldJobs {
   readonly readModel: {
     readonly input: {
       readonly name: string;
@@ -103,6 +104,8 @@ export interface JobProgress {
   /** While the file is read. */
   readonly bytesRead?: number;
   readonly bytesTotal?: number;
+  /** Of a current distribution. */
+  readonly field?: FieldStep;
 }
 
 export type ReportProgress = (progress: JobProgress) => void;
@@ -132,6 +135,7 @@ export const LANE_OF_JOB = {
   keepBody: 'tank',
   dropBody: 'tank',
   checkTank: 'tank',
+  solveField: 'field',
 } as const satisfies Record<JobName, string>;
 export type Lane = (typeof LANE_OF_JOB)[JobName];
 

@@ -1,0 +1,239 @@
+import type { IndexedMesh } from '../mesh/mesh.ts';
+import { findTraps, type Traps } from '../racking/find-traps.ts';
+import { poseVertices, rotate, rotateBack, type Pose } from '../racking/pose.ts';
+import { prepareTrapMesh, type TrapMesh } from '../racking/trap-mesh.ts';
+import { castRay } from '../racking/ray-cast.ts';
+import { add, dot, scale, type Vec3 } from '../racking/vec3.ts';
+import { success, type Result } from '../result.ts';
+import type { Bath, ContactSpot, FieldBody } from './bath-bodies.ts';
+import { bathOfTank } from './bath-of-tank.ts';
+import { rodBody } from './body-shapes.ts';
+import type { FieldScene, ScenePart } from './field-scene.ts';
+import { hangerRods } from './hanger-rods.ts';
+import { planFieldGrid, solveField, type FieldProgress, type FieldResult } from './solve-field.ts';
+import { splitTriangles } from './split-triangles.ts';
+
+/** A solved scene. The map's triangles are pieces of the part's own, small enough to show it. */
+export interface SceneField {
+  /** 9 numbers a piece, model units of the mapped part. */
+  readonly positions: Float32Array;
+  /** Per piece, the triangle of the part it was cut from; ascending. */
+  readonly source: Uint32Array;
+  readonly result: FieldResult;
+  /** Surface of the mapped part that gas keeps dry, m². */
+  readonly gasM2: number;
+}
+
+/** The coarse grid's answer, told while the fine one is under way. */
+export interface ScenePreview {
+  readonly positions: Float32Array;
+  readonly source: Uint32Array;
+  readonly triangleAPerM2: Float32Array;
+}
+
+export type SceneProgress = Omit<FieldProgress, 'coarse'> & { readonly preview?: ScenePreview };
+
+const MOST_PIECES = 120_000;
+/** Pieces are about as long as the grid is wide at the part. */
+const PIECE_PER_SPACING = 1.2;
+const RAY_SLIP = 1e-6;
+
+/**
+ * Puts the scene's bodies into its tank and solves for the current. Parts hang as posed; gas that an attitude keeps, masks
+ * and contacts carry no current; titanium wires stand as insulators in the way. Failures are those of solveField and of
+ * prepareTrapMesh (an open or inside-out surface has no inside to keep liquid out of).
+ */
+export function solveScene(
+  scene: FieldScene,
+  onProgress: (progress: SceneProgress) => boolean | void = () => true,
+): Result<SceneField> {
+  const built = buildScene(scene);
+  if (!built.ok) return built;
+  const { bath, positions, source, gasM2 } = built.value;
+  const solved = solveField(
+    { bath, part: 0, totalCurrentA: scene.totalCurrentA },
+    { mostCells: scene.mostCells },
+    ({ coarse, ...progress }) =>
+      onProgress({
+        ...progress,
+        ...(coarse ? { preview: { positions, source, triangleAPerM2: coarse.triangleAPerM2 } } : {}),
+      }),
+  );
+  return solved.ok ? success({ positions, source, result: solved.value, gasM2 }) : solved;
+}
+
+interface BuiltScene {
+  readonly bath: Bath;
+  readonly positions: Float32Array;
+  readonly source: Uint32Array;
+  readonly gasM2: number;
+}
+
+function buildScene(scene: FieldScene): Result<BuiltScene> {
+  const mapped = scene.copies[scene.mapped];
+  if (!mapped) throw new RangeError(`solveScene: mapped is ${scene.mapped} of ${scene.copies.length} copies`);
+  const ready = new Map<number, { mesh: TrapMesh; traps: Map<string, Traps> }>();
+  for (const { part } of scene.copies) {
+    if (ready.has(part)) continue;
+    const mesh = prepareTrapMesh(scene.parts[part]!.mesh);
+    if (!mesh.ok) return mesh;
+    ready.set(part, { mesh: mesh.value, traps: new Map() });
+  }
+  const order = [scene.mapped, ...scene.copies.keys()].filter((copy, i, all) => all.indexOf(copy) === i);
+  const bodies: FieldBody[] = [];
+  const wires: FieldBody[] = [];
+  let map: Pick<BuiltScene, 'positions' | 'source' | 'gasM2'> | undefined;
+  for (const copy of order) {
+    const { part: index, pose } = scene.copies[copy]!;
+    const part = scene.parts[index]!;
+    const { mesh, traps } = ready.get(index)!;
+    const up = rotateBack(pose.rotation, [0, 0, 1]);
+    const upKey = up.map((x) => x.toFixed(6)).join();
+    const held = traps.get(upKey) ?? findTraps(mesh, up);
+    traps.set(upKey, held);
+    const isMapped = copy === scene.mapped;
+    const name = order.length > 1 ? `${part.name} (${copy + 1})` : part.name;
+    const cut = isMapped
+      ? splitTriangles(
+          soupOf(part.mesh),
+          (PIECE_PER_SPACING * spacingFor(scene, part, pose)) / part.metresPerUnit,
+          Math.max(MOST_PIECES, part.mesh.triangles.length / 3),
+        )
+      : { positions: soupOf(part.mesh), source: Uint32Array.from(part.insulated.keys()) };
+    const { gas, area } = gasPieces(cut, held, part.metresPerUnit);
+    bodies.push({
+      name,
+      role: 'anode',
+      positionsM: poseVertices(cut.positions, part.metresPerUnit, pose),
+      insulated: Uint8Array.from(cut.source, (t, piece) => part.insulated[t]! | gas[piece]!),
+      spots: part.contacts.map((contact): ContactSpot => ({
+        atM: place(contact.at, part.metresPerUnit, pose),
+        radiusM: contact.patchRadiusM,
+        facing: rotate(pose.rotation, contact.facing),
+      })),
+      law: scene.filmLaw,
+    });
+    wires.push(...wiresOf(scene, part, mesh, pose, name));
+    if (isMapped) {
+      map = { positions: Float32Array.from(cut.positions), source: cut.source, gasM2: area };
+    }
+  }
+  scene.innerCathodes.forEach(({ fromM, toM, diameterM }, i) => {
+    wires.push({
+      name: `inner cathode ${i + 1}`,
+      role: 'cathode',
+      positionsM: rodBody(fromM, toM, diameterM, 24),
+      law: scene.cathodeLaw,
+    });
+  });
+  const bath = bathOfTank(
+    scene.tank,
+    scene.levelM,
+    [...bodies, ...wires],
+    scene.conductivitySPerM,
+    scene.cathodeLaw,
+  );
+  return success({ bath, ...map! });
+}
+
+function soupOf({ vertices, triangles }: IndexedMesh): Float64Array {
+  const soup = new Float64Array(3 * triangles.length);
+  for (let corner = 0; corner < triangles.length; corner++) {
+    for (let n = 0; n < 3; n++) soup[3 * corner + n] = vertices[3 * triangles[corner]! + n]!;
+  }
+  return soup;
+}
+
+const place = (p: Vec3, metresPerUnit: number, { rotation, offsetM }: Pose): Vec3 =>
+  add(rotate(rotation, scale(p, metresPerUnit)), offsetM);
+
+/** What the grid's cells measure at the part; for a part outside the bath, which fails later, its own size. */
+function spacingFor(scene: FieldScene, part: ScenePart, pose: Pose): number {
+  const positionsM = poseVertices(part.mesh.vertices, part.metresPerUnit, pose);
+  const bare = bathOfTank(scene.tank, scene.levelM, [], scene.conductivitySPerM, scene.cathodeLaw);
+  const body: FieldBody = { name: part.name, role: 'anode', positionsM, law: scene.filmLaw };
+  const grid = planFieldGrid(
+    { bath: { ...bare, bodies: [body] }, part: 0, totalCurrentA: scene.totalCurrentA },
+    { mostCells: scene.mostCells },
+  );
+  return grid.ok ? grid.value.spacingM : scene.levelM / 10;
+}
+
+/**
+ * Pieces that gas keeps dry: those of a pocket's triangles whose middle lies above the level at which it opens. Hollows
+ * below that level whose only way out leads through the gas stay counted as wetted.
+ */
+function gasPieces(
+  cut: { readonly positions: Float64Array; readonly source: Uint32Array },
+  { gas: pockets, up }: Traps,
+  metresPerUnit: number,
+): { gas: Uint8Array; area: number } {
+  const gas = new Uint8Array(cut.source.length);
+  const levelOf = new Map<number, number>();
+  for (const { triangles, level } of pockets) {
+    for (const t of triangles) levelOf.set(t, Math.min(level, levelOf.get(t) ?? Infinity));
+  }
+  let area = 0;
+  if (levelOf.size === 0) return { gas, area };
+  const { positions: p } = cut;
+  for (let piece = 0; piece < gas.length; piece++) {
+    const level = levelOf.get(cut.source[piece]!);
+    if (level === undefined) continue;
+    const o = 9 * piece;
+    const middle: Vec3 = [
+      (p[o]! + p[o + 3]! + p[o + 6]!) / 3,
+      (p[o + 1]! + p[o + 4]! + p[o + 7]!) / 3,
+      (p[o + 2]! + p[o + 5]! + p[o + 8]!) / 3,
+    ];
+    if (dot(middle, up) <= level) continue;
+    gas[piece] = 1;
+    const [a, b, c] = [0, 3, 6].map((n): Vec3 => [p[o + n]!, p[o + n + 1]!, p[o + n + 2]!]) as [
+      Vec3,
+      Vec3,
+      Vec3,
+    ];
+    const u = [b[0] - a[0], b[1] - a[1], b[2] - a[2]] as const;
+    const v = [c[0] - a[0], c[1] - a[1], c[2] - a[2]] as const;
+    area += Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]) / 2;
+  }
+  return { gas, area: area * metresPerUnit ** 2 };
+}
+
+function wiresOf(scene: FieldScene, part: ScenePart, mesh: TrapMesh, pose: Pose, name: string): FieldBody[] {
+  const up = rotateBack(pose.rotation, [0, 0, 1]);
+  const posed = poseVertices(part.mesh.vertices, part.metresPerUnit, pose);
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  posed.forEach((x, i) => {
+    low[i % 3] = Math.min(low[i % 3]!, x);
+    high[i % 3] = Math.max(high[i % 3]!, x);
+  });
+  const isBlocked = (from: Vec3): boolean => {
+    const back = rotateBack(pose.rotation, [
+      from[0] - pose.offsetM[0],
+      from[1] - pose.offsetM[1],
+      from[2] - pose.offsetM[2],
+    ]);
+    const model = scale(back, 1 / part.metresPerUnit);
+    const origin: Vec3 = [model[0] - mesh.origin[0], model[1] - mesh.origin[1], model[2] - mesh.origin[2]];
+    return castRay(mesh, origin, up, RAY_SLIP * mesh.size) !== undefined;
+  };
+  return part.contacts.flatMap((contact, pin) =>
+    hangerRods(
+      {
+        atM: place(contact.at, part.metresPerUnit, pose),
+        facing: rotate(pose.rotation, contact.facing),
+        diameterM: contact.wireDiameterM,
+        count: contact.wires,
+      },
+      scene.levelM,
+      isBlocked,
+      { low, high },
+    ).map((positionsM): FieldBody => ({
+      name: `wire at pin ${pin + 1} of ${name}`,
+      role: contact.insulates ? 'insulator' : 'anode',
+      positionsM,
+      ...(contact.insulates ? {} : { law: scene.filmLaw }),
+    })),
+  );
+}

@@ -1,0 +1,276 @@
+import type { FieldScene, InnerCathode, SceneContact, ScenePart } from '../field/field-scene.ts';
+import { CATHODE_LAW_DEFAULT, filmLaw, type FilmLaw } from '../field/film-law.ts';
+import type { Figure } from '../figure/figure.ts';
+import { figureInput } from '../figure/figure-input.ts';
+import { pinsOn } from '../mesh/mesh-triangles.ts';
+import { metresPerUnit } from '../mesh/part-extents.ts';
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { raisedLevelM } from '../racking/cathode-shape.ts';
+import { hangingSize } from '../racking/hanging-size.ts';
+import { rotationForUp, type Pose } from '../racking/pose.ts';
+import type { Tank } from '../racking/tank.ts';
+import type { Vec3 } from '../racking/vec3.ts';
+import {
+  sulfuricConductivity,
+  SULFURIC_CONDUCTIVITY_SOURCE,
+} from '../reference/sulfuric-acid-conductivity.ts';
+import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
+import { failure, success, type Result } from '../result.ts';
+import { FIELD_GRIDS } from './job-field.ts';
+import type { Attitude } from './job-hanging.ts';
+import { loadItems } from './load-items.ts';
+import type { Job, Part } from './job.ts';
+import type { PartMeasure } from './measure-part.ts';
+
+/** What is known of one part's surface. */
+export interface FieldGround {
+  readonly geometry: PartGeometry;
+  readonly measure: PartMeasure;
+  /** Another word whenever the mesh is another. */
+  readonly meshKey: string;
+}
+
+/** What is to be different from the job, for a what-if. */
+export interface FieldVariant {
+  readonly tank?: Tank;
+  /** Of the mapped part, all its copies. */
+  readonly attitude?: Attitude;
+  readonly currentDensityAPerM2?: number;
+  /** Rods inside the part, tank axes. */
+  readonly innerCathodes?: readonly InnerCathode[];
+  readonly mostCells?: number;
+}
+
+/** One thing to be solved: the scene, and what to call it by. */
+export interface FieldSetting {
+  readonly partId: string;
+  /** The same for the same scene, whatever the planned thickness: a solution is found again by it. */
+  readonly key: string;
+  readonly scene: FieldScene;
+  readonly film: FilmLaw;
+  readonly conductivity: Figure;
+  readonly currentDensityAPerM2: number;
+  /** What was taken because nobody has said it, one sentence each. */
+  readonly assumed: readonly string[];
+}
+
+/** Conductivity of the job's bath: as typed, or of the acid's strength and temperature. Fails with `outside-table`. */
+export function bathConductivity(job: Job): Result<Figure> {
+  const { acidKgPerM3, temperatureK } = job.bath;
+  if (job.field.conductivitySPerM !== null) {
+    return success({
+      label: 'Conductivity of the bath',
+      kind: 'conductivity',
+      valueSi: job.field.conductivitySPerM,
+      formula: 'κ as measured',
+      inputs: [],
+      source: { standing: 'your entry', text: '' },
+    });
+  }
+  const strength = strengthFromConcentration(acidKgPerM3, temperatureK);
+  if (!strength.ok) return strength;
+  const read = sulfuricConductivity(strength.value, temperatureK);
+  if (!read.ok) return read;
+  const { value, uncertainty } = read.value;
+  return success({
+    label: 'Conductivity of the bath',
+    kind: 'conductivity',
+    valueSi: value,
+    lowSi: value - uncertainty,
+    highSi: value + uncertainty,
+    formula: 'κ = κ₁₈(w) · (1 + a(w) · (T − 18 °C))',
+    inputs: [
+      figureInput('w', 'strength of the acid', 'fraction', strength.value, '%'),
+      figureInput('T', 'temperature of the bath', 'temperature', temperatureK, '°C'),
+    ],
+    source: SULFURIC_CONDUCTIVITY_SOURCE,
+  });
+}
+
+/**
+ * The job as the solver sees it, or what is missing: `no-tank`, `no-model`, `not-measured`, `outside-table`.
+ * Hangs the part alone in the middle where the job has hung nothing yet, and says so.
+ * @param grounds per part id
+ * @param copy which of the part's copies in the tank is mapped, from 0; the last where there are fewer
+ */
+export function fieldSetting(
+  job: Job,
+  partId: string,
+  grounds: Readonly<Record<string, FieldGround>>,
+  copy = 0,
+  variant: FieldVariant = {},
+): Result<FieldSetting> {
+  const part = job.parts.find(({ id }) => id === partId);
+  if (!part) throw new RangeError(`fieldSetting: no part "${partId}"`);
+  const tank = variant.tank ?? job.tank?.tank;
+  if (!tank) {
+    return failure(
+      'no-tank',
+      'The job has no tank yet, and where the current goes depends on its walls and cathodes.',
+      'Set up your tank, or take a usual one around the part.',
+    );
+  }
+  if (part.source.kind === 'typed') {
+    return failure(
+      'no-model',
+      `“${part.name}” is only an area, so there is no shape to show the current on.`,
+      'Open its model, or draw its shape.',
+    );
+  }
+  const conductivity = bathConductivity(job);
+  if (!conductivity.ok) return conductivity;
+  const density = variant.currentDensityAPerM2 ?? job.process.currentDensityAPerM2;
+  const assumed: string[] = [];
+  const hung = hungCopies(job, part, tank, grounds, variant.attitude, assumed);
+  if (!hung.ok) return hung;
+  const parts = job.parts.filter(({ id }) => hung.value.some((other) => other.partId === id));
+  const missing = parts.find(({ id }) => !grounds[id]);
+  if (missing) {
+    return failure(
+      'not-measured',
+      `The model of “${missing.name}” is not read yet.`,
+      'Wait until it is, or take it out of the tank.',
+    );
+  }
+  const measures = Object.fromEntries(parts.map(({ id }) => [id, grounds[id]!.measure]));
+  const items = loadItems(parts, measures);
+  const indexOf = new Map(parts.map(({ id }, i) => [id, i]));
+  const mine = hung.value.flatMap((other, i) => (other.partId === partId ? [i] : []));
+  const metalM3 = hung.value.reduce((sum, other) => sum + Math.max(0, measures[other.partId]!.volumeM3), 0);
+  const areaM2 = hung.value.reduce((sum, other) => sum + items[indexOf.get(other.partId)!]!.areaM2, 0);
+  if (!(areaM2 > 0)) {
+    return failure('no-area', 'There is no area to coat.', 'Leave at least one face set to coat.');
+  }
+  const film = filmLaw(job.field.filmReadings);
+  const scene: FieldScene = {
+    tank,
+    levelM: Math.min(tank.vessel.heightM, raisedLevelM(tank, metalM3)),
+    conductivitySPerM: conductivity.value.valueSi,
+    filmLaw: film.law,
+    filmSource: film.source,
+    cathodeLaw: CATHODE_LAW_DEFAULT,
+    parts: parts.map((other) => scenePart(other, grounds[other.id]!)),
+    copies: hung.value.map(({ partId: id, pose }) => ({ part: indexOf.get(id)!, pose })),
+    mapped: mine[Math.min(copy, mine.length - 1)]!,
+    innerCathodes: variant.innerCathodes ?? [],
+    totalCurrentA: density * areaM2,
+    mostCells: variant.mostCells ?? FIELD_GRIDS[job.field.grid],
+  };
+  return success({
+    partId,
+    key: keyOf(
+      scene,
+      parts.map(({ id }) => grounds[id]!),
+    ),
+    scene,
+    film,
+    conductivity: conductivity.value,
+    currentDensityAPerM2: density,
+    assumed,
+  });
+}
+
+interface HungCopy {
+  readonly partId: string;
+  readonly pose: Pose;
+}
+
+function hungCopies(
+  job: Job,
+  part: Part,
+  tank: Tank,
+  grounds: Readonly<Record<string, FieldGround>>,
+  attitude: Attitude | undefined,
+  assumed: string[],
+): Result<HungCopy[]> {
+  const ground = grounds[part.id];
+  if (!ground) {
+    return failure('not-measured', `The model of “${part.name}” is not read yet.`, 'Wait until it is.');
+  }
+  const placed = job.placements.filter(({ partId }) => job.parts.some(({ id }) => id === partId));
+  if (placed.some(({ partId }) => partId === part.id)) {
+    return success(
+      placed.map(({ partId, pose }): HungCopy => {
+        const { rotation, offsetM } = pose;
+        if (partId !== part.id || !attitude) return { partId, pose: { rotation, offsetM } };
+        const before = hangingSize(
+          ground.geometry.graph.indexed.vertices,
+          metresPerUnit(part.unit),
+          rotation,
+          0,
+        );
+        const at: Vec3 = [offsetM[0] + before.middleM[0], offsetM[1] + before.middleM[1], 0];
+        return { partId, pose: hungAt(job, part, ground, tank, attitude, at) };
+      }),
+    );
+  }
+  assumed.push(
+    placed.length > 0
+      ? `“${part.name}” does not hang in the tank yet: it is taken alone, in the middle.`
+      : 'No load hangs in the tank yet: one piece is taken, in the middle.',
+  );
+  const bar = tank.bars.find(({ role }) => role === 'work');
+  const middle: Vec3 = !bar
+    ? [0, 0, 0]
+    : bar.along === 'x'
+      ? [(bar.fromM + bar.toM) / 2, bar.acrossM, 0]
+      : [bar.acrossM, (bar.fromM + bar.toM) / 2, 0];
+  return success([
+    { partId: part.id, pose: hungAt(job, part, ground, tank, attitude ?? part.attitude, middle) },
+  ]);
+}
+
+/** The part in an attitude with the middle of its box over a point, its top at the usual depth under the level. */
+function hungAt(
+  job: Job,
+  part: Part,
+  { geometry }: FieldGround,
+  tank: Tank,
+  { up, turnRad }: Attitude,
+  at: Vec3,
+): Pose {
+  const rotation = rotationForUp(up, turnRad);
+  const size = hangingSize(geometry.graph.indexed.vertices, metresPerUnit(part.unit), rotation, 0);
+  const topM = tank.levelM - (job.tank?.rules.partToSurfaceM ?? 0.03);
+  return {
+    rotation,
+    offsetM: [at[0] - size.middleM[0], at[1] - size.middleM[1], topM - size.heightM / 2 - size.middleM[2]],
+  };
+}
+
+function scenePart(part: Part, { geometry, measure }: FieldGround): ScenePart {
+  const { normals } = geometry.graph;
+  return {
+    name: part.name,
+    mesh: geometry.graph.indexed,
+    metresPerUnit: metresPerUnit(part.unit),
+    insulated: measure.flags.map((flags) => ((flags & 3) === 0 ? 0 : 1)),
+    contacts: pinsOn(geometry, part.contacts).map(
+      ({ at, triangle, patchDiameterM, hanger }): SceneContact => ({
+        at,
+        facing: [normals[3 * triangle]!, normals[3 * triangle + 1]!, normals[3 * triangle + 2]!],
+        patchRadiusM: patchDiameterM / 2,
+        wireDiameterM: hanger.diameterM,
+        wires: hanger.count,
+        insulates: hanger.material.startsWith('Ti'),
+      }),
+    ),
+  };
+}
+
+function keyOf(scene: FieldScene, grounds: readonly FieldGround[]): string {
+  const parts = scene.parts.map(({ contacts, insulated, metresPerUnit: scale }, i) => ({
+    mesh: grounds[i]!.meshKey,
+    scale,
+    contacts,
+    insulated: hashBytes(insulated),
+  }));
+  return JSON.stringify({ ...scene, parts, filmSource: undefined });
+}
+
+/** FNV-1a, 32 bit. */
+function hashBytes(bytes: Uint8Array): number {
+  let hash = 0x811c9dc5;
+  for (const byte of bytes) hash = Math.imul(hash ^ byte, 0x01000193);
+  return hash >>> 0;
+}

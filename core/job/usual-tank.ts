@@ -1,0 +1,54 @@
+import type { HangingSize } from '../racking/hanging-size.ts';
+import { USUAL_TANK_RULES, type CathodeSheet } from '../racking/tank.ts';
+import type { JobTank } from './job-tank.ts';
+
+/** Middle of the usual 150-200 mm between part and sheet (common practice). */
+const PART_TO_CATHODE_M = 0.175;
+const BESIDE_M = 0.1;
+const RIM_M = 0.05;
+const SHEET_M = 0.002;
+const STEP_M = 0.01;
+
+/**
+ * A plain box around a part as it hangs, where the job has no tank yet: aluminium sheets on the two long walls about 175 mm
+ * from the part, a bar over the middle. An assumption, to be offered and named as one.
+ */
+export function usualTank({ alongM, acrossM, heightM }: HangingSize): JobTank {
+  const up = (sizeM: number): number => Math.ceil(sizeM / STEP_M - 1e-9) * STEP_M;
+  const lengthM = up(alongM + 2 * BESIDE_M);
+  const widthM = up(acrossM + 2 * PART_TO_CATHODE_M);
+  const levelM = up(heightM + USUAL_TANK_RULES.partToFloorM + USUAL_TANK_RULES.partToSurfaceM);
+  const vesselM = levelM + RIM_M;
+  const sheet = (wall: 'y-' | 'y+'): CathodeSheet => ({
+    id: `sheet ${wall}`,
+    material: 'aluminium',
+    place: { on: 'wall', wall, alongM: 0 },
+    widthM: lengthM - 2 * STEP_M,
+    bottomM: STEP_M,
+    heightM: vesselM - STEP_M,
+    thicknessM: SHEET_M,
+    standoffM: 0,
+    backWorks: false,
+  });
+  return {
+    shopTankId: null,
+    rules: USUAL_TANK_RULES,
+    tank: {
+      name: 'Usual tank around the part (assumed)',
+      vessel: { shape: 'box', lengthM, widthM, heightM: vesselM },
+      levelM,
+      cathodes: [sheet('y-'), sheet('y+')],
+      bars: [
+        {
+          id: 'bar',
+          along: 'x',
+          acrossM: 0,
+          fromM: -lengthM / 2,
+          toM: lengthM / 2,
+          heightM: vesselM + RIM_M,
+          role: 'work',
+        },
+      ],
+    },
+  };
+}

@@ -1,0 +1,133 @@
+import { fieldMessages } from '../../core/job/field-messages.ts';
+import { readBores, readField, type BoreSummary, type FieldReading } from '../../core/job/field-reading.ts';
+import {
+  fieldSetting,
+  type FieldGround,
+  type FieldSetting,
+  type FieldVariant,
+} from '../../core/job/field-setting.ts';
+import type { SceneField } from '../../core/field/solve-scene.ts';
+import type { JobMessage } from '../../core/job/job-messages.ts';
+import type { Job } from '../../core/job/job.ts';
+import type { PartMeasure } from '../../core/job/measure-part.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { Result } from '../../core/result.ts';
+import type { AppState } from './app-state.ts';
+import { jobOf } from './app-store.ts';
+import type { FieldOutcome, FieldState } from './field-store.ts';
+
+/** What is known of one part's thickness. */
+export interface PartField {
+  /** The job as it stands now, as the solver would see it. */
+  readonly setting: Result<FieldSetting>;
+  /** Of the last solution for this part; null before there is one. */
+  readonly reading: FieldReading | null;
+  readonly field: SceneField | null;
+  readonly outcome: FieldOutcome | null;
+  /** The job has changed since that solution. */
+  readonly stale: boolean;
+  readonly bores: Result<BoreSummary>;
+}
+
+export type DerivedField = Readonly<Record<string, PartField>>;
+
+type Measures = Readonly<Record<string, PartMeasure>>;
+
+/** Words for meshes: another word for another mesh. */
+export function createMeshKeys(): (geometry: PartGeometry) => string {
+  const keys = new WeakMap<Float32Array, string>();
+  let next = 1;
+  return ({ positions }) => {
+    const known = keys.get(positions) ?? `mesh ${next++}`;
+    keys.set(positions, known);
+    return known;
+  };
+}
+
+export type FieldDeriver = ReturnType<typeof createFieldDeriver>;
+
+export function createFieldDeriver() {
+  const meshKey = createMeshKeys();
+  const remembered = new Map<string, { readonly on: readonly unknown[]; readonly value: PartField }>();
+
+  const groundsOf = (state: Pick<AppState, 'meshes'>, measures: Measures): Record<string, FieldGround> =>
+    Object.fromEntries(
+      Object.entries(measures).flatMap(([id, measure]) => {
+        const geometry = state.meshes[id]?.geometry;
+        return geometry ? [[id, { geometry, measure, meshKey: meshKey(geometry) }]] : [];
+      }),
+    );
+
+  const settingOf = (
+    state: AppState,
+    measures: Measures,
+    partId: string,
+    field: FieldState,
+    variant: FieldVariant = {},
+  ): Result<FieldSetting> =>
+    fieldSetting(jobOf(state), partId, groundsOf(state, measures), field.copies[partId] ?? 0, variant);
+
+  const onePart = (
+    state: AppState,
+    job: Job,
+    measures: Measures,
+    partId: string,
+    field: FieldState,
+  ): PartField => {
+    const lastKey = field.lastKeys[partId];
+    const last = lastKey === undefined ? undefined : field.results.get(lastKey);
+    const on = [
+      job.parts,
+      job.tank,
+      job.placements,
+      job.bath,
+      job.process,
+      job.field,
+      state.meshes,
+      last,
+      field.copies[partId],
+      ...job.parts.map(({ id }) => measures[id]),
+    ];
+    const known = remembered.get(partId);
+    if (known && known.on.length === on.length && known.on.every((value, i) => value === on[i]))
+      return known.value;
+    const grounds = groundsOf(state, measures);
+    const setting = settingOf(state, measures, partId, field);
+    const current = setting.ok ? field.results.get(setting.value.key) : undefined;
+    const outcome = current ?? last ?? null;
+    const part = job.parts.find(({ id }) => id === partId)!;
+    const ground = grounds[partId]!;
+    // A solution is of one mesh; another mesh has other triangles.
+    const fits = outcome !== null && outcome.field.source.every((t) => t < ground.geometry.triangleCount);
+    const reading = outcome && fits ? readField(job, outcome.setting, outcome.field, ground) : null;
+    const value: PartField = {
+      setting,
+      reading,
+      field: reading ? outcome!.field : null,
+      outcome: reading ? outcome : null,
+      stale: reading !== null && current === undefined,
+      bores: readBores(job, part, ground, reading ? { reading, field: outcome!.field } : undefined),
+    };
+    remembered.set(partId, { on, value });
+    return value;
+  };
+
+  return {
+    settingOf,
+    parts(state: AppState, measures: Measures, field: FieldState): DerivedField {
+      const job = jobOf(state);
+      const known = job.parts.filter(({ id }) => measures[id] && state.meshes[id]);
+      for (const id of remembered.keys()) if (!known.some((part) => part.id === id)) remembered.delete(id);
+      return Object.fromEntries(known.map(({ id }) => [id, onePart(state, job, measures, id, field)]));
+    },
+    messages(state: AppState, fields: DerivedField): JobMessage[] {
+      const job = jobOf(state);
+      return job.parts.flatMap((part) => {
+        const field = fields[part.id];
+        if (!field || field.stale) return [];
+        const bores = field.bores.ok ? field.bores.value : null;
+        return fieldMessages(job, part, field.reading, bores, state.unitSystem);
+      });
+    },
+  };
+}

@@ -1,0 +1,64 @@
+import type { SceneField } from '../../core/field/solve-scene.ts';
+import type { SurfaceDensity } from '../../core/field/surface-density.ts';
+import type { ThicknessMap } from '../../core/field/thickness-map.ts';
+import type { ViewportScalar } from '../viewport/viewport-props.ts';
+
+/** An even part must not look uneven: the scale spans at least this share of the mean to either side. */
+const LEAST_SPAN = 0.1;
+
+export interface ScaleRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** One scale for all maps: from the thinnest to the thickest place of any of them. Metres. */
+export function scaleRange(maps: readonly Pick<ThicknessMap, 'leastM' | 'mostM' | 'meanM'>[]): ScaleRange {
+  if (maps.length === 0) throw new RangeError('scaleRange: maps is empty');
+  const low = Math.min(...maps.map(({ leastM, meanM }) => Math.min(leastM, (1 - LEAST_SPAN) * meanM)));
+  const high = Math.max(...maps.map(({ mostM, meanM }) => Math.max(mostM, (1 + LEAST_SPAN) * meanM)));
+  return { low, high };
+}
+
+/** Thickness per piece for the view; −1 where there is none. */
+export function thicknessScalar(
+  positions: Float32Array,
+  { triangleAPerM2, conductingM2 }: Pick<SurfaceDensity, 'triangleAPerM2'> & Partial<SurfaceDensity>,
+  perDensityM: number,
+  { low, high }: ScaleRange,
+  limitM?: number,
+): ViewportScalar {
+  const values = Float32Array.from(triangleAPerM2, (j, piece) =>
+    (conductingM2 ? conductingM2[piece]! > 0 : j > 0) ? j * perDensityM : -1,
+  );
+  return { positions, values, low, high, ...(limitM === undefined ? {} : { limit: limitM }) };
+}
+
+/** The piece of a triangle of the part that is nearest to a point on it, or undefined where the part has no such one. */
+export function pieceAt(
+  { positions, source }: Pick<SceneField, 'positions' | 'source'>,
+  triangle: number,
+  point: readonly [number, number, number],
+): number | undefined {
+  let low = 0;
+  let high = source.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (source[middle]! < triangle) low = middle + 1;
+    else high = middle;
+  }
+  let best: number | undefined;
+  let nearest = Infinity;
+  for (let piece = low; piece < source.length && source[piece] === triangle; piece++) {
+    const o = 9 * piece;
+    let squared = 0;
+    for (let n = 0; n < 3; n++) {
+      const middle = (positions[o + n]! + positions[o + 3 + n]! + positions[o + 6 + n]!) / 3;
+      squared += (middle - point[n]!) ** 2;
+    }
+    if (squared < nearest) {
+      nearest = squared;
+      best = piece;
+    }
+  }
+  return best;
+}
