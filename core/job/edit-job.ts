@@ -9,7 +9,7 @@ export function partById(job: Job, partId: string): Part {
   return part;
 }
 
-function changePart(job: Job, partId: string, change: (part: Part) => Part): Job {
+export function changePart(job: Job, partId: string, change: (part: Part) => Part): Job {
   partById(job, partId);
   return { ...job, parts: job.parts.map((part) => (part.id === partId ? change(part) : part)) };
 }

@@ -6,6 +6,7 @@ import { formatIn } from '../units/format-quantity.ts';
 import type { Job, Part } from './job.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { PartMeasure } from './measure-part.ts';
+import { surfaceMessages } from './surface-messages.ts';
 import { wetMessages, type WetPlan } from './wet-messages.ts';
 
 /** Something the user should see before the power goes on, and the stage where it is dealt with. */
@@ -37,7 +38,7 @@ export function jobMessages(
   const messages: JobMessage[] = [...more];
   for (const part of job.parts) {
     const measure = measures[part.id];
-    if (measure) messages.push(...partMessages(part, measure));
+    if (measure) messages.push(...partMessages(part, measure), ...surfaceMessages(part, measure));
   }
   messages.push(...checkProcess(job.process).map((message) => ({ ...message, stage: 'current' as const })));
   if (plan?.ok) messages.push(...supplyMessages(job, plan.value), ...voltageMessages(job));

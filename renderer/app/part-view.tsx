@@ -5,6 +5,7 @@ import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { Part } from '../../core/job/job.ts';
 import { jobOf } from '../state/app-store.ts';
+import { addPartWithoutFile } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { pickFace, selectNone } from '../state/paint-faces.ts';
 import { proposalLetter } from '../state/hanging-store.ts';
@@ -42,9 +43,14 @@ export function PartView() {
               STEP, STL, OBJ, PLY or 3MF, exported from any CAD program. STEP is best: its areas are exact.
               The area decides the current; without the model it is a guess.
             </p>
-            <ActionButton look="main" onPress={() => void chooseModels(services)}>
-              Open a model…
-            </ActionButton>
+            <div className="choices">
+              <ActionButton look="main" onPress={() => void chooseModels(services)}>
+                Open a model…
+              </ActionButton>
+              <ActionButton onPress={() => addPartWithoutFile(services, 'shape')}>
+                No model: draw a shape
+              </ActionButton>
+            </div>
           </div>
         )}
       </div>
@@ -54,7 +60,16 @@ export function PartView() {
     <>
       {/* Under the tank it goes on existing, so that coming back needs no new view. */}
       <div className="view-layer" inert={stage === 'tank' || comparing}>
-        <ActivePart part={part} handle={handle} />
+        {part.source.kind === 'typed' ? (
+          <div className="empty-view">
+            <div>
+              <h2>{part.name}</h2>
+              <p className="lead">The area was typed in, so there is nothing to see of this part.</p>
+            </div>
+          </div>
+        ) : (
+          <ActivePart part={part} handle={handle} />
+        )}
       </div>
       {stage === 'tank' ? <TankDesk /> : null}
       {comparing ? <CompareDesk part={part} viewport={handle} /> : null}

@@ -3,14 +3,16 @@ import { GridList, GridListItem, ListLayout, Virtualizer, type Selection } from 
 import { FACE_KINDS, faceId } from '../../core/faces/face-table.ts';
 import type { Part } from '../../core/job/job.ts';
 import { setSplitAngle } from '../../core/job/edit-job.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { paintFaces, selectAlike, selectGrown, selectNone, type Paint } from '../state/paint-faces.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TreatmentSwatch } from '../viewport/treatment-swatch.tsx';
+import { FaceTruth } from './face-truth.tsx';
 import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
 
@@ -40,7 +42,13 @@ export function FacesStage() {
         Only coated area takes current. Click a face on the part, then say whether it is coated, masked or
         bare.
       </StageHead>
-      {part ? <FaceTools part={part} /> : <p className="soft">Open a part first.</p>}
+      {part?.source.kind === 'typed' ? (
+        <p className="soft">The area of this part was typed in: it has no faces to choose.</p>
+      ) : part ? (
+        <FaceTools part={part} />
+      ) : (
+        <p className="soft">Open a part first.</p>
+      )}
       <MessageList stage="faces" />
     </>
   );
@@ -53,11 +61,7 @@ function FaceTools({ part }: { part: Part }) {
   const measure = useDerived((derived) => derived.measures[part.id]);
   const system = useApp((state) => state.unitSystem);
   if (!mesh || !measure) return <p className="soft">The part is still being read.</p>;
-  const scale2 = metresPerUnit(part.unit) ** 2;
-  const selectedM2 = [...selected].reduce(
-    (sum, row) => sum + (mesh.geometry.faces.area[row] ?? 0) * scale2,
-    0,
-  );
+  const selectedM2 = [...selected].reduce((sum, row) => sum + (measure.areaOfFaceM2[row] ?? 0), 0);
   const none = selected.size === 0;
   return (
     <>
@@ -99,6 +103,7 @@ function FaceTools({ part }: { part: Part }) {
         </p>
       </section>
       <AreaTable part={part} />
+      <FaceTruth part={part} />
       <FaceList part={part} />
       <SplitAngle part={part} />
     </>
@@ -170,8 +175,39 @@ function AreaTable({ part }: { part: Part }) {
           ))}
         </tbody>
       </table>
-      <p className="soft">Sum of the model’s triangles; patches under the pins count as bare contact.</p>
+      <AreaNote measure={measure} />
     </section>
+  );
+}
+
+/** How the whole comes about, in words and with its range. */
+function AreaNote({ measure }: { measure: PartMeasure }) {
+  const system = useApp((state) => state.unitSystem);
+  const text = (areaM2: number): string => formatQuantity('area', areaM2, system).text;
+  const { totalM2, totalLowM2, totalHighM2, meshM2, sealedM2, aboveM2 } = measure;
+  const isRanged = totalHighM2 - totalLowM2 > 1e-9 * totalM2;
+  return (
+    <p className="soft">
+      {isRanged ? `Whole between ${text(totalLowM2)} and ${text(totalHighM2)}. ` : ''}
+      {Math.abs(meshM2 - totalM2) > 1e-6 * meshM2 ? `All triangles as meshed: ${text(meshM2)}. ` : ''}
+      {sealedM2 > 0 ? `${text(sealedM2)} of sealed voids left out. ` : ''}
+      {aboveM2 > 0 ? `${text(aboveM2)} above the level left out. ` : ''}
+      Patches under the pins count as bare contact.
+    </p>
+  );
+}
+
+/** What counts, and under it what the triangles alone would give, where that is less or more. */
+function FaceArea({ measure, row, system }: { measure: PartMeasure; row: number; system: UnitSystem }) {
+  const [best, mesh] = [measure.areaOfFaceM2[row]!, measure.meshOfFaceM2[row]!];
+  const isCorrected = Math.abs(best - mesh) > 1e-6 * mesh;
+  return (
+    <span className="face-area">
+      {formatQuantity('area', best, system).text}
+      {isCorrected ? (
+        <span className="soft area-range">mesh {formatQuantity('area', mesh, system).text}</span>
+      ) : null}
+    </span>
   );
 }
 
@@ -189,9 +225,8 @@ function FaceList({ part }: { part: Part }) {
   const [order, setOrder] = useState<'number' | 'area'>('number');
   if (!mesh || !measure) return null;
   const { faces } = mesh.geometry;
-  const scale2 = metresPerUnit(part.unit) ** 2;
   const rows = Array.from({ length: faces.count }, (_, row) => row);
-  if (order === 'area') rows.sort((a, b) => faces.area[b]! - faces.area[a]!);
+  if (order === 'area') rows.sort((a, b) => measure.areaOfFaceM2[b]! - measure.areaOfFaceM2[a]!);
   const items = rows.map((row) => ({ id: faceId(row), row }));
   const choose = (keys: Selection): void => {
     const next = keys === 'all' ? rows : [...keys].map((key) => Number(String(key).slice(1)) - 1);
@@ -207,7 +242,7 @@ function FaceList({ part }: { part: Part }) {
           </ActionButton>
         ))}
       </div>
-      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 48 }}>
+      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 56 }}>
         <GridList
           aria-label="Faces"
           className="list face-list"
@@ -229,7 +264,7 @@ function FaceList({ part }: { part: Part }) {
                   {treatment === 'coat' ? '' : `, ${treatment === 'contact' ? 'bare' : treatment}`}
                   {measure.showOfFace[row] ? ', show' : ''}
                 </span>
-                <span>{formatQuantity('area', faces.area[row]! * scale2, system).text}</span>
+                <FaceArea measure={measure} row={row} system={system} />
               </GridListItem>
             );
           }}

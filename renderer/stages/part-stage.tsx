@@ -1,17 +1,24 @@
 import { partExtents } from '../../core/mesh/part-extents.ts';
 import { MODEL_UNITS, type ModelUnit, type Part } from '../../core/job/job.ts';
 import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../../core/job/edit-job.ts';
+import type { JobMessage } from '../../core/job/job-messages.ts';
 import { sourceName } from '../../core/job/part-source.ts';
 import { FieldError, Input, Label, TextArea, TextField } from 'react-aria-components';
 import { editJob, jobOf, showPart } from '../state/app-store.ts';
+import { addPartWithoutFile } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
+import { PartBodies } from './part-bodies.tsx';
+import { PartFindings } from './part-findings.tsx';
+import { PartShape } from './part-shape.tsx';
+import { PartTyped } from './part-typed.tsx';
 import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
+import './part-stage.css';
 
 const UNIT_NAMES: Readonly<Record<ModelUnit, string>> = {
   mm: 'mm',
@@ -27,6 +34,9 @@ export function PartStage() {
   const job = useApp(jobOf);
   const activeId = useApp((state) => state.activePartId);
   const active = job.parts.find((part) => part.id === activeId);
+  const findings = useDerived((derived) => (activeId ? derived.measures[activeId]?.findings : undefined));
+  const shownAbove = (message: JobMessage): boolean =>
+    message.partId === activeId && (findings?.some(({ code }) => code === message.code) ?? false);
   return (
     <>
       <StageHead title="Part">
@@ -35,10 +45,20 @@ export function PartStage() {
       </StageHead>
       {job.parts.length > 1 ? <PartList parts={job.parts} activeId={activeId} /> : null}
       {active ? <PartDetails key={active.id} part={active} /> : null}
-      <ActionButton look={active ? 'plain' : 'main'} onPress={() => void chooseModels(services)}>
-        {active ? 'Add another part…' : 'Open a model…'}
-      </ActionButton>
-      <MessageList stage="part" />
+      <section className="stack" aria-label="Add a part">
+        <ActionButton look={active ? 'plain' : 'main'} onPress={() => void chooseModels(services)}>
+          {active ? 'Add another part…' : 'Open a model…'}
+        </ActionButton>
+        <div className="choices">
+          <ActionButton look="small" onPress={() => addPartWithoutFile(services, 'shape')}>
+            No model: draw a shape
+          </ActionButton>
+          <ActionButton look="small" onPress={() => addPartWithoutFile(services, 'typed')}>
+            Type an area
+          </ActionButton>
+        </div>
+      </section>
+      <MessageList stage="part" without={shownAbove} />
       <TextField
         className="field"
         value={job.note}
@@ -66,7 +86,6 @@ function PartList({ parts, activeId }: { parts: readonly Part[]; activeId: strin
 function PartDetails({ part }: { part: Part }) {
   const { store } = useServices();
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
-  const measure = useDerived((derived) => derived.measures[part.id]);
   const change = (
     label: string,
     edit: (job: ReturnType<typeof jobOf>) => ReturnType<typeof jobOf>,
@@ -86,12 +105,13 @@ function PartDetails({ part }: { part: Part }) {
         <Input />
         <FieldError className="wrong">Type a name.</FieldError>
       </TextField>
-      <div className="soft">
-        {sourceName(part)},{' '}
-        {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
-        {measure ? `, ${measure.faceCount} ${measure.faceCount === 1 ? 'face' : 'faces'}` : ''}
-      </div>
-      {geometry ? (
+      {part.source.kind === 'typed' ? (
+        <PartTyped part={part} areaM2={part.source.areaM2} />
+      ) : (
+        <MeshLine part={part} />
+      )}
+      {part.source.kind === 'shape' ? <PartShape part={part} shape={part.source.shape} /> : null}
+      {geometry && part.source.kind === 'file' ? (
         <section className="stack" aria-label="Unit of the model">
           <h3>What is one unit in the file?</h3>
           {part.unitConfirmed ? null : (
@@ -104,6 +124,8 @@ function PartDetails({ part }: { part: Part }) {
           <UnitTable part={part} />
         </section>
       ) : null}
+      <PartFindings part={part} />
+      <PartBodies part={part} />
       <QuantityField
         label="How many of this part"
         kind="count"
@@ -122,6 +144,17 @@ function PartDetails({ part }: { part: Part }) {
         Remove this part from the job
       </ActionButton>
     </>
+  );
+}
+
+function MeshLine({ part }: { part: Part }) {
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const measure = useDerived((derived) => derived.measures[part.id]);
+  return (
+    <div className="soft">
+      {sourceName(part)}, {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
+      {measure ? `, ${measure.faceCount} ${measure.faceCount === 1 ? 'face' : 'faces'}` : ''}
+    </div>
   );
 }
 

@@ -1,0 +1,84 @@
+import { faceId } from '../faces/face-table.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import type { Part } from './job.ts';
+import type { JobMessage } from './job-messages.ts';
+import type { PartMeasure } from './measure-part.ts';
+
+/** Longest side of a part for somebody's own tank, m. Common practice: from a screw's head to a trough. */
+const SHORTEST_USUAL_M = 0.003;
+const LONGEST_USUAL_M = 2.5;
+
+/** What there is to say about a part's true surface, findings of the mesh aside. */
+export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] {
+  const messages: JobMessage[] = [];
+  const partId = part.id;
+  const where = `“${part.name}”`;
+  if (part.source.kind === 'typed') {
+    messages.push({
+      level: 'check',
+      code: 'area-typed',
+      stage: 'part',
+      partId,
+      message: `The area of ${where} was typed in and not measured on a model.`,
+      remedy: 'Check it against the drawing; a model or a drawn shape would show what is counted.',
+    });
+    return messages;
+  }
+  const longest = Math.max(...measure.sizeM);
+  if (part.source.kind === 'file' && (longest < SHORTEST_USUAL_M || longest > LONGEST_USUAL_M)) {
+    messages.push({
+      level: 'check',
+      code: 'suspect-unit',
+      stage: 'part',
+      partId,
+      message: `${where} is ${formatIn('length', longest, 'mm', 3).text} long, no usual size for a small tank; a wrong unit makes the area wrong by its square.`,
+      remedy: 'Look at the sizes below and choose the unit that gives the real one.',
+    });
+  }
+  const vented = measure.voids.filter((hollow) => hollow.vented);
+  if (vented.length > 0) {
+    const volumeM3 = vented.reduce((sum, hollow) => sum + hollow.volumeM3, 0);
+    messages.push({
+      level: 'check',
+      code: 'acid-in-void',
+      stage: 'part',
+      partId,
+      message: `${where} has ${vented.length === 1 ? 'a vented void' : `${vented.length} vented voids`} of ${formatIn('volume', volumeM3, 'mL', 3).text} that acid fills and leaves slowly: it bleeds out in the dye and the seal, and for days after.`,
+      remedy:
+        'Plug the vent with a silicone or wax plug, or drill a second hole as a drain, rinse long and neutralise inside; acid shut in hot seal water can squirt out: wear face shield and gloves.',
+    });
+  }
+  const [first, ...more] = measure.questions;
+  if (first) {
+    messages.push({
+      level: 'check',
+      code: 'round-or-flat',
+      stage: 'faces',
+      partId,
+      message: `Of ${faceId(first.row)}${more.length > 0 ? ` and ${more.length} other faces` : ''} of ${where} the mesh does not tell whether it is round or has ${first.facetCount} flats; it is taken as ${first.taken}.`,
+      remedy: 'Say which it is at the faces.',
+    });
+  }
+  for (const { row, designation, area } of measure.threads) {
+    if (row === undefined || area === null) {
+      messages.push({
+        level: 'check',
+        code: 'thread-lost',
+        stage: 'faces',
+        partId,
+        message: `The face of ${where} that carries the thread ${designation} is not there any more, or has another thread.`,
+        remedy: 'Take the thread off the list and mark its face again.',
+      });
+    } else if (!area.ok) {
+      messages.push({
+        level: 'check',
+        stage: 'faces',
+        partId,
+        code: area.error.code,
+        message: `${faceId(row)} of ${where}: ${area.error.message}`,
+        remedy: area.error.remedy,
+      });
+    }
+  }
+  return messages;
+}

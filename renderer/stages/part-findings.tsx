@@ -1,0 +1,143 @@
+import type { Repair } from '../../core/job/job-repairs.ts';
+import type { Part } from '../../core/job/job.ts';
+import { acceptRepair, setFuse, takeBackRepair } from '../../core/job/edit-surface.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { Finding, Offer } from '../../core/mesh/part-geometry.ts';
+import { FEW_TO_CROSS } from '../../core/mesh/offer-repairs.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { editJob } from '../state/app-store.ts';
+import { lookForCrossings } from '../state/look-for-crossings.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+
+/** What is wrong with the mesh, what it does to the area, and the repairs on offer; nothing is done unasked. */
+export function PartFindings({ part }: { part: Part }) {
+  const services = useServices();
+  const mesh = useApp((state) => state.meshes[part.id]);
+  const system = useApp((state) => state.unitSystem);
+  const findings = useDerived((derived) => derived.measures[part.id]?.findings) ?? [];
+  if (!mesh) return null;
+  const accept = (offer: Offer): void => {
+    if ('repair' in offer) {
+      editJob(services.store, offer.label, (job) => acceptRepair(job, part.id, offer.repair));
+    } else editJob(services.store, offer.label, (job) => setFuse(job, part.id, offer.fuseGap));
+  };
+  const isLarge = mesh.geometry.triangleCount > FEW_TO_CROSS;
+  if (findings.length === 0 && part.surface.repairs.length === 0 && !isLarge) return null;
+  const scale2 = metresPerUnit(part.unit) ** 2;
+  return (
+    <section className="stack" aria-label="Findings about the mesh">
+      <h3>{findings.length === 0 ? 'The mesh is sound' : 'Look at the mesh'}</h3>
+      {findings.some(({ triangles }) => triangles.length > 0) ? (
+        <p className="soft">The triangles concerned are marked in the view.</p>
+      ) : null}
+      {findings.map((finding) => (
+        <MessageCard key={finding.code} {...finding}>
+          <Concerned finding={finding} areas={mesh.geometry.triangleAreas} scale2={scale2} system={system} />
+          {finding.offers?.map((offer) => (
+            <ActionButton key={offer.label} look="small" onPress={() => accept(offer)}>
+              {offer.label}
+            </ActionButton>
+          ))}
+        </MessageCard>
+      ))}
+      {part.surface.repairs.length > 0 ? <AcceptedRepairs part={part} /> : null}
+      {isLarge ? (
+        <ActionButton onPress={() => void lookForCrossings(services, part.id)}>
+          Look for places where the surface runs through itself
+        </ActionButton>
+      ) : null}
+    </section>
+  );
+}
+
+interface ConcernedProps {
+  readonly finding: Finding;
+  readonly areas: Float64Array;
+  readonly scale2: number;
+  readonly system: UnitSystem;
+}
+
+function Concerned({ finding, areas, scale2, system }: ConcernedProps) {
+  let area = 0;
+  for (const triangle of finding.triangles) area += areas[triangle] ?? 0;
+  if (!(area > 0)) return null;
+  return (
+    <span className="soft grow">
+      {finding.triangles.length.toLocaleString('en')}{' '}
+      {finding.triangles.length === 1 ? 'triangle' : 'triangles'},{' '}
+      {formatQuantity('area', area * scale2, system).text}
+    </span>
+  );
+}
+
+/** What was accepted, with the area before and after each; each can be taken back. */
+function AcceptedRepairs({ part }: { part: Part }) {
+  const { store } = useServices();
+  const steps = useApp((state) => state.meshes[part.id]?.repairs) ?? [];
+  const unit = useApp((state) => (state.unitSystem === 'metric' ? 'cm²' : 'in²'));
+  const scale2 = metresPerUnit(part.unit) ** 2;
+  return (
+    <>
+      <h3>Repairs you accepted</h3>
+      <ol className="repair-list">
+        {part.surface.repairs.map((repair, index) => {
+          const step = steps[index]?.repair === repair || steps[index] ? steps[index] : undefined;
+          const area = (value: number): string => formatIn('area', value * scale2, unit, 6).number;
+          const name = repairName(repair, part);
+          return (
+            <li key={`${repair.kind}-${index}`} className="row">
+              <span className="grow">
+                {name}
+                <br />
+                <span className="soft">
+                  {step
+                    ? `area ${area(step.areaBefore)} before, ${area(step.areaAfter)} ${unit} after; ${trianglesText(step.trianglesAdded)}`
+                    : 'being done…'}
+                </span>
+              </span>
+              <ActionButton
+                look="small"
+                aria-label={`Take back: ${name}`}
+                onPress={() =>
+                  editJob(store, `Take back: ${name}`, (job) => takeBackRepair(job, part.id, index))
+                }
+              >
+                Take back
+              </ActionButton>
+            </li>
+          );
+        })}
+      </ol>
+      <p className="soft">
+        The model file itself stays as it is; repairs are done again each time it is read.
+      </p>
+    </>
+  );
+}
+
+function trianglesText(added: number): string {
+  const count = Math.abs(added).toLocaleString('en');
+  if (added === 0) return 'no triangle more or less';
+  return added > 0 ? `${count} triangles more` : `${count} triangles less`;
+}
+
+function repairName(repair: Repair, part: Part): string {
+  const mm = (length: number): string => formatIn('length', length * metresPerUnit(part.unit), 'mm', 2).text;
+  switch (repair.kind) {
+    case 'weld':
+      return `Edges up to ${mm(repair.distance)} apart joined`;
+    case 'turn':
+      return 'Triangles turned outwards';
+    case 'drop-doubles':
+      return 'Doubled surface counted once';
+    case 'drop-lines':
+      return 'Lines left out';
+    case 'drop':
+      return 'Stray bodies left out';
+    case 'fill':
+      return `Gaps up to ${mm(repair.size)} closed flat`;
+  }
+}
