@@ -14,6 +14,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { MessageList } from './message-list.tsx';
+import { SupplyChoice } from './supply-choice.tsx';
 import { StageHead } from './stage-head.tsx';
 
 interface FieldSpec {
@@ -78,6 +79,7 @@ export function CurrentStage() {
       </section>
       <section className="stack" aria-label="Supply">
         <h3>Your supply</h3>
+        <SupplyChoice />
         {SUPPLY_FIELDS.map((spec) => (
           <ProcessQuantity key={spec.field} spec={spec} />
         ))}

@@ -1,0 +1,57 @@
+import type { Clearance, TankCheck } from '../racking/tank-clearance.ts';
+import { unit } from '../racking/vec3.ts';
+import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import type { PartHangingPlan } from './hanging-plan.ts';
+import type { ContactHanger } from './job-hanging.ts';
+import type { Job, Part } from './job.ts';
+
+/** "2 × Ti grade 2, 2 mm; 150 mm dry, 150 mm wet". */
+export function hangerText(hanger: ContactHanger, system: UnitSystem): string {
+  const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
+  return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.usedBefore ? '; used before' : ''}`;
+}
+
+/** How one part hangs, for the paper: which way up, how heavy, what it traps, how it rests. */
+export function hangingLines(part: Part, plan: PartHangingPlan): string[] {
+  const [x, y, z] = unit(part.attitude.up).map((value) => (Math.abs(value) < 5e-3 ? 0 : value).toFixed(2));
+  const lines = [`as in the picture, the model’s ${x}, ${y}, ${z} up`];
+  const { massKg, traps, rest } = plan;
+  if (massKg) lines.push(formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text);
+  if (rest?.ok) lines.push(`rests within ${Math.round((rest.value.tiltRad * 180) / Math.PI)}° of that`);
+  if (traps) {
+    const gas = traps.gasVolumeM3.valueSi;
+    const liquid = traps.liquidVolumeM3.valueSi;
+    lines.push(
+      gas > 0 ? `holds ${formatIn('volume', gas, 'mL', 2).text} of gas: fill or tip it` : 'holds no gas',
+    );
+    if (liquid > 0) lines.push(`tip out ${formatIn('volume', liquid, 'mL', 2).text} of liquid at each rinse`);
+  }
+  return lines;
+}
+
+const WORDS: Readonly<Record<Clearance['to'], string>> = {
+  cathode: 'cathode',
+  wall: 'wall',
+  floor: 'floor',
+  surface: 'surface',
+  part: 'next part',
+};
+
+/** The tank and the smallest distances of what hangs in it; null without a tank. */
+export function tankLine(job: Job, check: TankCheck | null, system: UnitSystem): string | null {
+  if (!job.tank) return null;
+  const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
+  const { tank, rules } = job.tank;
+  const smallest = (Object.keys(WORDS) as Clearance['to'][]).flatMap((to) => {
+    const all = (check?.clearances ?? []).filter((clearance) => clearance.to === to);
+    return all.length > 0
+      ? [`${WORDS[to]} ${length(Math.min(...all.map(({ distanceM }) => distanceM.valueSi)))}`]
+      : [];
+  });
+  const kept =
+    smallest.length > 0
+      ? `as placed, at least: ${smallest.join(', ')}`
+      : `keep ${length(rules.partToCathodeM)} to the cathode, ${length(rules.partToPartM)} between parts`;
+  return `Tank ${tank.name}, liquid ${length(tank.levelM)} deep; ${kept}.`;
+}
