@@ -8,6 +8,8 @@ import { FitsStage } from '../stages/fits-stage.tsx';
 import { HangingStage } from '../stages/hanging-stage.tsx';
 import { PartStage } from '../stages/part-stage.tsx';
 import { AlarmBanner } from '../stages/alarm-banner.tsx';
+import { LogbookDesk } from '../stages/logbook-desk.tsx';
+import { LogbookStage } from '../stages/logbook-stage.tsx';
 import { RunDesk } from '../stages/run-desk.tsx';
 import { RunStage } from '../stages/run-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
@@ -37,6 +39,7 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   finish: FinishStage,
   sheet: SheetStage,
   run: RunStage,
+  logbook: LogbookStage,
 };
 
 /** The window: files above, stages left, the part in the middle, the stage's panel right, the plan below. */
@@ -71,6 +74,7 @@ export function App() {
       <main className="view">
         <PartView />
         {stage === 'run' ? <RunDesk /> : null}
+        {stage === 'logbook' ? <LogbookDesk /> : null}
         <NoticeStack />
         {dropping ? <div className="drop-veil">Drop a model (STEP, STL, OBJ, PLY, 3MF) or a job</div> : null}
       </main>

@@ -10,6 +10,7 @@ import type { FieldState, FieldStore } from '../state/field-store.ts';
 import type { HangingState, HangingStore } from '../state/hanging-store.ts';
 import type { RackShop } from '../state/rack-shop.ts';
 import type { WetShop } from '../state/wet-shop.ts';
+import type { LogbookState } from '../state/logbook.ts';
 import type { RunView } from '../state/run-recorder.ts';
 import type { RunServices } from '../state/run-services.ts';
 import type { SupplyDeskState } from '../state/supply-desk.ts';
@@ -55,6 +56,10 @@ export function useHanging<T>(selector: (state: HangingState) => T): T {
 /** The run in progress as this window shows it. */
 export function useRun<T>(selector: (view: RunView) => T): T {
   return useStore(useServices().runs.recorder.view, selector);
+}
+
+export function useLogbook<T>(selector: (state: LogbookState) => T): T {
+  return useStore(useServices().runs.logbook.state, selector);
 }
 
 /** The supply being read. */

@@ -16,6 +16,7 @@ const TITLES: Readonly<Record<StageId, string>> = {
   finish: 'Dye and seal',
   sheet: 'Run sheet',
   run: 'The run',
+  logbook: 'Logbook',
 };
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {

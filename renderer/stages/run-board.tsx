@@ -1,6 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
-import { printFigure } from '../../core/figure/print-figure.ts';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
 import type { RunView } from '../state/run-recorder.ts';
@@ -165,19 +164,15 @@ function BoardFigures({ view }: { readonly view: RunView }) {
   const now = lost ? null : desk.status === 'live' ? desk.last : stored;
   let kelvin = NaN;
   for (let i = last; i >= 0 && Number.isNaN(kelvin); i--) kelvin = readings.bathTemperatureK?.[i] ?? NaN;
-  const film = progress ? printFigure(progress.thicknessM, system) : null;
-  const wanted = printFigure(
-    {
-      label: '',
-      kind: 'length',
-      unit: 'µm',
-      valueSi: record.plan.thicknessM,
-      formula: '',
-      inputs: [],
-      source: { standing: 'your entry', text: '' },
-    },
-    system,
-  ).value.text;
+  // A tenth of a micrometre is less than anybody can know of a film that grows.
+  const micro = (valueM: number): string =>
+    system === 'us' ? (valueM / 25.4e-6).toFixed(2) : (valueM * 1e6).toFixed(1);
+  const filmUnit = system === 'us' ? 'mil' : 'µm';
+  const film = progress?.thicknessM;
+  const filmRange =
+    film?.lowSi !== undefined && film.highSi !== undefined
+      ? `${micro(film.lowSi)} to ${micro(film.highSi)}, `
+      : '';
   const end = progress?.endS;
   const at = (seconds: number): string => timeOfDay((powerOnMs ?? 0) + seconds * 1000);
   const age = lost
@@ -212,9 +207,9 @@ function BoardFigures({ view }: { readonly view: RunView }) {
       />
       <BoardFigure
         label="Film so far"
-        value={film ? film.value.number : '–'}
-        unit={film?.value.unit ?? (system === 'us' ? 'mil' : 'µm')}
-        under={film ? `${film.range}, wanted ${wanted}` : `wanted ${wanted}`}
+        value={film ? micro(film.valueSi) : '–'}
+        unit={filmUnit}
+        under={`${filmRange}wanted ${micro(record.plan.thicknessM)}`}
         warn={false}
       />
       <BoardFigure

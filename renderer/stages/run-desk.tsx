@@ -1,6 +1,9 @@
 import { useState } from 'react';
-import { useRun } from '../app/services.ts';
+import { jobSteps } from '../../core/job/job-steps.ts';
+import { useApp, useDerived, useRun } from '../app/services.ts';
+import { jobOf } from '../state/app-store.ts';
 import { RunBoard } from './run-board.tsx';
+import { clockText } from './spoken-time.ts';
 
 /** The middle of the window at the run stage. */
 export function RunDesk() {
@@ -8,21 +11,38 @@ export function RunDesk() {
   const [full, setFull] = useState(false);
   return (
     <div className="desk" role="region" aria-label="The run" tabIndex={0}>
-      {hasRun ? (
-        <RunBoard full={full} onFull={setFull} />
-      ) : (
-        <div className="desk-empty">
-          <h2>No run yet</h2>
-          <p className="lead">
-            The board shows the step you are at and its time, large enough to be read from the tank, what the
-            supply says, the film so far and when the power can go off. A lost contact is called within a
-            minute while it can still be saved.
-          </p>
-          <p className="lead">
-            Make the plan into a run on the right, or practise with a supply that isn’t there.
-          </p>
-        </div>
-      )}
+      {hasRun ? <RunBoard full={full} onFull={setFull} /> : <StepsToCome />}
+    </div>
+  );
+}
+
+function StepsToCome() {
+  const job = useApp(jobOf);
+  const plan = useDerived((derived) => derived.plan);
+  const steps = plan?.ok ? jobSteps(job, plan.value.rampS.valueSi, plan.value.holdS.valueSi) : [];
+  return (
+    <div className="desk-empty">
+      <h2>No run yet</h2>
+      <p className="lead">
+        The board shows the step you are at and its time, large enough to be read from the tank, what the
+        supply says, the film so far and when the power can go off.
+      </p>
+      {steps.length > 0 ? (
+        <>
+          <h3>The steps of this job</h3>
+          <ol className="step-list">
+            {steps.map((step, index) => (
+              <li key={index}>
+                <span className="grow">{step.label}</span>
+                <span>
+                  {step.plannedS === null ? 'as long as it takes' : clockText(step.plannedS * 1000)}
+                </span>
+              </li>
+            ))}
+          </ol>
+        </>
+      ) : null}
+      <p className="lead">Start it on the right, or practise with a supply that isn’t there.</p>
     </div>
   );
 }

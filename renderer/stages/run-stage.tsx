@@ -272,7 +272,8 @@ function AfterTheRun() {
   const { record, progress } = useRun((view) => view);
   if (!record) return null;
   const toBook = (): void => {
-    store.setState({ openRunId: record.id });
+    store.setState({ stage: 'logbook', openRunId: record.id });
+    runs.logbook.state.setState({ page: 'run', compareId: null, picking: false });
     void runs.recorder.leave();
   };
   return (

@@ -21,6 +21,7 @@ export const STAGES = [
   'finish',
   'sheet',
   'run',
+  'logbook',
 ] as const;
 export type StageId = (typeof STAGES)[number];
 

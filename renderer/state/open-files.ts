@@ -173,7 +173,7 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
 }
 
 /** Unsaved work is never dropped without asking. */
-function confirmLosing({ store }: Services): boolean {
+export function confirmLosing({ store }: Services): boolean {
   const state = store.getState();
   if (!isUnsaved(state) || jobOf(state).parts.length === 0) return true;
   return window.confirm(

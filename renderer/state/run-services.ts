@@ -5,6 +5,7 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import type { Practise } from '../../core/shop/run-record.ts';
 import type { SupplyRecord } from '../../core/shop/supply-record.ts';
+import type { Logbook } from './logbook.ts';
 import type { NewRun, RunRecorder } from './run-recorder.ts';
 import type { RunStore } from './run-store.ts';
 import type { ShopDatabase } from './shop-database.ts';
@@ -19,6 +20,7 @@ export interface RunServices {
   readonly desk: SupplyDesk;
   readonly supplies: Shelf<SupplyRecord>;
   readonly sounds: Sounds;
+  readonly logbook: Logbook;
   readonly database: ShopDatabase;
   readonly newId: () => string;
 }

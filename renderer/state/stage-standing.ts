@@ -27,5 +27,6 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     finish: standing('finish', hasParts),
     sheet: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
     run: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
+    logbook: 'ready',
   };
 }

@@ -1,6 +1,7 @@
 import { openShelf } from './shop-shelf.ts';
 import { supplyRecordSchema } from '../../core/shop/supply-record.ts';
 import type { Failure } from '../../core/result.ts';
+import { openLogbook } from './logbook.ts';
 import { createRunRecorder } from './run-recorder.ts';
 import type { RunServices } from './run-services.ts';
 import { followRunSignals } from './run-signals.ts';
@@ -46,6 +47,7 @@ export function createRunServices(
     store,
     desk,
     sounds,
+    logbook: openLogbook(database),
     database,
     newId: platform.newId,
     supplies: openShelf(database.supplies, supplyRecordSchema, (fault) => onTrouble(storageFailure(fault))),

@@ -1,0 +1,223 @@
+import { useEffect, useState } from 'react';
+import { exportLog } from '../../core/run/export-log.ts';
+import { measuredFilm } from '../../core/shop/measured-film.ts';
+import { isSimulated, type RunRecord } from '../../core/shop/run-record.ts';
+import { runTroubleFacts } from '../../core/shop/run-trouble-facts.ts';
+import { useApp, useLogbook, useServices } from '../app/services.ts';
+import { giveFile } from '../state/give-file.ts';
+import { notify } from '../state/notices.ts';
+import { repeatRun } from '../state/repeat-run.ts';
+import { storageFailure, type StoredRun } from '../state/run-store.ts';
+import { safeFileName } from '../state/save-file.ts';
+import type { Services } from '../app/services.ts';
+import type { Failure, Result } from '../../core/result.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
+import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { TracePlot } from '../widgets/trace-plot.tsx';
+import { OUTCOME_WORDS } from './outcome-words.ts';
+import { RunSettings } from './run-settings.tsx';
+import { TroubleCauses } from './run-trouble.tsx';
+import { RunWriteUp } from './run-write-up.tsx';
+import { clockText, dayAndTime, timeOfDay } from './spoken-time.ts';
+
+/** Follows one run of the book. */
+function useStoredRun(services: Services, id: string | null): StoredRun | Failure | null {
+  const [run, setRun] = useState<Result<StoredRun> | null>(null);
+  const { runs, store } = services;
+  useEffect(() => {
+    if (id === null) return undefined;
+    return runs.store.follow(id, setRun, (fault) => notify(store, storageFailure(fault)));
+  }, [id, runs, store]);
+  return run === null ? null : run.ok ? run.value : run.error;
+}
+
+/** A run of the logbook, alone or beside another. */
+export function RunPage({ runId, compareId }: { readonly runId: string; readonly compareId: string | null }) {
+  const services = useServices();
+  const { runs, store } = services;
+  const found = useStoredRun(services, runId);
+  const other = useStoredRun(services, compareId);
+  const picking = useLogbook((state) => state.picking);
+  const [asking, setAsking] = useState(false);
+  if (found === null) return <p className="soft">Opening…</p>;
+  if (!('record' in found)) return <MessageCard level="stop" message={found.message} remedy={found.remedy} />;
+  const { record, readings, trouble } = found;
+  const second = other && 'record' in other ? other : null;
+  const going = record.outcome === 'running';
+  const remove = async (): Promise<void> => {
+    await runs.store.remove(runId).catch((fault: unknown) => notify(store, storageFailure(fault)));
+    store.setState({ openRunId: null });
+  };
+  const traces = [
+    { label: record.name, readings },
+    ...(second ? [{ label: second.record.name, readings: second.readings }] : []),
+  ];
+  const withTemperature = traces.some((trace) => trace.readings.bathTemperatureK !== null);
+  return (
+    <article className="run-page" aria-label={record.name}>
+      {isSimulated(record) || (second && isSimulated(second.record)) ? (
+        <p className="practise-ribbon">
+          {isSimulated(record)
+            ? 'Practise: simulated supply, no real run'
+            : 'The run compared with is simulated'}
+        </p>
+      ) : null}
+      <header>
+        <h2>{record.name}</h2>
+        <p className="soft">
+          {dayAndTime(record.clock.marks[0]?.atMs ?? record.createdAtMs)} · {OUTCOME_WORDS[record.outcome]}
+          {record.plan.pieces ? ` · ${record.plan.pieces}` : ''}
+          {second ? ` · beside “${second.record.name}” (dashed)` : ''}
+        </p>
+      </header>
+      {going ? (
+        <MessageCard
+          level="note"
+          message="This run is still going on."
+          remedy="It is written up when it is over."
+        />
+      ) : null}
+      {trouble ? <MessageCard level="stop" message={trouble.message} remedy={trouble.remedy} /> : null}
+      <div className="row">
+        <ActionButton look="small" onPress={() => void repeatRun(services, record)}>
+          Repeat it as a new job
+        </ActionButton>
+        <ActionButton
+          look="small"
+          aria-pressed={picking}
+          onPress={() =>
+            runs.logbook.state.setState(
+              compareId ? { compareId: null, picking: false } : { picking: !picking },
+            )
+          }
+        >
+          {compareId
+            ? 'End comparing'
+            : picking
+              ? 'Choose the other run in the list…'
+              : 'Compare with another run'}
+        </ActionButton>
+        <ActionButton
+          look="small"
+          isDisabled={readings.tS.length === 0}
+          onPress={() =>
+            giveFile(
+              new Blob([exportLog(readings, record.name)], { type: 'text/csv' }),
+              `${safeFileName(record.name)}.csv`,
+            )
+          }
+        >
+          Readings as CSV
+        </ActionButton>
+        {going ? null : (
+          <ActionButton look="small" onPress={() => setAsking(!asking)}>
+            Remove…
+          </ActionButton>
+        )}
+      </div>
+      {asking ? (
+        <MessageCard
+          level="check"
+          message="Remove this run with its readings and photos from the book?"
+          remedy="Only a backup would bring it back."
+        >
+          <ActionButton onPress={() => void remove()}>Remove it</ActionButton>
+          <ActionButton onPress={() => setAsking(false)}>Keep it</ActionButton>
+        </MessageCard>
+      ) : null}
+      {readings.tS.length > 1 ? (
+        <TracePlot
+          label={`Volts and amps over ${Math.round((readings.tS.at(-1) ?? 0) / 60)} minutes of ${traces.map(({ label }) => label).join(' and ')}`}
+          traces={traces}
+          marks={record.events.map(({ atS, level }) => ({ atS, alarm: level === 'alarm' }))}
+          withTemperature={withTemperature}
+        />
+      ) : (
+        <p className="soft">No readings were taken.</p>
+      )}
+      <RunSettings first={record} second={second?.record ?? null} />
+      {second ? null : (
+        <>
+          <Films record={record} />
+          <EventsAndNotes record={record} />
+          {going ? null : <RunWriteUp record={record} />}
+          <DisclosureSection title="What went wrong?" state="symptoms, causes, the way back">
+            <TroubleCauses facts={runTroubleFacts(record, readings, record.film?.valueM ?? null)} />
+          </DisclosureSection>
+        </>
+      )}
+    </article>
+  );
+}
+
+function Films({ record }: { readonly record: RunRecord }) {
+  const measured = measuredFilm(record);
+  const { film, plan, facts } = record;
+  if (!measured && !film) return null;
+  return (
+    <section className="figure-pair" aria-label="Film">
+      {film ? (
+        <FigureView
+          size="small"
+          figure={{
+            label: 'Film by charge',
+            kind: 'length',
+            unit: 'µm',
+            valueSi: film.valueM,
+            lowSi: film.lowM,
+            highSi: film.highM,
+            formula: 'd = Q / (k · A), of the part that kept contact',
+            inputs: [
+              { symbol: 'Q', label: 'charge', kind: 'charge', valueSi: facts?.chargeC ?? 0, unit: 'A·h' },
+              {
+                symbol: 'k',
+                label: 'charge constant',
+                kind: 'chargePerVolume',
+                valueSi: plan.chargePerVolumeCPerM3,
+              },
+              { symbol: 'A', label: 'coated area', kind: 'area', valueSi: plan.areaM2 },
+            ],
+            source: plan.chargeSource,
+          }}
+        />
+      ) : null}
+      {measured ? <FigureView size="small" figure={measured} /> : null}
+    </section>
+  );
+}
+
+function EventsAndNotes({ record }: { readonly record: RunRecord }) {
+  const system = useApp((state) => state.unitSystem);
+  const lines = [
+    ...record.log.map(({ atMs, text }) => ({ atMs, text })),
+    ...record.clock.marks.flatMap((mark) =>
+      mark.kind === 'note' ? [{ atMs: mark.atMs, text: mark.text }] : [],
+    ),
+  ].sort((a, b) => a.atMs - b.atMs);
+  if (record.events.length === 0 && lines.length === 0) return null;
+  return (
+    <section className="stack" aria-label="What happened" data-system={system}>
+      <h3>What happened</h3>
+      {record.events.map((event) => (
+        <MessageCard
+          key={`${event.kind}-${event.atS}`}
+          level={event.level === 'alarm' ? 'stop' : event.level}
+          message={`${clockText(event.atS * 1000)} after power on: ${event.message}`}
+          remedy={event.remedy}
+        />
+      ))}
+      {lines.length > 0 ? (
+        <ul className="history-list">
+          {lines.map((line, index) => (
+            <li key={index}>
+              <span className="soft">{timeOfDay(line.atMs)}</span>
+              <span>{line.text}</span>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+    </section>
+  );
+}

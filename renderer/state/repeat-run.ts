@@ -1,0 +1,22 @@
+import type { RunRecord } from '../../core/shop/run-record.ts';
+import { renameJob } from '../../core/job/edit-job.ts';
+import type { Services } from '../app/services.ts';
+import { notify } from './notices.ts';
+import { confirmLosing, readAllParts, showJob } from './open-files.ts';
+import { storageFailure } from './run-store.ts';
+
+/** The job of a run as a new, unsaved one: same parts, treatments, hanging, plan and finish. */
+export async function repeatRun(services: Services, record: RunRecord): Promise<void> {
+  const { runs, store } = services;
+  const stored = await runs.store
+    .job(record.id)
+    .catch((fault: unknown) => ({ ok: false as const, error: storageFailure(fault) }));
+  if (!stored.ok) return notify(store, stored.error);
+  if (!confirmLosing(services)) return;
+  const { job, models } = stored.value;
+  const opened = { job: renameJob(job, `${job.name} again`), models };
+  const meshes = await readAllParts(services, opened);
+  if (!meshes) return;
+  showJob(services, opened, meshes, { target: null, saved: false });
+  store.setState({ stage: 'current' });
+}
