@@ -9,6 +9,9 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { FaceTable } from '../../core/faces/face-table.ts';
 import { describeFaces } from '../../core/job/face-words.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import { hangerText, hangingLines, tankLine } from '../../core/job/hanging-sheet.ts';
+import type { TankView } from '../../core/job/tank-messages.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { QuantityKind, UnitSystem } from '../../core/units/unit-table.ts';
 
@@ -24,12 +27,16 @@ export interface PaperSheetProps {
   /** PNG data URL per part id. */
   readonly pictures: Readonly<Record<string, string>>;
   readonly date: string;
+  /** How each part hangs, per part id. */
+  readonly hanging: Readonly<Record<string, PartHangingPlan>>;
+  readonly tank: TankView;
 }
 
 /** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
 export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
   const sheet = makeRunSheet(job, plan, props.wet);
+  const inWhichTank = tankLine(job, props.tank.check, system);
   const open = messages.filter((message) => message.level !== 'note');
   return (
     <article className="paper" aria-label="Run sheet">
@@ -69,7 +76,8 @@ export function PaperSheet(props: PaperSheetProps) {
           ? ''
           : `, ${formatIn('voltage', job.process.supplyVoltageLimitV, 'V').text}`}
       </p>
-      {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} /> : null}
+      {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
+      {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} tank={props.tank} /> : null}
       {job.parts.map((part) => (
         <PartBlock
           key={part.id}
@@ -141,7 +149,8 @@ function BigFigure({ figure, system }: { figure: Figure; system: UnitSystem }) {
   );
 }
 
-function LoadTable({ job, plan, system }: { job: Job; plan: RunPlan; system: UnitSystem }) {
+function LoadTable({ job, plan, system, tank }: Pick<PaperSheetProps, 'job' | 'plan' | 'system' | 'tank'>) {
+  const inTank = tank.plan?.ok ? tank.plan.value.hanging.loads : [];
   return (
     <table className="paper-table">
       <caption>Loads</caption>
@@ -164,6 +173,7 @@ function LoadTable({ job, plan, system }: { job: Job; plan: RunPlan; system: Uni
                 .map((count, item) => (count > 0 ? `${count} × ${job.parts[item]?.name ?? ''}` : ''))
                 .filter((text) => text !== '')
                 .join(', ')}
+              {inTank[index] ? <small> {inTank[index].text}</small> : null}
             </td>
             <td>{formatQuantity('area', load.areaM2, system).text}</td>
             <td>{formatIn('current', load.currentA, 'A').text}</td>
@@ -205,7 +215,7 @@ function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem })
   );
 }
 
-function PartBlock({ part, measures, faces, pictures, system, masks }: PartBlockProps) {
+function PartBlock({ part, measures, faces, pictures, system, masks, hanging }: PartBlockProps) {
   const measure = measures[part.id];
   const table = faces[part.id];
   if (!measure || !table) return null;
@@ -219,6 +229,7 @@ function PartBlock({ part, measures, faces, pictures, system, masks }: PartBlock
   const bare = facesWith((row) => measure.treatmentOfFace[row] === 'contact');
   const shown = facesWith((row) => measure.showOfFace[row]!);
   const picture = pictures[part.id];
+  const hangs = hanging[part.id];
   return (
     <section className="paper-part">
       <h2>
@@ -249,6 +260,12 @@ function PartBlock({ part, measures, faces, pictures, system, masks }: PartBlock
           )}
           <dt>Show faces</dt>
           <dd>{shown === '' ? 'none marked' : shown}</dd>
+          {hangs ? (
+            <>
+              <dt>Hang it</dt>
+              <dd>{hangingLines(part, hangs).join('; ')}</dd>
+            </>
+          ) : null}
           <dt>Clamp at</dt>
           <dd>
             {part.contacts.length === 0 ? (
@@ -257,8 +274,7 @@ function PartBlock({ part, measures, faces, pictures, system, masks }: PartBlock
               <ol>
                 {part.contacts.map((contact) => (
                   <li key={contact.id}>
-                    {contact.hanger.count} × {contact.hanger.material},{' '}
-                    {formatQuantity('length', contact.hanger.diameterM, system).text}; bare patch{' '}
+                    {hangerText(contact.hanger, system)}; bare patch{' '}
                     {formatQuantity('length', contact.patchDiameterM, system).text} across
                   </li>
                 ))}

@@ -34,6 +34,8 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const measures = useDerived((derived) => derived.measures);
   const messages = useDerived((derived) => derived.messages);
   const wet = useDerived((derived) => derived.wet);
+  const hanging = useDerived((derived) => derived.hanging);
+  const tank = useDerived((derived) => derived.tank);
   const desk = useRef<HTMLDivElement>(null);
   const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
@@ -67,6 +69,8 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
             wet={wet}
             system={system}
             pictures={pictures}
+            hanging={hanging}
+            tank={tank}
             date={new Date().toLocaleDateString(undefined, {
               year: 'numeric',
               month: 'long',
