@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
-import { jobOf } from '../state/app-store.ts';
-import { useApp, useDerived } from '../app/services.ts';
+import { jobOf, showPart } from '../state/app-store.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
 import { PaperSheet } from './paper-sheet.tsx';
 
@@ -23,8 +23,9 @@ function useZoom(desk: RefObject<HTMLElement | null>): number {
   return zoom;
 }
 
-/** The paper in the middle of the window. The picture is taken from the 3D view as it is turned now. */
+/** The paper in the middle of the window. Pictures are taken from the 3D view, of the part in it as it is turned now. */
 export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportHandle | null> }) {
+  const { store } = useServices();
   const job = useApp(jobOf);
   const system = useApp((state) => state.unitSystem);
   const activeId = useApp((state) => state.activePartId);
@@ -40,6 +41,8 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
 
+  const [firstId] = useState(activeId);
+
   useEffect(() => {
     if (activeId === null || !ready) return;
     // One frame later, so that the view has drawn the part's latest pins and treatments.
@@ -49,6 +52,16 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
     });
     return () => cancelAnimationFrame(frame);
   }, [viewport, activeId, ready, job]);
+
+  // The view holds one part: behind the paper it is handed the others in turn, then the first one again.
+  useEffect(() => {
+    if (activeId === null || pictures[activeId] === undefined) return;
+    const { meshes: loaded } = store.getState();
+    const next = job.parts.find(({ id }) => pictures[id] === undefined && loaded[id] !== undefined);
+    const home = job.parts.find(({ id }) => id === firstId) ?? job.parts[0];
+    const shown = next ?? home;
+    if (shown && shown.id !== activeId) showPart(store, shown.id);
+  }, [store, pictures, activeId, job, firstId]);
 
   return (
     <div
