@@ -17,6 +17,9 @@ export interface FoundDraft extends OpenedJob {
 
 const LOCK = (draftId: string): string => `tankside-draft-${draftId}`;
 const WRITE_AFTER_MS = 600;
+const TAKE_OVER_MS = 2000;
+/** The tab's own draft, so that of several windows each gets its own back. */
+const TAB_KEY = 'tankside-draft';
 /** The browser copies what it stores while the page stands still: 4 MB take a few milliseconds, a whole model a second. */
 const STRETCH_BYTES = 4 * 2 ** 20;
 
@@ -53,6 +56,28 @@ function holdLock(locks: LockManager, draftId: string): Promise<boolean> {
   });
 }
 
+/** As holdLock, but gives the page before this one in the same tab a moment to let go: a reload overlaps with it. */
+async function takeOverLock(locks: LockManager, draftId: string): Promise<boolean> {
+  const patience = AbortSignal.timeout(TAKE_OVER_MS);
+  return new Promise((resolve) => {
+    locks
+      .request(LOCK(draftId), { signal: patience }, () => {
+        resolve(true);
+        return new Promise<void>(() => {});
+      })
+      .catch(() => resolve(false));
+  });
+}
+
+/** What the tab remembers over a reload; null where the browser keeps nothing. */
+function tabStorage(): Storage | null {
+  try {
+    return window.sessionStorage;
+  } catch {
+    return null;
+  }
+}
+
 export class DraftKeeper {
   private draftId: string;
   private timer: number | undefined;
@@ -69,17 +94,29 @@ export class DraftKeeper {
     this.draftId = newId();
   }
 
-  /** The newest draft no living window holds, taken over by this window; older abandoned ones are left for later. */
+  /**
+   * This tab's own draft after a reload, else the newest one no living window holds, taken over by this window; older
+   * abandoned ones are left for later.
+   */
   async adopt(): Promise<FoundDraft | null> {
-    const rows = await this.database.drafts.orderBy('savedAtMs').reverse().toArray();
+    const tab = tabStorage();
+    const own = tab?.getItem(TAB_KEY) ?? null;
+    const newestFirst = await this.database.drafts.orderBy('savedAtMs').reverse().toArray();
+    const rows = [
+      ...newestFirst.filter(({ id }) => id === own),
+      ...newestFirst.filter(({ id }) => id !== own),
+    ];
     for (const row of rows) {
-      if (!(await holdLock(this.locks, row.id))) continue;
+      const held = row.id === own ? takeOverLock(this.locks, row.id) : holdLock(this.locks, row.id);
+      if (!(await held)) continue;
       const found = await this.read(row.id, row.jobText);
       if (!found) continue;
       this.draftId = row.id;
+      tab?.setItem(TAB_KEY, this.draftId);
       this.writtenEntries = new Set(found.models.keys());
       return { ...found, inFile: row.inFile };
     }
+    tab?.setItem(TAB_KEY, this.draftId);
     await holdLock(this.locks, this.draftId);
     return null;
   }
@@ -102,11 +139,20 @@ export class DraftKeeper {
     return whole ? { job: job.value, models } : null;
   }
 
-  /** Writes the draft a moment after each change of the job, and at once when the page is hidden. */
+  /** Writes the draft a moment after each change of the job, at once when it is saved and when the page is hidden. */
   watch(store: AppStore, page: Document): void {
     let seen: Job | null = null;
+    let { savedDocument } = store.getState();
     store.subscribe((state) => {
       const job = jobOf(state);
+      if (state.savedDocument !== savedDocument) {
+        savedDocument = state.savedDocument;
+        if (savedDocument === job) {
+          seen = job;
+          void this.write(store);
+          return;
+        }
+      }
       if (job === seen) return;
       seen = job;
       window.clearTimeout(this.timer);

@@ -165,6 +165,49 @@ test('work that was never saved survives a closed tab', async () => {
   await closeCleanly();
 });
 
+test('every part of a job has its own picture on the sheet, and the view keeps the part it had', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  for (const [name, length] of [
+    ['one', 30],
+    ['two', 60],
+    ['three', 90],
+  ] as const) {
+    await drop(page, `${name}.stl`, boxStl(length, 30, 10));
+    await page.getByText(`${name}.stl, 12 triangles`).waitFor();
+  }
+  await page
+    .getByRole('radio', { name: /^two/ })
+    .or(page.getByRole('button', { name: /^two/ }))
+    .first()
+    .click();
+  await goTo(page, 'Run sheet');
+  const pictures = page.getByRole('article', { name: 'Run sheet' }).getByRole('img');
+  await expect.poll(() => pictures.count(), { timeout: 15_000 }).toBe(3);
+  const sources = await pictures.evaluateAll((images) => images.map((image) => image.getAttribute('src')));
+  expect(new Set(sources).size).toBe(3);
+  await goTo(page, 'Part');
+  await page.getByText('two.stl, 12 triangles').waitFor();
+  await closeCleanly();
+});
+
+test('a reload right after saving shows what was saved, and says nothing of unsaved work', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await drop(page, 'bracket.stl', boxStl(30, 30, 30));
+  const name = page.getByRole('textbox', { name: 'Job name' });
+  await expect.poll(() => name.inputValue()).toBe('bracket');
+  await name.fill('bracket, left');
+  await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);
+  await page.getByText('saved as').waitFor();
+  await page.waitForTimeout(200); // a small write; without one of its own for the save it would come after 600 ms
+  await page.reload();
+  await waitForPlan(page);
+  expect(await name.inputValue()).toBe('bracket, left');
+  expect(await page.getByText('it is not in a file yet').count()).toBe(0);
+  await closeCleanly();
+});
+
 test('a model of many megabytes survives a closed tab whole', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
@@ -221,6 +264,14 @@ test('two windows keep their own work', async () => {
   await second.goto(bench.address);
   await waitForPlan(second);
   expect(await second.getByLabel('Job name').inputValue()).toBe('Demo: dovetail plate');
+  await drop(second, 'two.stl', boxStl(40, 30, 30));
+  await expect.poll(() => second.getByLabel('Job name').inputValue()).toBe('two');
+  await second.waitForTimeout(1200);
+  second.on('dialog', (dialog) => void dialog.accept());
+  await Promise.all([page.reload(), second.reload()]);
+  await Promise.all([waitForPlan(page), waitForPlan(second)]);
+  expect(await page.getByLabel('Job name').inputValue()).toBe('one');
+  expect(await second.getByLabel('Job name').inputValue()).toBe('two');
   await closeCleanly();
 });
 
@@ -267,7 +318,8 @@ test('a supply that is too small is told with what it could hold', async () => {
   await goTo(page, 'Current and time');
   const table = page.getByRole('table', { name: 'What the supply can hold' });
   await table.waitFor();
-  expect(await figure(page, '^Loads')).toBe(2);
+  // A piece with the wire of its two hangers takes 3.42 A, so two go in a load of 10 A, and five in three.
+  expect(await figure(page, '^Loads')).toBe(3);
   await table.getByRole('button', { name: 'Take 1 loads at this density' }).click();
   await expect.poll(() => figure(page, '^Loads')).toBe(1);
   expect(await figure(page, '^Current')).toBeCloseTo(10, 1);
