@@ -16,3 +16,8 @@ export function notify(store: AppStore, failure: Failure, level: Notice['level']
 export function dismissNotice(store: AppStore, id: string): void {
   store.setState((state) => ({ notices: state.notices.filter((notice) => notice.id !== id) }));
 }
+
+/** Takes back every notice of one kind, where what it says no longer holds. */
+export function dropNotices(store: AppStore, code: string): void {
+  store.setState((state) => ({ notices: state.notices.filter(({ failure }) => failure.code !== code) }));
+}

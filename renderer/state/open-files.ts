@@ -12,7 +12,7 @@ import type { Result } from '../../core/result.ts';
 import type { Loading, PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
 import { meshOf, wishesOf } from './follow-mesh.ts';
-import { notify } from './notices.ts';
+import { dropNotices, notify } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
 import { readBytes } from './read-bytes.ts';
 import type { ReadPart } from '../worker/jobs.ts';
@@ -61,14 +61,15 @@ export async function openSources(services: Services, sources: readonly FileSour
   if (added > 0 && parts.length > 1) sayThatPartsAddUp(services, parts.length);
 }
 
+const PARTS_ADD_UP = 'parts-add-up';
+
 /** A second model joins the open job, which is easily missed: its area is in the current from now on. */
 function sayThatPartsAddUp({ store }: Services, count: number): void {
-  const code = 'parts-add-up';
-  store.setState((state) => ({ notices: state.notices.filter(({ failure }) => failure.code !== code) }));
+  dropNotices(store, PARTS_ADD_UP);
   notify(
     store,
     {
-      code,
+      code: PARTS_ADD_UP,
       message: `This job has ${count} parts now; their areas and currents add up.`,
       remedy: 'To plan the last one alone, press Undo, choose New job in the Job menu, and open it there.',
     },
@@ -173,12 +174,10 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
 }
 
 /** Unsaved work is never dropped without asking. */
-export function confirmLosing({ store }: Services): boolean {
+export function confirmLosing({ store }: Services, next = 'open the other job'): boolean {
   const state = store.getState();
   if (!isUnsaved(state) || jobOf(state).parts.length === 0) return true;
-  return window.confirm(
-    `“${jobOf(state).name}” has changes that are not saved. Leave it and open the other job?`,
-  );
+  return window.confirm(`“${jobOf(state).name}” has changes that are not saved. Leave it and ${next}?`);
 }
 
 export async function readAllParts(
@@ -216,6 +215,7 @@ export function showJob(
 ): void {
   const { store } = services;
   const { job, models } = opened;
+  dropNotices(store, PARTS_ADD_UP);
   store.setState({
     history: startHistory(job, `Open ${job.name}`),
     savedDocument: saved ? job : emptyJob(job.name),
@@ -233,7 +233,7 @@ export function showJob(
 }
 
 export function startNewJob(services: Services): void {
-  if (!confirmLosing(services)) return;
+  if (!confirmLosing(services, 'start a new one')) return;
   const job: Job = emptyJob('New job');
   showJob(services, { job, models: new Map() }, {}, { target: null, saved: true });
 }

@@ -3,7 +3,7 @@ import type { FileSource } from '../../../core/bridge/bridge.ts';
 import { packJob } from '../../../core/job/container.ts';
 import { failure } from '../../../core/result.ts';
 import { createAppStore, jobOf } from '../../../renderer/state/app-store.ts';
-import { openSources } from '../../../renderer/state/open-files.ts';
+import { openSources, showJob } from '../../../renderer/state/open-files.ts';
 import type { Services } from '../../../renderer/app/services.ts';
 import type { JobInput } from '../../../renderer/worker/jobs.ts';
 import { runReadModel } from '../../../renderer/worker/run-read-model.ts';
@@ -52,7 +52,10 @@ it('says once that parts add up, with the present count', async () => {
   await openSources(services, [file('one.stl', TETRAHEDRON), file('two.stl', TETRAHEDRON)]);
   await openSources(services, [file('three.stl', TETRAHEDRON)]);
   expect(noticesOf(services)).toEqual(['parts-add-up']);
-  expect(services.store.getState().notices[0]!.failure.message).toContain('3 parts');
+  const state = services.store.getState();
+  expect(state.notices[0]!.failure.message).toContain('3 parts');
+  showJob(services, { job: jobOf(state), models: state.models }, state.meshes, { target: null, saved: true });
+  expect(noticesOf(services)).toEqual([]); // it spoke of a change, and another job was opened
 });
 
 it('does not say so when the second file was no model', async () => {
