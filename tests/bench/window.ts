@@ -98,7 +98,7 @@ async function loadOnce(browser: Browser, address: string, file: string, drawing
     await context.addInitScript(watchLoad, { part: PART, vertices: 3 * TRIANGLES });
     const page = await context.newPage();
     await page.goto(address);
-    await page.locator('.plan-value', { hasText: /\d/ }).first().waitFor();
+    await page.locator('.plan-figure:first-child .plan-value', { hasText: /\d/ }).waitFor();
     await page.waitForTimeout(1500); // the demo's own loading is over
     await dropFile(page, file);
     await page.waitForFunction(
