@@ -14,9 +14,9 @@ import { RunDesk } from '../stages/run-desk.tsx';
 import { RunStage } from '../stages/run-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
 import { TankStage } from '../stages/tank-stage.tsx';
+import { ThicknessStage } from '../stages/thickness-stage.tsx';
 import type { StageId } from '../state/app-state.ts';
 import { FileBar } from './file-bar.tsx';
-import { ThicknessStage } from '../stages/thickness-stage.tsx';
 import { FirstHints } from './first-hints.tsx';
 import { NoticeStack } from './notice-stack.tsx';
 import { PartView } from './part-view.tsx';
@@ -33,9 +33,9 @@ const PANELS: Readonly<Record<StageId, () => React.JSX.Element>> = {
   hanging: HangingStage,
   tank: TankStage,
   current: CurrentStage,
+  thickness: ThicknessStage,
   bath: BathStage,
   fits: FitsStage,
-  thickness: ThicknessStage,
   finish: FinishStage,
   sheet: SheetStage,
   run: RunStage,

@@ -26,8 +26,8 @@ export interface Services {
   readonly runs: RunServices;
   readonly rackShop: RackShop;
   readonly hanging: HangingStore;
-}
   readonly field: { readonly store: FieldStore; readonly deriver: FieldDeriver };
+}
 
 export const ServicesContext = createContext<Services | null>(null);
 
@@ -41,11 +41,11 @@ export function useApp<T>(selector: (state: AppState) => T): T {
   return useStore(useServices().store, selector);
 }
 
-export function useDerived<T>(selector: (derived: Derived) => T): T {
 export function useField<T>(selector: (state: FieldState) => T): T {
   return useStore(useServices().field.store, selector);
 }
 
+export function useDerived<T>(selector: (derived: Derived) => T): T {
   return useStore(useServices().derived, selector);
 }
 
