@@ -17,7 +17,9 @@ test.each(ZOOMED)(
   '%i × %i: nothing to scroll sideways, no figure cut, the part in sight',
   async (width, height) => {
     const { page, closeCleanly } = await bench.openWindow({ width, height });
-    await page.locator('.plan-figure:first-child .plan-value', { hasText: /\d/ }).waitFor({ timeout: 20_000 });
+    await page
+      .locator('.plan-figure:first-child .plan-value', { hasText: /\d/ })
+      .waitFor({ timeout: 20_000 });
     const seen = await page.evaluate(() => {
       const cut = [...document.querySelectorAll('.plan-bar *, .stage-rail *')].filter(
         (element) =>
