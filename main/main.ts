@@ -19,7 +19,8 @@ import { fileDialogs } from './window/file-dialogs.ts';
 import { guardContents, refuseRemoteContent } from './window/guard-contents.ts';
 import { OpenedFiles } from './window/opened-files.ts';
 import { limitPermissions } from './window/permissions.ts';
-import { registerBridge } from './window/register-bridge.ts';
+import { registerBridge, registerSerialChoice } from './window/register-bridge.ts';
+import { letPageChoosePort } from './window/serial-ports.ts';
 import { secondStartFiles } from './window/second-start.ts';
 import { windowOptions } from './window/window-options.ts';
 
@@ -131,6 +132,10 @@ function start(): void {
   registerBridge(ipcMain, service);
   void app.whenReady().then(async () => {
     limitPermissions(session.defaultSession);
+    const question = letPageChoosePort(session.defaultSession, (ports) =>
+      window?.webContents.send(bridgeChannels.serialPortsFound, ports),
+    );
+    registerSerialChoice(ipcMain, question.choose);
     refuseRemoteContent(session.defaultSession);
     protocol.handle(appScheme.scheme, appSchemeHandler({ folder: pageFolder, grants }));
     Menu.setApplicationMenu(

@@ -4,7 +4,7 @@
  */
 import { contextBridge, ipcRenderer, webUtils } from 'electron';
 import { bridgeChannels } from '../core/bridge/bridge-channels.ts';
-import type { BlobLike, Bridge, FileSource } from '../core/bridge/bridge.ts';
+import type { BlobLike, Bridge, FileSource, FoundSerialPort } from '../core/bridge/bridge.ts';
 
 let unsaved = false;
 window.addEventListener('beforeunload', (event) => {
@@ -48,6 +48,17 @@ const bridge: Bridge = {
   showWindowState(state) {
     unsaved = state.unsaved;
     ipcRenderer.send(bridgeChannels.windowState, state);
+  },
+
+  serialPorts: {
+    onFound(listener) {
+      const hear = (_event: unknown, ports: readonly FoundSerialPort[] | null): void => listener(ports);
+      ipcRenderer.on(bridgeChannels.serialPortsFound, hear);
+      return () => {
+        ipcRenderer.off(bridgeChannels.serialPortsFound, hear);
+      };
+    },
+    choose: (id) => ipcRenderer.send(bridgeChannels.chooseSerialPort, id),
   },
 
   savePdf: (suggestedName) => ipcRenderer.invoke(bridgeChannels.savePdf, suggestedName),

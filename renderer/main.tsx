@@ -18,7 +18,7 @@ import { createFieldStore } from './state/field-store.ts';
 import { createHangingStore } from './state/hanging-store.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
-import { notify } from './state/notices.ts';
+import { dismissNotice, notify } from './state/notices.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
 import { browserPlatform, createRunServices, followRuns } from './state/start-runs.ts';
@@ -95,6 +95,10 @@ function showWindowState(): void {
 }
 
 store.subscribe(showWindowState);
+store.subscribe(({ stage, notices }) => {
+  const told = notices.find(({ failure }) => failure.code === 'run-found');
+  if (stage === 'run' && told) dismissNotice(store, told.id);
+});
 // A browser lets a page sound an alarm only after its user did something in it.
 for (const kind of ['pointerdown', 'keydown']) window.addEventListener(kind, () => services.runs.sounds.unlock());
 window.addEventListener('beforeunload', (event) => {

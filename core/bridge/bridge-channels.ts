@@ -14,6 +14,8 @@ export const bridgeChannels = {
   openRecent: 'bridge:open-recent',
   windowState: 'bridge:window-state',
   savePdf: 'bridge:save-pdf',
+  serialPortsFound: 'bridge:serial-ports-found',
+  chooseSerialPort: 'bridge:choose-serial-port',
 } as const;
 
 /**
@@ -36,5 +38,6 @@ export const bridgePayloads = /* @__PURE__ */ (() => {
     openRecent: id,
     windowState: z.strictObject({ title: z.string().max(500), unsaved: z.boolean() }),
     savePdf: fileName,
+    chooseSerialPort: id.nullable(),
   };
 })();

@@ -39,6 +39,20 @@ export interface SaveRequest {
   readonly target: SaveTarget | null;
 }
 
+/** A serial port the system has. */
+export interface FoundSerialPort {
+  readonly id: string;
+  readonly name: string;
+  readonly detail: string;
+}
+
+export interface SerialPortChooser {
+  /** Called with the ports after the page has asked for one, and again when they change; null when the question is over. */
+  onFound(listener: (ports: readonly FoundSerialPort[] | null) => void): () => void;
+  /** null: none of them. */
+  choose(id: string | null): void;
+}
+
 /**
  * Everything the page cannot do by itself, the same in Electron (through the preload) and in a plain browser (with
  * its own means). A user's "cancel" is an empty list or a null value, never a Failure.
@@ -60,6 +74,11 @@ export interface Bridge {
   openRecent(id: string): Promise<Result<FileSource>>;
   /** Title and unsaved mark of the window; the shell asks before an unsaved window closes. */
   showWindowState(state: { readonly title: string; readonly unsaved: boolean }): void;
+  /**
+   * Where the shell has no chooser of its own for serial ports: the page shows what was found and answers. Absent in a browser,
+   * which asks by itself.
+   */
+  readonly serialPorts?: SerialPortChooser;
   /** Writes the current page as PDF where the shell can; absent where the browser's print dialog does it. */
   savePdf?(suggestedName: string): Promise<Result<SaveTarget | null>>;
 }

@@ -5,10 +5,10 @@ import { isAppUrl } from './app-scheme.ts';
 export type PagePermission = Parameters<NonNullable<Parameters<Session['setPermissionCheckHandler']>[0]>>[1];
 
 /**
- * What the page may use. Nothing yet: reading a meter over a serial line will add 'serial' here, together with a
- * 'select-serial-port' handler that lets the user pick the port.
+ * What the page may use: a supply's serial port (which one is the user's choice, see serial-ports.ts), notifications when a step is
+ * over or a contact is lost, and a screen that stays on during a run.
  */
-export const pagePermissions: readonly PagePermission[] = [];
+export const pagePermissions: readonly PagePermission[] = ['serial', 'notifications', 'screen-wake-lock'];
 
 /** Only the program's own page, only in its main frame, only what the list names. */
 export function limitPermissions(

@@ -26,6 +26,16 @@ export function registerBridge(ipcMain: Pick<IpcMain, 'handle' | 'on'>, service:
   });
 }
 
+/** The page's answer to which serial port; checked like everything else that comes from it. */
+export function registerSerialChoice(
+  ipcMain: Pick<IpcMain, 'on'>,
+  choose: (id: string | null) => void,
+): void {
+  ipcMain.on(bridgeChannels.chooseSerialPort, (event, ...payload: unknown[]) => {
+    choose(accept(bridgeChannels.chooseSerialPort, event, bridgePayloads.chooseSerialPort, payload));
+  });
+}
+
 /** @throws RangeError for a stranger or a payload of another shape */
 function accept<T>(
   channel: string,

@@ -28,6 +28,8 @@ export function windowOptions(files: WindowFiles, dark: boolean): BrowserWindowC
       allowRunningInsecureContent: false,
       experimentalFeatures: false,
       navigateOnDragDrop: false,
+      // A run's timers, readings and alarm must go on behind other windows.
+      backgroundThrottling: false,
       // Its dictionaries would be fetched from a server.
       spellcheck: false,
     },

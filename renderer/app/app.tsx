@@ -10,6 +10,7 @@ import { PartStage } from '../stages/part-stage.tsx';
 import { AlarmBanner } from '../stages/alarm-banner.tsx';
 import { LogbookDesk } from '../stages/logbook-desk.tsx';
 import { LogbookStage } from '../stages/logbook-stage.tsx';
+import { PortChooser } from '../stages/port-chooser.tsx';
 import { RunDesk } from '../stages/run-desk.tsx';
 import { RunStage } from '../stages/run-stage.tsx';
 import { SheetStage } from '../stages/sheet-stage.tsx';
@@ -84,6 +85,7 @@ export function App() {
       </aside>
       <PlanBar />
       <AlarmBanner />
+      <PortChooser />
     </div>
   );
 }

@@ -109,11 +109,9 @@ function RunRow({ run }: { readonly run: RunSummary }) {
     system === 'us' ? `${(valueM / 25.4e-6).toFixed(2)} mil` : `${(valueM * 1e6).toFixed(1)} µm`;
   return (
     <>
-      <span className="run-name">
-        {run.name}
-        {run.simulated ? <span className="tag">simulated</span> : null}
-      </span>
+      <span className="run-name">{run.name}</span>
       <span className="soft">
+        {run.simulated ? <span className="tag">simulated</span> : null}
         {dayAndTime(run.startedAtMs)} · {OUTCOME_WORDS[run.outcome]}
         {run.alarms > 0 ? ` · ${run.alarms} alarm${run.alarms > 1 ? 's' : ''}` : ''}
       </span>

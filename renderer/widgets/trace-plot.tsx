@@ -114,7 +114,7 @@ export function TracePlot({
         const dash = index > 0 ? { dash: [7, 5] } : {};
         const base = {
           width: 2,
-          points: { show: trace.readings.tS.length < 60 },
+          points: { show: (_: UPlot, _series: number, from: number, to: number) => to - from < 60 },
           value: (_: UPlot, v: number | null) => digits(v),
           ...dash,
         };

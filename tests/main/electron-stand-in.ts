@@ -41,7 +41,7 @@ export class StandInContents extends EventEmitter {
 
 type Handler = (...args: never[]) => unknown;
 
-export class StandInSession {
+export class StandInSession extends EventEmitter {
   checkPermission: Handler | null = null;
   requestPermission: Handler | null = null;
   devicePermission: Handler | null = null;

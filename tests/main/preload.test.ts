@@ -67,6 +67,7 @@ const bridgeKeys: Record<Exclude<keyof Bridge, 'noteOpened'>, true> = {
   recentJobs: true,
   openRecent: true,
   showWindowState: true,
+  serialPorts: true,
   savePdf: true,
 };
 

@@ -27,16 +27,18 @@ function limited(allowed?: readonly PagePermission[]) {
 
 const page = 'tankside://app/index.html';
 
-test('the page may use nothing yet', () => {
-  expect(pagePermissions).toEqual([]);
+test('the page may use a serial port, notifications and a screen that stays on, and nothing else', () => {
+  expect([...pagePermissions].sort()).toEqual(['notifications', 'screen-wake-lock', 'serial']);
   const { check, request, device } = limited();
+  for (const permission of pagePermissions) {
+    expect(check(permission, page)).toBe(true);
+    expect(request(permission, page)).toBe(true);
+  }
   for (const permission of [
-    'serial',
     'usb',
     'hid',
     'media',
     'geolocation',
-    'notifications',
     'clipboard-read',
     'fileSystem',
     'openExternal',
@@ -46,7 +48,7 @@ test('the page may use nothing yet', () => {
     expect(check(permission, page)).toBe(false);
     expect(request(permission, page)).toBe(false);
   }
-  for (const type of ['serial', 'usb', 'hid']) expect(device(type, 'tankside://app')).toBe(false);
+  for (const type of ['usb', 'hid']) expect(device(type, 'tankside://app')).toBe(false);
 });
 
 test('what the list names is for the own page in its main frame alone', () => {
