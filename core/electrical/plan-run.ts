@@ -134,7 +134,8 @@ function planFigures(
   loads: readonly PlannedLoad[],
   byTank: boolean,
 ) {
-  const unconfirmed = items.find((item) => item.unconfirmed !== undefined)?.unconfirmed;
+  const reasons = new Set(items.flatMap((item) => item.unconfirmed ?? []));
+  const unconfirmed = reasons.size > 0 ? [...reasons].join('; ') : undefined;
   const mark = unconfirmed === undefined ? {} : { unconfirmed };
   const j = process.currentDensityAPerM2;
   const fullCurrentS = (process.chargePerVolumeCPerM3 * process.thicknessM) / j;

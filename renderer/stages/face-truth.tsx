@@ -46,6 +46,9 @@ export function FaceTruth({ part }: { part: Part }) {
   );
 }
 
+/** Asked one by one up to this many, then all at once or a few at a time. */
+const MOST_QUESTIONS = 3;
+
 /** Faces that could be round or have flats, both areas, and the answers given. */
 function Questions({ part }: { part: Part }) {
   const { store } = useServices();
@@ -62,9 +65,26 @@ function Questions({ part }: { part: Part }) {
       answerFacets(job, part.id, source, is),
     );
   };
+  const answerAll = (is: 'round' | 'flat'): void =>
+    editJob(store, is === 'round' ? 'All are round' : 'All have flats', (job) =>
+      questions.reduce((next, { row }) => {
+        const source = sourceOf(geometry, faces.firstTriangle[row]!);
+        return source === undefined ? next : answerFacets(next, part.id, source, is);
+      }, job),
+    );
   return (
     <>
-      {questions.map(({ row, facetCount, flatM2, roundM2, taken }) => (
+      {questions.length > 1 ? (
+        <div className="row" role="group" aria-label="All questions at once">
+          <ActionButton look="small" onPress={() => answerAll('round')}>
+            All {questions.length} are round
+          </ActionButton>
+          <ActionButton look="small" onPress={() => answerAll('flat')}>
+            All have flats
+          </ActionButton>
+        </div>
+      ) : null}
+      {questions.slice(0, MOST_QUESTIONS).map(({ row, facetCount, flatM2, roundM2, taken }) => (
         <div
           key={row}
           className="message check question-card"
@@ -89,6 +109,11 @@ function Questions({ part }: { part: Part }) {
           </div>
         </div>
       ))}
+      {questions.length > MOST_QUESTIONS ? (
+        <p className="soft">
+          and {questions.length - MOST_QUESTIONS} more faces; they follow when these are answered.
+        </p>
+      ) : null}
       {part.surface.facetAnswers.length > 0 ? (
         <p>
           {part.surface.facetAnswers.length === 1

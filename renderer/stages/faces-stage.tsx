@@ -197,16 +197,16 @@ function AreaNote({ measure }: { measure: PartMeasure }) {
   );
 }
 
-/** What counts, and under it what the triangles alone would give, where that is less or more. */
+/** What counts, and before it what the triangles alone would give, where that is less or more. */
 function FaceArea({ measure, row, system }: { measure: PartMeasure; row: number; system: UnitSystem }) {
   const [best, mesh] = [measure.areaOfFaceM2[row]!, measure.meshOfFaceM2[row]!];
   const isCorrected = Math.abs(best - mesh) > 1e-6 * mesh;
   return (
     <span className="face-area">
-      {formatQuantity('area', best, system).text}
       {isCorrected ? (
-        <span className="soft area-range">mesh {formatQuantity('area', mesh, system).text}</span>
+        <span className="soft">mesh {formatQuantity('area', mesh, system).number} · </span>
       ) : null}
+      {formatQuantity('area', best, system).text}
     </span>
   );
 }
@@ -242,7 +242,7 @@ function FaceList({ part }: { part: Part }) {
           </ActionButton>
         ))}
       </div>
-      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 56 }}>
+      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 48 }}>
         <GridList
           aria-label="Faces"
           className="list face-list"

@@ -3,7 +3,7 @@ import type { Shape, ShapeBody } from '../../core/job/job-shape.ts';
 import { setShape } from '../../core/job/edit-surface.ts';
 import { shapeArea } from '../../core/shapes/shape-area.ts';
 import { editJob } from '../state/app-store.ts';
-import { useApp, useServices } from '../app/services.ts';
+import { useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
@@ -86,7 +86,7 @@ function BodyCard({ body, number, isOnly, onPut, onRemove }: BodyCardProps) {
         )}
       </div>
       <ChooseFrom
-        label={`Kind of body ${number}`}
+        label="Kind"
         options={KINDS}
         chosen={body.kind}
         onChoose={(kind) => {
@@ -100,11 +100,11 @@ function BodyCard({ body, number, isOnly, onPut, onRemove }: BodyCardProps) {
           return (
             <QuantityField
               key={key}
-              label={`${label}, body ${number}`}
+              label={label}
               kind="length"
               valueSi={fields[key] ?? null}
               units={['mm', 'in']}
-              limits={{ low: key === 'highDiameterM' ? 0 : 1e-4, high: 10 }}
+              limits={{ low: key === 'highDiameterM' ? 0 : 1e-4, high: 3 }}
               {...(mayBeNone ? { emptyMeans: 'solid' } : {})}
               onChange={(value) =>
                 (value !== null || mayBeNone) &&
@@ -114,7 +114,7 @@ function BodyCard({ body, number, isOnly, onPut, onRemove }: BodyCardProps) {
           );
         })}
       </div>
-      {placed ? <Placement body={body} number={number} onPut={onPut} /> : null}
+      {placed ? <Placement body={body} onPut={onPut} /> : null}
       <ShapeHoles
         body={body}
         number={number}
@@ -124,25 +124,24 @@ function BodyCard({ body, number, isOnly, onPut, onRemove }: BodyCardProps) {
   );
 }
 
-function Placement({ body, number, onPut }: Pick<BodyCardProps, 'body' | 'number' | 'onPut'>) {
-  const us = useApp((state) => state.unitSystem === 'us');
+function Placement({ body, onPut }: Pick<BodyCardProps, 'body' | 'onPut'>) {
   return (
     <>
       <ChooseFrom
-        label={`How body ${number} lies`}
+        label="How it lies"
         options={AXES}
         chosen={body.axis}
         onChoose={(axis) => onPut({ ...body, axis }, 'Lay down', '')}
       />
-      <div className={us ? 'two' : 'three'}>
+      <div className="two">
         {(['x', 'y', 'z'] as const).map((axis, k) => (
           <QuantityField
             key={axis}
-            label={`Foot ${axis}, body ${number}`}
+            label={`Foot at ${axis}`}
             kind="length"
             valueSi={body.at[k]!}
             units={['mm', 'in']}
-            limits={{ low: -10, high: 10 }}
+            limits={{ low: -3, high: 3 }}
             onChange={(value) => {
               if (value === null) return;
               const at = body.at.map((own, i) => (i === k ? value : own)) as [number, number, number];

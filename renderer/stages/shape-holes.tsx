@@ -87,13 +87,13 @@ function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
       </div>
       <div className="two">
         <ChooseFrom
-          label={`Kind of ${name}`}
+          label="Kind"
           options={CUTS}
           chosen={hole.cut.kind}
           onChoose={(kind) => onPut({ ...hole, cut: NEW_CUT[kind] }, 'Kind of hole', '')}
         />
         <ChooseFrom
-          label={`Side of ${name}`}
+          label="Drilled"
           options={SIDES}
           chosen={hole.from}
           onChoose={(from) => onPut({ ...hole, from }, 'Side of hole', '')}
@@ -101,11 +101,11 @@ function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
         {CUT_SIZES[hole.cut.kind].map(([key, label]) => (
           <QuantityField
             key={key}
-            label={`${label}, ${name}`}
+            label={label}
             kind="length"
             valueSi={fields[key]!}
             units={['mm', 'in']}
-            limits={{ low: 1e-4, high: 10 }}
+            limits={{ low: 1e-4, high: 3 }}
             onChange={(value) =>
               value !== null &&
               onPut({ ...hole, cut: { ...hole.cut, [key]: value } as ShapeHole['cut'] }, label, key)
@@ -115,11 +115,11 @@ function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
         {WAYS[hole.from].map((way, k) => (
           <QuantityField
             key={way}
-            label={`Middle ${way}, ${name}`}
+            label={`Middle at ${way}`}
             kind="length"
             valueSi={hole.at[k]!}
             units={['mm', 'in']}
-            limits={{ low: -10, high: 10 }}
+            limits={{ low: -3, high: 3 }}
             onChange={(value) => {
               if (value === null) return;
               const at: [number, number] = k === 0 ? [value, hole.at[1]] : [hole.at[0], value];
@@ -128,12 +128,12 @@ function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
           />
         ))}
         <QuantityField
-          label={`Depth, ${name}`}
+          label="Depth"
           kind="length"
           valueSi={hole.depthM}
           units={['mm', 'in']}
-          limits={{ low: 1e-4, high: 10 }}
-          emptyMeans="right through"
+          limits={{ low: 1e-4, high: 3 }}
+          emptyMeans="through"
           onChange={(depthM) => onPut({ ...hole, depthM }, 'Depth of hole', 'depth')}
         />
       </div>

@@ -78,7 +78,7 @@ function sayThatPartsAddUp({ store }: Services, count: number): void {
 }
 
 /** Keeps the demo out of the way: the first model of one's own starts a new job if the open one is only the demo. */
-function isUntouchedDemo(services: Services): boolean {
+export function isUntouchedDemo(services: Services): boolean {
   const state = services.store.getState();
   return state.target === null && !isUnsaved(state) && isDemo(jobOf(state));
 }
