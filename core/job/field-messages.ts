@@ -7,6 +7,8 @@ import type { Job, Part } from './job.ts';
 
 /** Less than this share of the area is edges and corners of the grid. */
 const AREA_SHARE = 0.01;
+/** Wire that takes so much more or less than the plan has it moves the parts' mean. */
+const WIRE_SHARE = 0.02;
 /** A bore that holds less than this share of its length stays bare enough to say so. */
 const BORE_SHARE = 0.98;
 
@@ -47,6 +49,17 @@ export function fieldMessages(
           'Look at the map: mask what need not be coated, or bring current there with a cathode or another attitude.',
       });
     }
+  }
+  if (reading && Math.abs(reading.wires.plannedShare - reading.wires.hungShare) > WIRE_SHARE) {
+    const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
+    const { plannedShare, hungShare } = reading.wires;
+    messages.push({
+      ...base,
+      level: 'note',
+      code: 'wires-differ',
+      message: `The plan counts ${percent(plannedShare)} of the current for aluminium wire below the level; as the load hangs it takes ${percent(hungShare)}, so the parts get ${hungShare < plannedShare ? 'more' : 'less'} than planned.`,
+      remedy: 'Set each wire’s length below the level at the hanging stage to what really hangs in the bath.',
+    });
   }
   for (const { bore, heldM, bare } of bores?.bores ?? []) {
     if (bare || heldM === null || heldM >= BORE_SHARE * bore.depthM) continue;

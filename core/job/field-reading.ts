@@ -54,7 +54,11 @@ export interface FieldReading {
     readonly share: number;
   }[];
   readonly gasM2: number;
+  /** Aluminium wire: its share of the load's current by the plan's lengths, and as it hangs in the bath. */
+  readonly wires: { readonly plannedShare: number; readonly hungShare: number };
 }
+
+const isWire = (name: string): boolean => name.startsWith('wire at pin ');
 
 /** Thinner than this counts as too thin: what the user needs, or half of the planned thickness. */
 export function thicknessLimitM(job: Job): number {
@@ -109,6 +113,10 @@ export function readField(
       wantedC === undefined || wantedC <= chargeC * (1 + 1e-6) ? null : (thicknessM * wantedC) / chargeC,
     currents,
     gasM2: field.gasM2,
+    wires: {
+      plannedShare: setting.plannedWireShare,
+      hungShare: currents.reduce((sum, { name, share }) => sum + (isWire(name) ? share : 0), 0),
+    },
   };
 }
 

@@ -50,6 +50,8 @@ export interface FieldSetting {
   readonly film: FilmLaw;
   readonly conductivity: Figure;
   readonly currentDensityAPerM2: number;
+  /** Aluminium wire below the level, share of the load's area by the plan. */
+  readonly plannedWireShare: number;
   /** What was taken because nobody has said it, one sentence each. */
   readonly assumed: readonly string[];
 }
@@ -138,6 +140,10 @@ export function fieldSetting(
   const mine = hung.value.flatMap((other, i) => (other.partId === partId ? [i] : []));
   const metalM3 = hung.value.reduce((sum, other) => sum + Math.max(0, measures[other.partId]!.volumeM3), 0);
   const areaM2 = hung.value.reduce((sum, other) => sum + items[indexOf.get(other.partId)!]!.areaM2, 0);
+  const wireM2 = hung.value.reduce(
+    (sum, other) => sum + (items[indexOf.get(other.partId)!]!.hangersM2 ?? 0),
+    0,
+  );
   if (!(areaM2 > 0)) {
     return failure('no-area', 'There is no area to coat.', 'Leave at least one face set to coat.');
   }
@@ -166,6 +172,7 @@ export function fieldSetting(
     film,
     conductivity: conductivity.value,
     currentDensityAPerM2: density,
+    plannedWireShare: wireM2 / areaM2,
     assumed,
   });
 }

@@ -152,7 +152,7 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
           {...(map.scalar.limit === undefined ? {} : { limitM: map.scalar.limit })}
         />
       ) : null}
-      <div className="view-legend">
+      <div className="view-legend" hidden={map.scalar !== null && what === '' && !measure?.unconfirmed}>
         {map.scalar
           ? null
           : legendFor(styles.bytes).map((entry) => (

@@ -51,8 +51,10 @@ export function useThicknessMap(part: Part): ShownMap {
     if (!scalar || !section || !geometry) return null;
     const n = { x: 0, y: 1, z: 2 }[section.axis];
     const normal: [number, number, number] = [0, 0, 0];
-    normal[n] = 1;
-    return { normal, at: geometry.min[n]! + section.share * (geometry.max[n]! - geometry.min[n]!) };
+    const sign = section.keepsHigh ? -1 : 1;
+    normal[n] = sign;
+    const at = geometry.min[n]! + section.share * (geometry.max[n]! - geometry.min[n]!);
+    return { normal, at: sign * at };
   }, [scalar, section, geometry]);
   const onHoverAt = (hit: SurfaceHit | null): void => {
     if (!isOn || preview || !reading || !field || !geometry) return;

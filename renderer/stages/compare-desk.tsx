@@ -41,15 +41,13 @@ export function CompareDesk({ part, viewport }: { part: Part; viewport: RefObjec
         </ActionButton>
       </header>
       {run ? <RunProgress run={run} /> : null}
-      <div className="compare-body">
-        {range ? (
-          <ThicknessScale range={range} {...(readings[0] ? { limitM: readings[0].limitM } : {})} plain />
-        ) : null}
-        <div className="compare-cards">
-          {shown.map((one) => (
-            <CompareCard key={one.id} one={one} part={part} range={range} viewport={viewport} />
-          ))}
-        </div>
+      {range ? (
+        <ThicknessScale range={range} {...(readings[0] ? { limitM: readings[0].limitM } : {})} plain />
+      ) : null}
+      <div className="compare-cards">
+        {shown.map((one) => (
+          <CompareCard key={one.id} one={one} part={part} range={range} viewport={viewport} />
+        ))}
       </div>
     </section>
   );

@@ -5,7 +5,7 @@ import type { ScaleRange } from '../state/thickness-map.ts';
 import { useApp, useField } from '../app/services.ts';
 
 const TABLE = colourRamp();
-const BARS = 48;
+const BARS = 64;
 const MARKS = 5;
 
 interface ThicknessScaleProps {
@@ -17,55 +17,62 @@ interface ThicknessScaleProps {
   readonly plain?: boolean;
 }
 
-/** What the colours of the map mean, and what lies under the pointer. */
+/** What the colours of the map mean, and what lies under the pointer: a strip below the view. */
 export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: ThicknessScaleProps) {
   const system = useApp((state) => state.unitSystem);
-  const cursor = useField((state) => state.cursor);
   const unit = system === 'metric' ? 'µm' : 'mil';
   const { low, high } = range;
-  const at = (valueM: number): number => 100 * (1 - (valueM - low) / (high - low));
   const marks = Array.from({ length: MARKS }, (_, i) => low + ((high - low) * i) / (MARKS - 1));
-  const showsLimit = limitM !== undefined && limitM > low && limitM < high;
   return (
     <div className="thickness-scale" role="group" aria-label="Scale of the map">
-      <div className="thickness-scale-title">Thickness, {unit}</div>
-      <div className="thickness-scale-body">
-        <svg viewBox="0 0 20 100" preserveAspectRatio="none" aria-hidden="true">
+      <div className="thickness-scale-bar">
+        <div className="thickness-scale-title">
+          Thickness, {unit}
+          {isPreview ? <span className="soft"> · first look, coarse grid</span> : null}
+          {isStale ? <span className="thickness-stale"> · of an earlier setting</span> : null}
+        </div>
+        <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
           {Array.from({ length: BARS }, (_, i) => (
             <rect
               key={i}
-              x="0"
-              width="20"
-              y={(100 * i) / BARS}
-              height={100 / BARS + 0.3}
-              fill={rampColour(TABLE, 1 - (i + 0.5) / BARS)}
+              y="0"
+              height="10"
+              x={(100 * i) / BARS}
+              width={100 / BARS + 0.2}
+              fill={rampColour(TABLE, (i + 0.5) / BARS)}
             />
           ))}
         </svg>
         <ul>
           {marks.map((valueM) => (
-            <li key={valueM} style={{ top: `${at(valueM)}%` }}>
-              {formatIn('length', valueM, unit).number}
-            </li>
+            <li key={valueM}>{formatIn('length', valueM, unit).number}</li>
           ))}
         </ul>
       </div>
-      {limitM !== undefined ? (
+      <div className="thickness-scale-side">
+        {plain || isPreview ? null : <CursorReading unit={unit} />}
         <div className="soft">
-          {showsLimit || limitM >= high ? 'hatched' : 'nothing'} below {formatIn('length', limitM, unit).text}
+          {limitM === undefined
+            ? ''
+            : limitM > low
+              ? `White lines: below ${formatIn('length', limitM, unit).text}. `
+              : `Nothing below ${formatIn('length', limitM, unit).text}. `}
+          Striped: not coated.
         </div>
-      ) : null}
-      {isPreview ? <div className="soft">coarse grid, first look</div> : null}
-      {isStale ? <div className="thickness-stale">of an earlier setting</div> : null}
-      {plain || isPreview ? null : (
-        <output className="thickness-cursor" aria-label="Under the pointer">
-          {cursor === null
-            ? 'Point at the part'
-            : cursor.thicknessM === null
-              ? `${faceId(cursor.row)}: not coated`
-              : `${faceId(cursor.row)}: ${formatIn('length', cursor.thicknessM, unit).text}`}
-        </output>
-      )}
+      </div>
     </div>
+  );
+}
+
+function CursorReading({ unit }: { unit: 'µm' | 'mil' }) {
+  const cursor = useField((state) => state.cursor);
+  return (
+    <output className="thickness-cursor" aria-label="Under the pointer">
+      {cursor === null
+        ? 'Point at the part'
+        : cursor.thicknessM === null
+          ? `${faceId(cursor.row)}: not coated`
+          : `${faceId(cursor.row)}: ${formatIn('length', cursor.thicknessM, unit).text}`}
+    </output>
   );
 }

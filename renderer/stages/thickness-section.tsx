@@ -1,7 +1,17 @@
 import { Label, Slider, SliderOutput, SliderThumb, SliderTrack } from 'react-aria-components';
 import type { SectionAxis } from '../state/field-store.ts';
 import { useField, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+
+const CUTS: readonly { readonly id: SectionAxis | 'none'; readonly label: string }[] = [
+  { id: 'none', label: 'Whole' },
+  { id: 'x', label: 'Across X' },
+  { id: 'y', label: 'Across Y' },
+  { id: 'z', label: 'Across Z' },
+];
+/** Seen from the corner view, what lies nearer is cut away. */
+const KEPT_FROM_CORNER: Readonly<Record<SectionAxis, boolean>> = { x: false, y: true, z: false };
 
 /** Cuts the map open to look into holes. */
 export function SectionView() {
@@ -12,16 +22,14 @@ export function SectionView() {
       <h3>Look inside</h3>
       <ChoiceRow
         label="Cut across"
-        choices={[
-          { id: 'none', label: 'Whole' },
-          { id: 'x', label: 'Across X' },
-          { id: 'y', label: 'Across Y' },
-          { id: 'z', label: 'Across Z' },
-        ]}
+        choices={CUTS}
         chosen={section?.axis ?? 'none'}
         onChoose={(id) =>
           field.store.setState({
-            section: id === 'none' ? null : { axis: id as SectionAxis, share: section?.share ?? 0.5 },
+            section:
+              id === 'none'
+                ? null
+                : { axis: id, share: section?.share ?? 0.5, keepsHigh: KEPT_FROM_CORNER[id] },
           })
         }
       />
@@ -35,12 +43,20 @@ export function SectionView() {
             field.store.setState({ section: { ...section, share: (value as number) / 100 } })
           }
         >
-          <Label>Keep up to</Label>
+          <Label>Cut at</Label>
           <SliderOutput>{({ state }) => `${state.getThumbValue(0)} %`}</SliderOutput>
           <SliderTrack className="section-track">
             <SliderThumb className="section-thumb" />
           </SliderTrack>
         </Slider>
+      ) : null}
+      {section ? (
+        <ActionButton
+          look="small"
+          onPress={() => field.store.setState({ section: { ...section, keepsHigh: !section.keepsHigh } })}
+        >
+          Show the other half
+        </ActionButton>
       ) : null}
     </section>
   );

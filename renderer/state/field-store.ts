@@ -65,7 +65,12 @@ export interface FieldState {
   readonly trials: readonly FieldTrial[];
   readonly ranking: SideRanking | null;
   readonly comparing: boolean;
-  readonly section: { readonly axis: SectionAxis; readonly share: number } | null;
+  /** Cut at a share of the part's length along a model axis; `keepsHigh` says which side stays. */
+  readonly section: {
+    readonly axis: SectionAxis;
+    readonly share: number;
+    readonly keepsHigh: boolean;
+  } | null;
   /** Under the pointer. */
   readonly cursor: { readonly thicknessM: number | null; readonly row: number } | null;
   /** Measured on this computer by the last solution. */

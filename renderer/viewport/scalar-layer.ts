@@ -9,7 +9,6 @@ import {
   Mesh,
   NearestFilter,
   RawShaderMaterial,
-  RedFormat,
   FloatType,
   RGBAFormat,
   Vector3,
@@ -29,9 +28,12 @@ uniform highp sampler2D values;
 in vec3 position;
 out vec3 scenePoint;
 flat out float value;
+flat out float facing;
 void main() {
   int piece = gl_VertexID / 3;
-  value = texelFetch(values, ivec2(piece % 1024, piece / 1024), 0).r;
+  vec4 known = texelFetch(values, ivec2(piece % 1024, piece / 1024), 0);
+  value = known.r;
+  facing = (viewMatrix * vec4(known.gba, 0.0)).z;
   scenePoint = (position - centre) * perRadius;
   gl_Position = projectionMatrix * viewMatrix * vec4(scenePoint, 1.0);
 }
@@ -39,12 +41,14 @@ void main() {
 
 /**
  * Light tells the shape and little more, so that a colour reads the same on every side. Where the section cuts the part
- * open, the inside of the surface shows: painted flat it looks like cut metal.
+ * open, the inside of the surface shows: painted flat it looks like cut metal. Which side is seen is told by each piece's
+ * own normal: a needle turns over on the screen by rounding.
  */
 const FRAGMENT = /* glsl */ `
 precision highp float;
 in vec3 scenePoint;
 flat in float value;
+flat in float facing;
 uniform mat4 viewMatrix;
 uniform sampler2D ramp;
 uniform vec2 range;
@@ -71,7 +75,7 @@ void main() {
   float cutLines = step(0.8, fract((screen.x + screen.y) / 9.0));
   float thinLines = step(0.72, fract((screen.x - screen.y) / 11.0));
   if (dot(scenePoint, clip.xyz) > clip.w) discard;
-  if (!gl_FrontFacing) {
+  if (facing < 0.0 && dot(clip.xyz, clip.xyz) > 0.0) {
     colour = vec4(mix(cut, cutInk, 0.35 * cutLines), 1.0);
     return;
   }
@@ -95,13 +99,15 @@ export class ScalarLayer {
   readonly #geometry = new BufferGeometry();
   readonly #material: RawShaderMaterial;
   readonly #positions: Float32Array;
+  readonly #normals: Float32Array;
   #values: DataTexture;
   readonly #ramp: DataTexture;
 
   constructor(scalar: ViewportScalar, centre: Vector3, radius: number) {
     this.#positions = scalar.positions;
     this.#geometry.setAttribute('position', new BufferAttribute(scalar.positions, 3));
-    this.#values = valueTexture(scalar.values);
+    this.#normals = pieceNormals(scalar.positions);
+    this.#values = valueTexture(scalar.values, this.#normals);
     this.#ramp = rampTexture();
     this.#material = new RawShaderMaterial({
       glslVersion: GLSL3,
@@ -136,7 +142,7 @@ export class ScalarLayer {
     if (scalar.positions !== this.#positions) return false;
     const { uniforms } = this.#material;
     this.#values.dispose();
-    this.#values = valueTexture(scalar.values);
+    this.#values = valueTexture(scalar.values, this.#normals);
     uniforms.values!.value = this.#values;
     uniforms.range!.value = [scalar.low, scalar.high];
     uniforms.limit!.value = scalar.limit ?? -1;
@@ -176,12 +182,35 @@ export class ScalarLayer {
   }
 }
 
-function valueTexture(values: Float32Array): DataTexture {
+/** A piece this thin for its length has no normal to rely on and takes its neighbour's. */
+const NEEDLE = 1e-4;
+
+/** 3 a piece, of any length. */
+function pieceNormals(p: Float32Array): Float32Array {
+  const normals = new Float32Array(p.length / 3);
+  for (let piece = 0; piece < p.length / 9; piece++) {
+    const o = 9 * piece;
+    const [ux, uy, uz] = [p[o + 3]! - p[o]!, p[o + 4]! - p[o + 1]!, p[o + 5]! - p[o + 2]!];
+    const [vx, vy, vz] = [p[o + 6]! - p[o]!, p[o + 7]! - p[o + 1]!, p[o + 8]! - p[o + 2]!];
+    const n = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    const size = Math.hypot(...n);
+    const isNeedle = !(size > NEEDLE * (ux * ux + uy * uy + uz * uz + vx * vx + vy * vy + vz * vz));
+    for (let k = 0; k < 3; k++) {
+      normals[3 * piece + k] = isNeedle ? (piece > 0 ? normals[3 * piece - 3 + k]! : 0) : n[k]! / size;
+    }
+  }
+  return normals;
+}
+
+function valueTexture(values: Float32Array, normals: Float32Array): DataTexture {
   const rows = Math.max(1, Math.ceil(values.length / 1024));
-  const padded = new Float32Array(1024 * rows);
-  padded.set(values);
-  const texture = new DataTexture(padded, 1024, rows, RedFormat, FloatType);
-  texture.internalFormat = 'R32F';
+  const texels = new Float32Array(4 * 1024 * rows);
+  for (let piece = 0; piece < values.length; piece++) {
+    texels[4 * piece] = values[piece]!;
+    for (let k = 0; k < 3; k++) texels[4 * piece + 1 + k] = normals[3 * piece + k]!;
+  }
+  const texture = new DataTexture(texels, 1024, rows, RGBAFormat, FloatType);
+  texture.internalFormat = 'RGBA32F';
   texture.minFilter = NearestFilter;
   texture.magFilter = NearestFilter;
   texture.needsUpdate = true;
