@@ -189,15 +189,15 @@ function Curve({ fit, dips, setting }: CurveProps) {
   const strip = STRIP_MINUTES.filter((minutes) => minutes * 60 <= fit.longestS * 1.5);
   return (
     <>
-      <h4>What this dye does in {formatIn('temperature', setting.temperatureK, '°C', 2).text}</h4>
-      <ul className="swatch-strip" aria-label="Colours over time by the curve">
+      <h4>What this dye does in {formatIn('temperature', setting.temperatureK, '°C', 2).text}, by minutes</h4>
+      <ul className="swatch-strip" aria-label="Colours by the curve, after minutes">
         {strip.map((minutes) => (
           <li key={minutes}>
             <span
               className="swatch wide block"
               style={{ background: hexOfLab(predictColour(fit, fit.best, setting, minutes * 60)) }}
             />
-            {minutes} min
+            {minutes}
           </li>
         ))}
       </ul>

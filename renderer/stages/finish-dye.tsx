@@ -89,7 +89,9 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
           Show it on the part
         </CheckBox>
       </div>
-      <LabFields value={dye.colour} onChange={(colour) => change('Colour', { colour }, 'dye-colour')} />
+      <div role="group" aria-label="Colour wanted">
+        <LabFields value={dye.colour} onChange={(colour) => change('Colour', { colour }, 'dye-colour')} />
+      </div>
       <p className="soft">
         A screen shows it without the metal’s shine; judge the shade on a test piece of the same alloy.
       </p>

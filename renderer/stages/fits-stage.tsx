@@ -166,7 +166,7 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
           </tbody>
         </table>
       ) : null}
-      {item.change ? <FigureView figure={item.change} size="small" /> : null}
+      {item.change && !item.masked ? <FigureView figure={item.change} size="small" /> : null}
       {verdict === 'machine first' || verdict === 'machined' ? (
         <CheckBox isOn={fit.machined} onChange={(machined) => put({ machined }, 'machined')}>
           I machine it to that size first

@@ -70,7 +70,7 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
   };
 
   return (
-    <>
+    <div role="group" aria-label="New dip" className="stack">
       <div className="two">
         <QuantityField
           label="Minutes in the dye"
@@ -117,6 +117,6 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
       <ActionButton look="main" isDisabled={timeS === null || colour === null} onPress={() => void keep()}>
         Note this dip
       </ActionButton>
-    </>
+    </div>
   );
 }

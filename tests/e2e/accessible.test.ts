@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openBench, type TestBench } from './open-window.ts';
 
@@ -12,7 +13,22 @@ beforeAll(async () => {
 });
 afterAll(() => bench.close());
 
-const STAGES = ['Part', 'Faces', 'Hanging', 'Current and time', 'Run sheet'];
+const STAGES = [
+  'Part',
+  'Faces',
+  'Hanging',
+  'Current and time',
+  'Bath',
+  'Fits and masks',
+  'Dye and seal',
+  'Run sheet',
+];
+
+/** Opens every closed section of the panel; closed ones hold nothing to look at. */
+async function openSections(page: Page): Promise<void> {
+  const closed = page.locator('.panel .disclosure-button[aria-expanded="false"]');
+  while ((await closed.count()) > 0) await closed.first().click();
+}
 
 /** WCAG 2.2 A and AA as axe-core tests them; serious and critical findings fail. */
 test.each(['light', 'dark'] as const)(
@@ -26,6 +42,8 @@ test.each(['light', 'dark'] as const)(
         .getByRole('navigation')
         .getByRole('button', { name: new RegExp(`^${stage}`) })
         .click();
+      if (stage === 'Dye and seal') await page.getByText('Dye this job').click();
+      await openSections(page);
       await page.waitForTimeout(300);
       const results = (await page.evaluate('axe.run()')) as AxeResults;
       const bad = results.violations

@@ -1,0 +1,123 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { unpackJob } from '../../core/job/container.ts';
+import { tube } from '../fixtures/shapes.ts';
+import { openBench, type TestBench } from './open-window.ts';
+import { dropFile, goTo, openSection, planFigure, waitForPlan } from './page-steps.ts';
+
+let bench: TestBench;
+beforeAll(async () => {
+  bench = await openBench();
+});
+afterAll(() => bench.close());
+
+/** A ring 40 across with a bore of 25 and 30 long, as a binary STL. */
+function ringStl(): Buffer {
+  const corners = tube(20, 12.5, 30, 96);
+  const bytes = Buffer.alloc(84 + (corners.length / 9) * 50);
+  bytes.writeUInt32LE(corners.length / 9, 80);
+  for (let t = 0; t < corners.length / 9; t++)
+    for (let k = 0; k < 9; k++) bytes.writeFloatLE(corners[9 * t + k]!, 84 + 50 * t + 12 + 4 * k);
+  return bytes;
+}
+
+test('give a bore its fit, mask it in one click, and see amps and plugs follow', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await dropFile(page, 'ring.stl', ringStl());
+  await page.getByRole('button', { name: 'Yes, this mm' }).click();
+  await goTo(page, 'Fits');
+  const area = await planFigure(page, '^Coated area');
+  const amps = await planFigure(page, '^Current');
+
+  const bore = page.getByRole('article', { name: 'Bore 25 mm' });
+  await bore.getByRole('textbox', { name: /Fit or thread of/ }).fill('Q7');
+  await bore.getByText('is not among the tolerance classes').waitFor();
+  await bore.getByRole('textbox', { name: /Fit or thread of/ }).fill('H7');
+  await bore.getByRole('button', { name: 'Give it 25H7' }).click();
+
+  const card = page.getByRole('article', { name: /^25H7/ });
+  await card.getByText('machine first, or mask').waitFor();
+  // ISO 286-2: 25H7 is 25.000 to 25.021; one third of 25.4 µm on each side closes it by 16.9 µm.
+  await card.getByText('25.0000 – 25.0210 mm').waitFor();
+  await card.getByText('24.9831 – 25.0041 mm').waitFor();
+  await expect.poll(() => planFigure(page, 'Open warnings')).toBeGreaterThan(0);
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Fits and masks look here/ })
+    .waitFor();
+
+  await card.getByRole('button', { name: 'Mask it' }).click();
+  await card.getByText('Masked, so it stays as machined.').waitFor();
+  // The bore's 2π · 12.5 · 30 mm² = 23.56 cm² are gone; 96 chords are 0.05 % short.
+  await expect.poll(() => planFigure(page, '^Coated area')).toBeCloseTo(area - 23.56, 0);
+  const after = await planFigure(page, '^Coated area');
+  expect((await planFigure(page, '^Current')) / amps).toBeCloseTo(after / area, 2);
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Fits and masks ready/ })
+    .waitFor();
+  await openSection(page, 'Plugs, caps and tape');
+  await page.getByRole('table', { name: 'Plugs, caps and tape' }).getByText('22.5–30.0 mm').waitFor();
+
+  // The sheet lists the plug; undo takes the mask off again.
+  await goTo(page, 'Run sheet');
+  await page.getByRole('article', { name: 'Run sheet' }).getByText('pull-through plug').waitFor();
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => planFigure(page, '^Coated area')).toBeCloseTo(area, 1);
+  await closeCleanly();
+});
+
+test('machine first, typed sizes and bare faces are kept in the job', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await dropFile(page, 'ring.stl', ringStl());
+  await page.getByRole('button', { name: 'Yes, this mm' }).click();
+  await goTo(page, 'Fits');
+  const bore = page.getByRole('article', { name: 'Bore 25 mm' });
+  await bore.getByRole('textbox', { name: /Fit or thread of/ }).fill('H7');
+  await bore.getByRole('button', { name: 'Give it 25H7' }).click();
+  const card = page.getByRole('article', { name: /^25H7/ });
+  await card.getByText('I machine it to that size first').click();
+  await card.getByText('machined to size').waitFor();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Fits and masks ready/ })
+    .waitFor();
+
+  await openSection(page, 'Type a size');
+  await page.getByRole('textbox', { name: 'Typed fit or thread' }).fill('M6x1-6H');
+  await page.getByRole('button', { name: 'Add to the list' }).click();
+  // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times a third of 25.4 µm closes it by 33.9 µm.
+  const thread = page.getByRole('article', { name: 'M6x1-6H' });
+  await thread.getByText('5.35000 – 5.50000 mm').waitFor();
+  await thread.getByText('5.31613 – 5.46613 mm').waitFor();
+
+  // An etch opens the bore again by what it takes off both sides.
+  const before = await card.getByRole('row', { name: /^After coating/ }).textContent();
+  await goTo(page, 'Dye and seal');
+  await openSection(page, 'Preparation');
+  await page.getByText('Etch in lye').click();
+  await goTo(page, 'Fits');
+  expect(await card.getByRole('row', { name: /^After coating/ }).textContent()).not.toBe(before);
+
+  // A face picked in the list of faces is kept bare and masked at once.
+  await goTo(page, 'Faces');
+  await page.getByRole('grid', { name: 'Faces' }).getByRole('row').nth(0).click();
+  await goTo(page, 'Fits');
+  const area = await planFigure(page, '^Coated area');
+  await page.getByRole('button', { name: 'Keep bare and mask' }).click();
+  await expect.poll(() => planFigure(page, '^Coated area')).toBeLessThan(area);
+
+  await page.getByRole('heading', { name: 'Fits and masks', exact: true }).click();
+  const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);
+  const saved = unpackJob(new Uint8Array(readFileSync(await download.path())));
+  if (!saved.ok) throw new Error(saved.error.message);
+  expect(saved.value.job.parts[0]!.fits.map(({ need }) => need.as)).toEqual(['code', 'code', 'bare']);
+  expect(saved.value.job.parts[0]!.fits[0]!.machined).toBe(true);
+  expect(saved.value.job.finish.etch.use).toBe(true);
+
+  await thread.getByRole('textbox', { name: 'Fit or thread' }).fill('M8x1.25-6H'); // renames the card
+  await page.getByRole('article', { name: 'M8x1.25-6H' }).waitFor();
+  await closeCleanly();
+});
