@@ -70,7 +70,11 @@ export function preparePart(
   if (wantsFuse && !kit) throw new RangeError('kit: needed to fuse bodies, not given');
   const plain = surface.repairs.length === 0 && !wantsFuse;
   if (surface.repairs.length > 0) onProgress(0, 'repairing');
-  const repaired = applyRepairs(asSource(source.positions), surface.repairs, cutPolygon);
+  const { steps, ...repaired } = applyRepairs(
+    plain ? { positions: source.positions, sourceTriangle: new Uint32Array() } : asSource(source.positions),
+    surface.repairs,
+    cutPolygon,
+  );
   let mesh: SourcedMesh = repaired;
   let fuse: FuseReport | null = null;
   let fuseFailure: Failure | null = null;
@@ -103,7 +107,7 @@ export function preparePart(
   );
   const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
-  return { geometry: measured, repairs: repaired.steps, fuse, fuseFailure };
+  return { geometry: measured, repairs: steps, fuse, fuseFailure };
 }
 
 /** The named runs of the file in a mesh whose triangles still come in the order of their sources. */

@@ -15,6 +15,7 @@ import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { picking } from './picking.ts';
+import { prepare } from './prepare.ts';
 import { step } from './step.ts';
 import { run as contactWatch } from './run.ts';
 import { pageLoad } from './window.ts';
@@ -23,6 +24,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   area,
   analysis,
   facets,
+  prepare,
   picking,
   contactPatch,
   field,
