@@ -1,3 +1,4 @@
+import { fieldVerb } from './field-verb.ts';
 import { fitVerb } from './fit-verb.ts';
 import { hangVerb } from './hang-verb.ts';
 import { mixVerb } from './mix-verb.ts';
@@ -7,4 +8,12 @@ import type { Verb } from './verb.ts';
 import { watchVerb } from './watch-verb.ts';
 
 /** Every verb of the command, in the order of the job. */
-export const VERBS: readonly Verb[] = [planVerb, hangVerb, mixVerb, fitVerb, watchVerb, simulateVerb];
+export const VERBS: readonly Verb[] = [
+  planVerb,
+  hangVerb,
+  fieldVerb,
+  mixVerb,
+  fitVerb,
+  watchVerb,
+  simulateVerb,
+];

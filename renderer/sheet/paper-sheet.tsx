@@ -30,6 +30,8 @@ export interface PaperSheetProps {
   /** How each part hangs, per part id. */
   readonly hanging: Readonly<Record<string, PartHangingPlan>>;
   readonly tank: TankView;
+  /** One line a part whose thickness was worked out, see core/job/field-sheet-line.ts. */
+  readonly thickness: readonly string[];
 }
 
 /** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
@@ -77,6 +79,11 @@ export function PaperSheet(props: PaperSheetProps) {
           : `, ${formatIn('voltage', job.process.supplyVoltageLimitV, 'V').text}`}
       </p>
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
+      {props.thickness.map((text) => (
+        <p key={text} className="paper-line">
+          {text}
+        </p>
+      ))}
       {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} tank={props.tank} /> : null}
       {job.parts.map((part) => (
         <PartBlock

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
+import { fieldSheetLine } from '../../core/job/field-sheet-line.ts';
 import { jobOf, showPart } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
@@ -37,6 +38,11 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const wet = useDerived((derived) => derived.wet);
   const hanging = useDerived((derived) => derived.hanging);
   const tank = useDerived((derived) => derived.tank);
+  const field = useDerived((derived) => derived.field);
+  const thickness = job.parts.flatMap(({ id, name }) => {
+    const known = field[id];
+    return known?.reading && !known.stale ? [fieldSheetLine(name, known.reading, system)] : [];
+  });
   const desk = useRef<HTMLDivElement>(null);
   const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
@@ -84,6 +90,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
             pictures={pictures}
             hanging={hanging}
             tank={tank}
+            thickness={thickness}
             date={new Date().toLocaleDateString(undefined, {
               year: 'numeric',
               month: 'long',

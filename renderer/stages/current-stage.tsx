@@ -86,10 +86,36 @@ export function CurrentStage() {
         {plan?.ok && plan.value.options.length > 0 ? <OptionTable plan={plan.value} /> : null}
       </section>
       {plan?.ok ? <SmallFigures plan={plan.value} /> : null}
+      <MappedThickness />
       <BathAndVoltage />
       <ChargeConstant />
       <MessageList stage="current" />
     </>
+  );
+}
+
+/** The plan’s thickness is a mean; where a map was worked out, its thinnest place stands beside it. */
+function MappedThickness() {
+  const system = useApp((state) => state.unitSystem);
+  const parts = useApp(jobOf).parts;
+  const field = useDerived((derived) => derived.field);
+  const film = (valueM: number): string =>
+    formatIn('length', valueM, system === 'metric' ? 'µm' : 'mil').text;
+  const lines = parts.flatMap(({ id, name }) => {
+    const known = field[id];
+    if (!known?.reading || known.stale) return [];
+    const { meanM, leastM } = known.reading.map;
+    return [`${name}: mean ${film(meanM)}, thinnest place ${film(leastM)}, by the thickness map.`];
+  });
+  if (lines.length === 0) return null;
+  return (
+    <section className="stack" aria-label="By the thickness map">
+      {lines.map((text) => (
+        <p key={text} className="soft">
+          {text}
+        </p>
+      ))}
+    </section>
   );
 }
 

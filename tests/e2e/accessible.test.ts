@@ -18,6 +18,7 @@ const STAGES = [
   'Faces',
   'Hanging',
   'Current and time',
+  'Thickness map',
   'Bath',
   'Fits and masks',
   'Dye and seal',

@@ -1,0 +1,21 @@
+import { faceId } from '../faces/face-table.ts';
+import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import type { FieldReading } from './field-reading.ts';
+
+/** A part's thickness in one line for the run sheet: mean, least and where, what stays below the limit, cell voltage. */
+export function fieldSheetLine(name: string, reading: FieldReading, system: UnitSystem): string {
+  const film = (valueM: number): string =>
+    formatIn('length', valueM, system === 'metric' ? 'µm' : 'mil').text;
+  const { map, faces, figures, limitM } = reading;
+  const thinnest = faces.reduce(
+    (least, row) => (least === undefined || row.leastM < least.leastM ? row : least),
+    faces[0],
+  );
+  const below = figures.areaBelowM2.valueSi / map.areaM2;
+  return `${name}, by the thickness map: mean ${film(map.meanM)}, least ${film(map.leastM)}${
+    thinnest ? ` (${faceId(thinnest.face)})` : ''
+  }, most ${film(map.mostM)}; ${formatNumber(100 * below, 2)} % of the area below ${film(limitM)}; cell ${
+    formatIn('voltage', figures.cellVoltageV.valueSi, 'V').text
+  }.`;
+}
