@@ -39,6 +39,13 @@ export type DerivedStore = StoreApi<Derived>;
 
 type Remembered = { part: Part; geometry: PartGeometry; measure: PartMeasure };
 
+/** Whether two states of a part measure the same: all that differs is what its surface does not depend on. */
+function measuresAlike(a: Part, b: Part): boolean {
+  const { name: _nameA, quantity: _quantityA, ...restA } = a;
+  const { name: _nameB, quantity: _quantityB, ...restB } = b;
+  return (Object.keys(restB) as (keyof typeof restB)[]).every((key) => restA[key] === restB[key]);
+}
+
 /** Follows the store. A part is measured again only when it or its mesh is another. */
 export function deriveFrom(
   store: AppStore,
@@ -50,7 +57,7 @@ export function deriveFrom(
 
   const measureOf = (part: Part, geometry: PartGeometry): PartMeasure => {
     const known = remembered.get(part.id);
-    if (known && known.part === part && known.geometry === geometry) return known.measure;
+    if (known && known.geometry === geometry && measuresAlike(known.part, part)) return known.measure;
     const measure = measurePart(part, geometry);
     remembered.set(part.id, { part, geometry, measure });
     return measure;
