@@ -73,7 +73,14 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
         label="Dye"
         value={dye.name}
         placeholder="name on its label"
-        onChange={(name) => change('Name of the dye', { name: name.slice(0, 120) }, 'dye-name')}
+        onChange={(name) =>
+          change(
+            'Name of the dye',
+            // Another name is another dye: its dips are not those of the one before.
+            { name: name.slice(0, 120), shopDyeId: records.find((dyed) => dyed.name === name)?.id ?? null },
+            'dye-name',
+          )
+        }
       />
       <h4>Colour wanted</h4>
       <div className="row">

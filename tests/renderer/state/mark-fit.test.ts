@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart, changeBath } from '../../../core/job/edit-job.ts';
+import { startHistory } from '../../../core/job/history.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import {
+  createAppStore,
+  editJob,
+  jobOf,
+  undoEdit,
+  type AppStore,
+} from '../../../renderer/state/app-store.ts';
+import { bathFromBook } from '../../../renderer/state/bath-book.ts';
+import { deriveFrom } from '../../../renderer/state/derived.ts';
+import { fitFaces, paintRows, rowsOfRound } from '../../../renderer/state/mark-fit.ts';
+import { tube } from '../../fixtures/shapes.ts';
+
+/** The store with a ring 40 across, bore 25, 30 long. */
+function benchWithRing(): AppStore {
+  const geometry = analysePart(tube(20, 12.5, 30, 96), [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+  const part = newPart('p', 'ring.stl', 684, 'mm', true);
+  const job = addPart(emptyJob('ring'), part);
+  return createAppStore({
+    history: startHistory(job, 'open'),
+    savedDocument: job,
+    activePartId: 'p',
+    meshes: {
+      p: {
+        geometry,
+        made: part,
+        source: null,
+        repairs: [],
+        fuse: null,
+        fuseFailure: null,
+        pickIndex: null,
+        edges: null,
+      },
+    },
+  });
+}
+
+describe('fits on the part', () => {
+  it('a bore’s fit warns until its faces are masked, which is one step of undo and takes its amps away', () => {
+    const store = benchWithRing();
+    const derived = deriveFrom(store);
+    const wet = () => derived.getState().wet.fits['p']!;
+    const lost = () => derived.getState().messages.filter(({ code }) => code === 'fit-lost').length;
+    const bore = wet().rounds.find(({ shape }) => shape === 'hole')!;
+    const rows = rowsOfRound(bore);
+    fitFaces(store, 'p', rows, '25H7', { as: 'code', text: '25H7' });
+    expect(wet().items[0]!.rows).toEqual([...rows]);
+    expect(lost()).toBe(1);
+    const whole = derived.getState().measures['p']!.coatedM2;
+
+    paintRows(store, [...rows], 'mask');
+    expect(lost()).toBe(0);
+    expect(wet().items[0]!.verdict).toBe('keeps');
+    // 2π · 12.5 · 30 mm²; 96 chords are 0.02 % short of it.
+    const bored = whole - derived.getState().measures['p']!.coatedM2;
+    expect(Math.abs(bored / (2 * Math.PI * 12.5 * 30 * 1e-6) - 1)).toBeLessThan(1e-3);
+
+    undoEdit(store);
+    expect(lost()).toBe(1);
+    expect(derived.getState().measures['p']!.coatedM2).toBe(whole);
+  });
+
+  it('works heat out only when what it rests on changed', () => {
+    const store = benchWithRing();
+    const derived = deriveFrom(store);
+    expect(derived.getState().wet.heat).toBeNull();
+    editJob(store, 'volume', (job) => changeBath(job, { volumeM3: 0.02 }));
+    const first = derived.getState().wet.heat;
+    expect(first?.ok).toBe(true);
+    editJob(store, 'note', (job) => ({ ...job, note: 'blue' }));
+    expect(derived.getState().wet.heat).toBe(first);
+    editJob(store, 'volume', (job) => changeBath(job, { volumeM3: 0.04 }));
+    expect(derived.getState().wet.heat).not.toBe(first);
+  });
+
+  it('takes a bath of the book as it stands by its history', () => {
+    const store = benchWithRing();
+    const record = { id: 'b', name: 'Blue tub', entries: [], note: '' };
+    const state = {
+      volumeM3: 0.0199,
+      freeAcidKgPerM3: 171.234567,
+      aluminiumKgPerM3: 3.4567891,
+      chargeC: 0,
+      runs: 0,
+      reckonedChargeC: 0,
+      lastTitratedAt: null,
+    };
+    const { bath } = bathFromBook(jobOf(store.getState()), record, state);
+    expect(bath).toMatchObject({
+      shopBathId: 'b',
+      volumeM3: 0.0199,
+      acidKgPerM3: 171.23,
+      aluminiumKgPerM3: 3.457,
+    });
+  });
+});
