@@ -144,6 +144,13 @@ function clockText(seconds: number): string {
   return ` (${hours} h ${formatNumber(Math.max(0, seconds / 60 - hours * 60), 3)} min)`;
 }
 
+/** The film at the current planned, where the area is known only to a range. */
+function filmLines(thickness: Figure): string[] {
+  const { range } = printFigure(thickness, 'metric');
+  const inMil = printFigure(thickness, 'us').range;
+  return range === '' ? [] : [line('Film', `${range} (${inMil}), as the area has a range`, FIGURE_WIDTH)];
+}
+
 function figureLines(figure: Figure, working: boolean, extra = ''): string[] {
   const printed = printFigure(figure, 'metric');
   const also = printed.also === '' ? '' : ` ${printed.also}`;
@@ -193,6 +200,7 @@ export function planText(
     lines.push(
       ...figureLines(run.areaM2, working, ` = ${formatIn('area', run.areaM2.valueSi, 'ft²', 4).text}`),
       ...figureLines(run.loadCurrentA, working),
+      ...filmLines(run.thicknessM),
       ...figureLines(run.rampS, working),
       ...figureLines(run.holdS, working),
       ...figureLines(run.totalS, working, clockText(run.totalS.valueSi)),

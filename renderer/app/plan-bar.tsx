@@ -59,7 +59,7 @@ function PlanFigure({ label, figure, stage, unit }: PlanFigureProps) {
         {printed ? printed.value.number : '–'} <small>{printed ? (unit ?? printed.value.unit) : ''}</small>
       </span>
       <span className={`plan-note ${figure?.unconfirmed ? 'check' : ''}`}>
-        {figure?.unconfirmed ?? printed?.also ?? ''}
+        {figure?.unconfirmed ?? (printed?.range ? printed.range : (printed?.also ?? ''))}
       </span>
     </BarButton>
   );

@@ -125,6 +125,7 @@ function SmallFigures({ plan }: { plan: RunPlan }) {
       <FigureView figure={plan.rampS} size="small" />
       <FigureView figure={plan.holdS} size="small" />
       <FigureView figure={plan.chargeC} size="small" />
+      {plan.thicknessM.lowSi === undefined ? null : <FigureView figure={plan.thicknessM} size="small" />}
       <FigureView figure={plan.loadCount} size="small" />
     </section>
   );
