@@ -17,7 +17,9 @@ export function thinTrace(
   });
   // One point beyond each side, so that lines run on to the edge of the picture.
   const first = Math.max(0, firstAtOrAfter(tS, fromS) - 1);
-  const end = Math.min(tS.length, firstAtOrAfter(tS, toS) + 2);
+  let end = firstAtOrAfter(tS, toS);
+  while (end < tS.length && tS[end]! <= toS) end++;
+  end = Math.min(tS.length, end + 1);
   const perBucket = 2 + 2 * columns.length;
   if (end - first <= buckets * perBucket)
     return Uint32Array.from({ length: end - first }, (_, i) => first + i);

@@ -5,9 +5,9 @@ import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from '.
 
 /**
  * The contact watch for readings typed every few minutes: too few for statistics, so each is compared with the one before,
- * as one does at the tank. A conductance I / V that falls by a tenth and more between two readings is a lost contact; growth
- * and temperature do a few hundredths at most in that time. How much area it was depends on the part E of the
- * voltage that does not go with the area: none of it to three quarters, hence the wide range.
+ * as one does at the tank. A conductance I / (V − E) that falls by a tenth and more between two readings is a lost contact;
+ * growth and temperature do a few hundredths at most in that time. E, the part of the voltage that does not go with the area, is
+ * not known: none of it to three quarters. It must be a loss for any E, and the range of the area left spans them.
  */
 const SMALLEST_FALL = 0.1;
 const E_SHARE = { low: 0, likely: 0.6, high: 0.75 } as const;
@@ -38,7 +38,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
 
   /** Share of the live area that is left when the readings go from one to the other. */
   const shareLeft = (from: Reading, to: Reading, eShare: number): number => {
-    const e = eShare * Math.min(from.voltageV, to.voltageV);
+    const e = Math.min(eShare * from.voltageV, 0.98 * to.voltageV);
     const before = from.currentA / (from.voltageV - e);
     const after = to.currentA / (to.voltageV - e);
     return Math.min(1, Math.max(0, after / before));
@@ -60,12 +60,13 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !(voltageV > 0) || !(currentA > 0)) return undefined;
     level = reading;
     if (!before) return undefined;
-    const fall = 1 - currentA / voltageV / (before.currentA / before.voltageV);
-    if (fall < SMALLEST_FALL) return undefined;
+    const shares = [shareLeft(before, reading, E_SHARE.low), shareLeft(before, reading, E_SHARE.high)];
+    // A current set lower by hand looks like a loss for one part E and like none for another.
+    if (Math.max(...shares) > 1 - SMALLEST_FALL) return undefined;
     left = {
       value: left.value * shareLeft(before, reading, E_SHARE.likely),
-      low: left.low * shareLeft(before, reading, E_SHARE.high),
-      high: left.high * shareLeft(before, reading, E_SHARE.low),
+      low: left.low * Math.min(...shares),
+      high: left.high * Math.max(...shares),
     };
     return say('contact-lost', reading, before);
   };

@@ -54,9 +54,38 @@ export function createRunServices(
   };
 }
 
+/** Keeps the screen on while a run of this window goes on; where the browser can't, it goes dark as it always does. */
+function keepScreenOn({ recorder }: RunServices): void {
+  let lock: WakeLockSentinel | null = null;
+  let asking = false;
+  const follow = async (): Promise<void> => {
+    const { record, role } = recorder.view.getState();
+    const wanted = role === 'owner' && record !== null && record.endedAtMs === null;
+    if (!wanted) {
+      await lock?.release();
+      lock = null;
+      return;
+    }
+    // The lock is taken away whenever the page is hidden.
+    if (asking || (lock && !lock.released) || document.visibilityState !== 'visible') return;
+    asking = true;
+    lock = (await navigator.wakeLock?.request('screen').catch(() => null)) ?? null;
+    asking = false;
+  };
+  let was: string | null = null;
+  recorder.view.subscribe(({ record }) => {
+    const now = record && record.endedAtMs === null ? record.id : null;
+    if (now === was) return;
+    was = now;
+    void follow();
+  });
+  document.addEventListener('visibilitychange', () => void follow());
+}
+
 /** Keeps time going, finds a run in progress again, and takes up its supply where the port was allowed before. */
 export async function followRuns(runs: RunServices, onFound: (name: string) => void): Promise<void> {
   window.setInterval(() => runs.recorder.tick(), TICK_MS);
+  keepScreenOn(runs);
   const found = await runs.recorder.findAgain();
   if (!found) return;
   onFound(found.name);

@@ -1,0 +1,81 @@
+import { describe, expect, it } from 'vitest';
+import type { Reading } from '../../../core/run/readings.ts';
+import { createTypedWatch } from '../../../core/run/typed-watch.ts';
+import type { WatchPlan } from '../../../core/run/watch-event.ts';
+
+const plan: WatchPlan = {
+  mode: 'current',
+  areaM2: 0.04,
+  currentDensityAPerM2: 129.17,
+  chargePerVolumeCPerM3: 1.83e10,
+  rampS: 300,
+  supplyVoltageLimitV: null,
+  supplyCurrentLimitA: null,
+};
+const A = 0.04 * 129.17;
+
+function watch(readings: readonly Reading[], change: Partial<WatchPlan> = {}) {
+  const made = createTypedWatch({ ...plan, ...change });
+  readings.forEach((reading) => made.add(reading));
+  return made;
+}
+
+const every5 = (volts: readonly number[], amps: readonly number[] = []): Reading[] =>
+  volts.map((voltageV, i) => ({ tS: 600 + 300 * i, voltageV, currentA: amps[i] ?? A }));
+
+describe('readings typed every five minutes', () => {
+  it('a sound run with growth of 0.1 V per µm stays quiet', () => {
+    // 2 µm in five minutes at this density: 0.2 V.
+    expect(watch(every5([15, 15.2, 15.4, 15.6, 15.8, 16])).events()).toEqual([]);
+  });
+
+  it('lost area at a held current: the range holds the closed form for any share of voltage that goes with the area', () => {
+    // V = E + r · I / a, with E from none to three quarters of it: solve for V after a loss of 40 %.
+    for (const eShare of [0, 0.3, 0.6, 0.74]) {
+      const before = 15;
+      const after = before * eShare + (before * (1 - eShare)) / 0.6;
+      if (after / before < 1.12) continue; // below what is called at all
+      const [event, ...more] = watch(every5([before, before, after])).events();
+      expect(more).toEqual([]);
+      expect(event).toMatchObject({ kind: 'contact-lost', level: 'alarm', sinceS: 900, atS: 1200 });
+      expect(event!.areaLeft[0]).toBeLessThanOrEqual(0.6);
+      expect(event!.areaLeft[1]).toBeGreaterThanOrEqual(0.6 - 1e-12);
+    }
+  });
+
+  it('a current set down by hand is no loss: V = E + U · I, with any E up to three quarters', () => {
+    for (const eShare of [0, 0.3, 0.6, 0.75]) {
+      const low = 15 * eShare + 15 * (1 - eShare) * 0.5;
+      expect(watch(every5([15, 15, low, low], [A, A, A / 2, A / 2])).events()).toEqual([]);
+    }
+  });
+
+  it('at a held voltage the current falls by the share that was lost', () => {
+    const { events } = watch(every5([15, 15, 15], [A, A, 0.6 * A]), { mode: 'voltage' });
+    expect(events()[0]!.kind).toBe('contact-lost');
+    expect(events()[0]!.likelyAreaLeft).toBeCloseTo(0.6, 12);
+  });
+
+  it('no current, a short and the power off are told apart', () => {
+    const kinds = (last: Omit<Reading, 'tS'>) =>
+      watch([...every5([15, 15]), { tS: 1200, ...last }])
+        .events()
+        .map(({ kind }) => kind);
+    expect(kinds({ voltageV: 29, currentA: 0 })).toEqual(['contact-total']);
+    expect(kinds({ voltageV: 0, currentA: 0 })).toEqual(['supply-off']);
+    expect(kinds({ voltageV: 1, currentA: A })).toEqual(['short']);
+  });
+
+  it('the ramp and the start-up peak are not judged', () => {
+    const ramp: Reading[] = [60, 120, 240, 360].map((tS) => ({
+      tS,
+      voltageV: 5 + tS / 20,
+      currentA: (A * tS) / 300,
+    }));
+    expect(watch(ramp).events()).toEqual([]);
+  });
+
+  it('refuses numbers that are none', () => {
+    expect(() => watch([{ tS: 0, voltageV: NaN, currentA: 1 }])).toThrow(RangeError);
+  });
+});

@@ -1,0 +1,347 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { emptyJob } from '../../../core/job/default-job.ts';
+import type { Failure } from '../../../core/result.ts';
+import { readingsFrom } from '../../../core/run/readings.ts';
+import { loadPlanSchema, type Practise } from '../../../core/shop/run-record.ts';
+import type { MachineClock } from '../../../renderer/state/run-clock.ts';
+import { createRunRecorder, type NewRun, type RunRecorder } from '../../../renderer/state/run-recorder.ts';
+import { stepLeft } from '../../../renderer/state/step-left.ts';
+import { MemoryRunStore, StandInLocks } from './stand-ins/memory-run-store.ts';
+
+/** The machine's two clocks, set by hand. */
+class Clocks {
+  wall = 1_800_000_000_000;
+  forward = 0;
+  pass(seconds: number): void {
+    this.wall += seconds * 1000;
+    this.forward += seconds * 1000;
+  }
+  machine(start: string): MachineClock {
+    return { wallMs: () => this.wall, forwardMs: () => this.forward, start };
+  }
+}
+
+const plan = loadPlanSchema.parse({
+  areaM2: 0.04,
+  currentDensityAPerM2: 100,
+  chargePerVolumeCPerM3: 1.8e10,
+  chargeRelativeUncertainty: 0.1,
+  chargeSource: { standing: 'published', text: '' },
+  // 4 A for 4500 s after half the ramp: k · d · A = 1.8e10 · 25e-6 · 0.04 = 18 000 C.
+  thicknessM: 25e-6,
+  rampS: 300,
+  holdS: 4350,
+  supplyCurrentLimitA: null,
+  supplyVoltageLimitV: null,
+  bathTemperatureK: 293.15,
+  acidKgPerM3: 180,
+  expectedVoltageV: 15,
+});
+
+const newRun = (practise: Practise | null = null): NewRun => ({
+  name: 'Plate',
+  plan,
+  steps: [
+    { kind: 'clean', label: 'Clean', plannedS: 60 },
+    { kind: 'ramp', label: 'Ramp', plannedS: 300 },
+    { kind: 'hold', label: 'Hold', plannedS: 4350 },
+    { kind: 'rinse', label: 'Rinse', plannedS: 60 },
+  ],
+  job: emptyJob('Plate'),
+  models: new Map(),
+  practise,
+  supplyId: null,
+});
+
+let clocks: Clocks;
+let store: MemoryRunStore;
+let locks: StandInLocks;
+let troubles: Failure[];
+let ids: number;
+
+const openWindow = (start = 'first'): RunRecorder =>
+  createRunRecorder({
+    store,
+    locks,
+    machine: clocks.machine(start),
+    newId: () => `run-${++ids}`,
+    onTrouble: (failure) => troubles.push(failure),
+  });
+
+beforeEach(() => {
+  clocks = new Clocks();
+  store = new MemoryRunStore();
+  locks = new StandInLocks();
+  troubles = [];
+  ids = 0;
+});
+
+async function begun(recorder: RunRecorder, practise: Practise | null = null): Promise<void> {
+  expect(await recorder.start(newRun(practise))).toMatchObject({ ok: true });
+  recorder.mark('begin');
+  clocks.pass(60);
+  recorder.mark('next');
+}
+
+/** A window that is gone without a word: its lock is free, its memory lost. */
+const crash = (): void => locks.free('tankside-run-run-1');
+
+async function settle(): Promise<void> {
+  for (let i = 0; i < 20; i++) await Promise.resolve();
+}
+
+describe('a run with typed readings', () => {
+  it('counts charge, film and end from them in closed form', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    for (let i = 0; i <= 6; i++) {
+      expect(recorder.addTyped({ voltageV: 15, currentA: 4 }).ok).toBe(true);
+      clocks.pass(300);
+    }
+    recorder.tick();
+    const { readings, progress, powerS } = recorder.view.getState();
+    // The zero at power on, and seven from 300 s to 2100 s.
+    expect([...readings.tS]).toEqual([0, 300, 600, 900, 1200, 1500, 1800, 2100]);
+    expect(progress!.chargeC.valueSi).toBeCloseTo(150 * 4 + 1800 * 4, 9);
+    expect(progress!.thicknessM.valueSi).toBeCloseTo(7800 / (1.8e10 * 0.04), 12);
+    expect(progress!.endS!.valueSi).toBeCloseTo(2100 + (18_000 - 7800) / 4, 6);
+    expect(powerS).toBeCloseTo(2400, 9);
+    expect(stepLeft(recorder.view.getState())).toEqual({ leftMs: (4650 - 2400) * 1000, byCharge: true });
+  });
+
+  it('a low stretch makes the hold longer', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    for (const currentA of [4, 4, 2, 2, 2]) {
+      // U goes with the current, E = 9 V does not.
+      recorder.addTyped({ voltageV: 9 + 1.5 * currentA, currentA });
+      clocks.pass(300);
+    }
+    recorder.tick();
+    const { progress } = recorder.view.getState();
+    // 0-300 ramp 600 C, 4 A 1200 C, 4 to 2 A 900 C, 2 A 1200 C; the rest at 2 A.
+    expect(progress!.endS!.valueSi).toBeCloseTo(1500 + (18_000 - 3900) / 2, 6);
+  });
+
+  it('a reading before the power is on is refused and said', async () => {
+    const recorder = openWindow();
+    await recorder.start(newRun());
+    recorder.mark('begin');
+    const added = recorder.addTyped({ voltageV: 1, currentA: 1 });
+    expect(added.ok ? '' : added.error.code).toBe('power-not-on');
+    expect(recorder.view.getState().readings.tS.length).toBe(0);
+  });
+
+  it('the last one can be taken back, and it is gone from the book too', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    recorder.addTyped({ voltageV: 5, currentA: 1 });
+    clocks.pass(60);
+    recorder.addTyped({ voltageV: 500, currentA: 1 });
+    recorder.removeLast();
+    await recorder.settled();
+    expect(store.readings.get('run-1')!.map(({ voltageV }) => voltageV)).toEqual([5]);
+  });
+});
+
+describe('nothing entered is lost', () => {
+  it('each mark, note and reading is in the book once the write is through', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    recorder.note('cloudy bath');
+    recorder.addTyped({ voltageV: 5, currentA: 1, bathTemperatureK: 294 });
+    await recorder.settled();
+    const kept = store.stored('run-1');
+    expect(kept.clock.marks.map(({ kind }) => kind)).toEqual(['begin', 'next', 'note']);
+    expect(store.readings.get('run-1')).toEqual([{ tS: 0, voltageV: 5, currentA: 1, bathTemperatureK: 294 }]);
+    expect(recorder.view.getState().kept).toBe(true);
+  });
+
+  it('a full disk is said once, what came meanwhile is written as soon as there is room', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    await recorder.settled();
+    store.fault = new DOMException('full', 'QuotaExceededError');
+    for (let i = 0; i < 5; i++) {
+      recorder.addTyped({ voltageV: 5 + i, currentA: 1 });
+      clocks.pass(10);
+      recorder.tick();
+      await recorder.settled();
+    }
+    expect(troubles.map(({ code }) => code)).toEqual(['book-disk-full']);
+    expect(recorder.view.getState().kept).toBe(false);
+    store.fault = null;
+    clocks.pass(1);
+    recorder.tick();
+    await recorder.settled();
+    expect(store.readings.get('run-1')!.map(({ voltageV }) => voltageV)).toEqual([5, 6, 7, 8, 9]);
+    expect(recorder.view.getState().kept).toBe(true);
+  });
+
+  it('after a crash the next window finds the run, its readings and its time', async () => {
+    const first = openWindow();
+    await begun(first);
+    first.addTyped({ voltageV: 5, currentA: 1 });
+    await first.settled();
+    crash();
+    clocks.wall += 100_000; // the forward clock begins anew with the program
+    clocks.forward = 5;
+    const second = openWindow('second');
+    const found = await second.findAgain();
+    expect(found?.id).toBe('run-1');
+    second.tick();
+    const { role, readings, powerS, timers } = second.view.getState();
+    expect(role).toBe('owner');
+    expect([...readings.voltageV]).toEqual([5]);
+    expect(powerS).toBeCloseTo(100, 9);
+    expect(timers[1]!.elapsedMs).toBeCloseTo(100_000, 6);
+  });
+});
+
+describe('the clock', () => {
+  it('set back is put right and said; sleep counts as passed and can be denied', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(10);
+    clocks.wall -= 3600_000;
+    recorder.tick();
+    expect(recorder.view.getState().powerS).toBeCloseTo(10, 6);
+    expect(recorder.view.getState().record!.clock.findings.map(({ kind }) => kind)).toEqual(['set-back']);
+    clocks.wall += 600_000; // slept ten minutes
+    recorder.tick();
+    expect(recorder.view.getState().powerS).toBeCloseTo(610, 6);
+    recorder.denyJump();
+    expect(recorder.view.getState().powerS).toBeCloseTo(10, 6);
+  });
+});
+
+describe('two windows', () => {
+  it('one owns the run, the other follows it live and takes over when the first is gone', async () => {
+    const first = openWindow();
+    await begun(first);
+    await first.settled();
+    const second = openWindow('other');
+    await second.open('run-1');
+    await settle();
+    expect(second.view.getState().role).toBe('follower');
+    expect(second.addTyped({ voltageV: 1, currentA: 1 }).ok).toBe(false);
+    clocks.pass(30);
+    first.addTyped({ voltageV: 7, currentA: 2 });
+    await first.settled();
+    await settle();
+    expect([...second.view.getState().readings.voltageV]).toEqual([0, 7]);
+    crash();
+    await settle();
+    expect(second.view.getState().role).toBe('owner');
+    expect(troubles.map(({ code }) => code)).toEqual(['run-taken-over']);
+    expect(second.addTyped({ voltageV: 8, currentA: 2 }).ok).toBe(true);
+  });
+
+  it('leaving writes what is open before the lock is given back', async () => {
+    const first = openWindow();
+    await begun(first);
+    first.addTyped({ voltageV: 7, currentA: 2 });
+    await first.leave();
+    expect(first.view.getState().record).toBeNull();
+    const second = openWindow('other');
+    await second.open('run-1');
+    expect(second.view.getState().role).toBe('owner');
+    expect([...second.view.getState().readings.voltageV]).toEqual([7]);
+  });
+});
+
+describe('a practise run', () => {
+  const practise: Practise = { seed: 3, fault: 'contact', faultAtS: 1800, lostShare: 0.4, speed: 600 };
+
+  it('is marked simulated, calls the contact within a minute, and ends as a record', async () => {
+    const recorder = openWindow();
+    expect((await recorder.start(newRun(practise))).ok).toBe(true);
+    recorder.mark('begin');
+    recorder.mark('next');
+    for (let i = 0; i < 40; i++) {
+      clocks.pass(0.25); // 150 s of the run
+      recorder.tick();
+      if (i === 1) recorder.mark('next');
+    }
+    const { record, events, alarm, readings } = recorder.view.getState();
+    expect(record!.origin).toBe('simulated');
+    expect(readings.tS.at(-1)!).toBeGreaterThan(5900);
+    const lost = events.find(({ kind }) => kind === 'contact-lost')!;
+    expect(lost.atS).toBeGreaterThan(1800);
+    expect(lost.atS).toBeLessThanOrEqual(1860);
+    expect(lost.areaLeft[0]).toBeLessThanOrEqual(0.6);
+    expect(lost.areaLeft[1]).toBeGreaterThanOrEqual(0.6);
+    expect(alarm).toEqual(lost);
+    recorder.silence();
+    expect(recorder.view.getState().alarm).toBeNull();
+    recorder.mark('next');
+    recorder.mark('next');
+    await recorder.settled();
+    const kept = store.stored('run-1');
+    expect(kept.outcome).toBe('unjudged');
+    expect(kept.facts!.troubled).toBe(true);
+    // 4 A for the whole time but half of the ramp, less what noise of 1 % leaves of a mean over a thousand readings.
+    expect(kept.facts!.chargeC).toBeCloseTo(4 * (readings.tS.at(-1)! - 150), -2.5);
+    expect(kept.film!.valueM).toBeGreaterThan(25e-6);
+  });
+
+  it('stands still while no window is open and goes on without a gap', async () => {
+    const first = openWindow();
+    await first.start(newRun(practise));
+    first.mark('begin');
+    first.mark('next');
+    clocks.pass(1);
+    first.tick();
+    await first.settled();
+    const before = first.view.getState().powerS!;
+    crash();
+    clocks.pass(3600);
+    const second = openWindow('second');
+    await second.findAgain();
+    expect(second.view.getState().powerS).toBeCloseTo(before, 3);
+    clocks.pass(0.5);
+    second.tick();
+    const { tS } = second.view.getState().readings;
+    for (let i = 1; i < tS.length; i++) expect(tS[i]! - tS[i - 1]!).toBeCloseTo(5, 9);
+    expect(tS.at(-1)!).toBeCloseTo(before + 300, -1);
+  });
+
+  it('the same seed gives the same readings at any speed', async () => {
+    const run = async (speed: number): Promise<number[]> => {
+      const recorder = openWindow();
+      await recorder.start(newRun({ ...practise, speed }));
+      recorder.mark('begin');
+      recorder.mark('next');
+      for (let i = 0; i < 600 / speed; i++) {
+        clocks.pass(1);
+        recorder.tick();
+      }
+      recorder.mark('end');
+      return [...recorder.view.getState().readings.voltageV];
+    };
+    const slow = await run(10);
+    const fast = await run(60);
+    expect(slow.length).toBe(121);
+    expect(fast).toEqual(slow);
+  });
+});
+
+it('a log is put in for its span, and the run says where its readings come from', async () => {
+  const recorder = openWindow();
+  await begun(recorder);
+  recorder.addTyped({ voltageV: 5, currentA: 1 });
+  const log = readingsFrom(
+    [0, 5, 10].map((tS) => ({ tS, voltageV: 9, currentA: 3 })),
+    'log',
+  );
+  clocks.pass(60);
+  expect(recorder.joinLog(log, 20, 'meter.csv').ok).toBe(true);
+  await recorder.settled();
+  expect(store.readings.get('run-1')!.map(({ tS }) => tS)).toEqual([0, 20, 25, 30]);
+  expect(store.stored('run-1').origin).toBe('log');
+  expect(store.stored('run-1').log.at(-1)!.text).toBe('3 readings from meter.csv');
+});
