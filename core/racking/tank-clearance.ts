@@ -80,6 +80,8 @@ const ON_MODEL: Source = {
 };
 /** Surfaces nearer than this touch: a hanger bends more than this by itself. */
 const TOUCH_M = 1e-4;
+/** Sums of lengths: a copy hung at the very clearance keeps it. */
+const SLACK_M = 1e-6;
 
 /** Sheets as bodies; made once per tank and kept while parts are dragged. */
 export function cathodeBodies(tank: Tank): Map<string, DistanceBody> {
@@ -321,7 +323,7 @@ function judge(
           'Move the part away from the sheet before the power goes on.',
         );
       }
-      if (distance >= rules.partToCathodeM) return undefined;
+      if (distance >= rules.partToCathodeM - SLACK_M) return undefined;
       return make(
         'near-cathode',
         'check',
@@ -337,7 +339,7 @@ function judge(
           'Move or turn the part.',
         );
       }
-      if (distance >= rules.partToWallM) return undefined;
+      if (distance >= rules.partToWallM - SLACK_M) return undefined;
       return make(
         'near-wall',
         'check',
@@ -353,7 +355,7 @@ function judge(
           'Hang it higher or turn it.',
         );
       }
-      if (distance >= rules.partToFloorM) return undefined;
+      if (distance >= rules.partToFloorM - SLACK_M) return undefined;
       return make(
         'near-floor',
         'check',
@@ -369,7 +371,7 @@ function judge(
           'Hang it lower or fill the tank higher.',
         );
       }
-      if (distance >= rules.partToSurfaceM) return undefined;
+      if (distance >= rules.partToSurfaceM - SLACK_M) return undefined;
       return make(
         'near-surface',
         'check',
@@ -385,7 +387,7 @@ function judge(
           'Move them apart.',
         );
       }
-      if (distance >= rules.partToPartM) return undefined;
+      if (distance >= rules.partToPartM - SLACK_M) return undefined;
       return make(
         'near-part',
         'check',

@@ -232,7 +232,6 @@ export class TankEngine {
     const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
     shown.copies.forEach(({ placement }, i) => this.#badges.place(placement.id, placed[i]!, false));
     this.#lineGroup.replaceChildren();
-    if (this.#drag?.moved) return;
     for (const { from, to, text, level } of shown.lines) {
       const a = this.#onPicture(from);
       const b = this.#onPicture(to);
@@ -436,6 +435,7 @@ export class TankEngine {
     const at = sight.intersectPlane(plane, new Vector3());
     if (!at) return;
     const shift = at.sub(drag.grab);
+    if (!flat) shift.z = 0;
     const wanted: Vec3 = [drag.offset[0] + shift.x, drag.offset[1] + shift.y, drag.offset[2] + shift.z];
     drag.moved = true;
     drag.now = this.#events?.onDrag(drag.id, wanted) ?? wanted;
