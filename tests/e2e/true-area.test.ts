@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
-import { box, placed, Soup, tube } from '../fixtures/shapes.ts';
+import { box, cylinder, placed, Soup, tube } from '../fixtures/shapes.ts';
 import { openBench, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
@@ -117,5 +117,48 @@ test('a shape is drawn: plate with a hole, another on it; an area is typed and m
   await expect
     .poll(() => page.getByRole('contentinfo').textContent())
     .toContain('area typed in, not measured');
+  // No stage trips over a part without a mesh.
+  const stages = page.getByRole('navigation').getByRole('button');
+  for (let i = 0; i < (await stages.count()); i++) {
+    await stages.nth(i).click();
+    await page.waitForTimeout(150);
+    await page.getByRole('complementary').first().waitFor();
+  }
+  await closeCleanly();
+});
+
+test('a void counts once it is vented, with a warning; a bolt counts with its thread', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await ready(page);
+  const inner = box(8, 8, 8, [2, 2, 2]);
+  for (let t = 0; t < inner.length; t += 9) {
+    const second = inner.slice(t + 3, t + 6);
+    inner.copyWithin(t + 3, t + 6, t + 9);
+    inner.set(second, t + 6);
+  }
+  await drop(page, 'hollow.stl', stl(box(30, 20, 12), inner));
+  // 2 (600 + 240 + 360) mm², and 6 × 64 once acid gets in.
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(24, 2);
+  await page.getByText('Void 1 has a vent').click();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(27.84, 2);
+  await page.getByText('acid fills and leaves slowly').first().waitFor();
+  await page.getByRole('button', { name: 'Remove this part from the job' }).click();
+
+  await drop(page, 'bolt.stl', stl(cylinder(3, 20, 64)));
+  const plain = (2 * Math.PI * 3 * 20 + 2 * Math.PI * 9) / 100;
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(plain, 2);
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Faces/ })
+    .click();
+  await page.getByRole('row', { name: /round/ }).first().click();
+  const section = page.getByRole('region', { name: 'Round faces and threads' });
+  await section.getByRole('button', { name: /^M6x1/ }).click();
+  // 1.47 times the plain cylinder at the major diameter: 27.67 mm² a pitch over π · 6 · 1.
+  await expect
+    .poll(() => coatedCm2(page))
+    .toBeCloseTo((2 * Math.PI * 3 * 20 * 1.468 + 2 * Math.PI * 9) / 100, 1);
+  await section.getByRole('button', { name: /^Take the thread M6x1 off/ }).click();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(plain, 2);
   await closeCleanly();
 });
