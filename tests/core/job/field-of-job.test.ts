@@ -1,0 +1,311 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { solveScene } from '../../../core/field/solve-scene.ts';
+import { emptyJob, newPart, newPartWithoutFile } from '../../../core/job/default-job.ts';
+import { changeProcess } from '../../../core/job/edit-job.ts';
+import { changeField, setLeastFaces } from '../../../core/job/edit-field.ts';
+import { chooseTank, setPlacements } from '../../../core/job/edit-hanging.ts';
+import { fieldMessages } from '../../../core/job/field-messages.ts';
+import { readBores, readField } from '../../../core/job/field-reading.ts';
+import { bathConductivity, fieldSetting, type FieldGround } from '../../../core/job/field-setting.ts';
+import { fieldSheetLine } from '../../../core/job/field-sheet-line.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
+import type { Job, Part } from '../../../core/job/job.ts';
+import { measurePart } from '../../../core/job/measure-part.ts';
+import { usualTank } from '../../../core/job/usual-tank.ts';
+import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { boxTriangles, type Triangle } from '../../fixtures/model-bytes.ts';
+import { valueOf } from '../value-of.ts';
+
+const CELLS = 24 ** 3;
+const DENSITY = 130;
+
+/** Millimetres. */
+function geometryOf(triangles: readonly Triangle[]): PartGeometry {
+  const bodies = [{ name: 'part', firstTriangle: 0, triangleCount: triangles.length }];
+  return analysePart(new Float32Array(triangles.flat()), bodies, { splitAngleRad: 0.6 });
+}
+
+/** A tray with walls and floor 4 mm thick, open towards +z. */
+function tray(): Triangle[] {
+  const [x, y, z] = [60, 40, 20];
+  const isTop = (t: Triangle, at: number): boolean => t.every((v, i) => i % 3 !== 2 || v === at);
+  const outer = boxTriangles(x, y, z).filter((t) => !isTop(t, z));
+  const inner = boxTriangles(x - 8, y - 8, z - 4)
+    .filter((t) => !isTop(t, z - 4))
+    .map((t) => t.map((v) => v + 4))
+    .map((t) => [...t.slice(0, 3), ...t.slice(6, 9), ...t.slice(3, 6)]);
+  const ring = (inset: number): number[][] => [
+    [inset, inset, z],
+    [x - inset, inset, z],
+    [x - inset, y - inset, z],
+    [inset, y - inset, z],
+  ];
+  const rim = [0, 1, 2, 3].flatMap((k) => {
+    const [a, b] = [ring(0)[k]!, ring(0)[(k + 1) % 4]!];
+    const [d, c] = [ring(4)[k]!, ring(4)[(k + 1) % 4]!];
+    return [
+      [...a, ...b, ...c],
+      [...a, ...c, ...d],
+    ];
+  });
+  return [...outer, ...inner, ...rim];
+}
+
+const cube = geometryOf(boxTriangles(60, 60, 60));
+
+function setUp(geometry: PartGeometry, change: Partial<Part> = {}) {
+  const part: Part = { ...newPart('p', 'part.stl', 684, 'mm', true), ...change };
+  const ground: FieldGround = { geometry, measure: measurePart(part, geometry), meshKey: 'mesh' };
+  let job: Job = { ...emptyJob('test'), parts: [part] };
+  job = changeProcess(job, { currentDensityAPerM2: DENSITY, thicknessM: 20e-6 });
+  job = chooseTank(
+    job,
+    usualTank({ alongM: 0.06, acrossM: 0.06, heightM: 0.06, middleM: [0.03, 0.03, 0.03] }),
+  );
+  return { job, part, ground, grounds: { p: ground } };
+}
+
+function solve(job: Job, ground: FieldGround, change: Parameters<typeof fieldSetting>[4] = {}) {
+  const setting = valueOf(fieldSetting(job, 'p', { p: ground }, 0, { mostCells: CELLS, ...change }));
+  const field = valueOf(solveScene(setting.scene));
+  return { setting, field, reading: readField(job, setting, field, ground) };
+}
+
+const faceMean = (reading: ReturnType<typeof readField>, row: number): number =>
+  reading.faces.find(({ face }) => face === row)!.meanM;
+
+describe('a cube alone in a usual tank', () => {
+  const { job, ground } = setUp(cube);
+  let solved: ReturnType<typeof solve>;
+  beforeAll(() => {
+    solved = solve(job, ground);
+  });
+
+  it('takes the planned current, and what leaves it enters the sheets', () => {
+    const { setting, reading } = solved;
+    expect(setting.scene.totalCurrentA).toBeCloseTo(DENSITY * 6 * 0.06 ** 2, 12);
+    const sum = (role: string): number =>
+      reading.currents.filter((one) => one.role === role).reduce((all, { currentA }) => all + currentA, 0);
+    // Conservation; the solver's own tolerance is 1e-6 of the current.
+    expect(sum('anode') / setting.scene.totalCurrentA).toBeCloseTo(1, 5);
+    expect(sum('cathode') / setting.scene.totalCurrentA).toBeCloseTo(1, 5);
+  });
+
+  it('has as mean what was planned: charge is thickness times area times the constant', () => {
+    const { reading } = solved;
+    expect(reading.map.areaM2).toBeCloseTo(6 * 0.06 ** 2, 9);
+    expect(reading.map.meanM / 20e-6).toBeCloseTo(1, 5);
+    const fromFaces = reading.faces.reduce((all, { areaM2, meanM }) => all + areaM2 * meanM, 0);
+    expect(fromFaces / reading.map.areaM2 / reading.map.meanM).toBeCloseTo(1, 6);
+  });
+
+  it('is the same on sides that see the same, and thicker towards the sheets', () => {
+    const { reading } = solved;
+    const [, , front, back, left, right] = [0, 1, 2, 3, 4, 5].map((row) => faceMean(reading, row));
+    // Symmetric grid, symmetric tank; the float32 map and 1e-6 in the solution are left.
+    expect(front! / back!).toBeCloseTo(1, 4);
+    expect(left! / right!).toBeCloseTo(1, 4);
+    expect(front!).toBeGreaterThan(left!);
+  });
+
+  it('says alone in the middle where nothing hangs yet', () => {
+    expect(solved.setting.assumed).toEqual([
+      'No load hangs in the tank yet: one piece is taken, in the middle.',
+    ]);
+  });
+
+  it('with one sheet only, the side towards it gets more', () => {
+    const { tank } = job.tank!;
+    const one = { ...tank, cathodes: tank.cathodes.filter(({ id }) => id === 'sheet y-') };
+    const { reading } = solve(job, ground, { tank: one });
+    expect(faceMean(reading, 2)).toBeGreaterThan(faceMean(reading, 3));
+  });
+
+  it('is found again by its key, whatever the thickness, and by another for another scene', () => {
+    const keyOf = (other: Job, variant = {}): string =>
+      valueOf(fieldSetting(other, 'p', { p: ground }, 0, { mostCells: CELLS, ...variant })).key;
+    const { key } = solved.setting;
+    expect(keyOf(changeProcess(job, { thicknessM: 5e-6 }))).toBe(key);
+    expect(keyOf(changeProcess(job, { currentDensityAPerM2: 100 }))).not.toBe(key);
+    expect(keyOf(job, { attitude: { up: [1, 0, 0], turnRad: 0 } })).not.toBe(key);
+    expect(keyOf(changeField(job, { conductivitySPerM: 50 }))).not.toBe(key);
+    const masked = setUp(cube, { coverage: { mask: [0, 2], contact: [], show: [] } });
+    expect(valueOf(fieldSetting(masked.job, 'p', masked.grounds, 0, { mostCells: CELLS })).key).not.toBe(key);
+  });
+
+  it('a plan raised to the asked least gives it, and no face that is not asked decides it', () => {
+    const { setting, field } = solved;
+    const asked = changeField(job, { leastM: 21e-6 });
+    const reading = readField(asked, setting, field, ground);
+    expect(reading.thicknessForLeastM).toBeGreaterThan(21e-6);
+    const raised = changeProcess(asked, { thicknessM: reading.thicknessForLeastM! });
+    const after = readField(raised, setting, field, ground);
+    expect(after.askedLeastM / 21e-6).toBeCloseTo(1, 6);
+    expect(after.thicknessForLeastM).toBeNull();
+    const front = setLeastFaces(asked, 'p', runsOfFaces(cube.faces, [2]));
+    const onFront = readField(front, setting, field, ground);
+    expect(onFront.askedLeastM).toBeGreaterThan(reading.askedLeastM);
+    expect(onFront.thicknessForLeastM!).toBeLessThan(reading.thicknessForLeastM!);
+  });
+
+  it('says what is too thin, on the stage and on the sheet', () => {
+    const { setting, field } = solved;
+    const asked = changeField(job, { leastM: 21e-6 });
+    const reading = readField(asked, setting, field, ground);
+    const codes = fieldMessages(asked, job.parts[0]!, reading, null).map(
+      ({ level, code }) => `${level} ${code}`,
+    );
+    expect(codes).toEqual(['check too-thin', 'check area-too-thin']);
+    expect(fieldMessages(job, job.parts[0]!, solved.reading, null)).toEqual([]);
+    expect(fieldSheetLine('Cube', solved.reading, 'metric')).toMatch(
+      /^Cube, by the thickness map: mean 20\.0 µm, least \d+\.\d µm \(f\d\), .* cell \d+\.\d V\.$/,
+    );
+  });
+});
+
+describe('masks, gas and hangers', () => {
+  it('a masked side gets nothing and the others more', () => {
+    const { job, ground } = setUp(cube, {
+      coverage: { mask: runsOfFaces(cube.faces, [1]), contact: [], show: [] },
+    });
+    const { reading, setting } = solve(job, ground);
+    expect(reading.faces.map(({ face }) => face)).toEqual([0, 2, 3, 4, 5]);
+    expect(reading.map.areaM2).toBeCloseTo(5 * 0.06 ** 2, 9);
+    expect(setting.scene.totalCurrentA).toBeCloseTo(DENSITY * 5 * 0.06 ** 2, 12);
+  });
+
+  it('a tray upside down keeps gas over its whole inside, right way up none', () => {
+    const geometry = geometryOf(tray());
+    const upright = setUp(geometry);
+    expect(solve(upright.job, upright.ground).field.gasM2).toBe(0);
+    const over = setUp(geometry, { attitude: { up: [0, 0, -1], turnRad: 0 } });
+    const { field, reading } = solve(over.job, over.ground);
+    // Floor and walls of the inside, whole millimetres.
+    const inside = (52 * 32 + 2 * (52 + 32) * 16) * 1e-6;
+    expect(field.gasM2).toBeCloseTo(inside, 9);
+    expect(reading.map.areaM2).toBeCloseTo(over.ground.measure.coatedM2 - inside, 7);
+  });
+
+  const pinned = (material: 'Al 1100' | 'Ti grade 2') => {
+    const hanger = { ...FIRST_HANGER, material, diameterM: 0.003, wetLengthM: 0.03 };
+    const top = [...cube.faces.faceOfTriangle.keys()].find((t) => cube.faces.faceOfTriangle[t] === 1)!;
+    const contacts: Part['contacts'] = [
+      { id: 'c', at: [40, 20, 60], triangle: top, patchDiameterM: 0.003, hanger },
+    ];
+    return setUp(cube, { contacts });
+  };
+
+  it('aluminium wire takes its share, titanium none', () => {
+    const aluminium = pinned('Al 1100');
+    const { reading } = solve(aluminium.job, aluminium.ground);
+    const wire = reading.currents.find(({ name }) => name.startsWith('wire at pin 1'))!;
+    // From the contact 30 mm below the level up to it; at a density near the part's, which is even to some percent.
+    const areaM2 = Math.PI * 0.003 * 0.03;
+    expect(wire.currentA / (DENSITY * areaM2)).toBeGreaterThan(0.8);
+    expect(wire.currentA / (DENSITY * areaM2)).toBeLessThan(1.25);
+    expect(Math.abs(reading.wires.hungShare - reading.wires.plannedShare)).toBeLessThan(0.01);
+    const titanium = pinned('Ti grade 2');
+    const other = solve(titanium.job, titanium.ground).reading;
+    expect(other.currents.map(({ name }) => name)).toEqual(['part', 'sheet y-', 'sheet y+']);
+  });
+
+  it('a long wire in the plan that does not hang in the bath is told', () => {
+    const { job, ground, part } = pinned('Al 1100');
+    const long: Part = {
+      ...part,
+      contacts: part.contacts.map((pin) => ({ ...pin, hanger: { ...pin.hanger, wetLengthM: 0.3 } })),
+    };
+    const { reading } = solve({ ...job, parts: [long] }, ground);
+    expect(fieldMessages(job, long, reading, null).map(({ code }) => code)).toEqual(['wires-differ']);
+  });
+});
+
+describe('what the setting needs', () => {
+  it('copies in the tank are all there, the chosen one mapped', () => {
+    const { job, grounds } = setUp(cube);
+    const rotation = [1, 0, 0, 0, 1, 0, 0, 0, 1];
+    const hung = setPlacements(job, [
+      { id: 'a', partId: 'p', pose: { rotation, offsetM: [-0.1, -0.03, 0.05] } },
+      { id: 'b', partId: 'p', pose: { rotation, offsetM: [0.04, -0.03, 0.05] } },
+    ]);
+    const { scene, assumed } = valueOf(fieldSetting(hung, 'p', grounds, 1));
+    expect(scene.copies).toHaveLength(2);
+    expect(scene.mapped).toBe(1);
+    expect(scene.totalCurrentA).toBeCloseTo(2 * DENSITY * 6 * 0.06 ** 2, 12);
+    expect(assumed).toEqual([]);
+    // The level rises by the metal under it over the tank's floor.
+    const { vessel, levelM } = hung.tank!.tank;
+    if (vessel.shape !== 'box') throw new Error('the usual tank is a box');
+    expect(scene.levelM).toBeCloseTo(levelM + (2 * 0.06 ** 3) / (vessel.lengthM * vessel.widthM), 9);
+  });
+
+  it('turned, its top stays as deep as before', () => {
+    const { job, ground } = setUp(geometryOf(boxTriangles(60, 40, 20)));
+    for (const up of [
+      [0, 0, 1],
+      [1, 0, 0],
+      [0, -1, 0],
+    ] as const) {
+      const { scene } = valueOf(
+        fieldSetting(job, 'p', { p: ground }, 0, { attitude: { up: [...up], turnRad: 0.3 } }),
+      );
+      const { rotation, offsetM } = scene.copies[0]!.pose;
+      const heights = [0, 1].flatMap((i) =>
+        [0, 1].flatMap((j) =>
+          [0, 1].map(
+            (k) => rotation[6]! * 0.06 * i + rotation[7]! * 0.04 * j + rotation[8]! * 0.02 * k + offsetM[2],
+          ),
+        ),
+      );
+      expect(Math.max(...heights)).toBeCloseTo(job.tank!.tank.levelM - 0.03, 6);
+    }
+  });
+
+  it('without a tank or a model it says so instead of guessing', () => {
+    const { job, grounds } = setUp(cube);
+    const none = fieldSetting(chooseTank(job, null), 'p', grounds);
+    expect(none.ok ? '' : none.error.code).toBe('no-tank');
+    const unread = fieldSetting(job, 'p', {});
+    expect(unread.ok ? '' : unread.error.code).toBe('not-measured');
+    const typed = newPartWithoutFile('t', 'Bracket', { kind: 'typed', areaM2: 0.01 });
+    const area = fieldSetting({ ...job, parts: [typed] }, 't', {});
+    expect(area.ok ? '' : area.error.code).toBe('no-model');
+  });
+
+  it('takes the published conductivity, or the measured one', () => {
+    const { job } = setUp(cube);
+    // The row of 20 % at 18 °C is 65.27 S/m; that strength is 228.2 g/L there (1.141 kg/L, handbook density).
+    const row = { ...job, bath: { ...job.bath, acidKgPerM3: 228.2, temperatureK: 291.15 } };
+    expect(valueOf(bathConductivity(row)).valueSi).toBeCloseTo(65.27, 0);
+    const own = valueOf(bathConductivity(changeField(job, { conductivitySPerM: 48 })));
+    expect(own.valueSi).toBe(48);
+    expect(own.source.standing).toBe('your entry');
+  });
+
+  it('the usual tank keeps 150 to 200 mm to its sheets, and the part all clearances', () => {
+    for (const [alongM, acrossM, heightM] of [
+      [0.2, 0.044, 0.012],
+      [0.033, 0.121, 0.4],
+    ] as const) {
+      const { tank, rules } = usualTank({ alongM, acrossM, heightM, middleM: [0, 0, 0] });
+      if (tank.vessel.shape !== 'box') throw new Error('the usual tank is a box');
+      const gap = (tank.vessel.widthM - acrossM) / 2 - tank.cathodes[0]!.thicknessM;
+      expect(gap).toBeGreaterThan(0.15);
+      expect(gap).toBeLessThan(0.2);
+      expect(tank.levelM - rules.partToSurfaceM - heightM).toBeGreaterThanOrEqual(rules.partToFloorM - 1e-9);
+      expect((tank.vessel.lengthM - alongM) / 2).toBeGreaterThan(rules.partToWallM);
+    }
+  });
+
+  it('a part without a solution still has its Wagner number: κ · b / l', () => {
+    const { job, part, ground } = setUp(cube);
+    const { wagner, bores } = valueOf(readBores(job, part, ground));
+    expect(bores).toEqual([]);
+    const kappa = valueOf(bathConductivity(job)).valueSi;
+    // The handbook's cell voltages rise about as j^0.47: b = 0.47 V/j = 0.47 · 14.4/130 V·m²/A, here to a fifth.
+    expect(wagner.valueSi / ((kappa * 0.052) / 0.06)).toBeGreaterThan(0.8);
+    expect(wagner.valueSi / ((kappa * 0.052) / 0.06)).toBeLessThan(1.2);
+  });
+});

@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { splitTriangles } from '../../../core/field/split-triangles.ts';
+import { pieceAt, scaleRange, thicknessScalar } from '../../../renderer/state/thickness-map.ts';
+
+describe('scaleRange', () => {
+  it('holds all maps on one scale', () => {
+    const range = scaleRange([
+      { leastM: 10e-6, meanM: 20e-6, mostM: 26e-6 },
+      { leastM: 15e-6, meanM: 20e-6, mostM: 40e-6 },
+    ]);
+    expect(range).toEqual({ low: 10e-6, high: 40e-6 });
+  });
+
+  it('does not blow an even map up into a colourful one', () => {
+    const { low, high } = scaleRange([{ leastM: 19.9e-6, meanM: 20e-6, mostM: 20.1e-6 }]);
+    expect(low).toBeCloseTo(18e-6, 12);
+    expect(high).toBeCloseTo(22e-6, 12);
+  });
+});
+
+describe('thicknessScalar', () => {
+  it('marks what carries no current, also where rounding left a trace', () => {
+    const positions = new Float32Array(27);
+    const density = {
+      triangleAPerM2: Float32Array.from([100, 1e-9, 0]),
+      conductingM2: Float64Array.from([1e-6, 0, 0]),
+    };
+    const scalar = thicknessScalar(positions, density, 2e-7, { low: 0, high: 1 }, 5e-6);
+    expect([...scalar.values].map((value) => Number(value.toPrecision(6)))).toEqual([2e-5, -1, -1]);
+    expect(scalar.limit).toBe(5e-6);
+  });
+});
+
+describe('pieceAt', () => {
+  it('finds the piece under a point as a look at all of them does', () => {
+    const two = [0, 0, 0, 4, 0, 0, 0, 3, 0, 4, 0, 0, 4, 3, 0, 0, 3, 0];
+    const split = splitTriangles(two, 0.4, 10_000);
+    const map = { positions: Float32Array.from(split.positions), source: split.source };
+    for (const [x, y, triangle] of [
+      [0.1, 0.1, 0],
+      [1.7, 0.9, 0],
+      [3.9, 2.9, 1],
+      [3, 1.6, 1],
+    ] as const) {
+      const found = pieceAt(map, triangle, [x, y, 0])!;
+      expect(split.source[found]).toBe(triangle);
+      const middle = (piece: number, n: number): number =>
+        (map.positions[9 * piece + n]! +
+          map.positions[9 * piece + 3 + n]! +
+          map.positions[9 * piece + 6 + n]!) /
+        3;
+      const away = (piece: number): number => Math.hypot(middle(piece, 0) - x, middle(piece, 1) - y);
+      const nearest = [...split.source.keys()].filter((piece) => split.source[piece] === triangle);
+      expect(away(found)).toBe(Math.min(...nearest.map(away)));
+    }
+    expect(pieceAt(map, 2, [0, 0, 0])).toBeUndefined();
+  });
+});

@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import { solveScene } from '../../../core/field/solve-scene.ts';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { chooseTank } from '../../../core/job/edit-hanging.ts';
+import { fieldSetting } from '../../../core/job/field-setting.ts';
+import { measurePart } from '../../../core/job/measure-part.ts';
+import { usualTank } from '../../../core/job/usual-tank.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import { runSolveField } from '../../../renderer/worker/run-solve-field.ts';
+import type { JobProgress } from '../../../renderer/worker/jobs.ts';
+import { boxTriangles } from '../../fixtures/model-bytes.ts';
+
+function scene() {
+  const triangles = boxTriangles(40, 30, 20);
+  const geometry = analysePart(
+    new Float32Array(triangles.flat()),
+    [{ name: 'box', firstTriangle: 0, triangleCount: 12 }],
+    { splitAngleRad: 0.6 },
+  );
+  const part = newPart('p', 'box.stl', 684, 'mm', true);
+  const job = chooseTank(
+    { ...emptyJob('box'), parts: [part] },
+    usualTank({ alongM: 0.04, acrossM: 0.03, heightM: 0.02, middleM: [0, 0, 0] }),
+  );
+  const ground = { geometry, measure: measurePart(part, geometry), meshKey: 'm' };
+  const setting = fieldSetting(job, 'p', { p: ground }, 0, { mostCells: 20 ** 3 });
+  if (!setting.ok) throw new Error(setting.error.message);
+  return setting.value.scene;
+}
+
+describe('solveField in the worker', () => {
+  it('gives what a direct call gives, after progress that only grows and one first look', async () => {
+    const told: JobProgress[] = [];
+    const result = await runSolveField({ name: 'box', scene: structuredClone(scene()) }, (progress) => {
+      told.push(progress);
+    });
+    const direct = solveScene(scene());
+    if (!result.ok || !direct.ok) throw new Error('not solved');
+    expect(result.value.result.fine.part).toEqual(direct.value.result.fine.part);
+    expect(result.value.source).toEqual(direct.value.source);
+
+    const shares = told.map(({ fraction }) => fraction!);
+    expect(shares.every((share, i) => share >= 0 && share <= 1 && (i === 0 || share >= shares[i - 1]!))).toBe(
+      true,
+    );
+    const steps = told.map(({ field }) => field!);
+    expect(steps[0]).toMatchObject({ grid: 'coarse', stage: 'cutting' });
+    // Said before the work begins, and the same to its end.
+    expect(new Set(steps.map(({ bytes }) => bytes)).size).toBe(1);
+    expect(steps[0]!.bytes).toBeGreaterThan(1000);
+    expect(steps.at(-1)!.relativeResidual).toBeLessThanOrEqual(1e-6);
+    const looks = steps.filter(({ preview }) => preview !== undefined);
+    expect(looks).toHaveLength(1);
+    expect(looks[0]!.grid).toBe('fine');
+    expect(looks[0]!.preview!.triangleAPerM2).toHaveLength(looks[0]!.preview!.source.length);
+  });
+
+  it('passes the reason on when there is nothing to solve', async () => {
+    const dry = { ...scene(), levelM: 0.01 };
+    const result = await runSolveField({ name: 'box', scene: dry }, () => {});
+    expect(result.ok ? '' : result.error.code).toBe('field-out-of-bath');
+  });
+});
