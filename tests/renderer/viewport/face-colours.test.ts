@@ -22,7 +22,7 @@ function colour(property: string, theme: 'light' | 'dark'): string {
 describe.each(['light', 'dark'] as const)('colours of faces, %s', (theme) => {
   const entry = (style: string) => FACE_LEGEND.find((candidate) => candidate.style === style)!;
 
-  it.each(['mask', 'contact', 'finding'])('the pattern of %s stands out from what is under it', (style) => {
+  it.each(['mask', 'contact', 'finding', 'gas', 'liquid'])('the pattern of %s stands out from what is under it', (style) => {
     const { colour: under, ink } = entry(style);
     // WCAG 2.2, 1.4.11: 3 : 1 for graphics that carry meaning.
     expect(wcagContrast(colour(under, theme), colour(ink, theme))).toBeGreaterThan(3);

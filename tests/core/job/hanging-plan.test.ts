@@ -1,0 +1,155 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart, putContact } from '../../../core/job/edit-job.ts';
+import { setAttitude, setHangers } from '../../../core/job/edit-hanging.ts';
+import { hangingMessages } from '../../../core/job/hanging-messages.ts';
+import { planHanging, type HangingGround } from '../../../core/job/hanging-plan.ts';
+import { FIRST_HANGER, type ContactHanger } from '../../../core/job/job-hanging.ts';
+import type { Job } from '../../../core/job/job.ts';
+import { hangerText, hangingLines } from '../../../core/job/hanging-sheet.ts';
+import { solidMoments } from '../../../core/racking/balance.ts';
+import { findTraps } from '../../../core/racking/find-traps.ts';
+import type { Vec3 } from '../../../core/racking/vec3.ts';
+import { meshOf, startManifold, trapMeshOf } from '../racking/solids.ts';
+
+/** 40 mm cube with a blind bore of 20 × 30 mm from below. */
+let mesh: ReturnType<typeof meshOf>;
+beforeAll(async () => {
+  const { Manifold } = await startManifold();
+  mesh = meshOf(
+    Manifold.cube([40, 40, 40], true)
+      .translate([0, 0, 20])
+      .subtract(Manifold.cylinder(30, 10, 10, 256)),
+  );
+});
+
+const METAL_MM3 = 40 ** 3 - Math.PI * 100 * 30;
+const COATED_M2 = (6 * 1600 + 2 * Math.PI * 10 * 30) * 1e-6;
+
+function jobWith(pins: readonly Vec3[], hanger: Partial<ContactHanger> = {}): Job {
+  let job = addPart(emptyJob('job'), newPart('p', 'cup.stl', 1, 'mm', true));
+  pins.forEach((at, i) => {
+    const contact = {
+      id: `c${i}`,
+      at: [...at] as [number, number, number],
+      triangle: 0,
+      patchDiameterM: 0.003,
+    };
+    job = putContact(job, 'p', { ...contact, hanger: FIRST_HANGER });
+  });
+  return setHangers(job, 'p', hanger);
+}
+
+function planOf(job: Job) {
+  const part = job.parts[0]!;
+  const moments = solidMoments(mesh);
+  if (!moments.ok) throw new Error(moments.error.message);
+  const ground: HangingGround = {
+    open: null,
+    moments: moments.value,
+    centre: moments.value.centre,
+    size: 40 * Math.sqrt(3),
+    traps: findTraps(trapMeshOf(mesh), part.attitude.up),
+  };
+  const plan = planHanging(job, part, ground, COATED_M2, 'metric');
+  return { plan, codes: hangingMessages(part, plan).map(({ code }) => code) };
+}
+
+const PAIR: readonly Vec3[] = [
+  [-18, 0, 40],
+  [18, 0, 40],
+];
+
+describe('how a part hangs', () => {
+  it('mass is density times the closed form; without an alloy it says what was taken', () => {
+    const { plan } = planOf(jobWith(PAIR));
+    // 256 flats on the bore: 1e-4 of its volume.
+    expect(plan.massKg!.valueSi / (2700 * METAL_MM3 * 1e-9)).toBeCloseTo(1, 4);
+    expect(plan.massKg!.source.text).toMatch(/until an alloy is named/);
+    const named = jobWith(PAIR);
+    const alloyed = { ...named, parts: named.parts.map((part) => ({ ...part, alloy: '7075' })) };
+    expect(planOf(alloyed).plan.massKg!.valueSi / (2810 * METAL_MM3 * 1e-9)).toBeCloseTo(1, 4);
+  });
+
+  it('gas in the bore is its volume over the coated surface, and is said; turned over it is liquid', () => {
+    const { plan, codes } = planOf(jobWith(PAIR));
+    expect(plan.traps!.gasVolumeM3.valueSi / (Math.PI * 100 * 30 * 1e-9)).toBeCloseTo(1, 3);
+    // Wall and bottom of the bore.
+    expect(plan.gasShare / (((2 * Math.PI * 10 * 30 + Math.PI * 100) * 1e-6) / COATED_M2)).toBeCloseTo(1, 3);
+    expect(codes).toContain('gas-stays');
+    expect(codes).not.toContain('liquid-carried');
+    const over = planOf(setAttitude(jobWith([]), 'p', { up: [0, 0, -1], turnRad: 0 }));
+    expect(over.codes).toEqual(['liquid-carried']);
+    expect(over.plan.liquidShare / ((Math.PI * 100 * 30) / METAL_MM3)).toBeCloseTo(1, 3);
+    const aside = planOf(setAttitude(jobWith([]), 'p', { up: [1, 0, 0], turnRad: 0 }));
+    // On its side the upper half of the bore holds nothing back: it is open at one end.
+    expect(aside.codes).not.toContain('gas-stays');
+  });
+
+  it('gas lifts by Archimedes: more than a tenth of the weight is said', () => {
+    const { plan, codes } = planOf(jobWith(PAIR));
+    const bath = 1000 + 0.62 * 180; // handbook, 180 g/L at 20 °C: about 1110 kg/m³
+    const share = (bath * Math.PI * 100 * 30) / ((2700 - bath) * METAL_MM3);
+    expect(plan.lift!.shareOfWeight.valueSi / share).toBeCloseTo(1, 2);
+    expect(codes.includes('gas-lift')).toBe(share > 0.1);
+  });
+
+  it('current and weight are shared by the pins', () => {
+    const one = planOf(jobWith([PAIR[0]!])).plan;
+    const two = planOf(jobWith(PAIR)).plan;
+    const wholeA = COATED_M2 * emptyJob('').process.currentDensityAPerM2;
+    expect(one.contacts[0]!.currentA).toBeCloseTo(wholeA, 12);
+    expect(two.contacts.map(({ currentA }) => currentA)).toEqual([wholeA / 2, wholeA / 2]);
+    expect(two.contacts[0]!.check.sagM.valueSi / one.contacts[0]!.check.sagM.valueSi).toBeCloseTo(0.5, 10);
+  });
+
+  it('hung by a corner it tilts by the corner’s own angle', () => {
+    const { plan, codes } = planOf(jobWith([[20, 0, 40]]));
+    if (!plan.rest?.ok) throw new Error('no rest');
+    const z = (40 ** 3 * 20 - Math.PI * 100 * 30 * 15) / METAL_MM3;
+    expect(plan.rest.value.tiltRad).toBeCloseTo(Math.atan2(20, 40 - z), 4);
+    expect(codes).toContain('tilts');
+    expect(planOf(jobWith(PAIR)).codes).not.toContain('tilts');
+  });
+
+  it('thin wire stops, old aluminium is warned of, old titanium is not', () => {
+    const thin = planOf(jobWith(PAIR, { diameterM: 3e-4 }));
+    expect(thin.codes).toContain('too-hot');
+    expect(thin.plan.contacts[0]!.check.fixes.length).toBeGreaterThan(0);
+    expect(planOf(jobWith(PAIR)).codes).not.toContain('too-hot');
+    const used = { usedBefore: true, diameterM: 0.003 };
+    expect(planOf(jobWith(PAIR, { ...used, material: 'Al 6061' })).codes).toContain('old-contact');
+    expect(planOf(jobWith(PAIR, used)).codes).not.toContain('old-contact');
+  });
+
+  it('an open mesh has neither weight nor traps, and says neither', () => {
+    const job = jobWith(PAIR);
+    const open = { code: 'open-mesh', message: 'open', remedy: 'close it' };
+    const ground: HangingGround = { open, moments: null, centre: [0, 0, 20], size: 70, traps: null };
+    const plan = planHanging(job, job.parts[0]!, ground, COATED_M2, 'metric');
+    expect([plan.massKg, plan.traps, plan.lift, plan.rest]).toEqual([null, null, null, null]);
+    expect(plan.contacts).toHaveLength(2);
+  });
+});
+
+it('turning a part takes its copies out of the tank: they hung the old way', () => {
+  const job = jobWith([]);
+  const pose = { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], offsetM: [0, 0, 0] as [number, number, number] };
+  const hung = {
+    ...job,
+    placements: [
+      { id: 'a', partId: 'p', pose },
+      { id: 'b', partId: 'q', pose },
+    ],
+  };
+  const turned = setAttitude(hung, 'p', { up: [1, 0, 0], turnRad: 0 });
+  expect(turned.placements.map(({ id }) => id)).toEqual(['b']);
+  expect(hung.placements).toHaveLength(2);
+});
+
+it('the paper says which way up, what to tip out, and the wire with its lengths', () => {
+  const job = jobWith(PAIR);
+  const lines = hangingLines(job.parts[0]!, planOf(job).plan).join('; ');
+  expect(lines).toMatch(/0\.00, 0\.00, 1\.00 up; 147 g; rests within 0° of that; holds 9\.4 mL of gas/);
+  expect(hangerText(FIRST_HANGER, 'metric')).toBe('1 × Ti grade 2, 2.00 mm; 150 mm dry, 150 mm in the bath');
+});

@@ -1,0 +1,166 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { findTraps } from '../../../core/racking/find-traps.ts';
+import { prepareHanging } from '../../../core/racking/hang-part.ts';
+import { searchAttitudes } from '../../../core/racking/search-attitudes.ts';
+import { USUAL_TANK_RULES, type Tank } from '../../../core/racking/tank.ts';
+import { createHangingRunners } from '../../../renderer/worker/hanging-runners.ts';
+import { Kept } from '../../../renderer/worker/kept.ts';
+import { soupOf, startManifold } from '../../core/racking/solids.ts';
+
+let cup: PartGeometry;
+beforeAll(async () => {
+  const { Manifold } = await startManifold();
+  const solid = Manifold.cube([40, 40, 40], true)
+    .translate([0, 0, 20])
+    .subtract(Manifold.cylinder(30, 10, 10, 64));
+  const positions = soupOf(solid);
+  const bodies = [{ name: 'cup', firstTriangle: 0, triangleCount: positions.length / 9 }];
+  cup = analysePart(positions, bodies, { splitAngleRad: 0.6 });
+});
+
+const quiet = (): void => {};
+const tank: Tank = {
+  name: 'tank',
+  vessel: { shape: 'box', lengthM: 0.8, widthM: 0.5, heightM: 0.4 },
+  levelM: 0.35,
+  cathodes: [
+    {
+      id: 'back',
+      material: 'aluminium',
+      place: { on: 'wall', wall: 'y+', alongM: 0 },
+      widthM: 0.7,
+      bottomM: 0,
+      heightM: 0.35,
+      thicknessM: 0.003,
+      standoffM: 0.007,
+      backWorks: false,
+    },
+  ],
+  bars: [],
+};
+
+describe('hanging in the worker', () => {
+  it('gives what the kernels give, from what it kept', async () => {
+    const run = createHangingRunners();
+    const facts = await run.prepareHanging(
+      { name: 'cup', key: 'a', geometry: cup, metresPerUnit: 1e-3 },
+      quiet,
+    );
+    const direct = prepareHanging(cup, 1e-3);
+    expect(facts.ok && facts.value).toEqual({
+      open: null,
+      moments: direct.moments.ok ? direct.moments.value : null,
+      centre: direct.centre,
+    });
+    const traps = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1] }, quiet);
+    if (!traps.ok || !direct.trapMesh.ok) throw new Error('not closed');
+    expect(traps.value).toEqual(findTraps(direct.trapMesh.value, [0, 0, 1]));
+    // Closed form, less 0.16 % for the 64 flats.
+    expect(traps.value.gas[0]!.volume / (Math.PI * 100 * 30)).toBeCloseTo(1, 2);
+  });
+
+  it('keeps an adviser while only pins move, and asks it anew when the flags are others', async () => {
+    const run = createHangingRunners();
+    await run.prepareHanging({ name: 'cup', key: 'a', geometry: cup, metresPerUnit: 1e-3 }, quiet);
+    const phases: string[] = [];
+    const report = ({ phase }: { phase: string }): void => void phases.push(phase);
+    const options = {
+      up: [0, 0, 1],
+      patchDiameterM: 3e-3,
+      allowShown: false,
+      allowMasked: false,
+      most: 5,
+    } as const;
+    const flags = new Uint8Array(cup.triangleCount);
+    const first = await run.adviseContacts(
+      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: [] },
+      report,
+    );
+    if (!first.ok) throw new Error(first.error.message);
+    expect(first.value.advice.length).toBeGreaterThan(0);
+    const [best] = first.value.advice;
+    const pins = [{ at: best!.at, triangle: best!.triangle }];
+    const second = await run.adviseContacts(
+      { name: 'cup', key: 'a', flags: flags.slice(), options, pins },
+      report,
+    );
+    expect(phases).toHaveLength(1);
+    // A pin on a proposed place is judged as the place was.
+    expect(second.ok && second.value.critique[0]!.score).toBeCloseTo(best!.score, 6);
+    flags[best!.triangle] = 1;
+    await run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options, pins }, report);
+    expect(phases).toHaveLength(2);
+  });
+
+  it('searches as the kernel does and tells how far it is', async () => {
+    const run = createHangingRunners();
+    const fractions: number[] = [];
+    const input = { name: 'cup', mesh: cup.graph.indexed, directions: 40, extra: [], contacts: [] };
+    const found = await run.searchAttitudes(input, ({ fraction }) => void fractions.push(fraction!));
+    const direct = prepareHanging(cup, 1e-3).trapMesh;
+    if (!direct.ok) throw new Error(direct.error.message);
+    expect(found).toEqual(searchAttitudes(direct.value, { directions: 40, extra: [], contacts: [] }));
+    expect(fractions).toHaveLength(40);
+    expect(fractions.at(-1)).toBe(1);
+  });
+
+  it('checks the tank with the bodies it kept, all copies or the dragged one', async () => {
+    const run = createHangingRunners();
+    await run.keepBody({ name: 'cup', key: 'b', mesh: cup.graph.indexed, metresPerUnit: 1e-3 }, quiet);
+    const at = (id: string, x: number, y: number) => ({
+      id,
+      partId: 'p',
+      pose: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], offsetM: [x, y, 0.2] as [number, number, number] },
+    });
+    const input = {
+      name: 'tank',
+      tank,
+      rules: USUAL_TANK_RULES,
+      system: 'metric' as const,
+      parts: [{ partId: 'p', key: 'b', name: 'Cup', coatedAreaM2: 0.01 }],
+      placements: [at('a', -0.1, 0), at('b', 0.1, 0)],
+    };
+    const cathode = async (placements: (typeof input)['placements'], onlyId?: string): Promise<number[]> => {
+      const check = await run.checkTank({ ...input, placements, ...(onlyId ? { onlyId } : {}) }, quiet);
+      if (!check.ok) throw new Error(check.error.message);
+      return check.value.clearances
+        .filter(({ to }) => to === 'cathode')
+        .map(({ distanceM }) => distanceM.valueSi);
+    };
+    // 250 mm to the wall less 10 mm of sheet less half the cup.
+    for (const found of await cathode(input.placements)) expect(found).toBeCloseTo(0.22, 8);
+    // Dragged on, with the hints of the pose before: exact again.
+    expect(await cathode([at('a', -0.1, 0.1), at('b', 0.1, 0)], 'a')).toEqual([expect.closeTo(0.12, 8)]);
+    expect(await cathode([at('a', -0.1, -0.1), at('b', 0.1, 0)], 'a')).toEqual([expect.closeTo(0.32, 8)]);
+  });
+
+  it('says when it no longer has a part: never asked, dropped, or pushed out', async () => {
+    const run = createHangingRunners();
+    const code = async (): Promise<string> => {
+      const found = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1] }, quiet);
+      return found.ok ? 'ok' : found.error.code;
+    };
+    expect(await code()).toBe('not-kept');
+    await run.prepareHanging({ name: 'cup', key: 'a', geometry: cup, metresPerUnit: 1e-3 }, quiet);
+    expect(await code()).toBe('ok');
+    await run.dropHanging({ name: 'cup', key: 'a' }, quiet);
+    expect(await code()).toBe('not-kept');
+  });
+});
+
+describe('what a worker keeps', () => {
+  it('lets the least recently used go first', () => {
+    const kept = new Kept<number>(2);
+    kept.put('a', 1);
+    kept.put('b', 2);
+    expect(kept.get('a')).toBe(1);
+    kept.put('c', 3);
+    expect(kept.get('b')).toBeUndefined();
+    expect(kept.get('a')).toBe(1);
+    kept.drop('a');
+    expect(kept.get('a')).toBeUndefined();
+    expect(() => new Kept(0)).toThrow(RangeError);
+  });
+});
