@@ -48,11 +48,6 @@ export type MeshWishes = Pick<Part, 'splitAngleRad'> & {
   readonly surface: Pick<Part['surface'], 'repairs' | 'fuseGap' | 'facetAnswers'>;
 };
 
-/** True where two parts of a job ask for the same mesh from the same source; its split and corrections aside. */
-export function sameMeshWishes(a: MeshWishes, b: MeshWishes): boolean {
-  return a.surface.repairs === b.surface.repairs && a.surface.fuseGap === b.surface.fuseGap;
-}
-
 /**
  * From a part's source to its measured surface: accepted repairs in order, bodies fused where the user wants it, then
  * analysePart. The worker and the terminal both call this. Failing to fuse is told, never silent, and leaves the part
