@@ -1,3 +1,4 @@
+import type loadManifold from 'manifold-3d';
 import { describe, expect, it } from 'vitest';
 import { placeBores } from '../../../core/field/bore-places.ts';
 import { cathodeLayouts, densitySpread, movedSheets } from '../../../core/field/cathode-layouts.ts';
@@ -71,7 +72,7 @@ describe('spread', () => {
 describe('holes', () => {
   const plate = async () => {
     const kit = await solidKit();
-    const { Manifold } = kit as unknown as Awaited<ReturnType<typeof import('manifold-3d').default>>;
+    const { Manifold } = kit as unknown as Awaited<ReturnType<typeof loadManifold>>;
     const mesh = Manifold.cube([80, 40, 30], false)
       .subtract(Manifold.cylinder(40, 6, 6, 64).translate([20, 20, -5]))
       .subtract(Manifold.cylinder(18, 4, 4, 64).translate([60, 20, 12]))
