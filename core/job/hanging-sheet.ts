@@ -1,5 +1,5 @@
 import type { Clearance, TankCheck } from '../racking/tank-clearance.ts';
-import { unit } from '../racking/vec3.ts';
+import { unit, type Vec3 } from '../racking/vec3.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
@@ -12,13 +12,24 @@ export function hangerText(hanger: ContactHanger, system: UnitSystem): string {
   return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.usedBefore ? '; used before' : ''}`;
 }
 
+/** "Z up", "X down", or the direction itself: which way of the model points up. */
+export function upWords(up: Vec3): string {
+  const way = unit(up);
+  const axis = way.findIndex((value) => Math.abs(value) > 1 - 1e-6);
+  return axis >= 0
+    ? `${'XYZ'[axis]!} ${way[axis]! > 0 ? 'up' : 'down'}`
+    : `${way.map((value) => (Math.abs(value) < 5e-3 ? 0 : value).toFixed(2)).join(', ')} of the model up`;
+}
+
 /** How one part hangs, for the paper: which way up, how heavy, what it traps, how it rests. */
 export function hangingLines(part: Part, plan: PartHangingPlan): string[] {
-  const [x, y, z] = unit(part.attitude.up).map((value) => (Math.abs(value) < 5e-3 ? 0 : value).toFixed(2));
-  const lines = [`as in the picture, the model’s ${x}, ${y}, ${z} up`];
+  const lines = [`as in the picture, ${upWords(part.attitude.up)}`];
   const { massKg, traps, rest } = plan;
   if (massKg) lines.push(formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text);
-  if (rest?.ok) lines.push(`rests within ${Math.round((rest.value.tiltRad * 180) / Math.PI)}° of that`);
+  if (rest?.ok) {
+    const degrees = Math.round((rest.value.tiltRad * 180) / Math.PI);
+    lines.push(degrees === 0 ? 'rests so by itself' : `comes to rest ${degrees}° from that`);
+  }
   if (traps) {
     const gas = traps.gasVolumeM3.valueSi;
     const liquid = traps.liquidVolumeM3.valueSi;

@@ -64,14 +64,9 @@ export function AttitudeMap({ search, now, describe, onTake }: AttitudeMapProps)
         tabIndex={0}
         onKeyDown={move}
       >
-        <svg viewBox="0 0 376 206" aria-hidden="true">
+        <svg viewBox="0 0 376 188" aria-hidden="true">
           {(['upper', 'lower'] as const).map((disc) => (
-            <g key={disc}>
-              <circle className="attitude-disc" cx={MIDDLE[disc]} cy={MIDDLE.upper} r={RADIUS + 6} />
-              <text x={MIDDLE[disc]} y={204} textAnchor="middle">
-                {disc === 'upper' ? 'model’s top side up' : 'model’s underside up'}
-              </text>
-            </g>
+            <circle key={disc} className="attitude-disc" cx={MIDDLE[disc]} cy={MIDDLE.upper} r={RADIUS + 6} />
           ))}
           {spots.map(({ attitude, index, x, y }) => (
             <circle
@@ -90,6 +85,10 @@ export function AttitudeMap({ search, now, describe, onTake }: AttitudeMapProps)
           />
           <circle className="attitude-cursor" cx={at.x} cy={at.y} r={size + 4} />
         </svg>
+        <div className="attitude-sides" aria-hidden="true">
+          <span>Z side up</span>
+          <span>Z side down</span>
+        </div>
       </div>
       <div className="attitude-scale" aria-hidden="true">
         {[0, 0.25, 0.5, 0.75, 1].map((step) => (

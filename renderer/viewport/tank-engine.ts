@@ -116,9 +116,10 @@ export class TankEngine {
     this.#world.position.copy(this.#middle).divideScalar(-radius);
     this.#rig.setPart(new Vector3(length, width, top).divideScalar(2 * radius));
     clear(this.#fixed);
-    const line = new LineBasicMaterial({ color: paint(theme.edge) });
+    const line = new LineBasicMaterial({ color: paint(theme.ink) });
+    const rim = new LineBasicMaterial({ color: paint(theme.edge) });
     const wall = new MeshBasicMaterial({
-      color: paint(theme.edge),
+      color: paint(theme.ink),
       transparent: true,
       opacity: 0.07,
       side: DoubleSide,
@@ -143,7 +144,7 @@ export class TankEngine {
       const shape = new BufferGeometry();
       shape.setAttribute('position', new BufferAttribute(Float32Array.from(vertices), 3));
       shape.setIndex(new BufferAttribute(triangles, 1));
-      this.#fixed.add(new Mesh(shape, metal), new LineSegments(new EdgesGeometry(shape, 30), line));
+      this.#fixed.add(new Mesh(shape, metal), new LineSegments(new EdgesGeometry(shape, 30), rim));
     }
     const steel = new MeshLambertMaterial({ color: paint(theme.contact), flatShading: true });
     for (const bar of tank.bars) {
@@ -159,7 +160,7 @@ export class TankEngine {
       else shape.translate(bar.acrossM, along, z);
       this.#fixed.add(
         new Mesh(shape, bar.role === 'work' ? steel : metal),
-        new LineSegments(new EdgesGeometry(shape), line),
+        new LineSegments(new EdgesGeometry(shape), rim),
       );
     }
     this.#looked = true;

@@ -14,6 +14,8 @@ export interface ViewportTheme {
   readonly liquid: string;
   readonly liquidInk: string;
   readonly edge: string;
+  /** Of lines beside parts, readable on the page's own ground: a tank's outline, hangers. */
+  readonly ink: string;
   readonly selected: string;
 }
 
@@ -32,6 +34,7 @@ const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
   liquid: '--view-liquid',
   liquidInk: '--view-liquid-ink',
   edge: '--view-edge',
+  ink: '--ink',
   selected: '--view-selected',
 };
 
@@ -49,6 +52,7 @@ export const PRINT_THEME: ViewportTheme = {
   liquid: '#8f999e',
   liquidInk: '#222222',
   edge: '#111111',
+  ink: '#111111',
   selected: '#b6c0c6',
 };
 

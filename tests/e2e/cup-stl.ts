@@ -1,5 +1,5 @@
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
-import { solidKit } from '../fixtures/solid-kit.ts';
+import { startManifold } from '../core/racking/solids.ts';
 
 /** Millimetres. */
 export const CUP = { side: 40, bore: 20, depth: 30, rim: 6 } as const;
@@ -9,8 +9,8 @@ export const CUP = { side: 40, bore: 20, depth: 30, rim: 6 } as const;
  * hold of. All of the bore's space is trapped the way it stands: π r² h = 9.42 mL of gas.
  */
 export async function cupStl(): Promise<Buffer> {
-  const kit = await solidKit();
-  const { Manifold } = kit as unknown as Awaited<ReturnType<typeof import('manifold-3d').default>>;
+  const kit = await startManifold();
+  const { Manifold } = kit;
   const { side, bore, depth, rim } = CUP;
   const block = Manifold.cube([side, side, side + rim], false).translate([-side / 2, -side / 2, 0]);
   const blind = Manifold.cylinder(depth, bore / 2, bore / 2, 96);

@@ -150,6 +150,6 @@ it('turning a part takes its copies out of the tank: they hung the old way', () 
 it('the paper says which way up, what to tip out, and the wire with its lengths', () => {
   const job = jobWith(PAIR);
   const lines = hangingLines(job.parts[0]!, planOf(job).plan).join('; ');
-  expect(lines).toMatch(/0\.00, 0\.00, 1\.00 up; 147 g; rests within 0° of that; holds 9\.4 mL of gas/);
+  expect(lines).toMatch(/as in the picture, Z up; 147 g; rests so by itself; holds 9\.4 mL of gas/);
   expect(hangerText(FIRST_HANGER, 'metric')).toBe('1 × Ti grade 2, 2.00 mm; 150 mm dry, 150 mm in the bath');
 });
