@@ -294,7 +294,7 @@ export class TankEngine {
     }
     const points = shown.wires.flatMap(({ from, to }) => [...from, ...to]);
     if (points.length > 0 && !this.#drag?.moved) {
-      this.#hung.add(new LineSegments(segments(points), new LineBasicMaterial({ color: paint(theme.edge) })));
+      this.#hung.add(new LineSegments(segments(points), new LineBasicMaterial({ color: paint(theme.ink) })));
     }
     this.#around.redraw();
   }
