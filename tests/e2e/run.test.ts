@@ -1,0 +1,332 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { openBench, type TestBench } from './open-window.ts';
+
+let bench: TestBench;
+beforeAll(async () => {
+  bench = await openBench();
+});
+afterAll(() => bench.close());
+
+const goTo = (page: Page, stage: string): Promise<void> =>
+  page
+    .getByRole('navigation')
+    .getByRole('button', { name: new RegExp(`^${stage}`) })
+    .click();
+
+async function toRunStage(page: Page): Promise<void> {
+  await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
+  const hints = page.getByRole('button', { name: 'Got it' });
+  if ((await hints.count()) > 0) await hints.click();
+  await goTo(page, 'The run');
+}
+
+/** Begins and goes on to the ramp. */
+async function toRamp(page: Page): Promise<void> {
+  await page.getByRole('button', { name: /^Begin/ }).click();
+  for (;;) {
+    const next = page.getByRole('button', { name: /^Next: / });
+    const label = await next.textContent();
+    await next.click();
+    if (label === 'Next: Ramp') return;
+  }
+}
+
+/** What the book holds of the only run, read past the program's own code. */
+async function storedRun(page: Page): Promise<{
+  record: {
+    outcome: string;
+    origin: string;
+    events: { kind: string; atS: number; areaLeft: [number, number] }[];
+    clock: { marks: { kind: string; text?: string }[] };
+    facts: { chargeC: number; durationS: number; gapS: number; readings: number } | null;
+    film: { valueM: number } | null;
+    log: { kind: string; text: string }[];
+    plan: { areaM2: number; currentDensityAPerM2: number; rampS: number };
+  };
+  readingsBytes: number;
+  fresh: number;
+}> {
+  return page.evaluate(
+    () =>
+      new Promise((resolve, reject) => {
+        const open = indexedDB.open('tankside-shop');
+        open.onerror = () => reject(open.error);
+        open.onsuccess = () => {
+          const database = open.result;
+          const look = database.transaction(['runDetails', 'readings', 'freshReadings']);
+          const detail = look.objectStore('runDetails').getAll();
+          const packed = look.objectStore('readings').getAll();
+          const fresh = look.objectStore('freshReadings').count();
+          look.oncomplete = () => {
+            database.close();
+            resolve({
+              record: detail.result[0].record,
+              readingsBytes: packed.result[0]?.bytes.length ?? 0,
+              fresh: fresh.result,
+            });
+          };
+        };
+      }),
+  );
+}
+
+test('typed readings: a number and Enter, film and end at once, found again after a reload, kept as a record', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await toRunStage(page);
+  await page.getByRole('button', { name: 'Start this run' }).click();
+  await page.getByLabel(/^V\s+A/).waitFor();
+  expect(await page.getByLabel(/^V\s+A/).isDisabled()).toBe(true);
+  await toRamp(page);
+  await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('typed-reading');
+  await page.waitForTimeout(400); // so that the zero at power on is a moment of its own
+  await page.keyboard.type('5.2 1.1 20');
+  await page.keyboard.press('Enter');
+  await page.keyboard.type('6.1');
+  await page.getByText('6.1 V, 1.1 A as before').waitFor();
+  await page.keyboard.press('Enter');
+  await page.getByText(/readings; last/).waitFor();
+  await page.getByRole('button', { name: 'Note…' }).click();
+  await page.keyboard.type('stirrer was off');
+  await page.keyboard.press('Enter');
+  await page.getByText('stirrer was off').waitFor();
+
+  await page.reload();
+  await page.getByText('is still going on').waitFor();
+  await toRunStage(page);
+  await page.getByText('stirrer was off').waitFor();
+  await page.getByRole('heading', { name: 'Ramp' }).waitFor();
+  await expect.poll(() => page.getByLabel('Run board').getByText('6.10').count()).toBe(1);
+
+  await page.getByRole('button', { name: 'End the run early…' }).click();
+  await page.getByRole('button', { name: 'End it now' }).click();
+  await page.getByText('is in the logbook').waitFor();
+  await expect.poll(async () => (await storedRun(page)).record.outcome).toBe('unjudged');
+  const { record, fresh, readingsBytes } = await storedRun(page);
+  expect(record.origin).toBe('typed');
+  expect(record.clock.marks.filter(({ kind }) => kind === 'note').map(({ text }) => text)).toEqual([
+    'stirrer was off',
+  ]);
+  // Zero at power on and the two typed; packed, nothing left over.
+  expect(record.facts!.readings).toBe(3);
+  expect(fresh).toBe(0);
+  expect(readingsBytes).toBeGreaterThan(10);
+  await closeCleanly();
+});
+
+test('a simulated two-hour run at speed: contact lost at minute 30, page loaded again twice, the right record', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
+  // About two hours: 50 µm at the planned density.
+  await goTo(page, 'Current and time');
+  await page.getByLabel('Film thickness').fill('50 µm');
+  await toRunStage(page);
+  await page.getByRole('button', { name: /^Practise/ }).click();
+  await page.getByRole('button', { name: /What goes wrong/ }).click();
+  await page.getByRole('option', { name: 'A contact lets go', exact: true }).click();
+  await page.getByLabel('When, after power on').fill('30 min');
+  await page.getByLabel('Share of the area').fill('40 %');
+  await page.getByRole('radio', { name: '600 ×' }).click();
+  await page.getByRole('button', { name: 'Start practising' }).click();
+  await toRamp(page);
+  const ribbon = page.getByText('Practise: simulated supply, no real run');
+  await ribbon.waitFor();
+  const readings = async (): Promise<number> =>
+    Number.parseInt((await page.getByText(/readings; last/).textContent()) ?? '0', 10);
+
+  await expect.poll(readings, { timeout: 20_000 }).toBeGreaterThan(70); // past the ramp of five minutes
+  await page.getByRole('button', { name: /^Next: Hold/ }).click();
+  const before = await readings();
+  await page.reload();
+  await page.getByText('is still going on').waitFor();
+  await toRunStage(page);
+  await ribbon.waitFor();
+  expect(await readings()).toBeGreaterThanOrEqual(before);
+
+  // The alarm stands over every stage until somebody silences it.
+  await goTo(page, 'Faces');
+  const alarm = page.locator('.alarm-banner[role=alert]').filter({ hasText: 'has lost contact' });
+  await alarm.waitFor({ timeout: 30_000 });
+  await alarm.getByText('stripped and done again').waitFor();
+  await alarm.getByText('simulated').waitFor();
+  await alarm.getByRole('button', { name: 'Go to the run' }).click();
+  await alarm.getByRole('button', { name: 'Silence' }).click();
+  await alarm.waitFor({ state: 'detached' });
+
+  await page.reload();
+  await page.getByText('is still going on').waitFor();
+  await toRunStage(page);
+  // Silenced stays silenced; what was said stays in sight.
+  await page.getByText(/after power on: It looks as if/).waitFor();
+  expect(await page.locator('.alarm-banner').count()).toBe(0);
+  await expect.poll(readings, { timeout: 30_000 }).toBeGreaterThan(1440); // two hours, one each 5 s
+
+  for (;;) {
+    const next = page.getByRole('button', { name: /^(Next: |Done)/ });
+    const label = await next.textContent();
+    await next.click();
+    if (label?.startsWith('Done')) break;
+  }
+  await page.getByText('is in the logbook').waitFor();
+  await expect.poll(async () => (await storedRun(page)).record.outcome).toBe('unjudged');
+  const { record } = await storedRun(page);
+  expect(record.origin).toBe('simulated');
+  const lost = record.events.filter(({ kind }) => kind === 'contact-lost');
+  expect(lost).toHaveLength(1);
+  expect(lost[0]!.atS).toBeGreaterThan(1800);
+  expect(lost[0]!.atS).toBeLessThanOrEqual(1860);
+  expect(lost[0]!.areaLeft[0]).toBeLessThanOrEqual(0.6);
+  expect(lost[0]!.areaLeft[1]).toBeGreaterThanOrEqual(0.6);
+  const { facts, plan } = record;
+  // No gap from the two reloads: every five seconds a reading from zero to the end.
+  expect(facts!.gapS).toBe(0);
+  expect(facts!.readings).toBe(facts!.durationS / 5 + 1);
+  // Constant current: planned amps all the time but for half the ramp. 1 % noise a reading means well below 0.2 % of the sum.
+  const planned = plan.areaM2 * plan.currentDensityAPerM2 * (facts!.durationS - plan.rampS / 2);
+  expect(Math.abs(facts!.chargeC / planned - 1)).toBeLessThan(0.002);
+  await closeCleanly();
+});
+
+test('two windows: one keeps the run, the other follows it live and takes over', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  await toRunStage(page);
+  await page.getByRole('button', { name: 'Start this run' }).click();
+  await toRamp(page);
+  await page.keyboard.type('5 1 20');
+  await page.keyboard.press('Enter');
+  const second = await context.newPage();
+  await second.goto(bench.address);
+  await toRunStage(second);
+  await second.getByRole('button', { name: /^Go on with it/ }).click();
+  await second.getByText('Another window keeps this run').waitFor();
+  await page.bringToFront();
+  await page.getByLabel(/^V\s+A/).fill('7.77');
+  await page.keyboard.press('Enter');
+  await second.getByLabel('Run board').getByText('7.77').waitFor();
+  await page.close();
+  await second.getByText('this one keeps it now').waitFor();
+  await second.getByRole('button', { name: 'Next: Hold' }).waitFor();
+  await closeCleanly();
+});
+
+/** A serial port with a supply at it, played inside the page: what the page writes is kept, what it reads is up to the test. */
+function playSerial(): void {
+  type Control = {
+    heard: string[];
+    mode: 'well' | 'silent' | 'noise' | 'split';
+    unplug(): void;
+    plug(): void;
+  };
+  let out = false;
+  let controller: ReadableStreamDefaultController<Uint8Array> | null = null;
+  const control: Control = {
+    heard: [],
+    mode: 'well',
+    unplug() {
+      out = true;
+      port.readable = null;
+      controller?.error(new DOMException('The device has been lost.', 'NetworkError'));
+    },
+    plug() {
+      out = false;
+    },
+  };
+  const say = (text: string): void => controller?.enqueue(new TextEncoder().encode(text));
+  const answer = (query: string): void => {
+    control.heard.push(query);
+    if (control.mode === 'silent') return;
+    const text =
+      query === '*IDN?'
+        ? 'PLAYED,PS-2,0,1'
+        : query === 'MEAS:VOLT?'
+          ? '15.25'
+          : query === 'MEAS:CURR?'
+            ? '4.10'
+            : '0,"No error"';
+    if (control.mode === 'noise') return say('#@!x\n');
+    if (control.mode === 'split') {
+      [...`${text}\r\n`].forEach((letter, i) => setTimeout(() => say(letter), 5 * i));
+      return;
+    }
+    say(`${text}\r\n`);
+  };
+  const port = {
+    readable: null as ReadableStream<Uint8Array> | null,
+    writable: null as WritableStream<Uint8Array> | null,
+    async open() {
+      if (out) throw new DOMException('Failed to open serial port.', 'NetworkError');
+      port.readable = new ReadableStream<Uint8Array>({
+        start(made) {
+          controller = made;
+        },
+      });
+      port.writable = new WritableStream<Uint8Array>({
+        write(bytes) {
+          for (const line of new TextDecoder().decode(bytes).split('\n')) if (line !== '') answer(line);
+        },
+      });
+    },
+    async close() {
+      port.readable = null;
+      port.writable = null;
+    },
+    getInfo: () => ({ usbVendorId: 1, usbProductId: 2 }),
+  };
+  Object.defineProperty(navigator, 'serial', {
+    configurable: true,
+    value: { requestPort: async () => port, getPorts: async () => [port] },
+  });
+  (window as unknown as { playedSupply: Control }).playedSupply = control;
+}
+
+test('live from a supply: read only, split lines, silence, noise and an unplugged cable said at once', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  await context.addInitScript(playSerial);
+  await page.reload();
+  await toRunStage(page);
+  await page.getByRole('button', { name: 'Start this run' }).click();
+  await toRamp(page);
+  await page.getByRole('button', { name: 'Add a supply' }).click();
+  await page.getByLabel('Ask every, seconds').fill('0.5');
+  await page.getByRole('button', { name: /^Read Supply 1/ }).click();
+  const board = page.getByLabel('Run board');
+  await board.getByText('15.25').waitFor();
+  await board.getByText('4.10').waitFor();
+  await page.getByText('PLAYED,PS-2,0,1').waitFor();
+  const played = <T>(
+    act: (supply: { mode: string; heard: string[]; unplug(): void; plug(): void }) => T,
+  ): Promise<T> => page.evaluate(`(${String(act)})(window.playedSupply)`);
+
+  await played((supply) => void (supply.mode = 'split'));
+  await page.waitForTimeout(1500);
+  await board.getByText('15.25').waitFor();
+  expect(await page.getByRole('alert').count()).toBe(0);
+
+  const lineOut = page.locator('.alarm-banner[role=alert]').filter({ hasText: 'No readings' });
+  await played((supply) => void (supply.mode = 'silent'));
+  await lineOut.getByText('does not answer').waitFor({ timeout: 8000 });
+  // Never a frozen number: nothing stands there that the supply does not say now.
+  expect(await board.getByText('15.25').count()).toBe(0);
+  await played((supply) => void (supply.mode = 'well'));
+  await lineOut.waitFor({ state: 'detached', timeout: 8000 });
+  await board.getByText('15.25').waitFor();
+
+  await played((supply) => void (supply.mode = 'noise'));
+  await lineOut.getByText('can’t be read').waitFor({ timeout: 8000 });
+  await played((supply) => void (supply.mode = 'well'));
+  await lineOut.waitFor({ state: 'detached', timeout: 8000 });
+
+  await played((supply) => supply.unplug());
+  await lineOut.getByText('cable to the supply is out').waitFor({ timeout: 4000 });
+  await page.waitForTimeout(1200);
+  await played((supply) => supply.plug());
+  await lineOut.waitFor({ state: 'detached', timeout: 8000 });
+
+  const heard = await played((supply) => [...new Set(supply.heard)].sort());
+  expect(heard).toEqual(['*IDN?', 'MEAS:CURR?', 'MEAS:VOLT?', 'SYST:ERR?']);
+  const { record } = await storedRun(page);
+  expect(record.origin).toBe('supply');
+  expect(record.log.filter(({ kind }) => kind === 'gap')).toHaveLength(3);
+  expect(record.log.filter(({ kind }) => kind === 'back')).toHaveLength(3);
+  await closeCleanly();
+});
