@@ -2,7 +2,7 @@ import type { Part } from '../../core/job/job.ts';
 import { setFuse, setImmersedDepth, setVented } from '../../core/job/edit-surface.ts';
 import type { VoidMeasure } from '../../core/job/measure-part.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -86,8 +86,8 @@ function Voids({ part }: { part: Part }) {
   return (
     <>
       <p>
-        {voids.length === 1 ? 'One void has' : `${voids.length} voids have`} no way out. Their walls do not
-        count unless the real part has a vent there.
+        {voids.length === 1 ? 'One void has no way out. Its' : `${voids.length} voids have no way out. Their`}{' '}
+        walls do not count unless the real part has a vent there.
       </p>
       {voids.map(({ anchor, areaM2, volumeM3, vented }, index) => (
         <CheckBox
@@ -99,7 +99,7 @@ function Voids({ part }: { part: Part }) {
             )
           }
         >
-          {`Void ${index + 1} has a vent (${formatQuantity('area', areaM2, system).text}, ${formatQuantity('volume', volumeM3, system).text})`}
+          {`Void ${index + 1} has a vent (${formatQuantity('area', areaM2, system).text}, ${formatIn('volume', volumeM3, system === 'metric' ? 'mL' : 'in³', 3).text})`}
         </CheckBox>
       ))}
     </>
