@@ -1,0 +1,83 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { fillBook } from './fill-book.ts';
+import { openBench, type TestBench } from './open-window.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let bench: TestBench;
+beforeAll(async () => {
+  bench = await openBench();
+});
+afterAll(() => bench.close());
+
+const goTo = (page: Page, stage: string): Promise<void> =>
+  page
+    .getByRole('navigation')
+    .getByRole('button', { name: new RegExp(`^${stage}`) })
+    .click();
+
+async function look(page: Page, where: string): Promise<void> {
+  await page.waitForTimeout(300);
+  const results = (await page.evaluate('axe.run()')) as AxeResults;
+  const bad = results.violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${where}: ${id} ${nodes.map((node) => node.html).join(' | ')}`);
+  expect(bad).toEqual([]);
+}
+
+/** WCAG 2.2 A and AA as axe-core tests them, in every state of the run and the logbook. */
+test.each(['light', 'dark'] as const)('axe-core finds nothing serious, %s', async (colorScheme) => {
+  const { page, closeCleanly } = await bench.openWindow({ width: 1024, height: 768, colorScheme });
+  await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
+  await fillBook(page, 12, 60);
+  await page.evaluate(AXE); // the page's own policy lets no script in; the debugger's door is not the page's
+  await goTo(page, 'The run');
+  await page.getByRole('button', { name: /^Practise/ }).click();
+  await look(page, 'before the run');
+  await page.getByRole('button', { name: /What goes wrong/ }).click();
+  await page.getByRole('option', { name: 'A contact lets go', exact: true }).click();
+  await page.getByLabel('When, after power on').fill('10 min');
+  await page.getByRole('radio', { name: '600 ×' }).click();
+  await page.getByRole('button', { name: 'Start practising' }).click();
+  await page.getByRole('button', { name: /^Begin/ }).click();
+  for (;;) {
+    const next = page.getByRole('button', { name: /^Next: / });
+    const label = await next.textContent();
+    await next.click();
+    if (label === 'Next: Hold') break;
+  }
+  await page.locator('.alarm-banner').waitFor({ timeout: 30_000 });
+  await page.getByRole('button', { name: 'What went wrong?' }).click();
+  await look(page, 'during the run, alarm ringing');
+  await page.locator('.alarm-banner').getByRole('button', { name: 'Silence' }).click();
+  await page.getByRole('button', { name: 'Fill the window' }).click();
+  await look(page, 'the board over the whole window');
+  await page.keyboard.press('Escape');
+  for (;;) {
+    const next = page.getByRole('button', { name: /^(Next: |Done)/ });
+    const label = await next.textContent();
+    await next.click();
+    if (label?.startsWith('Done')) break;
+  }
+  await look(page, 'after the run');
+  await page.getByRole('button', { name: 'Write it up in the logbook' }).click();
+  const desk = page.getByRole('region', { name: 'Logbook page' });
+  await desk.getByRole('img', { name: /^Volts and amps/ }).waitFor();
+  await look(page, 'a run of the logbook');
+  await desk.getByRole('button', { name: 'Compare with another run' }).click();
+  await page
+    .getByRole('listbox', { name: 'Runs' })
+    .getByRole('option')
+    .filter({ hasText: 'Plate 9' })
+    .click();
+  await desk.getByRole('table', { name: 'Settings side by side' }).waitFor();
+  await look(page, 'two runs side by side');
+  await page.getByRole('button', { name: 'What these runs teach' }).click();
+  await desk.getByText('From 12 runs.').first().waitFor();
+  await look(page, 'what the runs teach');
+  await closeCleanly();
+});
