@@ -169,7 +169,7 @@ function planFigures(
   const area = (valueSi: number) => ({ symbol: 'A', label: 'coated area', kind: 'area', valueSi }) as const;
   const figures = {
     areaM2: {
-      label: 'Coated area',
+      label: 'Area taking current',
       kind: 'area',
       valueSi: totalAreaM2,
       ...range(1, all),

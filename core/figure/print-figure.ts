@@ -45,10 +45,11 @@ export function printSource(source: Source): string {
 export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
   const value = print(figure.kind, figure.valueSi, system, figure.unit, figure.digits);
   const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit, figure.digits);
-  const range =
-    figure.lowSi !== undefined && figure.highSi !== undefined
-      ? `${print(figure.kind, figure.lowSi, system, figure.unit, figure.digits).number} to ${print(figure.kind, figure.highSi, system, figure.unit, figure.digits).text}`
-      : '';
+  const end = (si: number): FormattedQuantity => print(figure.kind, si, system, figure.unit, figure.digits);
+  const low = figure.lowSi === undefined ? undefined : end(figure.lowSi);
+  const high = figure.highSi === undefined ? undefined : end(figure.highSi);
+  // A range narrower than the digits shown says nothing.
+  const range = low && high && low.text !== high.text ? `${low.number} to ${high.text}` : '';
   return {
     label: figure.label,
     value,

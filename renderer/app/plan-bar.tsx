@@ -14,7 +14,7 @@ export function PlanBar() {
   const loads = made ? made.loads.length : 0;
   return (
     <footer className="plan-bar" aria-label="The plan so far">
-      <PlanFigure label="Coated area" figure={made?.areaM2} stage="faces" />
+      <PlanFigure label="Area taking current" figure={made?.areaM2} stage="faces" />
       <PlanFigure
         label={loads > 1 ? 'Current, largest load' : 'Current'}
         figure={made?.loadCurrentA}

@@ -4,19 +4,20 @@ import type { StageStanding } from '../state/stage-standing.ts';
 import { stageStandings } from '../state/stage-standing.ts';
 import { useApp, useDerived, useServices } from './services.ts';
 
-const TITLES: Readonly<Record<StageId, string>> = {
-  part: 'Part',
-  faces: 'Faces',
-  hanging: 'Hanging',
-  tank: 'Tank and loads',
-  current: 'Current and time',
-  thickness: 'Thickness map',
-  bath: 'Bath',
-  fits: 'Fits and masks',
-  finish: 'Dye and seal',
-  sheet: 'Run sheet',
-  run: 'The run',
-  logbook: 'Logbook',
+/** Short title in sight, and the rest of the full one for screen readers. */
+const TITLES: Readonly<Record<StageId, readonly [title: string, rest: string]>> = {
+  part: ['Part', ''],
+  faces: ['Faces', ''],
+  hanging: ['Hanging', ''],
+  tank: ['Tank', ' and loads'],
+  current: ['Current', ' and time'],
+  thickness: ['Thickness', ' map'],
+  bath: ['Bath', ''],
+  fits: ['Fits', ' and masks'],
+  finish: ['Dye', ' and seal'],
+  sheet: ['Run sheet', ''],
+  run: ['The run', ''],
+  logbook: ['Logbook', ''],
 };
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {
@@ -44,7 +45,10 @@ export function StageRail() {
               onPress={() => store.setState({ stage: id, placingPin: false })}
             >
               <StageMark standing={standings[id]} number={index + 1} />
-              <span className="stage-title">{TITLES[id]}</span>
+              <span className="stage-title">
+                {TITLES[id][0]}
+                <span className="visually-hidden">{TITLES[id][1]}</span>
+              </span>
               <span className="stage-state">{STANDING_WORDS[standings[id]]}</span>
             </Button>
           </li>

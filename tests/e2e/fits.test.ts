@@ -27,7 +27,7 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
   await dropFile(page, 'ring.stl', ringStl());
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
   await goTo(page, 'Fits');
-  const area = await planFigure(page, '^Coated area');
+  const area = await planFigure(page, '^Area taking current');
   const amps = await planFigure(page, '^Current');
 
   const bore = page.getByRole('article', { name: 'Bore 25 mm' });
@@ -50,8 +50,8 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
   await card.getByRole('button', { name: 'Mask it' }).click();
   await card.getByText('Masked, so it stays as machined.').waitFor();
   // The bore's 2π · 12.5 · 30 mm² = 23.56 cm² are gone; 96 chords are 0.05 % short.
-  await expect.poll(() => planFigure(page, '^Coated area')).toBeCloseTo(area - 23.56, 0);
-  const after = await planFigure(page, '^Coated area');
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeCloseTo(area - 23.56, 0);
+  const after = await planFigure(page, '^Area taking current');
   expect((await planFigure(page, '^Current')) / amps).toBeCloseTo(after / area, 2);
   await page
     .getByRole('navigation')
@@ -64,7 +64,7 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
   await goTo(page, 'Run sheet');
   await page.getByRole('article', { name: 'Run sheet' }).getByText('pull-through plug').waitFor();
   await page.keyboard.press('Control+z');
-  await expect.poll(() => planFigure(page, '^Coated area')).toBeCloseTo(area, 1);
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeCloseTo(area, 1);
   await closeCleanly();
 });
 
@@ -105,9 +105,9 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await goTo(page, 'Faces');
   await page.getByRole('grid', { name: 'Faces' }).getByRole('row').nth(0).click();
   await goTo(page, 'Fits');
-  const area = await planFigure(page, '^Coated area');
+  const area = await planFigure(page, '^Area taking current');
   await page.getByRole('button', { name: 'Keep bare and mask' }).click();
-  await expect.poll(() => planFigure(page, '^Coated area')).toBeLessThan(area);
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeLessThan(area);
 
   await page.getByRole('heading', { name: 'Fits and masks', exact: true }).click();
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);

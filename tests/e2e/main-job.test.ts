@@ -31,12 +31,16 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
 
   // Unit: a guess is said wherever a figure rests on it, and gone once confirmed.
   await page.getByText('mm is a guess from the size').waitFor();
-  await expect.poll(() => planFigure(page, '^Coated area').textContent()).toContain('unit not confirmed');
+  await expect
+    .poll(() => planFigure(page, '^Area taking current').textContent())
+    .toContain('unit not confirmed');
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
-  await expect.poll(() => planFigure(page, '^Coated area').textContent()).not.toContain('not confirmed');
+  await expect
+    .poll(() => planFigure(page, '^Area taking current').textContent())
+    .not.toContain('not confirmed');
 
   // 2 (100·50 + 100·20 + 50·20) mm² = 160 cm²; at 12 A/ft² that is 12 · 0.016 / 0.09290304 = 2.067 A.
-  expect(await figure(page, '^Coated area')).toBeCloseTo(160, 6);
+  expect(await figure(page, '^Area taking current')).toBeCloseTo(160, 6);
   const before = await figure(page, '^Current');
   expect(before).toBeCloseTo((12 * 0.016) / 0.09290304, 2);
 
@@ -44,15 +48,15 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
   await goTo(page, 'Faces');
   await page.getByRole('grid', { name: 'Faces' }).getByRole('row', { name: /^f1 / }).click();
   await page.getByRole('button', { name: 'Mask', exact: true }).click();
-  await expect.poll(() => figure(page, '^Coated area')).toBeCloseTo(110, 6);
+  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(110, 6);
   // Printed to three digits, so the ratio is good to half a unit of the third.
   expect((await figure(page, '^Current')) / before).toBeCloseTo(110 / 160, 2);
 
   // Undo and redo by keyboard.
   await page.keyboard.press('Control+z');
-  await expect.poll(() => figure(page, '^Coated area')).toBeCloseTo(160, 6);
+  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(160, 6);
   await page.keyboard.press('Control+y');
-  await expect.poll(() => figure(page, '^Coated area')).toBeCloseTo(110, 6);
+  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(110, 6);
 
   // A pin on face f2; its round patch of 3 mm takes π·1.5² mm² = 0.0707 cm² off.
   await page.getByRole('grid', { name: 'Faces' }).getByRole('row', { name: /^f1 / }).click();
@@ -85,7 +89,7 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
 
   // Reload: the same figures, the same pin.
   const shown = [
-    await figure(page, '^Coated area'),
+    await figure(page, '^Area taking current'),
     await figure(page, '^Current'),
     await figure(page, '^Power on'),
   ];
@@ -93,7 +97,7 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
   await waitForPlan(page);
   expect(await page.getByLabel('Job name').inputValue()).toBe('box');
   expect([
-    await figure(page, '^Coated area'),
+    await figure(page, '^Area taking current'),
     await figure(page, '^Current'),
     await figure(page, '^Power on'),
   ]).toEqual(shown);
@@ -131,14 +135,14 @@ test('every part of a job has its own picture on the sheet, and the view keeps t
 test('a wrong, a damaged and a foreign file each say so and leave the open job as it was', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  const before = await figure(page, '^Coated area');
+  const before = await figure(page, '^Area taking current');
   await drop(page, 'page.stl', Buffer.from('<!doctype html><html><body>Sign in</body></html>'));
   await page.getByRole('alert').filter({ hasText: 'page.stl' }).waitFor();
   await drop(page, 'cut.stl', boxStl(10, 10, 10).subarray(0, 300));
   await page.getByRole('alert').filter({ hasText: 'cut.stl' }).waitFor();
   await drop(page, 'other.tankside', Buffer.from('PK not really a zip'));
   await page.getByRole('alert').filter({ hasText: 'other.tankside' }).waitFor();
-  expect(await figure(page, '^Coated area')).toBe(before);
+  expect(await figure(page, '^Area taking current')).toBe(before);
   expect(await page.getByLabel('Job name').inputValue()).toBe('Demo: dovetail plate');
   await closeCleanly();
 });

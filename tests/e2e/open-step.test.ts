@@ -30,7 +30,7 @@ async function drop(page: Page, name: string, bytes: Buffer): Promise<void> {
 }
 
 async function coatedCm2(page: Page): Promise<number> {
-  const button = page.getByRole('contentinfo').getByRole('button', { name: /^Coated area/ });
+  const button = page.getByRole('contentinfo').getByRole('button', { name: /^Area taking current/ });
   return Number.parseFloat((await button.locator('.plan-value').textContent()) ?? '');
 }
 

@@ -38,7 +38,7 @@ async function drop(page: Page, name: string, bytes: Uint8Array): Promise<void> 
 }
 
 async function coatedCm2(page: Page): Promise<number> {
-  const button = page.getByRole('contentinfo').getByRole('button', { name: /^Coated area/ });
+  const button = page.getByRole('contentinfo').getByRole('button', { name: /^Area taking current/ });
   return Number.parseFloat((await button.locator('.plan-value').textContent()) ?? '');
 }
 const ready = async (page: Page): Promise<void> => {

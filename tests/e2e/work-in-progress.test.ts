@@ -55,14 +55,14 @@ test('a model of many megabytes survives a closed tab whole', async () => {
   const file = Buffer.from(writeBinaryStl(corners, order, 'torus'));
   await drop(page, 'many.stl', file);
   await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('many');
-  const before = await figure(page, '^Coated area');
+  const before = await figure(page, '^Area taking current');
   await page.waitForTimeout(2500); // longer than the draft keeper waits and writes
   await page.close({ runBeforeUnload: false });
   const again = await context.newPage();
   await again.goto(bench.address);
   await again.getByText('it is not in a file yet').waitFor();
   expect(await again.getByLabel('Job name').inputValue()).toBe('many');
-  expect(await figure(again, '^Coated area')).toBe(before);
+  expect(await figure(again, '^Area taking current')).toBe(before);
   await closeCleanly();
 });
 
