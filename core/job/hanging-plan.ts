@@ -19,6 +19,7 @@ import { alloyByName } from '../reference/alloys.ts';
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import { failure, type Failure, type Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import { hangerAreaM2 } from './load-items.ts';
 import type { Job, Part } from './job.ts';
 
 export const GRAVITY_M_PER_S2 = 9.80665;
@@ -145,7 +146,9 @@ function contactPlans(
   system: UnitSystem,
 ): ContactPlan[] {
   const count = part.contacts.length;
-  const currentA = count > 0 ? (job.process.currentDensityAPerM2 * coatedM2) / count : 0;
+  // Aluminium wire in the bath takes current of its own, which the dry wire carries as well.
+  const takingM2 = coatedM2 + hangerAreaM2(part);
+  const currentA = count > 0 ? (job.process.currentDensityAPerM2 * takingM2) / count : 0;
   const duty: HangerDuty = {
     currentA,
     weightN: count > 0 ? (massKg * GRAVITY_M_PER_S2) / count : 0,

@@ -100,6 +100,10 @@ describe('how a part hangs', () => {
     const wholeA = COATED_M2 * emptyJob('').process.currentDensityAPerM2;
     expect(one.contacts[0]!.currentA).toBeCloseTo(wholeA, 12);
     expect(two.contacts.map(({ currentA }) => currentA)).toEqual([wholeA / 2, wholeA / 2]);
+    // Aluminium in the bath is coated too: π d (l + d/4) of each wire.
+    const own = Math.PI * 0.003 * (0.15 + 0.003 / 4) * emptyJob('').process.currentDensityAPerM2;
+    const aluminium = planOf(jobWith(PAIR, { material: 'Al 6061', diameterM: 0.003 })).plan;
+    expect(aluminium.contacts[0]!.currentA).toBeCloseTo(wholeA / 2 + own, 10);
     expect(two.contacts[0]!.check.sagM.valueSi / one.contacts[0]!.check.sagM.valueSi).toBeCloseTo(0.5, 10);
   });
 
