@@ -1,4 +1,3 @@
-import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { JobTank } from '../../core/job/job-tank.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
@@ -9,8 +8,6 @@ import type { Clearance, TankCheck, TankFinding } from '../../core/racking/tank-
 import type { Placement } from '../../core/racking/tank.ts';
 import { add, scale, type Vec3 } from '../../core/racking/vec3.ts';
 import { hangingRotation } from '../../core/job/tank-plan.ts';
-
-export type Level = JobMessage['level'] | 'ok';
 
 /** Middle of a part's box as it hangs, metres, in its own frame before it is turned. */
 export function middleInPart(job: Job, size: HangingSize, partId: string): Vec3 {
