@@ -31,7 +31,7 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
           {isPreview ? <span className="soft"> · first look, coarse grid</span> : null}
           {isStale ? <span className="thickness-stale"> · of an earlier setting</span> : null}
         </div>
-        <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
+        <svg viewBox="0 0 100 10" preserveAspectRatio="none" shapeRendering="crispEdges" aria-hidden="true">
           {Array.from({ length: BARS }, (_, i) => (
             <rect
               key={i}

@@ -15,6 +15,7 @@ import {
 } from 'three';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import { STYLE_GLSL } from './surface-material.ts';
+import { triangleNormal } from './triangle-normal.ts';
 import { TRIANGLE_STYLE } from './triangle-style.ts';
 
 /** Corner of the quad: x is 0 at the segment's start and 1 at its end, y is −1 or 1 across it. */
@@ -25,11 +26,13 @@ uniform mat4 viewMatrix;
 uniform vec2 sizePx;
 uniform float widthPx;
 uniform float depthPerPx;
+uniform bool hidesFar;
 uniform vec3 edgeColour, selectedColour, findingColour;
 in vec2 corner;
 in vec3 segmentStart;
 in vec3 segmentEnd;
 in uvec2 beside;
+in vec3 normalBefore, normalAfter;
 flat out vec3 tint;
 out vec3 scenePoint;
 ${STYLE_GLSL}
@@ -56,6 +59,9 @@ void main() {
   // Half a width beyond each end closes the corners between segments.
   vec2 push = (across * corner.y + unit * (corner.x * 2.0 - 1.0) * 0.9) * width / sizePx;
   gl_Position = vec4(at.xy + push, at.z - depthPerPx * (outline ? 3.0 : 1.5), 1.0);
+  // With the part cut open, lines on the far side of the metal would show through the cut.
+  if (hidesFar && (viewMatrix * vec4(normalBefore, 0.0)).z < 0.0 && (viewMatrix * vec4(normalAfter, 0.0)).z < 0.0)
+    gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
 }
 `;
 
@@ -71,11 +77,16 @@ void main() {
 }
 `;
 
+const NORMALS = ['normalBefore', 'normalAfter'] as const;
+/** In the place of a second triangle where the surface is open. */
+const OPEN = 0xffffffff;
+
 /** Lines between faces as thin quads; the border of a selected face is drawn thicker, by the style bytes on its two sides. */
 export class EdgeLines {
   readonly object: Mesh;
   readonly #geometry: InstancedBufferGeometry;
   readonly #material: RawShaderMaterial;
+  readonly #beside: Uint32Array;
 
   constructor(edges: FaceEdges, styles: Texture, centre: Vector3, radius: number) {
     const geometry = new InstancedBufferGeometry();
@@ -88,6 +99,7 @@ export class EdgeLines {
     geometry.setAttribute('beside', beside);
     geometry.instanceCount = edges.triangles.length / 2;
     this.#geometry = geometry;
+    this.#beside = edges.triangles;
     this.#material = new RawShaderMaterial({
       glslVersion: GLSL3,
       vertexShader: VERTEX,
@@ -100,6 +112,7 @@ export class EdgeLines {
         sizePx: { value: new Vector2(1, 1) },
         widthPx: { value: 1.2 },
         depthPerPx: { value: 0 },
+        hidesFar: { value: false },
         edgeColour: { value: new Vector3() },
         selectedColour: { value: new Vector3() },
         findingColour: { value: new Vector3() },
@@ -122,11 +135,29 @@ export class EdgeLines {
     set('findingColour', finding);
   }
 
-  /** Scene units: what lies beyond the plane is not drawn; null draws everything. */
-  setClip(clip: { readonly normal: Vector3; readonly at: number } | null): void {
+  /**
+   * Scene units: what lies beyond the plane is not drawn, nor lines on the far side of the metal; null draws everything.
+   * @param positions the part's triangles
+   */
+  setClip(clip: { readonly normal: Vector3; readonly at: number } | null, positions: Float32Array): void {
+    if (clip) this.#addNormals(positions);
+    this.#material.uniforms.hidesFar!.value = clip !== null;
     const plane = this.#material.uniforms.clip!.value as Vector4;
     if (clip) plane.set(clip.normal.x, clip.normal.y, clip.normal.z, clip.at);
     else plane.set(0, 0, 0, 1);
+  }
+
+  #addNormals(positions: Float32Array): void {
+    if (this.#geometry.hasAttribute(NORMALS[0])) return;
+    const count = this.#beside.length / 2;
+    NORMALS.forEach((name, side) => {
+      const normals = new Float32Array(3 * count);
+      for (let i = 0; i < count; i++) {
+        const other = this.#beside[2 * i + side]!;
+        normals.set(triangleNormal(positions, other === OPEN ? this.#beside[2 * i]! : other), 3 * i);
+      }
+      this.#geometry.setAttribute(name, new InstancedBufferAttribute(normals, 3));
+    });
   }
 
   /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */

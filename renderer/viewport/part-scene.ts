@@ -34,6 +34,7 @@ export class PartScene {
   readonly #geometry = new BufferGeometry();
   readonly #styles: StyleTexture;
   readonly #surface: SurfaceMaterial;
+  readonly #positions: Float32Array;
   readonly #base: Mesh;
   #edges: EdgeLines | null = null;
   #map: ScalarLayer | null = null;
@@ -41,6 +42,7 @@ export class PartScene {
   #theme: ViewportTheme = PRINT_THEME;
 
   constructor(part: PartGeometry) {
+    this.#positions = part.positions;
     const min = new Vector3(...part.min);
     const max = new Vector3(...part.max);
     this.centre = min.clone().add(max).multiplyScalar(0.5);
@@ -111,7 +113,7 @@ export class PartScene {
   #applyClip(): void {
     const clip = this.#map ? this.#clip : null;
     this.#map?.setClip(clip);
-    this.#edges?.setClip(clip);
+    this.#edges?.setClip(clip, this.#positions);
   }
 
   setTheme(theme: ViewportTheme): void {
@@ -161,7 +163,7 @@ export class PartScene {
     this.object.add(map.object);
     this.#base.visible = false;
     if (shown) shown.object.visible = false;
-    this.#edges?.setClip(null);
+    this.#edges?.setClip(null, this.#positions);
     this.#edges?.showBits(~NOT_ON_PAPER & 255);
     try {
       render();
