@@ -24,6 +24,11 @@ interface TracePlotProps {
 }
 
 const BUCKETS = 400;
+const HEIGHT_PX = 320;
+
+/** A live trace takes the room it is given; one with a legend and buttons below has its own height. */
+const heightOf = (host: HTMLElement, live: boolean): number =>
+  live ? Math.max(140, host.clientHeight) : HEIGHT_PX;
 const COLOURS = { voltage: '--accent', current: '--check', temperature: '--note' } as const;
 
 /** Columns of one trace between two moments, minutes, with a break where readings are missing. */
@@ -133,7 +138,7 @@ export function TracePlot({
       const made = new UPlot(
         {
           width: Math.max(200, host.clientWidth),
-          height: Math.max(140, host.clientHeight),
+          height: heightOf(host, live),
           legend: { live: !live, show: !live },
           cursor: { drag: { x: !live, y: false, setScale: false } },
           scales: { x: { time: false }, V: { range: fromZero }, A: { range: fromZero } },
@@ -248,7 +253,7 @@ export function TracePlot({
     const themes = new MutationObserver(again);
     themes.observe(document.documentElement, { attributes: true, attributeFilter: ['data-theme'] });
     const sizes = new ResizeObserver(() => {
-      made.setSize({ width: Math.max(200, host.clientWidth), height: Math.max(140, host.clientHeight) });
+      made.setSize({ width: Math.max(200, host.clientWidth), height: heightOf(host, live) });
     });
     sizes.observe(host);
     return () => {

@@ -14,6 +14,7 @@ import { facets } from './facets.ts';
 import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
+import { logbook } from './logbook.ts';
 import { picking } from './picking.ts';
 import { prepare } from './prepare.ts';
 import { step } from './step.ts';
@@ -30,6 +31,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   field,
   hanging,
   contactWatch,
+  logbook,
   step,
   pageLoad,
 ];

@@ -100,12 +100,12 @@ test('learning is offered with its runs and picture, and goes into the job by th
   const charge = page.getByRole('region', { name: 'Charge constant' });
   await charge.getByText('From 12 runs.').waitFor();
   await charge.getByRole('img', { name: /Charge constant of each of 12 runs/ }).waitFor();
-  await goTo(page, 'Current and time');
+  await goTo(page, 'Current');
   expect(await page.getByRole('textbox', { name: 'Charge constant' }).inputValue()).toContain('3.051'); // 720 A·min/ft²/mil
   await goTo(page, 'Logbook');
   await charge.getByRole('button', { name: 'Use it in this job' }).click();
   await charge.getByText('In use in this job').waitFor();
-  await goTo(page, 'Current and time');
+  await goTo(page, 'Current');
   // Films were made up with 1.9e10 C/m³ = 3.167 A·min/dm²/µm and a spread of ±1 % that is even about it.
   expect(
     Number.parseFloat(await page.getByRole('textbox', { name: 'Charge constant' }).inputValue()),

@@ -118,7 +118,7 @@ test('a simulated two-hour run at speed: contact lost at minute 30, page loaded 
   const { page, closeCleanly } = await bench.openWindow();
   await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
   // About two hours: 50 µm at the planned density.
-  await goTo(page, 'Current and time');
+  await goTo(page, 'Current');
   await page.getByLabel('Film thickness').fill('50 µm');
   await toRunStage(page);
   await page.getByRole('button', { name: /^Practise/ }).click();
