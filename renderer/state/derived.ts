@@ -128,11 +128,16 @@ export function deriveFrom(
     const wet: WetPlan = { heat: heatOf(job, plan), fits };
     const hanging = hangs.hanging(state, measures, known);
     const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
-    const more = [
-      ...hangs.messages(state, { hanging, tank }),
-      ...fieldDesk.deriver.messages(state, field),
-    ];
-    return { measures, plan, wet, hanging, tank, field, messages: jobMessages(job, measures, plan, wet, more) };
+    const more = [...hangs.messages(state, { hanging, tank }), ...fieldDesk.deriver.messages(state, field)];
+    return {
+      measures,
+      plan,
+      wet,
+      hanging,
+      tank,
+      field,
+      messages: jobMessages(job, measures, plan, wet, more),
+    };
   };
 
   const derived = createStore<Derived>(() => derive(store.getState()));

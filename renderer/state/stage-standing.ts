@@ -21,7 +21,10 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     hanging: standing('hanging', hasParts),
     tank: standing('tank', planned && derived.tank.plan !== null),
     current: standing('current', planned),
-    thickness: standing('thickness', Object.values(derived.field).some(({ reading }) => reading !== null)),
+    thickness: standing(
+      'thickness',
+      Object.values(derived.field).some(({ reading }) => reading !== null),
+    ),
     bath: standing('bath', planned),
     fits: standing('fits', hasParts),
     finish: standing('finish', hasParts),

@@ -179,10 +179,7 @@ describe('overlapping pads', () => {
         pinNear(part, [30, 30, 6], r, up),
         pinNear(part, [30 + d, 30, 6], s, up),
       ]);
-      expect(patches[0].area + patches[1].area).toBeCloseTo(
-        Math.PI * (r * r + s * s) - lens(r, s, d),
-        9,
-      );
+      expect(patches[0].area + patches[1].area).toBeCloseTo(Math.PI * (r * r + s * s) - lens(r, s, d), 9);
     }
   });
 

@@ -22,11 +22,14 @@ function colour(property: string, theme: 'light' | 'dark'): string {
 describe.each(['light', 'dark'] as const)('colours of faces, %s', (theme) => {
   const entry = (style: string) => FACE_LEGEND.find((candidate) => candidate.style === style)!;
 
-  it.each(['mask', 'contact', 'finding', 'gas', 'liquid'])('the pattern of %s stands out from what is under it', (style) => {
-    const { colour: under, ink } = entry(style);
-    // WCAG 2.2, 1.4.11: 3 : 1 for graphics that carry meaning.
-    expect(wcagContrast(colour(under, theme), colour(ink, theme))).toBeGreaterThan(3);
-  });
+  it.each(['mask', 'contact', 'finding', 'gas', 'liquid'])(
+    'the pattern of %s stands out from what is under it',
+    (style) => {
+      const { colour: under, ink } = entry(style);
+      // WCAG 2.2, 1.4.11: 3 : 1 for graphics that carry meaning.
+      expect(wcagContrast(colour(under, theme), colour(ink, theme))).toBeGreaterThan(3);
+    },
+  );
 
   // Machado, Oliveira and Fernandes (2009) simulate full protanopia and deuteranopia; a CIEDE2000 difference of 10
   // is seen at a glance (common practice: 2.3 is just noticeable).
