@@ -4,8 +4,9 @@ import type { FilmReading } from '../../core/job/job-field.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { filmLaw } from '../../core/field/film-law.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { useApp, useServices } from '../app/services.ts';
-import { useState } from 'react';
+import { filmReadings } from '../../core/shop/film-readings.ts';
+import { useApp, useLogbook, useServices } from '../app/services.ts';
+import { useEffect, useState } from 'react';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
@@ -67,6 +68,7 @@ export function FieldGroundwork({ setting }: { setting: FieldSetting | null }) {
           ))}
         </ul>
       ) : null}
+      <FromLogbook onTake={(readings) => setReadings(readings, 'Voltages of the logbook')} />
       <div className="two">
         <QuantityField
           label="Density"
@@ -101,5 +103,18 @@ export function FieldGroundwork({ setting }: { setting: FieldSetting | null }) {
         Add the reading
       </ActionButton>
     </DisclosureSection>
+  );
+}
+
+/** The shop's own runs, where they tell a law. */
+function FromLogbook({ onTake }: { onTake: (readings: FilmReading[]) => void }) {
+  const { runs } = useServices();
+  useEffect(() => runs.logbook.follow(() => {}), [runs]); // A book that can not be read is told at the start.
+  const readings = filmReadings(useLogbook((state) => state.runs));
+  if (readings.length === 0) return null;
+  return (
+    <ActionButton onPress={() => onTake(readings)}>
+      Take them from {readings.length} runs of the logbook
+    </ActionButton>
   );
 }
