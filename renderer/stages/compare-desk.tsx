@@ -1,4 +1,4 @@
-import { useEffect, useState, type RefObject } from 'react';
+import { useEffect, useMemo, useState, type RefObject } from 'react';
 import { densitySpread } from '../../core/field/cathode-layouts.ts';
 import { changeTank, setAttitude } from '../../core/job/edit-hanging.ts';
 import { changeProcess } from '../../core/job/edit-job.ts';
@@ -60,26 +60,29 @@ function useShown(part: Part): Shown[] {
   const measure = useDerived((derived) => derived.measures[part.id]);
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const results = useField((state) => state.results);
-  const trials = useField((state) => state.trials).filter((trial) => trial.partId === part.id);
-  const base: Shown = {
-    id: 'job',
-    name: 'The job as it stands',
-    trial: null,
-    outcome: known?.stale ? null : (known?.outcome ?? null),
-    reading: known?.stale ? null : (known?.reading ?? null),
-  };
-  return [
-    base,
-    ...trials.map((trial): Shown => {
-      const setting = settingFor(services, part.id, trial.variant);
-      const outcome = setting.ok ? (results.get(setting.value.key) ?? null) : null;
-      const reading =
-        outcome && geometry && measure
-          ? readField(job, outcome.setting, outcome.field, { geometry, measure, meshKey: '' })
-          : null;
-      return { id: trial.id, name: trial.name, trial, outcome, reading };
-    }),
-  ];
+  const trials = useField((state) => state.trials);
+  return useMemo(() => {
+    const base: Shown = {
+      id: 'job',
+      name: 'The job as it stands',
+      trial: null,
+      outcome: known?.stale ? null : (known?.outcome ?? null),
+      reading: known?.stale ? null : (known?.reading ?? null),
+    };
+    const mine = trials.filter(({ partId }) => partId === part.id);
+    return [
+      base,
+      ...mine.map((trial): Shown => {
+        const setting = settingFor(services, part.id, trial.variant);
+        const outcome = setting.ok ? (results.get(setting.value.key) ?? null) : null;
+        const reading =
+          outcome && geometry && measure
+            ? readField(job, outcome.setting, outcome.field, { geometry, measure, meshKey: '' })
+            : null;
+        return { id: trial.id, name: trial.name, trial, outcome, reading };
+      }),
+    ];
+  }, [services, job, known, measure, geometry, results, trials, part.id]);
 }
 
 interface CardProps {

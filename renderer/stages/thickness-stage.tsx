@@ -1,3 +1,4 @@
+import { useEffect } from 'react';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { usualTank } from '../../core/job/usual-tank.ts';
 import type { Part } from '../../core/job/job.ts';
@@ -6,6 +7,7 @@ import { hangingSize } from '../../core/racking/hanging-size.ts';
 import { rotationForUp } from '../../core/racking/pose.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
+import { openPart } from '../state/field-store.ts';
 import { useApp, useDerived, useField, useServices, useShelf } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
@@ -38,7 +40,9 @@ export function ThicknessStage() {
 
 function PartThickness({ part }: { part: Part }) {
   const known = useDerived((derived) => derived.field[part.id]);
+  const { field } = useServices();
   const failure = useField((state) => state.failure);
+  useEffect(() => openPart(field.store, part.id), [field, part.id]);
   if (part.source.kind === 'typed') {
     return (
       <MessageCard

@@ -116,7 +116,10 @@ export function createFieldDeriver() {
     settingOf,
     parts(state: AppState, measures: Measures, field: FieldState): DerivedField {
       const job = jobOf(state);
-      const known = job.parts.filter(({ id }) => measures[id] && state.meshes[id]);
+      const known = job.parts.filter(
+        ({ id }) =>
+          measures[id] && state.meshes[id] && (field.opened.has(id) || field.lastKeys[id] !== undefined),
+      );
       for (const id of remembered.keys()) if (!known.some((part) => part.id === id)) remembered.delete(id);
       return Object.fromEntries(known.map(({ id }) => [id, onePart(state, job, measures, id, field)]));
     },

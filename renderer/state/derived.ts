@@ -28,7 +28,7 @@ export interface Derived {
   /** How each part hangs; those still being worked out are absent. */
   readonly hanging: DerivedHanging['hanging'];
   readonly tank: DerivedHanging['tank'];
-  /** Thickness of each part whose model is read. */
+  /** Thickness of each part whose model is read and whose thickness was looked at. */
   readonly field: DerivedField;
 }
 
@@ -154,7 +154,7 @@ export function deriveFrom(
       derived.setState(derive(store.getState()));
   });
   fieldDesk.store.subscribe((state, before) => {
-    if (state.results !== before.results || state.copies !== before.copies)
+    if (state.results !== before.results || state.copies !== before.copies || state.opened !== before.opened)
       derived.setState(derive(store.getState()));
   });
   return derived;

@@ -58,6 +58,8 @@ export interface FieldState {
   readonly results: ReadonlyMap<string, FieldOutcome>;
   /** Of each part, the key of the last map of the job itself. */
   readonly lastKeys: Readonly<Record<string, string>>;
+  /** Parts whose thickness was looked at: nothing is worked out for the others. */
+  readonly opened: ReadonlySet<string>;
   readonly run: FieldRun | null;
   readonly failure: { readonly partId: string; readonly failure: Failure } | null;
   /** Which of a part's copies in the tank is mapped. */
@@ -87,6 +89,7 @@ export function createFieldStore(): FieldStore {
   return createStore<FieldState>(() => ({
     results: new Map(),
     lastKeys: {},
+    opened: new Set(),
     run: null,
     failure: null,
     copies: {},
@@ -97,6 +100,11 @@ export function createFieldStore(): FieldStore {
     cursor: null,
     secondsPerCell: SECONDS_PER_CELL,
   }));
+}
+
+export function openPart(store: FieldStore, partId: string): void {
+  const { opened } = store.getState();
+  if (!opened.has(partId)) store.setState({ opened: new Set([...opened, partId]) });
 }
 
 /** Keeps a result; the oldest that no part shows goes first when there are too many. */

@@ -13,7 +13,12 @@ import type { AppState, PartMesh } from '../../../renderer/state/app-state.ts';
 import { createAppStore, editJob, jobOf } from '../../../renderer/state/app-store.ts';
 import { createFieldDeriver } from '../../../renderer/state/derive-field.ts';
 import { deriveFrom } from '../../../renderer/state/derived.ts';
-import { createFieldStore, keepResult, type FieldOutcome } from '../../../renderer/state/field-store.ts';
+import {
+  createFieldStore,
+  keepResult,
+  openPart,
+  type FieldOutcome,
+} from '../../../renderer/state/field-store.ts';
 import { createHangingStore } from '../../../renderer/state/hanging-store.ts';
 import { rankSides, runTrial, startField } from '../../../renderer/state/run-field.ts';
 import type { RunOptions, WorkerClient } from '../../../renderer/worker/client.ts';
@@ -65,6 +70,7 @@ function setUp() {
   } satisfies Partial<AppState>);
   const field = { store: createFieldStore(), deriver: createFieldDeriver() };
   const derived = deriveFrom(store, createHangingStore(), field);
+  openPart(field.store, 'p');
   const worker = new WorkerUnderTest();
   return { store, field, derived, worker, desk: { store, field, derived, worker: worker.client } };
 }
