@@ -100,7 +100,8 @@ store.subscribe(({ stage, notices }) => {
   if (stage === 'run' && told) dismissNotice(store, told.id);
 });
 // A browser lets a page sound an alarm only after its user did something in it.
-for (const kind of ['pointerdown', 'keydown']) window.addEventListener(kind, () => services.runs.sounds.unlock());
+for (const kind of ['pointerdown', 'keydown'])
+  window.addEventListener(kind, () => services.runs.sounds.unlock());
 window.addEventListener('beforeunload', (event) => {
   if (isUnsaved(store.getState())) event.preventDefault();
 });
