@@ -20,10 +20,8 @@ const JUDGED: readonly { readonly id: RunOutcome; readonly label: string }[] = (
 /** What came of the run: outcome, measured film, colour, note, photos. Kept with every change. */
 export function RunWriteUp({ record }: { readonly record: RunRecord }) {
   const { runs, store } = useServices();
-  const keep = (next: Partial<RunRecord>): void => {
-    runs.store
-      .write({ ...record, ...next }, [])
-      .catch((fault: unknown) => notify(store, storageFailure(fault)));
+  const keep = (edit: (now: RunRecord) => RunRecord): void => {
+    runs.store.change(record.id, edit).catch((fault: unknown) => notify(store, storageFailure(fault)));
   };
   return (
     <section className="stack write-up" aria-label="What came of it">
@@ -32,15 +30,19 @@ export function RunWriteUp({ record }: { readonly record: RunRecord }) {
         label="Outcome"
         choices={JUDGED}
         chosen={record.outcome === 'unjudged' ? null : record.outcome}
-        onChoose={(outcome) => keep({ outcome })}
+        onChoose={(outcome) => keep((now) => ({ ...now, outcome }))}
       />
       <MeasuredFilms record={record} onKeep={keep} />
       <div className="two">
-        <KeptText label="Dye" value={record.dye} onKeep={(dye) => keep({ dye })} />
-        <KeptText label="Colour, in words" value={record.colour} onKeep={(colour) => keep({ colour })} />
+        <KeptText label="Dye" value={record.dye} onKeep={(dye) => keep((now) => ({ ...now, dye }))} />
+        <KeptText
+          label="Colour, in words"
+          value={record.colour}
+          onKeep={(colour) => keep((now) => ({ ...now, colour }))}
+        />
       </div>
-      <KeptText label="Note" value={record.note} long onKeep={(note) => keep({ note })} />
-      <Photos record={record} onColour={(lab) => keep({ lab })} />
+      <KeptText label="Note" value={record.note} long onKeep={(note) => keep((now) => ({ ...now, note }))} />
+      <Photos record={record} onColour={(lab) => keep((now) => ({ ...now, lab }))} />
     </section>
   );
 }
@@ -87,7 +89,7 @@ function MeasuredFilms({
   onKeep,
 }: {
   readonly record: RunRecord;
-  readonly onKeep: (next: Partial<RunRecord>) => void;
+  readonly onKeep: (edit: (now: RunRecord) => RunRecord) => void;
 }) {
   const system = useApp((state) => state.unitSystem);
   const [text, setText] = useState('');
@@ -97,6 +99,8 @@ function MeasuredFilms({
   const [strippedKg, setStrippedKg] = useState(record.measured.massLoss?.strippedKg ?? null);
   const unit = system === 'us' ? 'mil' : 'µm';
   const { filmM } = record.measured;
+  const measure = (edit: (now: RunRecord['measured']) => RunRecord['measured']): void =>
+    onKeep((now) => ({ ...now, measured: edit(now.measured) }));
   const add = (): void => {
     const values: number[] = [];
     for (const part of text.trim().split(/[\s;]+/)) {
@@ -108,13 +112,13 @@ function MeasuredFilms({
     }
     setWrong('');
     setText('');
-    onKeep({ measured: { ...record.measured, filmM: [...filmM, ...values] } });
+    measure((now) => ({ ...now, filmM: [...now.filmM, ...values] }));
   };
   const weigh = (coated: number | null, stripped: number | null): void => {
     setCoatedKg(coated);
     setStrippedKg(stripped);
     const massLoss = coated !== null && stripped !== null ? { coatedKg: coated, strippedKg: stripped } : null;
-    onKeep({ measured: { ...record.measured, massLoss } });
+    measure((now) => ({ ...now, massLoss }));
   };
   return (
     <>
@@ -144,9 +148,7 @@ function MeasuredFilms({
             <ActionButton
               key={index}
               look="small"
-              onPress={() =>
-                onKeep({ measured: { ...record.measured, filmM: filmM.filter((_, i) => i !== index) } })
-              }
+              onPress={() => measure((now) => ({ ...now, filmM: now.filmM.filter((_, i) => i !== index) }))}
             >
               {formatIn('length', value, unit, 3).text} ✕
               <span className="visually-hidden"> take this reading out</span>

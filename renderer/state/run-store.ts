@@ -24,6 +24,8 @@ export interface RunStore {
   /** The record with all its readings packed into one row. */
   pack(record: RunRecord, readings: Readings): Promise<void>;
   load(id: string): Promise<Result<StoredRun>>;
+  /** Changes the record as it stands in the book by then: two changes at once, from two fields or windows, both stay. */
+  change(id: string, edit: (record: RunRecord) => RunRecord): Promise<void>;
   job(id: string): Promise<Result<{ job: Job; models: ReadonlyMap<string, Uint8Array> }>>;
   remove(id: string): Promise<void>;
   /** Calls back now and after every change, from any window. Returns the stopper. */
@@ -126,6 +128,14 @@ export function openRunStore(
     },
 
     load,
+
+    async change(id, edit) {
+      await database.transaction('rw', [runs, runDetails], async () => {
+        const detail = await runDetails.get(id);
+        const record = runRecordSchema.safeParse(detail?.record);
+        if (record.success) await putRecord(edit(record.data));
+      });
+    },
 
     async job(id) {
       const row = await runJobs.get(id);

@@ -59,6 +59,8 @@ test('search, open, write up, compare, repeat, export', async () => {
   await desk.getByLabel('Colour, in words').fill('deep blue');
   await desk.getByLabel('Note').fill('second from the left');
   await page.keyboard.press('Tab');
+  await page.getByLabel(/^Search name/).fill('deep left');
+  await page.getByText('1 of 12 runs').waitFor(); // both are in the book: neither field undid the other
   await page.reload();
   await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
   await goTo(page, 'Logbook');

@@ -47,6 +47,9 @@ export class MemoryRunStore implements RunStore {
     const readings = readingsFrom(this.readings.get(id) ?? [], record.origin ?? 'typed');
     return success({ record, readings, trouble: null });
   }
+  async change(id: string, edit: (record: RunRecord) => RunRecord): Promise<void> {
+    this.keep(edit(this.stored(id)));
+  }
   async job(id: string): ReturnType<RunStore['job']> {
     return success({ job: this.jobs.get(id)!, models: new Map() });
   }
