@@ -1,7 +1,6 @@
-import { faceId } from '../faces/face-table.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import type { BoreSummary, FieldReading } from './field-reading.ts';
+import type { BoreReading, BoreSummary, FieldReading } from './field-reading.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Job, Part } from './job.ts';
 
@@ -61,17 +60,30 @@ export function fieldMessages(
       remedy: 'Set each wire’s length below the level at the hanging stage to what really hangs in the bath.',
     });
   }
-  for (const { bore, heldM, bare } of bores?.bores ?? []) {
-    if (bare || heldM === null || heldM >= BORE_SHARE * bore.depthM) continue;
-    const name = bore.faceIds.join(' + ') || faceId(bore.rows[0] ?? 0);
-    const across = formatQuantity('length', 2 * bore.radiusM, system).text;
+  for (const alike of thinBores(bores?.bores ?? [])) {
+    const { bore, heldM } = alike[0]!;
+    const names = alike.map((one) => one.bore.faceIds.join(' + ')).join(', ');
+    const length = (valueM: number): string => formatQuantity('length', valueM, system).text;
+    const [what, each] = alike.length > 1 ? ['holes', 'each hold'] : ['hole', 'holds'];
     messages.push({
       ...base,
       level: leastM === null ? 'note' : 'check',
       code: 'bore-bare',
-      message: `The hole ${name} of “${part.name}” (${across} across) holds ${film(reading!.limitM)} on ${formatQuantity('length', heldM, system).text} of its ${formatQuantity('length', bore.depthM, system).text}.`,
-      remedy: 'Mask it if it need not be coated, or put a cathode rod through it.',
+      message: `The ${what} ${names} of “${part.name}” (${length(2 * bore.radiusM)} across) ${each} ${film(reading!.limitM)} on ${length(heldM!)} of ${length(bore.depthM)}.`,
+      remedy: 'Mask what need not be coated, or put a cathode rod into it.',
     });
   }
   return messages;
+}
+
+/** Bores of which a part stays too thin; those of one size that hold as much together. */
+function thinBores(bores: readonly BoreReading[]): BoreReading[][] {
+  const groups = new Map<string, BoreReading[]>();
+  for (const one of bores) {
+    const { bore, heldM, bare } = one;
+    if (bare || heldM === null || heldM >= BORE_SHARE * bore.depthM) continue;
+    const key = [bore.radiusM, bore.depthM, heldM].map((x) => x.toPrecision(2)).join();
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()];
 }

@@ -1,3 +1,4 @@
+import type loadManifold from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { solveScene } from '../../../core/field/solve-scene.ts';
 import { emptyJob, newPart, newPartWithoutFile } from '../../../core/job/default-job.ts';
@@ -16,6 +17,7 @@ import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
 import { boxTriangles, type Triangle } from '../../fixtures/model-bytes.ts';
+import { solidKit } from '../../fixtures/solid-kit.ts';
 import { valueOf } from '../value-of.ts';
 
 const CELLS = 24 ** 3;
@@ -162,6 +164,40 @@ describe('a cube alone in a usual tank', () => {
     expect(fieldSheetLine('Cube', solved.reading, 'metric')).toMatch(
       /^Cube, by the thickness map: mean 20\.0 µm, least \d+\.\d µm \(f\d\), .* cell \d+\.\d V\.$/,
     );
+  });
+});
+
+describe('deep narrow holes', () => {
+  it('hold the less the deeper, and alike ones are told together', async () => {
+    const kit = await solidKit();
+    const { Manifold } = kit as unknown as Awaited<ReturnType<typeof loadManifold>>;
+    const hole = (x: number, depth: number) =>
+      Manifold.cylinder(depth + 1, 2, 2, 32).translate([x, 20, 50 - depth]);
+    const mesh = Manifold.cube([60, 40, 50], false).subtract(hole(12, 45)).subtract(hole(48, 45)).getMesh();
+    const soup = [...mesh.triVerts].flatMap((v) => [...mesh.vertProperties.subarray(3 * v, 3 * v + 3)]);
+    const geometry = geometryOf(
+      Array.from({ length: soup.length / 9 }, (_, t) => soup.slice(9 * t, 9 * t + 9)),
+    );
+    const { job: plain, ground } = setUp(geometry);
+    const { setting, field, reading: first } = solve(plain, ground);
+    // Asked for a tenth less than the mean: the outside has it, the bottom of a hole of 22 radii has not.
+    const job = changeField(plain, { leastM: 0.9 * first.map.meanM });
+    const reading = readField(job, setting, field, ground);
+    const summary = valueOf(readBores(job, job.parts[0]!, ground, { reading, field }));
+    expect(summary.bores).toHaveLength(2);
+    for (const { heldM, bore, estimate } of summary.bores) {
+      expect(bore.through).toBe(false);
+      expect(heldM!).toBeGreaterThan(0.05 * bore.depthM);
+      expect(heldM!).toBeLessThan(0.98 * bore.depthM);
+      // The quick law takes the mouth's own thickness as whole and is good to 30 % on its length: the same order.
+      expect(heldM! / estimate.depthHeldM.valueSi).toBeGreaterThan(0.3);
+      expect(heldM! / estimate.depthHeldM.valueSi).toBeLessThan(3);
+    }
+    const bare = fieldMessages(job, job.parts[0]!, reading, summary).filter(
+      ({ code }) => code === 'bore-bare',
+    );
+    expect(bare).toHaveLength(1);
+    expect(bare[0]!.message).toMatch(/^The holes f\d+, f\d+ of/);
   });
 });
 
