@@ -31,6 +31,20 @@ export function createRunServices(
   platform: RunPlatform,
   onTrouble: (failure: Failure) => void,
 ): RunServices {
+  database.on('blocked', () =>
+    onTrouble({
+      code: 'book-upgrade-blocked',
+      message: 'Another window with an older version of the program holds the shop’s book.',
+      remedy: 'Close the other windows of Tankside; this one goes on by itself then.',
+    }),
+  );
+  database.on('versionchange', () =>
+    onTrouble({
+      code: 'book-taken-by-newer',
+      message: 'A newer version of the program has opened the shop’s book in another window.',
+      remedy: 'Load this window again; a run in progress is found there.',
+    }),
+  );
   const store = openRunStore(database, platform.digest, platform.wallMs);
   const recorder = createRunRecorder({
     store,

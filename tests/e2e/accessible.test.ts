@@ -23,6 +23,8 @@ const STAGES = [
   'Fits and masks',
   'Dye and seal',
   'Run sheet',
+  'The run',
+  'Logbook',
 ];
 
 /** Opens every closed section of the panel; closed ones hold nothing to look at. */

@@ -207,3 +207,33 @@ test('the book of an earlier version of the database opens with all it held', as
   ]);
   await closeCleanly();
 });
+
+test('a window of an older version that holds the book is said, and waited for', async () => {
+  const { page, context, closeCleanly } = await bench.openWindow();
+  await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
+  await context.route('**/blank.html', (route) =>
+    route.fulfill({ contentType: 'text/html', body: '<title>blank</title>' }),
+  );
+  await page.goto(`${bench.address}blank.html`);
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve, reject) => {
+        const gone = indexedDB.deleteDatabase('tankside-shop');
+        gone.onsuccess = () => {
+          // Held open, deaf to everybody who wants to upgrade it.
+          const open = indexedDB.open('tankside-shop', 10);
+          open.onupgradeneeded = () => void open.result.createObjectStore('tanks', { keyPath: 'id' });
+          open.onsuccess = () => resolve();
+          open.onerror = () => reject(open.error);
+        };
+      }),
+  );
+  const newer = await context.newPage();
+  await newer.goto(bench.address);
+  await newer.getByText('older version of the program holds the shop’s book').waitFor();
+  await page.close();
+  await newer.getByRole('contentinfo').getByText('cm²').first().waitFor();
+  await goTo(newer, 'Logbook');
+  await newer.getByText('No run is in the book yet').waitFor();
+  await closeCleanly();
+});
