@@ -294,6 +294,11 @@ function AfterTheRun() {
           <FigureView figure={progress.chargeC} size="small" />
         </section>
       ) : null}
+      {record.practise === null ? (
+        <DisclosureSection title="Readings from a logger" state="a CSV file, columns to choose">
+          <RunImport />
+        </DisclosureSection>
+      ) : null}
     </>
   );
 }

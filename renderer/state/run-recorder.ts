@@ -292,15 +292,11 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     );
   };
 
-  const finishIfOver = (): void => {
-    if (!record || record.endedAtMs !== null || !isOver()) return;
+  const withResults = (now: RunRecord): RunRecord => {
     const thickness = watched?.progress.thicknessM;
-    change({
-      ...record,
-      endedAtMs: record.clock.marks.at(-1)?.atMs ?? record.createdAtMs,
-      outcome: 'unjudged',
-      silenced: record.events.length,
-      facts: runFacts(readings, record.plan.rampS, record.events),
+    return {
+      ...now,
+      facts: runFacts(readings, now.plan.rampS, now.events),
       film: thickness
         ? {
             valueM: thickness.valueSi,
@@ -308,6 +304,16 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
             highM: thickness.highSi ?? thickness.valueSi,
           }
         : null,
+    };
+  };
+
+  const finishIfOver = (): void => {
+    if (!record || record.endedAtMs !== null || !isOver()) return;
+    change({
+      ...withResults(record),
+      endedAtMs: record.clock.marks.at(-1)?.atMs ?? record.createdAtMs,
+      outcome: 'unjudged',
+      silenced: record.events.length,
     });
     packNext = true;
     feed = null;
@@ -568,6 +574,13 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         );
       }
       const tS = Math.round(powerS * 10) / 10;
+      if (tS < (list.at(-1)?.tS ?? 0)) {
+        return failure(
+          'reading-behind',
+          'The log put into this run already reaches beyond this moment.',
+          'Put the log in again with its zero where it belongs, or after the run.',
+        );
+      }
       const start: Reading[] =
         list.length === 0 && tS > 0 && record!.plan.rampS > 0 ? [{ tS: 0, voltageV: 0, currentA: 0 }] : [];
       append([...start, { tS, ...reading }], 'typed');
@@ -617,8 +630,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       });
       packNext = true;
       watchAll();
-      if (record.endedAtMs !== null)
-        change({ ...record, facts: runFacts(readings, record.plan.rampS, record.events) });
+      if (record.endedAtMs !== null) change(withResults(record));
       void flush();
       refresh();
       return success(null);

@@ -330,3 +330,38 @@ test('live from a supply: read only, split lines, silence, noise and an unplugge
   expect(record.log.filter(({ kind }) => kind === 'back')).toHaveLength(3);
   await closeCleanly();
 });
+
+test('a logger’s file with columns in another order is put into the run once they are chosen', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await toRunStage(page);
+  await page.getByRole('button', { name: 'Start this run' }).click();
+  await toRamp(page);
+  await page.getByRole('button', { name: /^Readings from a logger/ }).click();
+  // Headings that say nothing: time in minutes, milliamps before volts, decimal commas.
+  const lines = Array.from(
+    { length: 61 },
+    (_, i) => `${i};${Math.round(4000 * Math.min(1, i / 5))};${15 + (i % 2)},25`,
+  );
+  const file = { name: 'log.csv', mimeType: 'text/csv', buffer: Buffer.from(`p;q;r\n${lines.join('\n')}\n`) };
+  await page.getByLabel('Log file').setInputFiles(file);
+  const choose = async (button: RegExp, option: string): Promise<void> => {
+    await page.getByRole('button', { name: button }).click();
+    await page.getByRole('option', { name: option, exact: true }).click();
+  };
+  await choose(/Time is in$/, 'minutes');
+  await choose(/ Volts$/, '3: r');
+  await choose(/ Amps$/, '2: q');
+  await page.getByRole('button', { name: /Unit$/ }).last().click();
+  await page.getByRole('option', { name: 'mA', exact: true }).click();
+  await page.getByText('61 readings from 0.0 to 60.0 min').waitFor();
+  await page.getByRole('button', { name: 'Take these 61 readings' }).click();
+  await page.getByText('61 readings from log.csv').waitFor();
+  // 4 A but for a ramp of five minutes: 4 · (60 − 2.5) min = 3.833 A·h.
+  const charge = page.getByRole('region', { name: 'Film and charge' });
+  await charge.getByText('3.833 A·h', { exact: true }).waitFor();
+  // The log reaches an hour ahead of the run: a reading typed now is refused and said, not dropped.
+  await page.getByLabel(/^V\s+A/).fill('15 4');
+  await page.keyboard.press('Enter');
+  await page.getByText('already reaches beyond this moment').waitFor();
+  await closeCleanly();
+});
