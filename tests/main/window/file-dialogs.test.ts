@@ -49,7 +49,7 @@ test('models can be chosen together, a job alone', async () => {
   await dialogs.chooseFiles('job');
   expect(asked.open.map((options) => options.properties?.includes('multiSelections'))).toEqual([true, false]);
   expect(asked.open.map((options) => options.filters?.[0]?.extensions)).toEqual([
-    ['stl', 'obj'],
+    ['step', 'stp', 'stl', 'obj', 'ply', '3mf'],
     ['tankside'],
   ]);
 });
