@@ -35,6 +35,9 @@ export interface Derived {
 /** Fits of a part, kept while part, mesh and growth are the same. */
 type RememberedFits = { part: Part; measure: PartMeasure; growthKey: string; plan: PartFitPlan };
 
+/** Triangles above which the first measuring waits for a task of its own: some 10 ms of work here. */
+const LARGE_MESH = 100_000;
+
 export type DerivedStore = StoreApi<Derived>;
 
 type Remembered = { part: Part; geometry: PartGeometry; measure: PartMeasure };
@@ -55,12 +58,32 @@ export function deriveFrom(
   const hangs = createHangingDeriver();
   const remembered = new Map<string, Remembered>();
 
-  const measureOf = (part: Part, geometry: PartGeometry): PartMeasure => {
+  /**
+   * The first look at a large mesh takes long enough to be felt. It is done in a task of its own, after the page has
+   * shown the part; until then the part counts as still being read.
+   */
+  const inItsOwnTask = new Set<string>();
+  const laterFor = (key: string, work: () => void): undefined => {
+    if (inItsOwnTask.has(key)) return undefined;
+    inItsOwnTask.add(key);
+    setTimeout(() => {
+      inItsOwnTask.delete(key);
+      work();
+      derived.setState(derive(store.getState()));
+    }, 0);
+    return undefined;
+  };
+
+  const measureOf = (part: Part, geometry: PartGeometry): PartMeasure | undefined => {
     const known = remembered.get(part.id);
     if (known && known.geometry === geometry && measuresAlike(known.part, part)) return known.measure;
-    const measure = measurePart(part, geometry);
-    remembered.set(part.id, { part, geometry, measure });
-    return measure;
+    const measureNow = (): PartMeasure => {
+      const measure = measurePart(part, geometry);
+      remembered.set(part.id, { part, geometry, measure });
+      return measure;
+    };
+    const first = known?.geometry !== geometry && geometry.triangleCount > LARGE_MESH;
+    return first ? laterFor(`measure ${part.id}`, measureNow) : measureNow();
   };
 
   /** The same object while the number is the same, so that nothing that hangs on it is worked out again. */
@@ -73,11 +96,21 @@ export function deriveFrom(
 
   const grounds = new Map<string, { geometry: PartGeometry; unit: string; ground: FitGround }>();
   const rememberedFits = new Map<string, RememberedFits>();
-  const fitsOf = (job: Job, part: Part, geometry: PartGeometry, measure: PartMeasure): PartFitPlan => {
+  const fitsOf = (
+    job: Job,
+    part: Part,
+    geometry: PartGeometry,
+    measure: PartMeasure,
+  ): PartFitPlan | undefined => {
+    const groundNow = (): { geometry: PartGeometry; unit: string; ground: FitGround } => {
+      const ground = { geometry, unit: part.unit, ground: fitGround(part, geometry) };
+      grounds.set(part.id, ground);
+      return ground;
+    };
     let known = grounds.get(part.id);
     if (!known || known.geometry !== geometry || known.unit !== part.unit) {
-      known = { geometry, unit: part.unit, ground: fitGround(part, geometry) };
-      grounds.set(part.id, known);
+      if (geometry.triangleCount > LARGE_MESH) return laterFor(`fits ${part.id}`, groundNow);
+      known = groundNow();
     }
     const growth = netGrowth(job);
     const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM}`;
@@ -105,10 +138,13 @@ export function deriveFrom(
     for (const part of job.parts) {
       const mesh = state.meshes[part.id];
       if (part.source.kind === 'typed') measures[part.id] = typedMeasure(part.source.areaM2);
-      else if (mesh) measures[part.id] = measureOf(part, mesh.geometry);
+      else if (mesh) {
+        const measure = measureOf(part, mesh.geometry);
+        if (measure) measures[part.id] = measure;
+      }
     }
     for (const id of remembered.keys()) {
-      if (id in measures) continue;
+      if (state.meshes[id] && job.parts.some((part) => part.id === id)) continue;
       remembered.delete(id);
       grounds.delete(id);
       rememberedFits.delete(id);
@@ -123,7 +159,8 @@ export function deriveFrom(
     for (const part of job.parts) {
       const measure = measures[part.id];
       const mesh = state.meshes[part.id];
-      if (measure && mesh) fits[part.id] = fitsOf(job, part, mesh.geometry, measure);
+      const plan = measure && mesh ? fitsOf(job, part, mesh.geometry, measure) : undefined;
+      if (plan) fits[part.id] = plan;
     }
     const wet: WetPlan = { heat: heatOf(job, plan), fits };
     const hanging = hangs.hanging(state, measures, known);

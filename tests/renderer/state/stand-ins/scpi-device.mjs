@@ -39,7 +39,7 @@ function hear(query) {
     // Power blinked: half an answer, then nothing for a while, then as new.
     process.stdout.write('1');
     deaf = true;
-    setTimeout(() => (deaf = false), 900);
+    setTimeout(() => (deaf = false), 2500);
     return;
   }
   if (query === '*IDN?') return say('TEST BENCH,PS-1,0,1.0');
