@@ -35,8 +35,8 @@ test('a place is accepted with one click, judged like any pin, and undone in one
   await hangCup(page);
   const places = panel(page).getByRole('list', { name: 'Places to clamp' });
   // Ranked, best first, with reasons in words.
+  await expect.poll(() => places.locator('.proposal-score').count(), { timeout: 20_000 }).toBeGreaterThan(1);
   const scores = (await places.locator('.proposal-score').allTextContents()).map(Number);
-  expect(scores.length).toBeGreaterThan(1);
   expect(scores).toEqual([...scores].sort((a, b) => b - a));
   await places
     .getByText(/through hole of 4\.0 mm/)
