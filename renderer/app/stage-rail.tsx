@@ -42,11 +42,13 @@ export function StageRail() {
             <Button
               className="stage-link"
               aria-current={stage === id ? 'step' : undefined}
-              aria-label={`${TITLES[id].join('')} ${STANDING_WORDS[standings[id]]}`}
               onPress={() => store.setState({ stage: id, placingPin: false })}
             >
               <StageMark standing={standings[id]} number={index + 1} />
-              <span className="stage-title">{TITLES[id][0]}</span>
+              <span className="stage-title">
+                {TITLES[id][0]}
+                <span className="visually-hidden">{TITLES[id][1]}</span>
+              </span>
               <span className="stage-state">{STANDING_WORDS[standings[id]]}</span>
             </Button>
           </li>

@@ -21,7 +21,7 @@ test.each(ZOOMED)(
       .locator('.plan-figure:first-child .plan-value', { hasText: /\d/ })
       .waitFor({ timeout: 20_000 });
     const seen = await page.evaluate(() => {
-      const cut = [...document.querySelectorAll('.plan-bar *, .stage-rail *')].filter(
+      const cut = [...document.querySelectorAll('.plan-bar *, .stage-rail *:not(.visually-hidden)')].filter(
         (element) =>
           element.scrollWidth > element.clientWidth + 1 && getComputedStyle(element).display !== 'inline',
       );
