@@ -17,7 +17,10 @@ export default defineConfig({
         test: {
           name: 'e2e',
           include: ['tests/e2e/**/*.test.ts'],
+          // One browser at a time, and alone on the machine: these tests watch a page live.
           fileParallelism: false,
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
           testTimeout: 120_000,
           hookTimeout: 120_000,
           globalSetup: ['tests/build-once.ts'],

@@ -90,6 +90,7 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   await page.keyboard.type('stirrer was off');
   await page.keyboard.press('Enter');
   await page.getByText('stirrer was off').waitFor();
+  await page.waitForTimeout(500); // the book writes what is new at once, but not within the same moment
 
   await page.reload();
   await page.getByText('is still going on').waitFor();
