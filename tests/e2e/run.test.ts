@@ -153,6 +153,7 @@ test('a simulated two-hour run at speed: contact lost at minute 30, page loaded 
   await alarm.getByRole('button', { name: 'Go to the run' }).click();
   await alarm.getByRole('button', { name: 'Silence' }).click();
   await alarm.waitFor({ state: 'detached' });
+  await page.waitForTimeout(500);
 
   await page.reload();
   await page.getByText('is still going on').waitFor();
@@ -204,6 +205,7 @@ test('two windows: one keeps the run, the other follows it live and takes over',
   await page.getByLabel(/^V\s+A/).fill('7.77');
   await page.keyboard.press('Enter');
   await second.getByLabel('Run board').getByText('7.77').waitFor();
+  await page.waitForTimeout(500);
   await page.close();
   await second.getByText('this one keeps it now').waitFor();
   await second.getByRole('button', { name: 'Next: Hold' }).waitFor();
