@@ -21,8 +21,6 @@ export default defineConfig({
           fileParallelism: false,
           maxWorkers: 1,
           sequence: { groupOrder: 1 },
-          // A page closed or reloaded within milliseconds of a change still loses it now and then (see run.test.ts).
-          retry: 2,
           testTimeout: 120_000,
           hookTimeout: 120_000,
           globalSetup: ['tests/build-once.ts'],
