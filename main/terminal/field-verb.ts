@@ -1,4 +1,3 @@
-import { parseArgs } from 'node:util';
 import { fieldBytes } from '../../core/field/field-grid.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { FIELD_GRIDS, type FieldGridName } from '../../core/job/job-field.ts';
@@ -6,8 +5,10 @@ import { failure, success, type Result } from '../../core/result.ts';
 import { fieldReport, withUsualTank, type FieldReport } from './field-report.ts';
 import { gatherParts, isMeshed } from './gather-parts.ts';
 import { proposalText } from './plan-text.ts';
+import { readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
+import { workingLines } from './working-lines.ts';
 
 const HELP = `tankside field: where the coating gets thick and where thin, before the run.
 
@@ -46,16 +47,9 @@ interface FieldOptions {
 
 /** Failures: `option-unknown`, `option-invalid`, `file-missing`. */
 function readOptions(args: readonly string[]): Result<FieldOptions> {
-  let parsed;
-  try {
-    parsed = parseArgs({ args: [...args], options: OPTIONS, allowPositionals: true });
-  } catch (cause) {
-    const text = (cause instanceof Error ? cause.message : String(cause))
-      .split(/\.\s|\n/)[0]!
-      .replace(/\.$/, '');
-    return failure('option-unknown', `${text}.`, 'See tankside field --help for the options there are.');
-  }
-  const { values, positionals } = parsed;
+  const parsed = readCommandLine('field', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
   if (positionals.length !== 1) {
     return failure(
       'file-missing',
@@ -98,16 +92,7 @@ export const fieldVerb: Verb = {
       return 2;
     }
     const options = read.value;
-    const gathered = await gatherParts({
-      files: [],
-      jobFile: options.jobFile,
-      units: [],
-      quantities: [],
-      masks: [],
-      json: false,
-      working: false,
-      allFaces: false,
-    });
+    const gathered = await gatherParts({ files: [], jobFile: options.jobFile });
     for (const { about, error, proposal } of gathered.problems) {
       printFailure(output, error, about);
       if (proposal) output.err(proposalText(proposal));
@@ -192,9 +177,7 @@ function fieldText({ file, reading, bores, json }: FieldReport, working: boolean
       `  ${printed.label}: ${[printed.value.text, printed.also, printed.range].filter(Boolean).join(' · ')}`,
     );
     if (!working) continue;
-    lines.push(`      ${figure.formula}`);
-    for (const input of printed.inputs) lines.push(`      ${input.symbol} = ${input.text} (${input.label})`);
-    lines.push(`      source: ${printed.source}`);
+    lines.push(...workingLines(printed));
   }
   lines.push(
     `  grid: ${json.grid.cells.toLocaleString('en')} cells, ${json.grid.spacingMm.toPrecision(2)} mm at the part; anodes and cathodes agree to ${json.chargeBalance.imbalance.toExponential(0)}`,

@@ -1,4 +1,3 @@
-import { parseArgs } from 'node:util';
 import { buildUp, typedBuildUp, type BuildUp } from '../../core/finish/build-up.ts';
 import { fitAfterCoating } from '../../core/finish/fit-after-coating.ts';
 import { fitReport, type FitReport } from '../../core/finish/fit-report.ts';
@@ -6,8 +5,10 @@ import { printFigure } from '../../core/figure/print-figure.ts';
 import { COATING_TYPES } from '../../core/reference/growth-ratio.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
+import { readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
+import { workingLines } from './working-lines.ts';
 
 const HELP = `tankside fit: what the coating does to a fit or a thread, and what to machine or mask.
 
@@ -43,15 +44,9 @@ interface FitOptions {
 
 /** Failures: `option-unknown`, `fit-missing`, `build-up-missing`, `option-invalid` and those of parseQuantity. */
 function readOptions(args: readonly string[]): Result<FitOptions> {
-  let parsed;
-  try {
-    parsed = parseArgs({ args: [...args], options: OPTIONS, allowPositionals: true });
-  } catch (cause) {
-    const text =
-      cause instanceof Error ? cause.message.split(/\.\s|\n/)[0]!.replace(/\.$/, '') : String(cause);
-    return failure('option-unknown', `${text}.`, 'See tankside fit --help for the options there are.');
-  }
-  const { values, positionals } = parsed;
+  const parsed = readCommandLine('fit', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
   if (positionals.length === 0) {
     return failure('fit-missing', 'No fit is named.', 'Name a fit or thread, for example 10H7 or M6x1-6H.');
   }
@@ -135,12 +130,7 @@ function fitText(report: FitReport & { fit: string }, growth: BuildUp, working: 
     for (const figure of [fit.value.change, fit.value.after, fit.value.machineTo]) {
       if (!figure) continue;
       const printed = printFigure(figure, 'metric');
-      lines.push(
-        `    ${printed.label}: ${printed.range || printed.value.text}`,
-        `      ${printed.formula}`,
-        ...printed.inputs.map(({ symbol, text, label }) => `      ${symbol} = ${text}, ${label}`),
-        `      source: ${printed.source}`,
-      );
+      lines.push(`    ${printed.label}: ${printed.range || printed.value.text}`, ...workingLines(printed));
     }
   }
   return `${lines.join('\n')}\n`;

@@ -15,11 +15,10 @@ import type { LoadedModel, ModelFormat, ModelNote } from '../../core/model-files
 import { proposeUnit, type UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { needsStepKernel, readModel } from '../../core/model-files/read-model.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
-import { forPart, rowsForPart } from './face-list.ts';
+import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
 import { modelLoaders } from './model-loaders.ts';
-import type { PlanOptions } from './plan-options.ts';
 import { readFileBytes } from './read-file.ts';
 import { startStepKernel } from './start-step-kernel.ts';
 
@@ -102,7 +101,7 @@ function withMask(part: Part, geometry: PartGeometry, rows: readonly number[]): 
 }
 
 /** Fusing and level of the command line win over the job's. */
-function withOptions(part: Part, options: PlanOptions): Part {
+function withOptions(part: Part, options: GatherRequest): Part {
   const surface = { ...part.surface };
   if (options.fuse) surface.fuseGap ??= 0;
   if (options.waterlineM !== undefined) surface.immersedDepth = options.waterlineM / metresPerUnit(part.unit);
@@ -144,6 +143,21 @@ function unitNotes(given: ModelUnit | undefined, stated: ModelUnit | undefined, 
   ];
 }
 
+/** What is to be read, and what the command line says of it. */
+export interface GatherRequest {
+  readonly files: readonly string[];
+  readonly jobFile?: string | undefined;
+  /** One for all files, or one a file. */
+  readonly units?: readonly ModelUnit[];
+  /** One for all parts, or one a part. */
+  readonly quantities?: readonly number[];
+  readonly masks?: readonly FacesOfPart[];
+  readonly threads?: readonly ThreadedFaceOption[] | undefined;
+  /** Depth of the lowest point below the level of the bath. */
+  readonly waterlineM?: number | undefined;
+  readonly fuse?: boolean | undefined;
+}
+
 interface Source {
   readonly file: string;
   readonly fromJob: boolean;
@@ -154,7 +168,7 @@ interface Source {
 }
 
 /** manifold-3d, where something is to be fused or drawn. */
-async function kitFor(sources: readonly Source[], options: PlanOptions): Promise<SolidKit | undefined> {
+async function kitFor(sources: readonly Source[], options: GatherRequest): Promise<SolidKit | undefined> {
   const wanted =
     options.fuse === true ||
     sources.some(({ part }) => part?.source.kind === 'shape' || (part && part.surface.fuseGap !== null));
@@ -177,7 +191,8 @@ function drawnModel({ name, source }: Part, kit: SolidKit | undefined): Result<A
 }
 
 /** Reads every file and the job's models, in order: the job's parts first, then the files. */
-export async function gatherParts(options: PlanOptions): Promise<Gathered> {
+export async function gatherParts(request: GatherRequest): Promise<Gathered> {
+  const options = { units: [], quantities: [], masks: [], threads: [], ...request };
   const problems: InputProblem[] = [];
   const sources: Source[] = [];
   let job: OpenedJob['job'] | undefined;

@@ -1,8 +1,8 @@
-import { parseArgs } from 'node:util';
-import { MODEL_UNITS, type ModelUnit } from '../../core/job/job.ts';
+import type { ModelUnit } from '../../core/job/job.ts';
 import { alloyByName, ALLOYS, type Alloy } from '../../core/reference/alloys.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
+import { optionFailure, readCommandLine, readUnits } from './command-line.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
 
 /** What the command line of `hang` says. */
@@ -34,54 +34,24 @@ const OPTIONS = {
 const LEAST_DIRECTIONS = 12;
 const MOST_DIRECTIONS = 20_000;
 
-/** parseArgs takes "-1,0,0" after --up for another option; joined by "=" it is the value that was meant. */
-function joinSigned(args: readonly string[]): string[] {
-  const joined: string[] = [];
-  for (let i = 0; i < args.length; i++) {
-    const next = args[i + 1];
-    if (args[i] === '--up' && next !== undefined && /^-[\d.]/.test(next)) {
-      joined.push(`--up=${next}`);
-      i++;
-    } else joined.push(args[i]!);
-  }
-  return joined;
-}
-
 /**
  * @param args after the verb
  * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `alloy-unknown`, `faces-invalid`, `file-missing`.
  */
 export function parseHangOptions(args: readonly string[]): Result<HangOptions> {
-  let parsed;
-  try {
-    parsed = parseArgs({ args: joinSigned(args), options: OPTIONS, allowPositionals: true });
-  } catch (cause) {
-    const text = (cause instanceof Error ? cause.message : String(cause))
-      .split(/\.\s|\n/)[0]!
-      .replace(/\.$/, '');
-    return failure('option-unknown', `${text}.`, 'See tankside hang --help for the options there are.');
-  }
-  const { values, positionals } = parsed;
+  const parsed = readCommandLine('hang', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
   if (positionals.length === 0) {
     return failure('file-missing', 'No model is named.', 'Name a model file, for example part.stl.');
   }
-  const units: ModelUnit[] = [];
-  for (const text of (values.unit ?? []).flatMap((list) => list.split(','))) {
-    const unit = MODEL_UNITS.find((candidate) => candidate === text.trim().toLowerCase());
-    if (!unit) {
-      return failure(
-        'unit-unknown',
-        `--unit: “${text}” is not a unit of a model.`,
-        `Use ${MODEL_UNITS.join(', ')}.`,
-      );
-    }
-    units.push(unit);
-  }
+  const units = readUnits(values.unit ?? []);
+  if (!units.ok) return units;
   const up = values.up.split(',').map((word) => (word.trim() === '' ? NaN : Number(word)));
   if (up.length !== 3 || !up.every(Number.isFinite) || !(Math.hypot(...up) > 0)) {
-    return failure(
-      'option-invalid',
-      `--up: “${values.up}” is not a direction.`,
+    return optionFailure(
+      'up',
+      `“${values.up}” is not a direction.`,
       'Give three numbers, not all 0: the model’s direction that points up in the bath, for example 0,0,1.',
     );
   }
@@ -96,31 +66,22 @@ export function parseHangOptions(args: readonly string[]): Result<HangOptions> {
   const amounts: { currentA?: number; padM?: number } = {};
   if (values.current !== undefined) {
     const current = parseQuantity('current', values.current);
-    if (!current.ok)
-      return failure('option-invalid', `--current: ${current.error.message}`, current.error.remedy);
+    if (!current.ok) return optionFailure('current', `${current.error.message}`, current.error.remedy);
     if (!(current.value > 0)) {
-      return failure(
-        'option-invalid',
-        '--current: it must be above 0.',
-        'Give the part’s current, for example 4A.',
-      );
+      return optionFailure('current', 'it must be above 0.', 'Give the part’s current, for example 4A.');
     }
     amounts.currentA = current.value;
   }
   const pad = parseQuantity('length', values.pad);
-  if (!pad.ok) return failure('option-invalid', `--pad: ${pad.error.message}`, pad.error.remedy);
+  if (!pad.ok) return optionFailure('pad', `${pad.error.message}`, pad.error.remedy);
   if (!(pad.value > 0 && pad.value <= 0.1)) {
-    return failure(
-      'option-invalid',
-      '--pad: it must be above 0 and up to 100 mm.',
-      'Give the width of the clamp’s tip.',
-    );
+    return optionFailure('pad', 'it must be above 0 and up to 100 mm.', 'Give the width of the clamp’s tip.');
   }
   const directions = Number(values.directions);
   if (!(Number.isInteger(directions) && directions >= LEAST_DIRECTIONS && directions <= MOST_DIRECTIONS)) {
-    return failure(
-      'option-invalid',
-      `--directions: “${values.directions}” is not a number of directions.`,
+    return optionFailure(
+      'directions',
+      `“${values.directions}” is not a number of directions.`,
       `Use a whole number from ${LEAST_DIRECTIONS} to ${MOST_DIRECTIONS}.`,
     );
   }
@@ -132,7 +93,7 @@ export function parseHangOptions(args: readonly string[]): Result<HangOptions> {
   }
   return success({
     files: positionals,
-    units,
+    units: units.value,
     up: [up[0]!, up[1]!, up[2]!],
     alloy,
     ...(amounts.currentA === undefined ? {} : { currentA: amounts.currentA }),

@@ -37,15 +37,7 @@ export const hangVerb: Verb = {
       return 2;
     }
     const { files, units, masks } = options.value;
-    const gathered = await gatherParts({
-      files,
-      units,
-      masks,
-      quantities: [],
-      json: false,
-      working: false,
-      allFaces: false,
-    });
+    const gathered = await gatherParts({ files, units, masks });
     for (const { about, error, proposal } of gathered.problems) {
       printFailure(output, error, about);
       if (proposal) output.err(proposalText(proposal));

@@ -1,12 +1,13 @@
-import { parseArgs } from 'node:util';
 import type { BathMix } from '../../core/bath/mix-bath.ts';
 import { mixFromTexts, mixReport, type MixTexts } from '../../core/bath/mix-report.ts';
 import type { PartsMix } from '../../core/bath/mix-parts.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
+import { readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
+import { workingLines } from './working-lines.ts';
 
 const HELP = `tankside mix: acid and water for a bath, by mass balance with the density table.
 
@@ -43,15 +44,17 @@ interface MixOptions {
 
 /** Failures: `option-unknown`, `mix-input`. */
 function readOptions(args: readonly string[]): Result<MixOptions> {
-  let parsed;
-  try {
-    parsed = parseArgs({ args: [...args], options: OPTIONS });
-  } catch (cause) {
-    const text =
-      cause instanceof Error ? cause.message.split(/\.\s|\n/)[0]!.replace(/\.$/, '') : String(cause);
-    return failure('option-unknown', `${text}.`, 'See tankside mix --help for the options there are.');
+  const parsed = readCommandLine('mix', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
+  if (positionals.length > 0) {
+    return failure(
+      'option-unknown',
+      `“${positionals[0]}” belongs to no option.`,
+      'See tankside mix --help for the options there are.',
+    );
   }
-  const { acid, target, parts, volume, working, json } = parsed.values;
+  const { acid, target, parts, volume, working, json } = values;
   if (acid === undefined) {
     return failure('mix-input', 'The acid is missing.', 'Give its strength, for example --acid 35%.');
   }
@@ -110,12 +113,7 @@ function mixText(mix: BathMix | PartsMix, working: boolean): string {
     const printed = printFigure(figure, 'metric');
     const line = `  ${printed.label}: ${printed.value.text}${printed.range ? ` (${printed.range})` : ''}`;
     if (!working) return [line];
-    return [
-      line,
-      `      ${printed.formula}`,
-      ...printed.inputs.map(({ symbol, text, label }) => `      ${symbol} = ${text}, ${label}`),
-      `      source: ${printed.source}`,
-    ];
+    return [line, ...workingLines(printed)];
   });
   const steps = 'steps' in mix ? mix.steps : [];
   const celsius = (kelvin: number): string => formatIn('temperature', kelvin, '°C', 2).text;

@@ -1,7 +1,7 @@
-import { parseArgs, type ParseArgsConfig } from 'node:util';
-import { failure, success, type Failure, type Result } from '../../core/result.ts';
+import { success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
+import { optionFailure } from './command-line.ts';
 
 /** What the options of `watch` and `simulate` share: an amount with its unit, checked for its range. */
 export interface AmountOption {
@@ -11,14 +11,6 @@ export interface AmountOption {
   readonly high: number;
   /** As the message says it. */
   readonly range: string;
-}
-
-export function optionFailure(
-  option: string,
-  message: string,
-  remedy: string,
-): { ok: false; error: Failure } {
-  return failure('option-invalid', `--${option}: ${message}`, remedy);
 }
 
 /** Reads each named option that is given; what is not given is absent from the answer. */
@@ -40,21 +32,4 @@ export function parseAmounts<Name extends string>(
     amounts[name] = amount.value;
   }
   return success(amounts);
-}
-
-/** Node's parser with its message made a Failure. */
-export function parseOptions<T extends NonNullable<ParseArgsConfig['options']>>(
-  verb: string,
-  args: readonly string[],
-  options: T,
-): Result<{ readonly values: Readonly<Record<string, unknown>>; readonly positionals: readonly string[] }> {
-  try {
-    const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
-    return success({ values, positionals });
-  } catch (cause) {
-    const text = (cause instanceof Error ? cause.message : String(cause))
-      .split(/\.\s|\n/)[0]!
-      .replace(/\.$/, '');
-    return failure('option-unknown', `${text}.`, `See tankside ${verb} --help for the options there are.`);
-  }
 }

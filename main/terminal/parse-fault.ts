@@ -1,7 +1,7 @@
 import { success, type Result } from '../../core/result.ts';
 import type { SimulatedFault } from '../../core/run/simulated-run.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
-import { optionFailure } from './parse-amounts.ts';
+import { optionFailure } from './command-line.ts';
 
 /** What a fault on the command line changes: something at a moment, or the set-up from the start. */
 export type FaultOption =

@@ -1,8 +1,8 @@
-import { parseArgs } from 'node:util';
-import { MODEL_UNITS, type ModelUnit } from '../../core/job/job.ts';
+import type { ModelUnit } from '../../core/job/job.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
+import { optionFailure, readCommandLine, readUnits } from './command-line.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
 import { parseThreadList, type ThreadedFaceOption } from './thread-list.ts';
 
@@ -49,36 +49,12 @@ const OPTIONS = {
   faces: { type: 'boolean', default: false },
 } as const;
 
-function wrong(
-  option: string,
-  message: string,
-  remedy: string,
-): { ok: false; error: { code: string; message: string; remedy: string } } {
-  return failure('option-invalid', `--${option}: ${message}`, remedy);
-}
-
-function parseUnits(texts: readonly string[]): Result<ModelUnit[]> {
-  const units: ModelUnit[] = [];
-  for (const text of texts.flatMap((list) => list.split(','))) {
-    const unit = MODEL_UNITS.find((candidate) => candidate === text.trim().toLowerCase());
-    if (!unit) {
-      return failure(
-        'unit-unknown',
-        `--unit: “${text}” is not a unit of a model.`,
-        `Use ${MODEL_UNITS.join(', ')}.`,
-      );
-    }
-    units.push(unit);
-  }
-  return success(units);
-}
-
 function parseQuantities(texts: readonly string[]): Result<number[]> {
   const quantities: number[] = [];
   for (const text of texts.flatMap((list) => list.split(','))) {
     const count = /^\d+$/.test(text.trim()) ? Number(text) : NaN;
     if (!(count >= 1 && count <= MOST_PIECES)) {
-      return wrong(
+      return optionFailure(
         'quantity',
         `“${text}” is not a number of pieces.`,
         `Use a whole number from 1 to ${MOST_PIECES}.`,
@@ -94,17 +70,9 @@ function parseQuantities(texts: readonly string[]): Result<number[]> {
  * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `file-missing`.
  */
 export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
-  let parsed;
-  try {
-    parsed = parseArgs({ args: [...args], options: OPTIONS, allowPositionals: true });
-  } catch (cause) {
-    // Node's first sentence; the rest is about "--" and says less than our help.
-    const text = (cause instanceof Error ? cause.message : String(cause))
-      .split(/\.\s|\n/)[0]!
-      .replace(/\.$/, '');
-    return failure('option-unknown', `${text}.`, 'See tankside plan --help for the options there are.');
-  }
-  const { values, positionals } = parsed;
+  const parsed = readCommandLine('plan', args, OPTIONS);
+  if (!parsed.ok) return parsed;
+  const { values, positionals } = parsed.value;
   if (positionals.length === 0 && values.job === undefined) {
     return failure(
       'file-missing',
@@ -112,7 +80,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
       'Name a model file (.step, .stl, .obj, .ply, .3mf), or a job with --job FILE.',
     );
   }
-  const units = parseUnits(values.unit ?? []);
+  const units = readUnits(values.unit ?? []);
   if (!units.ok) return units;
   const quantities = parseQuantities(values.quantity ?? []);
   if (!quantities.ok) return quantities;
@@ -130,7 +98,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     if (text === undefined) continue;
     // Nothing is nothing in every unit.
     const amount = option === 'ramp' && /^0+([.,]0*)?$/.test(text) ? success(0) : parseQuantity(kind, text);
-    if (!amount.ok) return wrong(option, amount.error.message, amount.error.remedy);
+    if (!amount.ok) return optionFailure(option, amount.error.message, amount.error.remedy);
     amounts[option] = amount.value;
   }
   const masks: FacesOfPart[] = [];
@@ -140,7 +108,11 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     masks.push(...faces.value);
   }
   if (amounts['waterline'] !== undefined && !(amounts['waterline'] > 0)) {
-    return wrong('waterline', 'it must be above 0.', 'Give how deep the part hangs in the bath: 40mm.');
+    return optionFailure(
+      'waterline',
+      'it must be above 0.',
+      'Give how deep the part hangs in the bath: 40mm.',
+    );
   }
   const threads: ThreadedFaceOption[] = [];
   for (const text of values.threaded ?? []) {

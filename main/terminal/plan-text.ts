@@ -9,6 +9,7 @@ import { cautionsFor } from '../../core/reference/cautions.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { isMeshed, type AnyPart, type GatheredPart, type TypedPart } from './gather-parts.ts';
 import type { PlannedJob } from './plan-job.ts';
+import { workingLines } from './working-lines.ts';
 
 const LABEL_WIDTH = 14;
 const FIGURE_WIDTH = 23;
@@ -157,10 +158,8 @@ function figureLines(figure: Figure, working: boolean, extra = ''): string[] {
   const unsure = figure.unconfirmed === undefined ? '' : `  (${figure.unconfirmed})`;
   const lines = [line(printed.label, `${printed.value.text}${also}${extra}${unsure}`, FIGURE_WIDTH)];
   if (!working) return lines;
-  lines.push(`      ${printed.formula}`);
-  for (const input of printed.inputs) lines.push(`        ${input.symbol} = ${input.text}  ${input.label}`);
-  if (printed.range !== '') lines.push(`      range ${printed.range}`);
-  lines.push(`      source: ${printed.source}`);
+  lines.push(...workingLines(printed));
+  if (printed.range !== '') lines.push(`      range: ${printed.range}`);
   return lines;
 }
 

@@ -2,8 +2,9 @@ import { failure, success, type Result } from '../../core/result.ts';
 import { exportLog } from '../../core/run/export-log.ts';
 import { simulateRun, usualSetup, type SimulatedSetup } from '../../core/run/simulated-run.ts';
 import { parseFault } from './parse-fault.ts';
+import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
-import { optionFailure, parseAmounts, parseOptions } from './parse-amounts.ts';
+import { parseAmounts } from './parse-amounts.ts';
 import type { Verb } from './verb.ts';
 
 const HELP = `tankside simulate: a made-up run’s readings, to practise and to test with.
@@ -59,7 +60,7 @@ const AMOUNTS = {
 } as const;
 
 function parseSetup(args: readonly string[]): Result<SimulatedSetup> {
-  const parsed = parseOptions('simulate', args, OPTIONS);
+  const parsed = readCommandLine('simulate', args, OPTIONS);
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
   if (positionals.length > 0) {

@@ -7,9 +7,10 @@ import { liveSpans, runProgress, type RunProgress } from '../../core/run/run-pro
 import { watchAdvice, type Advice } from '../../core/run/watch-advice.ts';
 import type { WatchEvent, WatchPlan } from '../../core/run/watch-event.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
+import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import { readFileBytes } from './read-file.ts';
-import { optionFailure, parseAmounts, parseOptions } from './parse-amounts.ts';
+import { parseAmounts } from './parse-amounts.ts';
 import type { Verb } from './verb.ts';
 
 const HELP = `tankside watch: delivered charge, film and lost contacts from a run’s readings.
@@ -65,7 +66,7 @@ interface WatchOptions {
 }
 
 function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
-  const parsed = parseOptions('watch', args, OPTIONS);
+  const parsed = readCommandLine('watch', args, OPTIONS);
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
   if (positionals.length !== 1) {
