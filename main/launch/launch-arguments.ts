@@ -15,7 +15,7 @@ export interface LaunchArguments {
 export const launchHelp = `Tankside: from a part's model to a sheet at the tank.
 
 npm start                     opens the demo part
-npm start -- FILE [FILE…]     opens models (.stl, .obj) or a job (.tankside)
+npm start -- FILE [FILE…]     opens models (.step, .stl, .obj, .ply, .3mf) or a job (.tankside)
 
   --browser     serve the page for a browser instead of opening a window
   --no-open     print the address and leave the browser alone

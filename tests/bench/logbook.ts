@@ -1,10 +1,10 @@
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { Grants } from '../../main/files/grants.ts';
 import { servePage } from '../../main/serve-page.ts';
 import { fillBook } from '../e2e/fill-book.ts';
 import { launchBrowser } from '../e2e/launch-browser.ts';
+import { buildPage } from './build-page.ts';
 import type { BenchSubject, Target } from './harness.ts';
 
 /**
@@ -73,10 +73,7 @@ export const logbook: BenchSubject = {
   name: 'logbook',
   async run() {
     const folder = join(process.cwd(), 'dist', 'renderer');
-    if (!existsSync(join(folder, 'index.html'))) {
-      console.log('  The window is not built: run npm run build first.');
-      return [];
-    }
+    buildPage();
     const served = await servePage({ folder, grants: new Grants() }, [], 0);
     if (!served.ok) throw new Error(served.error.message);
     const browser = await launchBrowser();

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -7,6 +6,7 @@ import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { Grants } from '../../main/files/grants.ts';
 import { servePage } from '../../main/serve-page.ts';
 import { launchBrowser } from '../e2e/launch-browser.ts';
+import { buildPage } from './build-page.ts';
 import { printTimings, timingOf, type BenchSubject, type Timing } from './harness.ts';
 import { wavyTorus } from './meshes.ts';
 
@@ -187,12 +187,4 @@ function watchLoad({ part, vertices }: { part: string; vertices: number }): void
     };
     setTimeout(done, 1);
   };
-}
-
-function buildPage(): void {
-  const built = spawnSync('npm', ['run', '-s', 'build:window'], {
-    stdio: ['ignore', 'inherit', 'inherit'],
-    shell: process.platform === 'win32',
-  });
-  if (built.status !== 0) throw new Error(`npm run build:window ended with code ${built.status}`);
 }
