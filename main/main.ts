@@ -139,7 +139,12 @@ function start(): void {
     refuseRemoteContent(session.defaultSession);
     protocol.handle(appScheme.scheme, appSchemeHandler({ folder: pageFolder, grants }));
     Menu.setApplicationMenu(
-      Menu.buildFromTemplate(appMenu(process.platform, () => window?.webContents.print())),
+      Menu.buildFromTemplate(
+        appMenu(process.platform, {
+          print: () => window?.webContents.print(),
+          send: (command) => window?.webContents.send(bridgeChannels.menuCommand, command),
+        }),
+      ),
     );
     // Granted before the page asks for them.
     await openNamed(firstFiles);

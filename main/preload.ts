@@ -4,7 +4,7 @@
  */
 import { contextBridge, ipcRenderer, webUtils } from 'electron';
 import { bridgeChannels } from '../core/bridge/bridge-channels.ts';
-import type { BlobLike, Bridge, FileSource, FoundSerialPort } from '../core/bridge/bridge.ts';
+import type { BlobLike, Bridge, FileSource, FoundSerialPort, MenuCommand } from '../core/bridge/bridge.ts';
 
 let unsaved = false;
 window.addEventListener('beforeunload', (event) => {
@@ -17,13 +17,10 @@ const bridge: Bridge = {
 
   startupFiles: () => ipcRenderer.invoke(bridgeChannels.startupFiles),
 
-  onFilesOpened(listener) {
-    const hear = (_event: unknown, files: readonly FileSource[]): void => listener(files);
-    ipcRenderer.on(bridgeChannels.filesOpened, hear);
-    return () => {
-      ipcRenderer.off(bridgeChannels.filesOpened, hear);
-    };
-  },
+  onFilesOpened: (listener: (files: readonly FileSource[]) => void) =>
+    hearFromMain(bridgeChannels.filesOpened, listener),
+  onMenuCommand: (listener: (command: MenuCommand) => void) =>
+    hearFromMain(bridgeChannels.menuCommand, listener),
 
   chooseFiles: (kind) => ipcRenderer.invoke(bridgeChannels.chooseFiles, kind),
 
@@ -51,13 +48,8 @@ const bridge: Bridge = {
   },
 
   serialPorts: {
-    onFound(listener) {
-      const hear = (_event: unknown, ports: readonly FoundSerialPort[] | null): void => listener(ports);
-      ipcRenderer.on(bridgeChannels.serialPortsFound, hear);
-      return () => {
-        ipcRenderer.off(bridgeChannels.serialPortsFound, hear);
-      };
-    },
+    onFound: (listener: (ports: readonly FoundSerialPort[] | null) => void) =>
+      hearFromMain(bridgeChannels.serialPortsFound, listener),
     choose: (id) => ipcRenderer.send(bridgeChannels.chooseSerialPort, id),
   },
 
@@ -65,6 +57,15 @@ const bridge: Bridge = {
 };
 
 contextBridge.exposeInMainWorld('tankside', bridge);
+
+/** The page gets what was sent, never the event that brought it. Returns the unsubscriber. */
+function hearFromMain<T>(channel: string, listener: (sent: T) => void): () => void {
+  const hear = (_event: unknown, sent: T): void => listener(sent);
+  ipcRenderer.on(channel, hear);
+  return () => {
+    ipcRenderer.off(channel, hear);
+  };
+}
 
 function pathOf(blob: BlobLike): string {
   try {

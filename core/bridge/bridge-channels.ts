@@ -7,6 +7,7 @@ import { z } from 'zod';
 export const bridgeChannels = {
   startupFiles: 'bridge:startup-files',
   filesOpened: 'bridge:files-opened',
+  menuCommand: 'bridge:menu-command',
   chooseFiles: 'bridge:choose-files',
   grantDropped: 'bridge:grant-dropped',
   saveJob: 'bridge:save-job',

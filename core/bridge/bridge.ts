@@ -39,6 +39,9 @@ export interface SaveRequest {
   readonly target: SaveTarget | null;
 }
 
+/** What the shell's own menu asks of the page. */
+export type MenuCommand = 'new' | 'model' | 'open' | 'save' | 'save-as' | 'undo' | 'redo';
+
 /** A serial port the system has. */
 export interface FoundSerialPort {
   readonly id: string;
@@ -63,6 +66,8 @@ export interface Bridge {
   startupFiles(): Promise<readonly FileSource[]>;
   /** Files opened later from outside (a second start, the system's file manager). Returns the unsubscriber. */
   onFilesOpened(listener: (files: readonly FileSource[]) => void): () => void;
+  /** Where the shell has a menu of its own. Returns the unsubscriber. */
+  onMenuCommand?(listener: (command: MenuCommand) => void): () => void;
   chooseFiles(kind: 'model' | 'job'): Promise<readonly FileSource[]>;
   /** Dropped or pasted files; in Electron this is where their path is granted. */
   adoptDropped(files: readonly BlobLike[]): Promise<readonly FileSource[]>;

@@ -9,13 +9,13 @@ import {
   Popover,
   Separator,
 } from 'react-aria-components';
-import type { RecentJob } from '../../core/bridge/bridge.ts';
+import type { MenuCommand, RecentJob } from '../../core/bridge/bridge.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
 import { editJob, isUnsaved, jobOf, redoEdit, undoEdit } from '../state/app-store.ts';
-import { chooseJob, chooseModels, openRecentJob, startNewJob } from '../state/open-files.ts';
-import { saveJob } from '../state/save-file.ts';
+import { openRecentJob } from '../state/open-files.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { runCommand } from './run-command.ts';
 import { useApp, useServices } from './services.ts';
 
 /** Job name, file menu, undo and redo, units and light. */
@@ -60,12 +60,8 @@ function FileMenu() {
   const [recent, setRecent] = useState<readonly RecentJob[]>([]);
   const run = (key: React.Key): void => {
     const id = String(key);
-    if (id === 'new') startNewJob(services);
-    else if (id === 'model') void chooseModels(services);
-    else if (id === 'open') void chooseJob(services);
-    else if (id === 'save') void saveJob(services, false);
-    else if (id === 'save-as') void saveJob(services, true);
-    else if (id.startsWith('recent:')) void openRecentJob(services, id.slice('recent:'.length));
+    if (id.startsWith('recent:')) void openRecentJob(services, id.slice('recent:'.length));
+    else runCommand(services, id as MenuCommand);
   };
   return (
     <MenuTrigger

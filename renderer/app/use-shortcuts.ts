@@ -1,9 +1,8 @@
 import { useEffect } from 'react';
-import { redoEdit, undoEdit } from '../state/app-store.ts';
+import type { MenuCommand } from '../../core/bridge/bridge.ts';
 import { STAGES } from '../state/app-state.ts';
-import { chooseModels } from '../state/open-files.ts';
 import { paintFaces, selectNone, type Paint } from '../state/paint-faces.ts';
-import { saveJob } from '../state/save-file.ts';
+import { runCommand } from './run-command.ts';
 import { useServices } from './services.ts';
 
 const PAINT_KEYS: Readonly<Record<string, Paint>> = { c: 'coat', m: 'mask', b: 'contact', s: 'show' };
@@ -23,11 +22,12 @@ export function useShortcuts(): void {
         event.preventDefault();
         what();
       };
-      if (command && key === 's') return act(() => saveJob(services, event.shiftKey));
-      if (command && key === 'o') return act(() => chooseModels(services));
+      const run = (command: MenuCommand): void => act(() => runCommand(services, command));
+      if (command && key === 's') return run(event.shiftKey ? 'save-as' : 'save');
+      if (command && key === 'o') return run('model');
       if (inTextField(event.target)) return;
-      if (command && key === 'z') return act(() => (event.shiftKey ? redoEdit(store) : undoEdit(store)));
-      if (command && key === 'y') return act(() => redoEdit(store));
+      if (command && key === 'z') return run(event.shiftKey ? 'redo' : 'undo');
+      if (command && key === 'y') return run('redo');
       if (event.altKey && /^[1-9]$/.test(key)) {
         const stage = STAGES[Number(key) - 1];
         if (stage) return act(() => store.setState({ stage }));
@@ -40,6 +40,15 @@ export function useShortcuts(): void {
       }
     };
     window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
+    const stopHearing = services.bridge.onMenuCommand?.((command) => {
+      // The shell's menu knows nothing of the field the caret stands in.
+      const ofText = (command === 'undo' || command === 'redo') && inTextField(document.activeElement);
+      if (ofText) document.execCommand(command);
+      else runCommand(services, command);
+    });
+    return () => {
+      window.removeEventListener('keydown', onKey);
+      stopHearing?.();
+    };
   }, [services]);
 }

@@ -61,6 +61,7 @@ const bridgeKeys: Record<Exclude<keyof Bridge, 'noteOpened'>, true> = {
   shell: true,
   startupFiles: true,
   onFilesOpened: true,
+  onMenuCommand: true,
   chooseFiles: true,
   adoptDropped: true,
   saveJob: true,
@@ -104,6 +105,15 @@ test('files opened from outside reach the listener without the event, until it l
   stop();
   stage.line.emit(bridgeChannels.filesOpened, { sender: 'secret' }, files);
   expect(heard).toEqual([[files]]);
+});
+
+test('what the menu asks reaches the listener without the event, until it lets go', () => {
+  const heard: unknown[][] = [];
+  const stop = bridge.onMenuCommand!((...args) => heard.push(args));
+  stage.line.emit(bridgeChannels.menuCommand, { sender: 'secret' }, 'undo');
+  stop();
+  stage.line.emit(bridgeChannels.menuCommand, { sender: 'secret' }, 'redo');
+  expect(heard).toEqual([['undo']]);
 });
 
 test('dropped files are granted by their path; what has none stays itself, in its place', async () => {
