@@ -1,43 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
-import { addPart, changeBath } from '../../../core/job/edit-job.ts';
-import { startHistory } from '../../../core/job/history.ts';
-import { analysePart } from '../../../core/mesh/analyse-part.ts';
-import {
-  createAppStore,
-  editJob,
-  jobOf,
-  undoEdit,
-  type AppStore,
-} from '../../../renderer/state/app-store.ts';
+import { changeBath } from '../../../core/job/edit-job.ts';
+import { editJob, jobOf, undoEdit, type AppStore } from '../../../renderer/state/app-store.ts';
 import { bathFromBook } from '../../../renderer/state/bath-book.ts';
 import { deriveFrom } from '../../../renderer/state/derived.ts';
 import { fitFaces, paintRows, rowsOfRound } from '../../../renderer/state/mark-fit.ts';
 import { tube } from '../../fixtures/shapes.ts';
+import { storeWithPart } from './stand-ins/store-with-part.ts';
 
-/** The store with a ring 40 across, bore 25, 30 long. */
-function benchWithRing(): AppStore {
-  const geometry = analysePart(tube(20, 12.5, 30, 96), [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
-  const part = newPart('p', 'ring.stl', 684, 'mm', true);
-  const job = addPart(emptyJob('ring'), part);
-  return createAppStore({
-    history: startHistory(job, 'open'),
-    savedDocument: job,
-    activePartId: 'p',
-    meshes: {
-      p: {
-        geometry,
-        made: part,
-        source: null,
-        repairs: [],
-        fuse: null,
-        fuseFailure: null,
-        pickIndex: null,
-        edges: null,
-      },
-    },
-  });
-}
+/** A ring 40 across, bore 25, 30 long. */
+const benchWithRing = (): AppStore => storeWithPart('ring', tube(20, 12.5, 30, 96));
 
 describe('fits on the part', () => {
   it('a bore’s fit warns until its faces are masked, which is one step of undo and takes its amps away', () => {
