@@ -24,6 +24,18 @@ function withoutEndZeros(printed: FormattedQuantity): FormattedQuantity {
   return { ...printed, number, text: printed.text.replace(printed.number, number) };
 }
 
+const usualDigits = (kind: QuantityKind): number => (kind === 'count' ? 1 : kind === 'current' ? 3 : 4);
+
+/** No more digits than the range bears out: the last one shown is worth about a tenth of half the range, two at least. */
+function bornOutDigits({ kind, valueSi, lowSi, highSi, digits }: Figure): number {
+  const asked = digits ?? usualDigits(kind);
+  // Kelvins have no share of a temperature to say.
+  if (lowSi === undefined || highSi === undefined || kind === 'temperature') return asked;
+  const share = (highSi - lowSi) / 2 / Math.abs(valueSi);
+  if (!(share > 0 && share < Infinity)) return asked;
+  return Math.min(asked, Math.max(2, Math.round(-Math.log10(share)) + 2));
+}
+
 function print(
   kind: QuantityKind,
   valueSi: number,
@@ -31,7 +43,7 @@ function print(
   unit?: string,
   asked?: number,
 ): FormattedQuantity {
-  const digits = asked ?? (kind === 'count' ? 1 : kind === 'current' ? 3 : 4);
+  const digits = asked ?? usualDigits(kind);
   if (unit === 'µm' && system === 'us') return withoutEndZeros(formatIn(kind, valueSi, 'mil', digits));
   const symbol = unit !== undefined && system === 'metric' ? unit : preferredUnit(kind, system);
   return withoutEndZeros(formatIn(kind, valueSi, symbol, digits));
@@ -43,9 +55,10 @@ export function printSource(source: Source): string {
 
 /** Prints in the unit system asked for; film thicknesses in µm or mil. */
 export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
-  const value = print(figure.kind, figure.valueSi, system, figure.unit, figure.digits);
-  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit, figure.digits);
-  const end = (si: number): FormattedQuantity => print(figure.kind, si, system, figure.unit, figure.digits);
+  const digits = bornOutDigits(figure);
+  const value = print(figure.kind, figure.valueSi, system, figure.unit, digits);
+  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit, digits);
+  const end = (si: number): FormattedQuantity => print(figure.kind, si, system, figure.unit, digits);
   const low = figure.lowSi === undefined ? undefined : end(figure.lowSi);
   const high = figure.highSi === undefined ? undefined : end(figure.highSi);
   // A range narrower than the digits shown says nothing.
