@@ -94,26 +94,26 @@ export function PaperSheet(props: PaperSheetProps) {
         />
       ))}
       {job.note.trim() === '' ? null : <p className="paper-note">{job.note}</p>}
-      <ReadingsTable minutes={sheet.readingMinutes} plan={plan} system={system} />
       <footer className="paper-foot">
         Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
         {printFigure(plan.areaM2, system).source}.
       </footer>
+      <section className="paper-cautions">
+        <h2>Take care</h2>
+        <ul>
+          {sheet.cautions.map((caution) => (
+            <li key={caution.id}>{caution.text}</li>
+          ))}
+        </ul>
+      </section>
       <section className="paper-second">
-        <section className="paper-cautions">
-          <h2>Take care</h2>
-          <ul>
-            {sheet.cautions.map((caution) => (
-              <li key={caution.id}>{caution.text}</li>
-            ))}
-          </ul>
-        </section>
         <section className="paper-steps">
           <h2>Steps</h2>
           {sheet.steps.map((step) => (
             <StepLine key={step.id} step={step} />
           ))}
         </section>
+        <ReadingsTable minutes={sheet.readingMinutes} plan={plan} system={system} />
       </section>
     </article>
   );
