@@ -20,9 +20,14 @@ const JUDGED: readonly { readonly id: RunOutcome; readonly label: string }[] = (
 /** What came of the run: outcome, measured film, colour, note, photos. Kept with every change. */
 export function RunWriteUp({ record }: { readonly record: RunRecord }) {
   const { runs, store } = useServices();
-  const keep = (edit: (now: RunRecord) => RunRecord): void => {
-    runs.store.change(record.id, edit).catch((fault: unknown) => notify(store, storageFailure(fault)));
-  };
+  const keep = (edit: (now: RunRecord) => RunRecord): Promise<boolean> =>
+    runs.store.change(record.id, edit).then(
+      () => true,
+      (fault: unknown) => {
+        notify(store, storageFailure(fault));
+        return false;
+      },
+    );
   return (
     <section className="stack write-up" aria-label="What came of it">
       <h3>What came of it</h3>
@@ -30,19 +35,31 @@ export function RunWriteUp({ record }: { readonly record: RunRecord }) {
         label="Outcome"
         choices={JUDGED}
         chosen={record.outcome === 'unjudged' ? null : record.outcome}
-        onChoose={(outcome) => keep((now) => ({ ...now, outcome }))}
+        onChoose={(outcome) => void keep((now) => ({ ...now, outcome }))}
       />
       <MeasuredFilms record={record} onKeep={keep} />
       <div className="two">
-        <KeptText label="Dye" value={record.dye} onKeep={(dye) => keep((now) => ({ ...now, dye }))} />
+        <KeptText
+          label="Dye"
+          place={`${record.id}-dye`}
+          value={record.dye}
+          onKeep={(dye) => keep((now) => ({ ...now, dye }))}
+        />
         <KeptText
           label="Colour, in words"
+          place={`${record.id}-colour`}
           value={record.colour}
           onKeep={(colour) => keep((now) => ({ ...now, colour }))}
         />
       </div>
-      <KeptText label="Note" value={record.note} long onKeep={(note) => keep((now) => ({ ...now, note }))} />
-      <Photos record={record} onColour={(lab) => keep((now) => ({ ...now, lab }))} />
+      <KeptText
+        label="Note"
+        place={`${record.id}-note`}
+        value={record.note}
+        long
+        onKeep={(note) => keep((now) => ({ ...now, note }))}
+      />
+      <Photos record={record} onColour={(lab) => void keep((now) => ({ ...now, lab }))} />
     </section>
   );
 }
@@ -50,33 +67,43 @@ export function RunWriteUp({ record }: { readonly record: RunRecord }) {
 interface KeptTextProps {
   readonly label: string;
   readonly value: string;
+  /** Names the field among all there are. */
+  readonly place: string;
   readonly long?: boolean;
-  readonly onKeep: (text: string) => void;
+  /** Resolves to whether the book has it. */
+  readonly onKeep: (text: string) => Promise<boolean>;
 }
 
-/** Kept when the field is left, so that each letter is not a write of its own; and when the page goes away. */
-function KeptText({ label, value, long = false, onKeep }: KeptTextProps) {
+/** Kept when the field is left, so that each letter is not a write of its own; what a page that goes away cuts off is taken up again. */
+function KeptText({ label, place, value, long = false, onKeep }: KeptTextProps) {
+  const { typedText } = useServices().runs;
   const [typed, setTyped] = useState<string | null>(null);
-  const pending = useRef<(() => void) | null>(null);
+  const leave = useRef<() => void>(() => {});
+  const keep = useRef<(text: string) => void>(() => {});
   useEffect(() => {
-    pending.current = typed !== null && typed !== value ? () => onKeep(typed) : null;
+    keep.current = (text) =>
+      void onKeep(text).then((kept) => {
+        if (kept && typedText.look(place) === text) typedText.clear(place);
+      });
+    leave.current = () => {
+      if (typed !== null && typed !== value) keep.current(typed);
+    };
   });
   useEffect(() => {
-    const flush = (): void => pending.current?.();
-    window.addEventListener('pagehide', flush);
-    return () => {
-      window.removeEventListener('pagehide', flush);
-      flush();
-    };
-  }, []);
+    const left = typedText.look(place);
+    if (left !== null) keep.current(left);
+    return () => leave.current();
+  }, [place, typedText]);
   return (
     <TextField
       className="field"
       value={typed ?? value}
-      onChange={setTyped}
-      onBlur={() => {
-        if (typed !== null && typed !== value) onKeep(typed);
+      onChange={(text) => {
+        setTyped(text);
+        // The book's write may come too late for a page that is being closed; this one is done at once.
+        typedText.put(place, text);
       }}
+      onBlur={() => leave.current()}
     >
       <Label>{label}</Label>
       {long ? <TextArea rows={3} /> : <Input />}
@@ -89,7 +116,7 @@ function MeasuredFilms({
   onKeep,
 }: {
   readonly record: RunRecord;
-  readonly onKeep: (edit: (now: RunRecord) => RunRecord) => void;
+  readonly onKeep: (edit: (now: RunRecord) => RunRecord) => unknown;
 }) {
   const system = useApp((state) => state.unitSystem);
   const [text, setText] = useState('');
@@ -100,7 +127,7 @@ function MeasuredFilms({
   const unit = system === 'us' ? 'mil' : 'µm';
   const { filmM } = record.measured;
   const measure = (edit: (now: RunRecord['measured']) => RunRecord['measured']): void =>
-    onKeep((now) => ({ ...now, measured: edit(now.measured) }));
+    void onKeep((now) => ({ ...now, measured: edit(now.measured) }));
   const add = (): void => {
     const values: number[] = [];
     for (const part of text.trim().split(/[\s;]+/)) {

@@ -31,7 +31,9 @@ import {
 import { feedRunWatch, newRunWatch, watchedRun, type RunWatch } from '../../core/run/watch-run.ts';
 import type { LoadPlan, Practise, RunRecord, SaidEvent } from '../../core/shop/run-record.ts';
 import { practiseClock, realClock, type MachineClock, type RunClock } from './run-clock.ts';
-import { NO_READINGS, storageFailure, type RunStore } from './run-store.ts';
+import { withJournal, type JournalEntry, type RunJournal } from './run-journal.ts';
+import type { RunLock } from './run-lock.ts';
+import { NO_READINGS, storageFailure, type RunStore, type StoredRun } from './run-store.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
 
 /** What the window shows of the run; new after every tick. */
@@ -99,13 +101,13 @@ export interface RunRecorder {
 
 export interface RecorderParts {
   readonly store: RunStore;
-  readonly locks: Pick<LockManager, 'request'>;
+  readonly lock: RunLock;
+  readonly journal: RunJournal;
   readonly machine: MachineClock;
   readonly newId: () => string;
   readonly onTrouble: (failure: Failure) => void;
 }
 
-const LOCK = (id: string): string => `tankside-run-${id}`;
 const PACK_AFTER = 400;
 const LOOK_EVERY_MS = 1000;
 const FIND_WITHIN_MS = 1500;
@@ -128,7 +130,7 @@ const EMPTY: RunView = {
 };
 
 export function createRunRecorder(parts: RecorderParts): RunRecorder {
-  const { store, locks, machine, onTrouble } = parts;
+  const { store, lock, journal, machine, onTrouble } = parts;
   const view = createStore<RunView>(() => EMPTY);
 
   let record: RunRecord | null = null;
@@ -140,14 +142,18 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   let watched: ReturnType<typeof watchedRun> | null = null;
   let feed: SimulatedFeed | null = null;
   let pendingKelvin: number | undefined;
+  /** Not in the book, and not on its way there. */
   let fresh: Reading[] = [];
+  let underWay: readonly Reading[] = [];
   let unpacked = 0;
   let packNext = false;
+  let packing = false;
   let dirty = false;
   let writing: Promise<void> | null = null;
   let complained = '';
   let lastLookWrittenMs = -Infinity;
-  let release: () => void = () => {};
+  /** Counts what the user asked to be shown; a search that was overtaken by it gives up. */
+  let asked = 0;
   let stopFollowing: () => void = () => {};
 
   const trouble = (fault: unknown): void => {
@@ -176,25 +182,45 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         dirty = false;
         const batch = fresh;
         const pack = packNext || unpacked >= PACK_AFTER;
+        underWay = batch;
         fresh = [];
+        packing = pack;
+        packNext = false;
         try {
           if (pack) await store.pack(record, readings);
           else await store.write(record, batch);
           unpacked = pack ? 0 : unpacked + batch.length;
-          packNext = packNext && !pack;
           complained = '';
         } catch (fault) {
           fresh = [...batch, ...fresh];
+          packNext ||= pack;
           dirty = true;
           trouble(fault);
           break;
+        } finally {
+          underWay = [];
+          packing = false;
         }
       }
+      if (!dirty && record && role === 'owner' && pendingKelvin === undefined) journal.clear(record.id);
     })().finally(() => {
       writing = null;
       view.setState({ kept: !dirty });
     });
     return writing;
+  };
+
+  /** What was entered stands in the journal before the entry is answered, and in the book a moment later. */
+  const keep = (): void => {
+    if (record && role === 'owner') {
+      journal.put({
+        record,
+        fresh: packNext || packing ? list : [...underWay, ...fresh],
+        replaces: packNext || packing,
+        waitingKelvin: pendingKelvin,
+      });
+    }
+    void flush();
   };
 
   const change = (next: RunRecord): void => {
@@ -319,11 +345,11 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     feed = null;
     // Another window may open the entry; its lock is given back once it is written.
     void flush().then(() => {
-      if (!dirty) release();
+      if (!dirty) lock.giveBack();
     });
   };
 
-  const takeStored = (stored: { record: RunRecord; readings: Readings; trouble: Failure | null }): void => {
+  const takeStored = (stored: StoredRun): void => {
     record = stored.record;
     readings = stored.readings;
     list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
@@ -347,9 +373,11 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       clear();
       return stored;
     }
-    const found = stored.value.record;
-    takeStored(stored.value);
+    const unwritten = journal.take(id);
+    const inBook = stored.value;
+    takeStored(unwritten ? withUnwritten(inBook, unwritten) : inBook);
     role = 'owner';
+    const found = record!;
     const { practise } = found;
     clock = practise
       ? practiseClock(machine, found.clock.lastLook?.wallMs ?? found.createdAtMs, practise.speed)
@@ -357,7 +385,9 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     feed = practise && found.endedAtMs === null ? simulatedFeed(found.plan, practise) : null;
     fresh = [];
     unpacked = PACK_AFTER; // Whatever lies unpacked is packed with the next write.
-    dirty = false;
+    packNext = unwritten !== null;
+    dirty = unwritten !== null;
+    pendingKelvin = unwritten?.waitingKelvin;
     tick();
     return success(null);
   };
@@ -373,7 +403,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     fresh = [];
     dirty = false;
     pendingKelvin = undefined;
-    release = () => {};
+    packNext = false;
     stopFollowing = () => {};
     refresh();
   };
@@ -387,31 +417,13 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     stopFollowing();
     // What is not written yet must be, before another window may take over.
     await settled();
-    release();
+    lock.giveBack();
     clear();
   };
 
-  /** Resolves to whether the lock was had; it is held until release(). */
-  const lock = (id: string, options: LockOptions): Promise<boolean> =>
-    new Promise((resolve) => {
-      locks
-        .request(LOCK(id), options, (held) => {
-          if (held === null) {
-            resolve(false);
-            return undefined;
-          }
-          return new Promise<void>((free) => {
-            release = free;
-            resolve(true);
-          });
-        })
-        .catch(() => resolve(false)); // aborted
-    });
-
   const follow = (id: string): void => {
     role = 'follower';
-    const stopper = new AbortController();
-    const stop = store.follow(
+    stopFollowing = store.follow(
       id,
       (stored) => {
         if (role !== 'follower') return;
@@ -421,11 +433,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       },
       trouble,
     );
-    stopFollowing = () => {
-      stop();
-      stopper.abort();
-    };
-    void lock(id, { signal: stopper.signal }).then((had) => {
+    void lock.take(id, 'any').then((had) => {
       if (!had) return undefined;
       onTrouble({
         code: 'run-taken-over',
@@ -470,7 +478,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     if (!record || role !== 'owner') return;
     change(next(record));
     finishIfOver();
-    void flush();
+    keep();
     refresh();
   };
 
@@ -485,6 +493,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
           'End it first, or open another window.',
         );
       }
+      asked++;
       await leave();
       const id = parts.newId();
       const made: RunRecord = {
@@ -509,38 +518,44 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         colour: '',
         lab: null,
       };
-      await lock(id, {});
+      await lock.take(id, 'any');
       try {
         await store.create(made, job, models);
       } catch (fault) {
-        release();
+        lock.giveBack();
         return { ok: false, error: storageFailure(fault) };
       }
       return own(id);
     },
 
     async open(id) {
+      const mine = ++asked;
       await leave();
-      if (await lock(id, { ifAvailable: true })) return own(id);
-      follow(id);
+      if (await lock.take(id, 'none')) return own(id);
+      // Another run may have been asked for meanwhile.
+      if (mine === asked) follow(id);
       return success(null);
     },
 
     async findAgain() {
+      const mine = ++asked;
       await firstLook;
-      const { running } = view.getState();
-      for (const { id } of running) {
+      for (const { id } of view.getState().running) {
         // A page that is loaded again may come before its own lock is given back.
-        const stopper = AbortSignal.timeout(FIND_WITHIN_MS);
-        if (!(await lock(id, { signal: stopper }))) continue;
+        const had = mine === asked && (await lock.take(id, { withinMs: FIND_WITHIN_MS }));
+        if (mine !== asked) return null;
+        if (!had) continue;
         const owned = await own(id);
         if (owned.ok) return record;
-        release();
+        lock.giveBack();
       }
       return null;
     },
 
-    leave,
+    leave() {
+      asked++;
+      return leave();
+    },
 
     mark(kind) {
       act((now) => ({ ...now, clock: markStep(now.clock, kind, clock.look()) }));
@@ -584,7 +599,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       const start: Reading[] =
         list.length === 0 && tS > 0 && record!.plan.rampS > 0 ? [{ tS: 0, voltageV: 0, currentA: 0 }] : [];
       append([...start, { tS, ...reading }], 'typed');
-      void flush();
+      keep();
       refresh();
       return success(null);
     },
@@ -593,12 +608,13 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       const { powerS, isOn } = powerNow();
       if (!isOn || powerS === null || role !== 'owner' || powerS < ageS) return;
       append([withTypedTemperature({ tS: Math.round((powerS - ageS) * 1000) / 1000, ...reading })], 'supply');
-      void flush();
+      keep();
       refresh();
     },
 
     typeTemperature(bathTemperatureK) {
       pendingKelvin = bathTemperatureK;
+      keep();
     },
 
     removeLast() {
@@ -608,7 +624,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       packNext = true;
       dirty = true;
       watchAll();
-      void flush();
+      keep();
       refresh();
     },
 
@@ -631,7 +647,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       packNext = true;
       watchAll();
       if (record.endedAtMs !== null) change(withResults(record));
-      void flush();
+      keep();
       refresh();
       return success(null);
     },
@@ -650,5 +666,16 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     tick,
 
     settled,
+  };
+}
+
+/** The book's entry with what the journal has beyond it. */
+function withUnwritten(stored: StoredRun, unwritten: JournalEntry): StoredRun {
+  const { record } = unwritten;
+  const book = Array.from(stored.readings.tS, (_, i) => readingAt(stored.readings, i));
+  return {
+    record,
+    readings: readingsFrom(withJournal(book, unwritten), record.origin ?? 'typed'),
+    trouble: stored.trouble,
   };
 }

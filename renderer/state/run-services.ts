@@ -11,6 +11,7 @@ import type { RunStore } from './run-store.ts';
 import type { ShopDatabase } from './shop-database.ts';
 import type { Shelf } from './shop-shelf.ts';
 import type { Sounds } from './sounds.ts';
+import type { TypedText } from './typed-text.ts';
 import type { SupplyDesk } from './supply-desk.ts';
 
 /** Everything of the run and its book. */
@@ -20,6 +21,7 @@ export interface RunServices {
   readonly desk: SupplyDesk;
   readonly supplies: Shelf<SupplyRecord>;
   readonly sounds: Sounds;
+  readonly typedText: TypedText;
   readonly logbook: Logbook;
   readonly database: ShopDatabase;
   readonly newId: () => string;

@@ -2,12 +2,15 @@ import { openShelf } from './shop-shelf.ts';
 import { supplyRecordSchema } from '../../core/shop/supply-record.ts';
 import type { Failure } from '../../core/result.ts';
 import { openLogbook } from './logbook.ts';
+import { openRunJournal } from './run-journal.ts';
+import { createRunLock } from './run-lock.ts';
 import { createRunRecorder } from './run-recorder.ts';
 import type { RunServices } from './run-services.ts';
 import { followRunSignals } from './run-signals.ts';
 import { openRunStore, storageFailure } from './run-store.ts';
 import type { ShopDatabase } from './shop-database.ts';
 import { createSounds } from './sounds.ts';
+import { openTypedText } from './typed-text.ts';
 import { createSupplyDesk } from './supply-desk.ts';
 import type { SerialLike } from './supply-link.ts';
 
@@ -16,6 +19,8 @@ const TICK_MS = 250;
 /** As much of the browser as the run needs. */
 export interface RunPlatform {
   readonly locks: LockManager;
+  /** null where the browser keeps none for this page. */
+  readonly storage: Storage | null;
   readonly serial: SerialLike | null;
   readonly wallMs: () => number;
   readonly forwardMs: () => number;
@@ -48,7 +53,8 @@ export function createRunServices(
   const store = openRunStore(database, platform.digest, platform.wallMs);
   const recorder = createRunRecorder({
     store,
-    locks: platform.locks,
+    lock: createRunLock(platform.locks),
+    journal: openRunJournal(platform.storage),
     machine: { wallMs: platform.wallMs, forwardMs: platform.forwardMs, start: platform.newId() },
     newId: platform.newId,
     onTrouble,
@@ -61,6 +67,7 @@ export function createRunServices(
     store,
     desk,
     sounds,
+    typedText: openTypedText(platform.storage),
     logbook: openLogbook(database),
     database,
     newId: platform.newId,
@@ -114,6 +121,7 @@ export function browserPlatform(): RunPlatform {
   const { serial } = navigator as Navigator & { readonly serial?: SerialLike };
   return {
     locks: navigator.locks,
+    storage: pageStorage(),
     serial: serial ?? null,
     wallMs: () => Date.now(),
     forwardMs: () => performance.now(),
@@ -129,4 +137,12 @@ export function browserPlatform(): RunPlatform {
     },
     wait: (ms) => new Promise((resolve) => window.setTimeout(resolve, ms)),
   };
+}
+
+function pageStorage(): Storage | null {
+  try {
+    return window.localStorage;
+  } catch {
+    return null; // Reading the property throws where storage is blocked.
+  }
 }

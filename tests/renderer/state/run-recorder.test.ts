@@ -4,9 +4,11 @@ import type { Failure } from '../../../core/result.ts';
 import { readingsFrom } from '../../../core/run/readings.ts';
 import { loadPlanSchema, type Practise } from '../../../core/shop/run-record.ts';
 import type { MachineClock } from '../../../renderer/state/run-clock.ts';
+import { openRunJournal } from '../../../renderer/state/run-journal.ts';
+import { createRunLock } from '../../../renderer/state/run-lock.ts';
 import { createRunRecorder, type NewRun, type RunRecorder } from '../../../renderer/state/run-recorder.ts';
 import { stepLeft } from '../../../renderer/state/step-left.ts';
-import { MemoryRunStore, StandInLocks } from './stand-ins/memory-run-store.ts';
+import { MemoryRunStore, MemoryStorage, StandInLocks } from './stand-ins/memory-run-store.ts';
 
 /** The machine's two clocks, set by hand. */
 class Clocks {
@@ -56,13 +58,15 @@ const newRun = (practise: Practise | null = null): NewRun => ({
 let clocks: Clocks;
 let store: MemoryRunStore;
 let locks: StandInLocks;
+let storage: MemoryStorage;
 let troubles: Failure[];
 let ids: number;
 
 const openWindow = (start = 'first'): RunRecorder =>
   createRunRecorder({
     store,
-    locks,
+    lock: createRunLock(locks),
+    journal: openRunJournal(storage),
     machine: clocks.machine(start),
     newId: () => `run-${++ids}`,
     onTrouble: (failure) => troubles.push(failure),
@@ -72,6 +76,7 @@ beforeEach(() => {
   clocks = new Clocks();
   store = new MemoryRunStore();
   locks = new StandInLocks();
+  storage = new MemoryStorage();
   troubles = [];
   ids = 0;
 });
@@ -202,6 +207,95 @@ describe('nothing entered is lost', () => {
   });
 });
 
+describe('a page gone in the same moment as the entry', () => {
+  /** From here on nothing reaches the book, as when the page's writes are ended with it. */
+  const gone = (): void => {
+    store.fault = new DOMException('the page is gone', 'AbortError');
+  };
+  async function again(): Promise<RunRecorder> {
+    await settle();
+    crash();
+    store.fault = null;
+    const next = openWindow('next');
+    expect((await next.findAgain())?.id).toBe('run-1');
+    return next;
+  }
+
+  it.each(['note', 'mark', 'typed reading', 'taken back', 'temperature'] as const)(
+    'keeps the %s',
+    async (what) => {
+      const recorder = openWindow();
+      await begun(recorder);
+      recorder.addTyped({ voltageV: 5, currentA: 1 });
+      clocks.pass(300);
+      recorder.addTyped({ voltageV: 6, currentA: 1 });
+      await recorder.settled();
+      gone();
+      if (what === 'note') recorder.note('cloudy bath');
+      if (what === 'mark') recorder.mark('next');
+      if (what === 'typed reading') recorder.addTyped({ voltageV: 7, currentA: 1 });
+      if (what === 'taken back') recorder.removeLast();
+      if (what === 'temperature') recorder.typeTemperature(295);
+      const before = recorder.view.getState();
+      const next = await again();
+      expect(next.view.getState().record!.clock.marks).toEqual(before.record!.clock.marks);
+      expect([...next.view.getState().readings.voltageV]).toEqual([...before.readings.voltageV]);
+      clocks.pass(1);
+      next.addLive({ voltageV: 8, currentA: 1 }, 0);
+      await next.settled();
+      // From the journal it went into the book, and the journal is empty again.
+      expect(store.readings.get('run-1')!.map(({ voltageV }) => voltageV)).toEqual([
+        ...before.readings.voltageV,
+        8,
+      ]);
+      expect(store.readings.get('run-1')!.at(-1)!.bathTemperatureK).toBe(
+        what === 'temperature' ? 295 : undefined,
+      );
+      expect(storage.size).toBe(0);
+    },
+  );
+
+  it('an end in that moment is an end, with its results', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    recorder.addTyped({ voltageV: 5, currentA: 1 });
+    await recorder.settled();
+    gone();
+    recorder.mark('end');
+    const next = await again();
+    await next.settled();
+    expect(store.stored('run-1').outcome).toBe('unjudged');
+    expect(store.stored('run-1').facts!.readings).toBe(1);
+  });
+
+  it('what had reached the book all the same stands there once', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    await recorder.settled();
+    recorder.addTyped({ voltageV: 5, currentA: 1 });
+    const left = storage.copy();
+    await recorder.settled();
+    crash();
+    storage.restore(left); // the page was gone before it could clear its journal
+    const next = openWindow('next');
+    await next.findAgain();
+    await next.settled();
+    expect(store.readings.get('run-1')!.map(({ voltageV }) => voltageV)).toEqual([5]);
+  });
+
+  it('a reading taken back while all are being packed stays taken back', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    recorder.addTyped({ voltageV: 5, currentA: 1 });
+    clocks.pass(300);
+    recorder.addTyped({ voltageV: 6, currentA: 1 });
+    recorder.removeLast(); // packs
+    recorder.removeLast(); // while that write is under way
+    await recorder.settled();
+    expect(store.readings.get('run-1')).toEqual([]);
+  });
+});
+
 describe('the clock', () => {
   it('set back is put right and said; sleep counts as passed and can be denied', async () => {
     const recorder = openWindow();
@@ -239,6 +333,44 @@ describe('two windows', () => {
     expect(second.view.getState().role).toBe('owner');
     expect(troubles.map(({ code }) => code)).toEqual(['run-taken-over']);
     expect(second.addTyped({ voltageV: 8, currentA: 2 }).ok).toBe(true);
+  });
+
+  it('a run asked for while the search at the start still waits for it is followed, and taken over once', async () => {
+    const first = openWindow();
+    await begun(first);
+    await first.settled();
+    const second = openWindow('other');
+    const search = second.findAgain();
+    await settle(); // it stands in the queue now
+    await second.open('run-1');
+    expect(await search).toBeNull();
+    expect(second.view.getState().role).toBe('follower');
+    crash();
+    await settle();
+    expect(second.view.getState().role).toBe('owner');
+    expect(troubles.map(({ code }) => code)).toEqual(['run-taken-over']);
+    // It holds the lock: a third window can only follow.
+    const third = openWindow('third');
+    await third.open('run-1');
+    expect(third.view.getState().role).toBe('follower');
+    await second.leave();
+    await settle();
+    expect(third.view.getState().role).toBe('owner');
+  });
+
+  it('a window that stops following does not take over', async () => {
+    const first = openWindow();
+    await begun(first);
+    await first.settled();
+    const second = openWindow('other');
+    await second.open('run-1');
+    await second.leave();
+    crash();
+    await settle();
+    expect(second.view.getState().record).toBeNull();
+    expect(troubles).toEqual([]);
+    const third = openWindow('third');
+    expect((await third.findAgain())?.id).toBe('run-1');
   });
 
   it('leaving writes what is open before the lock is given back', async () => {

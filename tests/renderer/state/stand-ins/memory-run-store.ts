@@ -79,6 +79,29 @@ export class MemoryRunStore implements RunStore {
   }
 }
 
+/** As much of localStorage as the journal uses. */
+export class MemoryStorage {
+  private items = new Map<string, string>();
+  getItem(key: string): string | null {
+    return this.items.get(key) ?? null;
+  }
+  setItem(key: string, text: string): void {
+    this.items.set(key, text);
+  }
+  removeItem(key: string): void {
+    this.items.delete(key);
+  }
+  get size(): number {
+    return this.items.size;
+  }
+  copy(): Map<string, string> {
+    return new Map(this.items);
+  }
+  restore(items: Map<string, string>): void {
+    this.items = new Map(items);
+  }
+}
+
 type Held = (lock: Lock | null) => unknown;
 
 /** Web Locks as the standard has them, exclusive ones alone: one holder, a queue, `ifAvailable`, an abort signal. */
