@@ -15,6 +15,14 @@ const RULING = 0.02;
 /** … of every curvature's pull towards 0. */
 const RIDGE = 1e-3;
 
+/** Facets that a cone is drawn with at least, and smooth edges of one of them at most. */
+const LEAST_SPOKES = 5;
+const MOST_SPOKES = 64;
+/** Cosine between edges of one straight line. */
+const STRAIGHT = 1 - 1e-6;
+const NO_CORNER = -1;
+const TWO_CORNERS = -2;
+
 /** Values a facet: origin, two directions in its plane and its normal (12), then the quadratic (6). */
 const STRIDE = 18;
 const QUADRATIC = 12;
@@ -42,7 +50,15 @@ export class FacetBulges {
   /** Height over the facet and its gradient along the facet's two directions, as bulgeAt leaves them. */
   readonly at = new Float64Array(3);
 
+  /**
+   * Per facet added that reaches from rim to rim of a cylinder or cone, or from a cone's rim to its tip: the mean rise of the
+   * surface inward over its two long edges, and the mean square of it. NaN for the others.
+   */
+  readonly ruledRise: Float64Array;
+  readonly ruledRise2: Float64Array;
+
   private readonly values: Float64Array;
+  private readonly tips = new Map<number, boolean>();
   private readonly rowOfRoot: Int32Array;
   private readonly graph: SurfaceGraph;
   private readonly facets: FlatFacets;
@@ -74,6 +90,8 @@ export class FacetBulges {
     this.values = new Float64Array(STRIDE * roots.length);
     this.agreement = new Float64Array(roots.length).fill(1);
     this.slope2 = new Float64Array(roots.length);
+    this.ruledRise = new Float64Array(roots.length).fill(NaN);
+    this.ruledRise2 = new Float64Array(roots.length).fill(NaN);
     roots.forEach((r, row) => {
       this.rowOfRoot[r] = row;
       this.fit(r, row);
@@ -128,7 +146,8 @@ export class FacetBulges {
 
   /**
    * Height of the surface over the middle of a side, from the slopes at the two smooth edges that the side joins; NaN
-   * where it does not join two, or those two meet. Better than the quadratic where the facet grows along them: the strip of a cone.
+   * where it does not join two, or those two meet elsewhere than in the tip of a cone. Better than the quadratic where the
+   * facet grows along them: the strip of a cone.
    */
   sagitta(h: number): number {
     const { twin } = this.graph;
@@ -136,6 +155,7 @@ export class FacetBulges {
     const t = (h / 3) | 0;
     const root = this.facets.root[t];
     const row = this.rowOfRoot[root];
+    if (!Number.isNaN(this.ruledRise[row])) return (this.ruledRise[row] * Math.sqrt(this.edgeLength2(h))) / 4;
     if (this.facets.size[root] === 1) return NaN;
     const from = 3 * triangles[h];
     const to = 3 * triangles[nextSide(h)];
@@ -227,6 +247,7 @@ export class FacetBulges {
       slopes[k + 4] = (turnAcross(this.graph, h) * own) / (own + across);
       slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
     }
+    if (known === smooth.length && known >= 2) this.markRuled(root, row);
     if (this.facets.size[root] === 1) {
       const known3 = [NaN, NaN, NaN];
       if (known === smooth.length) smooth.forEach((h, i) => (known3[h - 3 * root] = slopes[6 * i + 4]));
@@ -287,6 +308,94 @@ export class FacetBulges {
     values[q + 3] = c[3] * (s / (sx * sx));
     values[q + 4] = c[4] * (s / (sx * sy));
     values[q + 5] = c[5] * (s / (sy * sy));
+  }
+
+  /**
+   * Whether all the facet's smooth edges lie along two lines, and all else of it is a rim at their ends: one rim where
+   * the lines meet in a tip, round which every facet is such a one, else two. Over such a facet the surface rises by the
+   * same everywhere along a line, which no quadratic does where the lines draw together: it takes the arc of a pointed
+   * cone's rim for twice as high.
+   */
+  private markRuled(root: number, row: number): void {
+    const { triangles } = this.graph.indexed;
+    const { smooth, slopes } = this;
+    const count = smooth.length;
+    if (count > MOST_SPOKES) return;
+    const rims = this.rims(root);
+    if (rims !== 1 && rims !== 2) return;
+    let tip = NO_CORNER;
+    for (let i = 0; i < count; i++) {
+      const end = triangles[nextSide(smooth[i])];
+      for (let k = 0; k < count; k++) {
+        if (triangles[smooth[k]] !== end || this.runsAlong(smooth[i], smooth[k])) continue;
+        tip = tip === NO_CORNER ? k : TWO_CORNERS;
+      }
+    }
+    if (rims !== (tip === NO_CORNER ? 2 : 1)) return;
+    if (tip === TWO_CORNERS || (tip !== NO_CORNER && !this.isTip(smooth[tip]))) return;
+    const line = smooth[Math.max(tip, 0)];
+    let [length1, risen1, length2, risen2] = [0, 0, 0, 0];
+    for (let i = 0; i < count; i++) {
+      const length = Math.sqrt(this.edgeLength2(smooth[i]));
+      const risen = length * slopes[6 * i + 4];
+      if (this.runsAlong(smooth[i], line)) {
+        length1 += length;
+        risen1 += risen;
+      } else {
+        length2 += length;
+        risen2 += risen;
+      }
+    }
+    if (!(length1 > 0 && length2 > 0)) return;
+    const rise1 = risen1 / length1;
+    const rise2 = risen2 / length2;
+    this.ruledRise[row] = (rise1 + rise2) / 2;
+    this.ruledRise2[row] = (rise1 * rise1 + rise2 * rise2) / 2;
+  }
+
+  /** Whether two edges point the same way. */
+  private runsAlong(h: number, k: number): boolean {
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const c = 3 * triangles[k];
+    const d = 3 * triangles[nextSide(k)];
+    const dot =
+      (vertices[b] - vertices[a]) * (vertices[d] - vertices[c]) +
+      (vertices[b + 1] - vertices[a + 1]) * (vertices[d + 1] - vertices[c + 1]) +
+      (vertices[b + 2] - vertices[a + 2]) * (vertices[d + 2] - vertices[c + 2]);
+    return dot > 0 && dot * dot > STRAIGHT * STRAIGHT * this.edgeLength2(h) * this.edgeLength2(k);
+  }
+
+  private rims(root: number): number {
+    let rims = 0;
+    let looked = 0;
+    for (let t = this.head[root]; t >= 0; t = this.next[t]) {
+      if (++looked > MOST_LOOKED_AT) return NaN;
+      for (let h = 3 * t; h < 3 * t + 3; h++) if (this.sideOf(h) === END) rims++;
+    }
+    return rims;
+  }
+
+  /** Whether the surface closes round the start of a half-edge, of facets that all reach a rim. */
+  private isTip(spoke: number): boolean {
+    const { twin } = this.graph;
+    const { triangles } = this.graph.indexed;
+    const { root, ends } = this.facets;
+    const tip = triangles[spoke];
+    const known = this.tips.get(tip);
+    if (known !== undefined) return known;
+    let isOne = true;
+    let spokes = 0;
+    let at = spoke;
+    do {
+      at = twin[sideBefore(at)];
+      isOne = at >= 0 && triangles[at] === tip && ends[root[(at / 3) | 0]] !== 0 && this.sideOf(at) !== END;
+      if (isOne && this.sideOf(at) === SMOOTH) spokes++;
+    } while (isOne && at !== spoke);
+    isOne &&= spokes >= LEAST_SPOKES;
+    this.tips.set(tip, isOne);
+    return isOne;
   }
 
   /**

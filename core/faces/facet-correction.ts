@@ -80,6 +80,9 @@ const DISAGREED = 0.3;
  *   cylinder with ends           0.008    0.005    0.002    0.001    0.000
  *   … uneven facets (0.5 … 1.5)  0.016    0.009    0.004    0.001    0.001
  *   frustum with ends           -0.011   -0.014   -0.016   -0.017   -0.017
+ *   pointed cone and base        0.009    0.005    0.002    0.001    0.000
+ *   … in three rings             0.016    0.016    0.017    0.017    0.017
+ *   rod with a point of 20°      0.010    0.005    0.002    0.001    0.000
  *   sphere, rings                0.001    0.002    0.001    0.000    0.000
  *   sphere, equal triangles      0.009    0.009    0.006    0.002    0.001
  *   torus                        0.038    0.022    0.010    0.002    0.001
@@ -90,8 +93,9 @@ const DISAGREED = 0.3;
  *   spherical cap and base       0.100    0.073    0.047    0.022    0.016
  *   cross bore, cut by another   0.005        –    0.077    0.044    0.035
  *
- * The ellipsoid's tip at 12 turns by more than a crease. At 16 a keyway's wall meets the cross-bored bar at 34°, less than faces
- * are split at, and is taken for part of the round: a wall like that has to be split off by a smaller angle.
+ * The ellipsoid's tip at 12 turns by more than a crease. At 16 a flat milled on the cross-bored bar meets it on both sides at 34°, as a
+ * wide facet of an uneven round would: a flat like that has to be split off by a smaller angle. Shallow creases that stand alone
+ * are found, see lone-turns.ts.
  *
  * Tried: the height's share of the turn by circumcentres (exact on spheres, but wild where triangles are obtuse); a quadratic alone
  * along borders, which saw the rims of a cone wrong by an eighth of the error; fitting cylinders, cones, spheres and
@@ -183,7 +187,7 @@ function doubtfulFaces({ faces }: PartGeometry, gains: FacetGains, mode: Uint8Ar
       // Folds that go up and down are no round, and get no correction either.
       const folds = trustIn(gains.agreement[face]) === 0;
       if (!folds && (even || gains.facetCount[face] <= CHAMFERS)) suspects.push({ face, stepRad, even });
-    } else if (even) {
+    } else if (even && gains.facetCount[face] > CHAMFERS) {
       doubts.push({ face, stepRad, facetCount: gains.facetCount[face], taken: 'flat', ask: true });
     }
   }

@@ -2,7 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
 import { FacetBulges, INSIDE, nextSide, SMOOTH } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
-import { squaredChord } from './surface-graph.ts';
+import { arcsine, squaredChord } from './surface-graph.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
 export interface FacetGains {
@@ -182,6 +182,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     const vx = bulges.frame(row, 6);
     const vy = bulges.frame(row, 7);
     const vz = bulges.frame(row, 8);
+    const isRuled = !Number.isNaN(bulges.ruledRise[row]);
     let gain = 0;
     let area = 0;
     for (let t = bulges.firstTriangle(r); t >= 0; t = bulges.nextTriangle(t)) {
@@ -218,7 +219,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
             edgeTurn2[f] += length * turn * turn;
           }
         }
-        if (!smooth) continue;
+        if (!smooth || isRuled) continue;
         // The wedge between the facets under a curved edge: height times slope along it, by Simpson's rule. The edge
         // turned inward, as long as it is, in the facet's own directions:
         const mu = ex * -vx + ey * -vy + ez * -vz;
@@ -230,7 +231,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
         wedge += at[0] * (at[1] * mu + at[2] * mv);
         gain += wedge / 6;
       }
-      gain += (triangleAreas[t] * squares) / 6;
+      gain += (triangleAreas[t] * (isRuled ? bulges.ruledRise2[row] : squares)) / 6;
       area += triangleAreas[t];
     }
     leastFacet[f] = leastFacet[f] > 0 ? Math.min(leastFacet[f], area) : area;
@@ -240,10 +241,4 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     weight[f] += claim;
     agreement[f] += claim * bulges.agreement[row];
   }
-}
-
-/** To 1e-7 for |x| < 0.3. */
-function arcsine(x: number): number {
-  const y = x * x;
-  return x * (1 + y * (1 / 6 + y * (3 / 40 + y * (15 / 336 + y * (105 / 3456)))));
 }

@@ -1,4 +1,5 @@
 import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
+import { breakLoneTurnsInto, LONE_RAD } from './lone-turns.ts';
 import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
 
 /** Turn below which two triangles draw one facet, the same by which faces are split. */
@@ -45,6 +46,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   const root = singleSets(total);
   const ends = new Uint8Array(total);
   const smooth = new Uint8Array(twin.length);
+  const turning: number[] = [];
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other > h) {
@@ -55,7 +57,10 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
         const chord2 = squaredChord(normals, t, u, turnedOver);
         const on = runsOn(f, g, mode, chord2);
-        if (on) smooth[h] = smooth[other] = 1;
+        if (on) {
+          smooth[h] = smooth[other] = 1;
+          if (chord2 >= LONE_CHORD2) turning.push(h);
+        }
         if (chord2 < flat && f === g && !turnedOver) {
           const a = rootOf(root, t);
           const b = rootOf(root, u);
@@ -72,6 +77,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
     }
   }
   flattenSetsInto(root);
+  breakLoneTurnsInto(smooth, ends, graph, root, turning);
   const size = new Uint8Array(total);
   for (let t = 0; t < total; t++) {
     const r = root[t];
@@ -81,6 +87,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   return { root, size, smooth, ends };
 }
 
+const LONE_CHORD2 = (2 * Math.sin(LONE_RAD / 2)) ** 2;
 const CREASE_CHORD2 = (2 * Math.sin(CREASE_RAD / 2)) ** 2;
 const ROUND_CHORD2 = (2 * Math.sin(ROUND_CREASE_RAD / 2)) ** 2;
 

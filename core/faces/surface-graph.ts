@@ -36,11 +36,16 @@ export function turnAcross(graph: SurfaceGraph, halfEdge: number): number {
   const ex = vertices[to] - vertices[from];
   const ey = vertices[to + 1] - vertices[from + 1];
   const ez = vertices[to + 2] - vertices[from + 2];
+  const cosine = ax * bx + ay * by + az * bz;
+  // How far the other normal leans outward over the edge; all of the turn where both stand square to it.
+  const lean = bx * (ey * az - ez * ay) + by * (ez * ax - ex * az) + bz * (ex * ay - ey * ax);
+  const sine = lean / Math.sqrt(ex * ex + ey * ey + ez * ez);
+  const off = 1 - cosine * cosine - sine * sine;
+  if (cosine > 0.95 && off < SQUARE && off > -SQUARE) return arcsine(sine);
   const cx = ay * bz - az * by;
   const cy = az * bx - ax * bz;
   const cz = ax * by - ay * bx;
-  const sine = Math.sqrt(cx * cx + cy * cy + cz * cz);
-  const angle = Math.atan2(sine, ax * bx + ay * by + az * bz);
+  const angle = Math.atan2(Math.sqrt(cx * cx + cy * cy + cz * cz), cosine);
   return cx * ex + cy * ey + cz * ez < 0 ? -angle : angle;
 }
 
@@ -57,4 +62,13 @@ export function squaredChord(normals: Float32Array, t: number, u: number, turned
   const dy = normals[i + 1] - sign * normals[j + 1];
   const dz = normals[i + 2] - sign * normals[j + 2];
   return dx * dx + dy * dy + dz * dz;
+}
+
+/** Normals of unit length in 32 bits, square to the edge, leave no more than this. */
+const SQUARE = 1e-6;
+
+/** To 1e-7 for |x| < 0.32. */
+export function arcsine(x: number): number {
+  const y = x * x;
+  return x * (1 + y * (1 / 6 + y * (3 / 40 + y * (15 / 336 + y * (105 / 3456)))));
 }

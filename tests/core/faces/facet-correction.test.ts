@@ -156,6 +156,45 @@ describe.each([12, 13, 16, 24, 32, 48, 64])('%d facets round', (n) => {
   });
 });
 
+describe('points and shallow creases', () => {
+  const slope = (radius: number, halfAngleDeg: number): number =>
+    radius / Math.tan((halfAngleDeg * PI) / 180);
+  const flank = (radius: number, halfAngleDeg: number): number =>
+    (PI * radius ** 2) / Math.sin((halfAngleDeg * PI) / 180);
+  const taper = 10 - 30 * Math.tan((15 * PI) / 180);
+  // Profiles [radius, z] and areas in closed form: discs πr², walls 2πrh, flanks πr²/sin of the half angle.
+  const shapes: [string, [number, number][], number][] = [
+    ['a pointed cone', [[0, 0], [10, 0], [0, 20]], PI * 10 * Math.hypot(10, 20) + 100 * PI],
+    ['… in three rings', [[0, 0], [10, 0], [6, 8], [3, 14], [0, 20]], PI * 10 * Math.hypot(10, 20) + 100 * PI],
+    ['two cones foot to foot', [[0, -10], [10, 0], [0, 20]], PI * 10 * (Math.hypot(10, 20) + Math.hypot(10, 10))],
+    ['a flat one', [[0, 0], [10, 0], [0, 2]], PI * 10 * Math.hypot(10, 2) + 100 * PI],
+    ['a rod with a point of 20°', [[0, 0], [10, 0], [10, 40], [0, 40 + slope(10, 20)]], 900 * PI + flank(10, 20)],
+    ['a rod with a point of 5°', [[0, 0], [10, 0], [10, 40], [0, 40 + slope(10, 5)]], 900 * PI + flank(10, 5)],
+    ['a drilled rod, the drill’s point 118°', [[0, 0], [10, 0], [10, 40], [4, 40], [4, 20], [0, 20 - slope(4, 59)]], 100 * PI + 800 * PI + 84 * PI + 160 * PI + flank(4, 59)],
+    ['a rod that tapers by 15° to a thinner one', [[0, 0], [10, 0], [10, 20], [taper, 50], [taper, 80], [0, 80]], 100 * PI + 400 * PI + flank(10, 15) - flank(taper, 15) + 60 * PI * taper + PI * taper ** 2],
+  ]; // prettier-ignore
+  describe.each(shapes)('%s', (_, profile, truth) => {
+    it.each([12, 16, 24, 32, 48, 64])('%d round', (n) => {
+      expect(Math.abs(left(turned(profile, n), truth))).toBeLessThan(0.06);
+    });
+    it.each([16, 24, 64])('%d round, uneven', (n) => {
+      expect(Math.abs(left(turned(profile, n, false, uneven(n)), truth))).toBeLessThan(0.06);
+    });
+  });
+
+  it('a round barrel of few rings is no row of cones', () => {
+    // Half circle of 80° either side on a radius of 20, drawn with 6 rings: a sphere less two caps, with two discs.
+    const profile = Array.from({ length: 7 }, (_, i): [number, number] => {
+      const angle = ((-60 + 20 * i) * PI) / 180;
+      return [20 * Math.cos(angle), 20 * Math.sin(angle)];
+    });
+    const truth = 2 * PI * 20 * 40 * Math.sin(PI / 3) + 2 * PI * 100;
+    expect(
+      Math.abs(left(turned([[0, profile[0]![1]], ...profile, [0, profile[6]![1]]], 18), truth)),
+    ).toBeLessThan(0.1);
+  });
+});
+
 describe('long thin triangles', () => {
   /** Rings turned against each other by `shift` steps: every triangle as wide as a step and as long as the cylinder. */
   const twisted = (n: number, shift: number, capped: boolean): Float32Array => {

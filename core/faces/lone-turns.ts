@@ -1,0 +1,129 @@
+import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
+
+/** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
+export const LONE_RAD = (2 * Math.PI) / 180;
+/** An edge is a crease when it turns by more than this many times what its neighbours' parallel edges do together. */
+const LONELY = 1.4;
+/** Squared cosine between two edges from which on they count as parallel … */
+const PARALLEL = 0.7;
+/** … and up to which one says nothing about the other: the spokes of a cone of eight facets lie at 67° to its rim. */
+const ACROSS = 0.16;
+/** … and up to which the other sides of a triangle are the spokes of a fan. */
+const FAN = 0.08;
+/** A facet of more triangles is a plane, whatever its edges do. */
+const MOST = 64;
+
+/**
+ * Creases that turn by less than faces are split at: a slender point on a rod, the wall of a slot that meets a bore at a slant. Taken
+ * for a bend of the surface they would add ten times what the facets cut off.
+ *
+ * Across a bend of constant curvature facets of extents e turn by curvature · (e₁ + e₂) / 2. The next edges parallel to
+ * one, on both sides, turn by at least as much together, however uneven the facets are. An edge that turns by clearly more than
+ * both stands alone. Only where the facets are strips or fans, so that the edges of each run along or across:
+ * in other meshes it cannot be told, and a turn is the surface's own.
+ *
+ * @param root per triangle the lowest triangle of its flat facet
+ * @param smooth per half-edge, cleared where the edge is a crease
+ * @param ends per triangle, set on both sides of a crease
+ * @param turning smooth edges that turn by LONE_RAD and more, one half-edge of each pair
+ */
+export function breakLoneTurnsInto(
+  smooth: Uint8Array,
+  ends: Uint8Array,
+  graph: SurfaceGraph,
+  root: Int32Array,
+  turning: readonly number[],
+): void {
+  if (turning.length === 0) return;
+  const { twin } = graph;
+  const strips = new Strips(graph, root, smooth);
+  const lone = turning.filter((h) => {
+    if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) return false;
+    const turn = turnAcross(graph, h);
+    const most = Math.abs(turn) / LONELY;
+    const here = strips.turnBeyond(h, turn);
+    // NaN where it cannot be told, which is never less.
+    return here < most && here + strips.turnBeyond(twin[h], turn) < most;
+  });
+  for (const h of lone) {
+    smooth[h] = smooth[twin[h]] = 0;
+    ends[(h / 3) | 0] = ends[(twin[h] / 3) | 0] = 1;
+  }
+}
+
+/** Looks across facets, from one edge to those parallel to it. */
+class Strips {
+  private readonly graph: SurfaceGraph;
+  private readonly root: Int32Array;
+  private readonly smooth: Uint8Array;
+  /** Triangles of a facet as a chain: head[root], next[…], until −1. */
+  private readonly head: Int32Array;
+  private readonly next: Int32Array;
+
+  constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array) {
+    this.graph = graph;
+    this.root = root;
+    this.smooth = smooth;
+    this.head = new Int32Array(root.length).fill(-1);
+    this.next = new Int32Array(root.length);
+    for (let t = root.length - 1; t >= 0; t--) {
+      this.next[t] = this.head[root[t]];
+      this.head[root[t]] = t;
+    }
+  }
+
+  /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
+  turnBeyond(h: number, turn: number): number {
+    const { graph, root, smooth, head, next } = this;
+    const { twin } = graph;
+    const { vertices, triangles } = graph.indexed;
+    const own = root[(h / 3) | 0];
+    const across = root[(twin[h] / 3) | 0];
+    const from = 3 * triangles[h];
+    const to = 3 * triangles[nextSide(h)];
+    const dx = vertices[to] - vertices[from];
+    const dy = vertices[to + 1] - vertices[from + 1];
+    const dz = vertices[to + 2] - vertices[from + 2];
+    const length2 = dx * dx + dy * dy + dz * dz;
+    let beyond = 0;
+    let looked = 0;
+    let isStrip = false;
+    let isFan = true;
+    for (let t = head[own]; t >= 0; t = next[t]) {
+      if (++looked > MOST) return 0;
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        if (twin[g] < 0 || smooth[g] === 0) {
+          isStrip = true;
+          continue;
+        }
+        const there = root[(twin[g] / 3) | 0];
+        if (there === own || there === across) continue;
+        const a = 3 * triangles[g];
+        const b = 3 * triangles[nextSide(g)];
+        const ex = vertices[b] - vertices[a];
+        const ey = vertices[b + 1] - vertices[a + 1];
+        const ez = vertices[b + 2] - vertices[a + 2];
+        const otherLength2 = ex * ex + ey * ey + ez * ez;
+        const along = dx * ex + dy * ey + dz * ez;
+        const cosine2 = (along * along) / (length2 * otherLength2 || 1);
+        if (cosine2 > FAN) isFan = false;
+        if (cosine2 < ACROSS) continue;
+        const turnThere = turnAcross(graph, g);
+        const meets = triangles[g] === triangles[nextSide(h)] || triangles[nextSide(g)] === triangles[h];
+        if (cosine2 < PARALLEL || (turnThere * turn < 0 && meets)) {
+          if (Math.abs(turnThere) > LONE_RAD / 2) return NaN;
+          continue;
+        }
+        isStrip = true;
+        if (turnThere * turn > 0)
+          beyond += Math.abs(turnThere) * Math.min(1, Math.sqrt(otherLength2 / length2));
+      }
+    }
+    return isStrip || isFan ? beyond : NaN;
+  }
+}
+
+/** The half-edge after `h` in its triangle: it starts where `h` ends. */
+function nextSide(h: number): number {
+  return h % 3 === 2 ? h - 2 : h + 1;
+}
