@@ -2,6 +2,7 @@ import type { Figure, Source } from '../figure/figure.ts';
 import type { Process } from '../job/job.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { failure, success, type Result } from '../result.ts';
+import { NO_BUS_ENDS, type WettedBusEnds } from '../racking/bus-ends.ts';
 import { checkProcess } from './check-process.ts';
 import { packLoads, spreadOverLoads, type Load } from './pack-loads.ts';
 
@@ -34,6 +35,13 @@ export interface SupplyOption {
   readonly totalPerLoadS: number;
 }
 
+/** What the rack says of the loads. */
+export interface RackInPlan {
+  readonly loads?: readonly Load[] | undefined;
+  readonly busEnds?: WettedBusEnds;
+}
+
+/** Its area is all that takes current in it, bus ends too. */
 export interface PlannedLoad extends Load {
   readonly currentA: number;
   readonly chargeC: number;
@@ -86,13 +94,14 @@ export function chargeConstantSource(process: Process): Source {
  * The whole current and time plan, or the first reason why there is none.
  * Failures carry the code of the process field's message (`out-of-range`, `charge-below-faraday`, `ramp-too-long`)
  * or `no-area` when nothing is left to coat.
- * @param tankLoads loads as they hang in the tank (job/tank-plan.ts); without them only the supply decides
+ * @param rack.loads loads as they hang in the tank (job/tank-plan.ts); without them only the supply decides
+ * @param rack.busEnds takes current in each load beside the pieces
  * @throws RangeError when an item's area lies outside its own range
  */
 export function planRun(
   items: readonly PlanItem[],
   process: Process,
-  tankLoads?: readonly Load[],
+  { loads: tankLoads, busEnds = NO_BUS_ENDS }: RackInPlan = {},
 ): Result<RunPlan> {
   const stop = checkProcess(process).find((message) => message.level === 'stop');
   if (stop) return failure(stop.code, stop.message, stop.remedy);
@@ -101,8 +110,8 @@ export function planRun(
       throw new RangeError(`planRun: area of ${name} is ${areaM2}, outside ${areaLowM2} to ${areaHighM2}`);
     }
   }
-  const totalAreaM2 = items.reduce((sum, item) => sum + item.areaM2 * item.quantity, 0);
-  if (!(totalAreaM2 > 0)) {
+  const piecesM2 = items.reduce((sum, item) => sum + item.areaM2 * item.quantity, 0);
+  if (!(piecesM2 > 0)) {
     return failure(
       'no-area',
       'There is no area to coat.',
@@ -111,19 +120,25 @@ export function planRun(
   }
   const density = process.currentDensityAPerM2;
   const limitA = process.supplyCurrentLimitA;
-  const packing = limitA === null ? undefined : packLoads(items, limitA / density);
+  const roomM2 = limitA === null ? Infinity : limitA / density - busEnds.areaM2;
+  const packing = limitA !== null && roomM2 > 0 ? packLoads(items, roomM2) : undefined;
   const supplyHolds = limitA === null || packing !== undefined;
-  const loads = (tankLoads ?? packing?.loads ?? spreadOverLoads(items, 1)).map((load) => ({
-    ...load,
-    currentA: density * load.areaM2,
-    chargeC: process.chargePerVolumeCPerM3 * process.thicknessM * load.areaM2,
-  }));
-  const tooMuch = limitA !== null && density * totalAreaM2 > limitA * (1 + 1e-9);
+  const loads = (tankLoads ?? packing?.loads ?? spreadOverLoads(items, 1)).map(({ pieces, areaM2 }) => {
+    const takingM2 = areaM2 + busEnds.areaM2;
+    return {
+      pieces,
+      areaM2: takingM2,
+      currentA: density * takingM2,
+      chargeC: process.chargePerVolumeCPerM3 * process.thicknessM * takingM2,
+    };
+  });
+  const totalAreaM2 = piecesM2 + loads.length * busEnds.areaM2;
+  const tooMuch = limitA !== null && density * (piecesM2 + busEnds.areaM2) > limitA * (1 + 1e-9);
   return success({
-    ...planFigures(items, process, totalAreaM2, loads, tankLoads !== undefined),
+    ...planFigures(items, process, totalAreaM2, loads, tankLoads !== undefined, busEnds),
     loads,
     supplyHolds,
-    options: tooMuch ? supplyOptions(items, process, limitA, packing?.loads.length) : [],
+    options: tooMuch ? supplyOptions(items, process, limitA, packing?.loads.length, busEnds.areaM2) : [],
   });
 }
 
@@ -133,6 +148,7 @@ function planFigures(
   totalAreaM2: number,
   loads: readonly PlannedLoad[],
   byTank: boolean,
+  busEnds: WettedBusEnds,
 ) {
   const reasons = new Set(items.flatMap((item) => item.unconfirmed ?? []));
   const unconfirmed = reasons.size > 0 ? [...reasons].join('; ') : undefined;
@@ -140,15 +156,20 @@ function planFigures(
   const j = process.currentDensityAPerM2;
   const fullCurrentS = (process.chargePerVolumeCPerM3 * process.thicknessM) / j;
   const ranged = items.some((item) => item.areaLowM2 !== undefined || item.areaHighM2 !== undefined);
-  /** Low and high of something that goes with the area of these pieces. */
-  const range = (perM2: number, pieces: readonly number[]): Pick<Figure, 'lowSi' | 'highSi'> =>
+  /** Low and high of something that goes with the area of these pieces, in so many loads. */
+  const range = (
+    perM2: number,
+    pieces: readonly number[],
+    inLoads: number,
+  ): Pick<Figure, 'lowSi' | 'highSi'> =>
     ranged
       ? {
-          lowSi: perM2 * sumOver(items, pieces, (item) => item.areaLowM2),
-          highSi: perM2 * sumOver(items, pieces, (item) => item.areaHighM2),
+          lowSi: perM2 * (inLoads * busEnds.areaM2 + sumOver(items, pieces, (item) => item.areaLowM2)),
+          highSi: perM2 * (inLoads * busEnds.areaM2 + sumOver(items, pieces, (item) => item.areaHighM2)),
         }
       : {};
   const all = items.map((item) => item.quantity);
+  const allAtOnceM2 = totalAreaM2 - (loads.length - 1) * busEnds.areaM2;
   const largest = loads.reduce((a, b) => (b.areaM2 > a.areaM2 ? b : a));
   const constant = chargeConstantSource(process);
   const density = { symbol: 'j', label: 'current density', kind: 'currentDensity', valueSi: j } as const;
@@ -172,40 +193,46 @@ function planFigures(
       label: 'Area taking current',
       kind: 'area',
       valueSi: totalAreaM2,
-      ...range(1, all),
-      formula: 'A = Σ nᵢ · Aᵢ',
-      inputs: items.flatMap((item, index) => [
-        { symbol: `A${index + 1}`, label: item.name, kind: 'area' as const, valueSi: item.areaM2 },
-        ...(item.hangersM2
-          ? [
-              {
-                symbol: `of A${index + 1}`,
-                label: `aluminium wire below the level at ${item.name}`,
-                kind: 'area' as const,
-                valueSi: item.hangersM2,
-              },
-            ]
+      ...range(1, all, loads.length),
+      formula: busEnds.areaM2 > 0 ? 'A = Σ nᵢ · Aᵢ + N · Σ mᵢ · Bᵢ' : 'A = Σ nᵢ · Aᵢ',
+      inputs: [
+        ...items.flatMap((item, index) => [
+          { symbol: `A${index + 1}`, label: item.name, kind: 'area' as const, valueSi: item.areaM2 },
+          ...(item.hangersM2
+            ? [
+                {
+                  symbol: `of A${index + 1}`,
+                  label: `aluminium wire below the level at ${item.name}`,
+                  kind: 'area' as const,
+                  valueSi: item.hangersM2,
+                },
+              ]
+            : []),
+          {
+            symbol: `n${index + 1}`,
+            label: `pieces of ${item.name}`,
+            kind: 'count' as const,
+            valueSi: item.quantity,
+          },
+        ]),
+        ...busEnds.inputs,
+        ...(busEnds.areaM2 > 0
+          ? [{ symbol: 'N', label: 'loads', kind: 'count' as const, valueSi: loads.length }]
           : []),
-        {
-          symbol: `n${index + 1}`,
-          label: `pieces of ${item.name}`,
-          kind: 'count' as const,
-          valueSi: item.quantity,
-        },
-      ]),
+      ],
       source: {
         standing: 'measured on the model',
-        text: 'surface of the model, round faces and threads corrected; masked, contact and sealed surface left out, aluminium wire in the bath added',
+        text: 'surface of the model, round faces and threads corrected; masked, contact and sealed surface left out, aluminium wire and bus ends in the bath added',
       },
       ...mark,
     },
     currentA: {
       label: 'Current, all pieces at once',
       kind: 'current',
-      valueSi: j * totalAreaM2,
-      ...range(j, all),
+      valueSi: j * allAtOnceM2,
+      ...range(j, all, 1),
       formula: 'I = j · A',
-      inputs: [density, area(totalAreaM2)],
+      inputs: [density, area(allAtOnceM2)],
       source: PRACTICE,
       ...mark,
     },
@@ -213,7 +240,7 @@ function planFigures(
       label: loads.length > 1 ? 'Current, largest load' : 'Current',
       kind: 'current',
       valueSi: largest.currentA,
-      ...range(j, largest.pieces),
+      ...range(j, largest.pieces, 1),
       formula: 'I = j · A',
       inputs: [density, area(largest.areaM2)],
       source: PRACTICE,
@@ -247,7 +274,7 @@ function planFigures(
       label: 'Charge',
       kind: 'charge',
       valueSi: process.chargePerVolumeCPerM3 * process.thicknessM * totalAreaM2,
-      ...range(process.chargePerVolumeCPerM3 * process.thicknessM, all),
+      ...range(process.chargePerVolumeCPerM3 * process.thicknessM, all, loads.length),
       formula: 'Q = k · d · A',
       inputs: [k, d, area(totalAreaM2)],
       source: constant,
@@ -258,7 +285,7 @@ function planFigures(
       kind: 'length',
       unit: 'µm',
       valueSi: process.thicknessM,
-      ...(ranged ? thicknessRange(items, process.thicknessM, loads) : {}),
+      ...(ranged ? thicknessRange(items, process.thicknessM, loads, busEnds.areaM2) : {}),
       formula: ranged ? 'd as entered; at a fixed current d · A / A_high to d · A / A_low' : 'd as entered',
       inputs: ranged
         ? [
@@ -267,13 +294,13 @@ function planFigures(
               symbol: 'A_low',
               label: 'coated area at least',
               kind: 'area',
-              valueSi: sumOver(items, all, (item) => item.areaLowM2),
+              valueSi: range(1, all, loads.length).lowSi!,
             },
             {
               symbol: 'A_high',
               label: 'coated area at most',
               kind: 'area',
-              valueSi: sumOver(items, all, (item) => item.areaHighM2),
+              valueSi: range(1, all, loads.length).highSi!,
             },
           ]
         : [],
@@ -318,12 +345,15 @@ function thicknessRange(
   items: readonly PlanItem[],
   thicknessM: number,
   loads: readonly PlannedLoad[],
+  busEndsM2: number,
 ): { readonly lowSi: number; readonly highSi: number } {
   const ratios = loads.map(({ pieces }) => {
-    const areaM2 = sumOver(items, pieces, (item) => item.areaM2);
+    const areaM2 = (areaOf: (item: PlanItem) => number | undefined): number =>
+      busEndsM2 + sumOver(items, pieces, areaOf);
+    const plannedM2 = areaM2((item) => item.areaM2);
     return {
-      low: areaM2 / sumOver(items, pieces, (item) => item.areaHighM2),
-      high: areaM2 / sumOver(items, pieces, (item) => item.areaLowM2),
+      low: plannedM2 / areaM2((item) => item.areaHighM2),
+      high: plannedM2 / areaM2((item) => item.areaLowM2),
     };
   });
   return {
@@ -338,6 +368,7 @@ function supplyOptions(
   process: Process,
   limitA: number,
   loadsAtPlannedDensity: number | undefined,
+  busEndsM2: number,
 ): SupplyOption[] {
   const pieces = items.reduce((sum, item) => sum + item.quantity, 0);
   const most = Math.min(loadsAtPlannedDensity ?? pieces, pieces);
@@ -346,7 +377,7 @@ function supplyOptions(
   return [...counts]
     .sort((a, b) => a - b)
     .map((count) => {
-      const largestM2 = Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
+      const largestM2 = busEndsM2 + Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
       const planned = count === loadsAtPlannedDensity;
       const density = planned
         ? process.currentDensityAPerM2

@@ -5,6 +5,7 @@ import { figureInput } from '../figure/figure-input.ts';
 import { pinsOn } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { raisedLevelM } from '../racking/cathode-shape.ts';
 import { hangingSize } from '../racking/hanging-size.ts';
 import { rotationForUp, type Pose } from '../racking/pose.ts';
@@ -147,6 +148,8 @@ export function fieldSetting(
   if (!(areaM2 > 0)) {
     return failure('no-area', 'There is no area to coat.', 'Leave at least one face set to coat.');
   }
+  if (wettedBusEnds(job.hanging.busEnds).areaM2 > 0)
+    assumed.push('The bus ends below the level, and the current they take, are left out of the map.');
   const film = filmLaw(job.field.filmReadings);
   const scene: FieldScene = {
     tank,

@@ -44,7 +44,27 @@ export const FIRST_HANGER: ContactHanger = {
   usedBefore: false,
 };
 
-/** What the user allows of all hangers, and how far parts swing. */
+/** A bar or spine of the rack whose end dips into the bath in every load. */
+export const busEndSchema = z.object({
+  material: z.enum(HANGER_MATERIALS),
+  /** Across a round one; the wide side of a flat one. */
+  widthM: positive.max(0.5),
+  /** The other side of a flat one; null for a round one. */
+  thicknessM: positive.max(0.5).nullable(),
+  lengthBelowM: positive.max(10),
+  count: z.number().int().min(1).max(100),
+});
+export type BusEnd = z.infer<typeof busEndSchema>;
+
+export const FIRST_BUS_END: BusEnd = {
+  material: 'Al 6061',
+  widthM: 0.02,
+  thicknessM: 0.003,
+  lengthBelowM: 0.05,
+  count: 1,
+};
+
+/** What the user allows of all hangers, how far parts swing, and what else of the rack is in the bath. */
 export const hangingRulesSchema = z.object({
   /** Dry wire above the room; the immersed one may rise a quarter of it. */
   allowedRiseK: positive.max(200).default(40),
@@ -56,5 +76,6 @@ export const hangingRulesSchema = z.object({
     .min(0)
     .max(Math.PI / 4)
     .default((5 * Math.PI) / 180),
+  busEnds: z.array(busEndSchema).max(10).default([]),
 });
 export type HangingRules = z.infer<typeof hangingRulesSchema>;

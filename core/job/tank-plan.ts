@@ -1,5 +1,6 @@
 import type { Load } from '../electrical/pack-loads.ts';
 import type { PlanItem } from '../electrical/plan-run.ts';
+import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { barRooms, type PlacedBarRoom } from '../racking/bar-rooms.ts';
 import { cathodeAreaM2 } from '../racking/cathode-shape.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
@@ -92,10 +93,22 @@ export function planTank(
       'Add a sheet to the tank, or fill it higher.',
     );
   }
+  // The ends of the bus take their share in every load.
+  const busM2 = wettedBusEnds(job.hanging.busEnds).areaM2;
+  const limitA = job.process.supplyCurrentLimitA;
+  const supplyForPieces = limitA === null ? null : limitA - busM2 * job.process.currentDensityAPerM2;
+  const servedM2 = cathodeM2 / rules.cathodeRatioLow - busM2;
+  if ((supplyForPieces !== null && !(supplyForPieces > 0)) || !(servedM2 > 0)) {
+    return failure(
+      'bus-ends-too-large',
+      'The bus ends below the level alone take all that supply or cathodes can give.',
+      'Lift the bars out of the bath, or use titanium there.',
+    );
+  }
   const rooms = barRooms(tank, rules);
   const packed = packHangingLoads(items.value, {
-    supplyCurrentA: job.process.supplyCurrentLimitA,
-    cathodeServesM2: cathodeM2 / rules.cathodeRatioLow,
+    supplyCurrentA: supplyForPieces,
+    cathodeServesM2: servedM2,
     bars: rooms,
     gapM: rules.partToPartM,
   });

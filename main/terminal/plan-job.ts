@@ -1,4 +1,5 @@
 import { checkProcess, PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-process.ts';
+import { wettedBusEnds } from '../../core/racking/bus-ends.ts';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
 import { loadItems } from '../../core/job/load-items.ts';
@@ -78,6 +79,7 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
       measures,
     ),
     process,
+    { busEnds: wettedBusEnds(job.hanging.busEnds) },
   );
   // A model file alone says nothing about hanging, so nothing is missing there.
   const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));

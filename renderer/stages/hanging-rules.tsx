@@ -7,7 +7,7 @@ import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 
 const FIELDS: readonly {
-  readonly field: keyof HangingRules;
+  readonly field: Exclude<keyof HangingRules, 'busEnds'>;
   readonly label: string;
   readonly kind: QuantityKind;
   readonly units: readonly [string, string];

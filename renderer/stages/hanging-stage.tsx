@@ -12,6 +12,7 @@ import { MessageCard } from '../widgets/message-card.tsx';
 import { AttitudeSection } from './hanging-attitude.tsx';
 import { PinCard } from './hanging-pin.tsx';
 import { ProposalSection } from './hanging-proposals.tsx';
+import { BusEndsSection } from './hanging-bus-ends.tsx';
 import { HangingRulesSection } from './hanging-rules.tsx';
 import { StageHead } from './stage-head.tsx';
 import './hanging.css';
@@ -112,6 +113,7 @@ function Hanging({ part }: { part: Part }) {
           The part is being made ready to hang…
         </p>
       ) : null}
+      <BusEndsSection />
       <HangingRulesSection />
     </>
   );

@@ -82,6 +82,8 @@ export interface AppState {
   readonly unitSystem: UnitSystem;
   readonly theme: ThemeChoice;
   readonly hintsSeen: boolean;
+  /** Topics of the stages that the user opened or closed, by stage and title. */
+  readonly openSections: Readonly<Record<string, boolean>>;
   /** The logbook's open page; null for its list alone. */
   readonly openRunId: string | null;
   /** At the finish stage the part shows the dye's colour. */

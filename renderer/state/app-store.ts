@@ -25,6 +25,7 @@ export function createAppStore(initial: Partial<AppState> = {}): AppStore {
     unitSystem: 'metric',
     theme: 'system',
     hintsSeen: false,
+    openSections: {},
     openRunId: null,
     dyeOnPart: true,
     ...initial,

@@ -60,7 +60,7 @@ export function createHangingDeriver(): HangingDeriver {
     const { supplyCurrentLimitA, currentDensityAPerM2 } = job.process;
     const key = JSON.stringify([
       job.tank,
-      job.hanging.swingRad,
+      job.hanging,
       supplyCurrentLimitA,
       currentDensityAPerM2,
       items,

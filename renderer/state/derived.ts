@@ -1,3 +1,4 @@
+import { wettedBusEnds } from '../../core/racking/bus-ends.ts';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { planBathHeat, type BathHeat } from '../../core/bath/plan-bath-heat.ts';
@@ -153,7 +154,10 @@ export function deriveFrom(
     const known = hangingStore.getState();
     const tank = hangs.tank(state, items, known);
     const plan = items
-      ? planRun(items, job.process, tank.plan?.ok ? tank.plan.value.loads : undefined)
+      ? planRun(items, job.process, {
+          loads: tank.plan?.ok ? tank.plan.value.loads : undefined,
+          busEnds: wettedBusEnds(job.hanging.busEnds),
+        })
       : null;
     const fits: Record<string, PartFitPlan> = {};
     for (const part of job.parts) {

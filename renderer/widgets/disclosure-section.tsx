@@ -1,4 +1,5 @@
-import type { ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
+import { useApp, useServices } from '../app/services.ts';
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components';
 
 interface DisclosureSectionProps {
@@ -9,10 +10,20 @@ interface DisclosureSectionProps {
   readonly children: ReactNode;
 }
 
-/** One topic of a long stage, closed until it is wanted. */
+/** One topic of a long stage, closed until it is wanted; it stands as it was left when the stage is looked at again. */
 export function DisclosureSection({ title, state, open = false, children }: DisclosureSectionProps) {
+  const { store } = useServices();
+  const place = useApp(({ stage }) => `${stage}/${title}`);
+  const left = useApp(({ openSections }) => openSections[place]);
+  const [atFirst] = useState(open);
   return (
-    <Disclosure className="disclosure" defaultExpanded={open}>
+    <Disclosure
+      className="disclosure"
+      isExpanded={left ?? atFirst}
+      onExpandedChange={(isOpen) =>
+        store.setState(({ openSections }) => ({ openSections: { ...openSections, [place]: isOpen } }))
+      }
+    >
       {({ isExpanded }) => (
         <>
           <Heading level={3} className="disclosure-head">

@@ -4,6 +4,7 @@ import { checkProcess } from '../../../core/electrical/check-process.ts';
 import { leastChargePerVolumeCPerM3 } from '../../../core/electrical/faraday.ts';
 import { packLoads, spreadOverLoads } from '../../../core/electrical/pack-loads.ts';
 import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
+import { wettedBusEnds } from '../../../core/racking/bus-ends.ts';
 import { DEFAULT_PROCESS } from '../../../core/job/default-job.ts';
 import type { Process } from '../../../core/job/job.ts';
 
@@ -273,5 +274,59 @@ describe('packing loads', () => {
 
   it('has no packing for a piece above the limit', () => {
     expect(packLoads([{ areaM2: 3, quantity: 1 }], 2)).toBeUndefined();
+  });
+});
+
+describe('bus ends in the bath', () => {
+  // Flat 20 × 3 mm, 50 mm deep: 2 · 23 · 50 + 60 = 2360 mm²; round ⌀ 10, 40 deep: 400π + 25π = 1335.2 mm²; by hand.
+  const flat = {
+    material: 'Al 6061',
+    widthM: 0.02,
+    thicknessM: 0.003,
+    lengthBelowM: 0.05,
+    count: 2,
+  } as const;
+  const round = {
+    material: 'Al 1100',
+    widthM: 0.01,
+    thicknessM: null,
+    lengthBelowM: 0.04,
+    count: 1,
+  } as const;
+  const busM2 = (2 * 2360 + 425 * Math.PI) * 1e-6;
+  const busEnds = wettedBusEnds([flat, round, { ...flat, material: 'Ti grade 2', count: 9 }]);
+  const items = [{ name: 'part', areaM2: 0.02, areaLowM2: 0.019, areaHighM2: 0.021, quantity: 6 }];
+  const planned = (change: Partial<Process>): RunPlan => {
+    const made = planRun(items, process({ currentDensityAPerM2: 100, ...change }), { busEnds });
+    if (!made.ok) throw new Error(made.error.message);
+    return made.value;
+  };
+
+  it('count once in every load, titanium not at all, and the range carries only the pieces’', () => {
+    expect(busEnds.areaM2).toBeCloseTo(busM2, 12);
+    const one = planned({});
+    expect(one.loads.map(({ areaM2 }) => areaM2)).toEqual([expect.closeTo(0.12 + busM2, 12)]);
+    expect(one.areaM2.lowSi).toBeCloseTo(6 * 0.019 + busM2, 12);
+    expect(one.loadCurrentA.valueSi).toBeCloseTo(100 * (0.12 + busM2), 9);
+    // The charge is fixed: thicker by the area there might be less of.
+    expect(one.thicknessM.highSi! / one.thicknessM.valueSi).toBeCloseTo(
+      (0.12 + busM2) / (6 * 0.019 + busM2),
+      9,
+    );
+  });
+
+  it('leave less of the supply for the pieces', () => {
+    // 6.1 A hold 0.061 m²: three pieces alone, with the bus ends two.
+    const loads = (amps: number): number[] =>
+      planned({ supplyCurrentLimitA: amps }).loads.map(({ pieces }) => pieces[0]!);
+    expect(planRun(items, process({ currentDensityAPerM2: 100, supplyCurrentLimitA: 6.1 }))).toMatchObject({
+      value: { loads: [{ pieces: [3] }, { pieces: [3] }] },
+    });
+    expect(loads(6.1)).toEqual([2, 2, 2]);
+    const three = planned({ supplyCurrentLimitA: 6.1 });
+    expect(three.areaM2.valueSi).toBeCloseTo(0.12 + 3 * busM2, 12);
+    expect(Math.max(...three.loads.map(({ currentA }) => currentA))).toBeLessThanOrEqual(6.1);
+    // Nothing is left for a piece.
+    expect(planned({ supplyCurrentLimitA: 0.5 }).supplyHolds).toBe(false);
   });
 });

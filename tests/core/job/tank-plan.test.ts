@@ -48,7 +48,7 @@ describe('loads in the tank', () => {
     const plan = planTank(job, [item(14)], { p: size });
     if (!plan.ok) throw new Error(plan.error.message);
     expect(plan.value.loads.map(({ pieces }) => pieces[0])).toEqual([7, 7]);
-    const run = planRun([item(14)], job.process, plan.value.loads);
+    const run = planRun([item(14)], job.process, { loads: plan.value.loads });
     if (!run.ok) throw new Error(run.error.message);
     expect(run.value.loads).toHaveLength(2);
     expect(run.value.loadCurrentA.valueSi).toBeCloseTo(7 * 0.02 * job.process.currentDensityAPerM2, 10);
