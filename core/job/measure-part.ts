@@ -102,10 +102,17 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
     radius: contact.patchDiameterM / 2 / scale,
   }));
   const contacts = contactPatches(geometry, flags, pins).map((patch, index) => {
-    const wet = isBelow(part, onPart[index]!.at, areas.level) ? scale2 : 0;
+    // The pad covers the true surface, of which the facets under it are what was drawn.
+    const covered = patch.faces.reduce(
+      (sum, { row, area }) =>
+        sum + area * (faces.area[row] > 0 ? areas.bestOfFace[row] / faces.area[row] : 1),
+      0,
+    );
+    const true2 = patch.area > 0 ? (scale2 * covered) / patch.area : scale2;
+    const wet = isBelow(part, onPart[index]!.at, areas.level) ? true2 : 0;
     return {
       contactId: onPart[index]!.id,
-      patchM2: patch.area * scale2,
+      patchM2: patch.area * true2,
       coatedM2: patch.coated * wet,
       maskedM2: patch.masked * wet,
       showM2: patch.shown * wet,

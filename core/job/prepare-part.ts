@@ -6,9 +6,9 @@ import type { CutPolygon } from '../mesh/fill-gaps.ts';
 import { fuseBodies } from '../mesh/fuse-bodies.ts';
 import type { Body } from '../mesh/mesh.ts';
 import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs.ts';
-import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { Finding, PartGeometry } from '../mesh/part-geometry.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
-import { asSource, NO_SOURCE, type SourcedMesh } from '../mesh/source-triangles.ts';
+import { asSource, type SourcedMesh } from '../mesh/source-triangles.ts';
 import type { Failure } from '../result.ts';
 import { withFacets } from './correct-facets.ts';
 import type { Part } from './job.ts';
@@ -73,6 +73,7 @@ export function preparePart(
   let mesh: SourcedMesh = repaired;
   let fuse: FuseReport | null = null;
   let fuseFailure: Failure | null = null;
+  let leftOpen = 0;
   if (surface.fuseGap !== null && kit) {
     onProgress(0.1, 'fusing bodies');
     const fused = fuseBodies(mesh, surface.fuseGap, kit);
@@ -80,6 +81,7 @@ export function preparePart(
       mesh = fused.value;
       const { bodiesBefore, contacts, removedArea } = fused.value;
       fuse = { bodiesBefore, contacts, removedArea };
+      leftOpen = fused.value.leftOpen;
     } else fuseFailure = fused.error;
   }
   let cad = source.cad;
@@ -97,12 +99,27 @@ export function preparePart(
   );
   onProgress(0.95, 'checking');
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry) : undefined;
-  const findings = withOffers(
-    crossing ? { ...geometry, findings: [...geometry.findings, crossing] } : geometry,
-  );
+  const findings = withOffers({
+    ...geometry,
+    findings: [
+      ...geometry.findings,
+      ...(crossing ? [crossing] : []),
+      ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
+    ],
+  });
   const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
   return { geometry: measured, repairs: steps, fuse, fuseFailure };
+}
+
+function leftOpenFinding(count: number): Finding {
+  return {
+    code: 'fuse-left-open',
+    level: 'check',
+    message: `${count === 1 ? 'One body is' : `${count} bodies are`} not closed and ${count === 1 ? 'was' : 'were'} left out of fusing: where ${count === 1 ? 'it touches' : 'they touch'} the others, hidden faces still count.`,
+    remedy: 'Close its gaps or drop it, then the rest is fused with it.',
+    triangles: new Uint32Array(),
+  };
 }
 
 /** The named runs of the file in a mesh whose triangles still come in the order of their sources. */
@@ -110,10 +127,9 @@ function bodiesOf({ sourceTriangle }: SourcedMesh, bodies: readonly Body[]): Bod
   const counts = bodies.map(() => 0);
   let rest = 0;
   for (const source of sourceTriangle) {
-    const at =
-      source === NO_SOURCE
-        ? -1
-        : bodies.findIndex((b) => source >= b.firstTriangle && source < b.firstTriangle + b.triangleCount);
+    const at = bodies.findIndex(
+      (b) => source >= b.firstTriangle && source < b.firstTriangle + b.triangleCount,
+    );
     if (at < 0) rest++;
     else counts[at]++;
   }

@@ -20,7 +20,9 @@ export interface RepairedMesh extends SourcedMesh {
   readonly steps: readonly RepairStep[];
 }
 
-/** Does the accepted repairs in their order. One that would leave no triangle at all is passed over. */
+/**
+ * Does the accepted repairs in their order, on the file's own triangles. One that would leave no triangle at all is passed over.
+ */
 export function applyRepairs(
   mesh: SourcedMesh,
   repairs: readonly Repair[],
@@ -30,7 +32,7 @@ export function applyRepairs(
   let now: SourcedMesh = mesh;
   let area = repairs.length > 0 ? surfaceArea(mesh.positions) : 0;
   for (const repair of repairs) {
-    const done = applyRepair(now, repair, cutPolygon);
+    const done = applyRepair(now, repair, cutPolygon, mesh.sourceTriangle.length);
     const next = done.positions.length > 0 ? done : now;
     const areaAfter = next === now ? area : surfaceArea(next.positions);
     steps.push({
@@ -45,7 +47,12 @@ export function applyRepairs(
   return { positions: now.positions, sourceTriangle: now.sourceTriangle, steps };
 }
 
-function applyRepair(mesh: SourcedMesh, repair: Repair, cutPolygon: CutPolygon): SourcedMesh {
+function applyRepair(
+  mesh: SourcedMesh,
+  repair: Repair,
+  cutPolygon: CutPolygon,
+  fileTriangles: number,
+): SourcedMesh {
   switch (repair.kind) {
     case 'weld':
       return weldGaps(mesh, repair.distance);
@@ -58,6 +65,6 @@ function applyRepair(mesh: SourcedMesh, repair: Repair, cutPolygon: CutPolygon):
     case 'drop':
       return dropSources(mesh, repair.triangles);
     case 'fill':
-      return fillGaps(mesh, repair.size, cutPolygon);
+      return fillGaps(mesh, repair.size, cutPolygon, fileTriangles);
   }
 }

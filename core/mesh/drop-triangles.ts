@@ -1,7 +1,7 @@
 import type { TriangleRuns } from '../faces/triangle-runs.ts';
 import { duplicateTriangles } from './duplicate-triangles.ts';
 import { edgeAdjacency } from './edge-adjacency.ts';
-import { keepTriangles, NO_SOURCE, type SourcedMesh } from './source-triangles.ts';
+import { keepTriangles, type SourcedMesh } from './source-triangles.ts';
 import { weld } from './weld.ts';
 
 /** Leaves out the triangles that come from the given ones of the file. */
@@ -11,7 +11,7 @@ export function dropSources(mesh: SourcedMesh, sources: TriangleRuns): SourcedMe
       if (source >= sources[i] && source < sources[i + 1]) return true;
     return false;
   };
-  return keepTriangles(mesh, (t) => mesh.sourceTriangle[t] === NO_SOURCE || !gone(mesh.sourceTriangle[t]));
+  return keepTriangles(mesh, (t) => !gone(mesh.sourceTriangle[t]));
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { ModelLoaders } from '../model-files/loader-parsers.ts';
 import { edgeAdjacency, OPEN_EDGE } from './edge-adjacency.ts';
-import { NO_SOURCE, type SourcedMesh } from './source-triangles.ts';
+import { gapSource, type SourcedMesh } from './source-triangles.ts';
 import { weld } from './weld.ts';
 
 /** Cuts a simple polygon into triangles of point numbers. */
@@ -19,19 +19,32 @@ const MOST_EDGES = 2000;
 
 /**
  * Closes gaps no larger than `size` (longest side of the gap's box, model units) with flat pieces, which come last
- * and have no source. Larger ones stay: what belongs there nobody can know.
+ * and have a source of their own. Larger ones stay: what belongs there nobody can know.
+ *
+ * @param fileTriangles how many triangles the file has
  */
-export function fillGaps(mesh: SourcedMesh, size: number, cutPolygon: CutPolygon): FilledMesh {
+export function fillGaps(
+  mesh: SourcedMesh,
+  size: number,
+  cutPolygon: CutPolygon,
+  fileTriangles: number,
+): FilledMesh {
   if (!(size > 0 && Number.isFinite(size))) throw new RangeError(`size: must be above 0, got ${size}`);
   const { vertices, triangles } = weld(mesh.positions);
   const { loops, tangled } = openLoops(triangles, vertices.length / 3);
   const added: number[] = [];
+  const sources: number[] = [];
   let filled = 0;
-  for (const loop of loops) {
+  for (const { loop, sides } of loops) {
     const patch = patchFor(loop, vertices, size, cutPolygon);
     if (patch) {
       filled++;
       for (const v of patch) added.push(vertices[3 * v], vertices[3 * v + 1], vertices[3 * v + 2]);
+      const source = sides.reduce((least, h) => {
+        const here = gapSource(fileTriangles, mesh.sourceTriangle[(h / 3) | 0], h % 3);
+        return Math.min(least, here);
+      }, Infinity);
+      for (let i = 0; i < patch.length; i += 3) sources.push(source);
     }
   }
   const left = loops.length - filled + tangled;
@@ -39,8 +52,9 @@ export function fillGaps(mesh: SourcedMesh, size: number, cutPolygon: CutPolygon
   const positions = new Float32Array(mesh.positions.length + added.length);
   positions.set(mesh.positions);
   positions.set(added, mesh.positions.length);
-  const sourceTriangle = new Uint32Array(positions.length / 9).fill(NO_SOURCE);
+  const sourceTriangle = new Uint32Array(positions.length / 9);
   sourceTriangle.set(mesh.sourceTriangle);
+  sourceTriangle.set(sources, mesh.sourceTriangle.length);
   return { positions, sourceTriangle, filled, left };
 }
 
@@ -48,15 +62,21 @@ export function fillGaps(mesh: SourcedMesh, size: number, cutPolygon: CutPolygon
 export function gapSizes(positions: Float32Array): number[] {
   const { vertices, triangles } = weld(positions);
   return openLoops(triangles, vertices.length / 3)
-    .loops.map((loop) => sizeOf(loop, vertices))
+    .loops.map(({ loop }) => sizeOf(loop, vertices))
     .sort((a, b) => a - b);
 }
 
-/** Vertices round every gap, in the direction that a patch runs: against the triangles beside it. */
+interface Gap {
+  /** Vertices round it, in the direction that a patch runs: against the triangles beside it. */
+  readonly loop: readonly number[];
+  /** The half-edges round it. */
+  readonly sides: readonly number[];
+}
+
 function openLoops(
   triangles: Uint32Array,
   vertexCount: number,
-): { readonly loops: readonly number[][]; readonly tangled: number } {
+): { readonly loops: readonly Gap[]; readonly tangled: number } {
   const { twin } = edgeAdjacency(triangles, vertexCount);
   const before = new Map<number, number>();
   const crossed = new Set<number>();
@@ -64,23 +84,26 @@ function openLoops(
     if (twin[h] !== OPEN_EDGE) continue;
     const to = triangles[h % 3 === 2 ? h - 2 : h + 1];
     if (before.has(to)) crossed.add(to);
-    before.set(to, triangles[h]);
+    before.set(to, h);
   }
-  const loops: number[][] = [];
+  const loops: Gap[] = [];
   let tangled = 0;
   const seen = new Set<number>();
   for (const start of before.keys()) {
     if (seen.has(start)) continue;
     const loop: number[] = [];
+    const sides: number[] = [];
     let at: number | undefined = start;
     let simple = true;
     while (at !== undefined && !seen.has(at)) {
       seen.add(at);
       if (crossed.has(at)) simple = false;
       loop.push(at);
-      at = before.get(at);
+      const side: number | undefined = before.get(at);
+      if (side !== undefined) sides.push(side);
+      at = side === undefined ? undefined : triangles[side];
     }
-    if (simple && at === start && loop.length >= 3) loops.push(loop);
+    if (simple && at === start && loop.length >= 3) loops.push({ loop, sides });
     else tangled++;
   }
   return { loops, tangled };

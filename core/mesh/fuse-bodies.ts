@@ -15,6 +15,8 @@ export interface FusedMesh extends SourcedMesh {
   readonly bodiesBefore: number;
   /** Pairs of bodies that touched, overlapped or lay in each other. */
   readonly contacts: number;
+  /** Bodies that are not closed: left as they are, and not fused with the others. */
+  readonly leftOpen: number;
   /** What fusing took off, model units squared. */
   readonly removedArea: number;
 }
@@ -36,7 +38,7 @@ export function fuseBodies(mesh: SourcedMesh, gap: number, kit: SolidKit): Resul
   const indexed = weld(positions);
   const shells = separateShells(indexed);
   const { solids, openShells, insideOutShells } = solidsOf(positions, shells);
-  if (openShells.length > 0) {
+  if (openShells.length > 0 && solids.length < 2) {
     return failure(
       'fuse-open',
       `${openShells.length} of ${shells.count} bodies ${openShells.length === 1 ? 'is' : 'are'} not closed, and only closed bodies can be fused.`,
@@ -53,7 +55,12 @@ export function fuseBodies(mesh: SourcedMesh, gap: number, kit: SolidKit): Resul
   const slack = Math.max(NOISE_STEPS * coordinateNoise(boundsOf(positions)), gap);
   const roots = cornerRoots(indexed.triangles, shells);
   const { pairs, growth } = growContacts(positions, solids, roots, slack);
-  const before = { bodiesBefore: solids.length, contacts: pairs.length / 2 };
+  const kept = trianglesOutside(solids, positions.length / 9);
+  const before = {
+    bodiesBefore: solids.length,
+    contacts: pairs.length / 2,
+    leftOpen: openShells.length,
+  };
   if (pairs.length === 0) return success({ ...mesh, ...before, removedArea: 0 });
   const made: SolidHandle[] = [];
   try {
@@ -67,7 +74,7 @@ export function fuseBodies(mesh: SourcedMesh, gap: number, kit: SolidKit): Resul
     const status = union.status();
     if (status !== 'NoError') return notFused(status);
     const { numProp, vertProperties, triVerts, faceID } = union.getMesh();
-    const fused = inSourceOrder(numProp, vertProperties, triVerts, faceID, mesh.sourceTriangle);
+    const fused = inSourceOrder({ numProp, vertProperties, triVerts, faceID }, mesh, kept);
     return success({
       ...fused,
       ...before,
@@ -135,13 +142,28 @@ function solidMesh(
   return { vertProperties: places.slice(0, 3 * numberOf.size), triVerts, faceID: triangles };
 }
 
-/** The library's triangles as loose ones in order of their source; those that rounding has collapsed are left out. */
+/** Triangles that belong to no solid. */
+function trianglesOutside(solids: readonly Solid[], total: number): Uint32Array {
+  const inSolid = new Uint8Array(total);
+  for (const { triangles } of solids) for (const t of triangles) inSolid[t] = 1;
+  return Uint32Array.from(inSolid.keys()).filter((t) => inSolid[t] === 0);
+}
+
+interface LibraryMesh {
+  readonly numProp: number;
+  readonly vertProperties: Float32Array;
+  readonly triVerts: Uint32Array;
+  readonly faceID: Uint32Array;
+}
+
+/**
+ * The library's triangles as loose ones in order of their source, with those of `mesh` that were kept as they are; what rounding has
+ * collapsed is left out.
+ */
 function inSourceOrder(
-  numProp: number,
-  vertProperties: Float32Array,
-  triVerts: Uint32Array,
-  faceID: Uint32Array,
-  sourceTriangle: Uint32Array,
+  { numProp, vertProperties, triVerts, faceID }: LibraryMesh,
+  { positions: from, sourceTriangle }: SourcedMesh,
+  kept: Uint32Array,
 ): SourcedMesh {
   const at = (corner: number, axis: number): number => vertProperties[triVerts[corner] * numProp + axis];
   const same = (a: number, b: number): boolean =>
@@ -154,6 +176,7 @@ function inSourceOrder(
     keep[t] = 1;
     start[faceID[t] + 1]++;
   }
+  for (const t of kept) start[t + 1]++;
   for (let s = 0; s < sourceTriangle.length; s++) start[s + 1] += start[s];
   const count = start[sourceTriangle.length];
   const positions = new Float32Array(9 * count);
@@ -163,6 +186,11 @@ function inSourceOrder(
     const to = start[faceID[t]]++;
     source[to] = sourceTriangle[faceID[t]];
     for (let k = 0; k < 9; k++) positions[9 * to + k] = at(3 * t + ((k / 3) | 0), k % 3);
+  }
+  for (const t of kept) {
+    const to = start[t]++;
+    source[to] = sourceTriangle[t];
+    positions.set(from.subarray(9 * t, 9 * t + 9), 9 * to);
   }
   return { positions, sourceTriangle: source };
 }

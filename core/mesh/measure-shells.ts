@@ -22,8 +22,8 @@ export interface ShellMeasure {
   readonly meets: boolean;
 }
 
-/** Shells of a part drawn on purpose are few; beyond this many the pairs are not gone through. */
-const MOST_SHELLS = 200;
+/** A lattice or a scan's crumbs can have more; the pairs of boxes alone would take seconds then. */
+export const MOST_SHELLS = 5000;
 
 /** Volume and role of every shell. One sound shell is the usual case and costs one pass. */
 export function measureShells(
@@ -51,6 +51,7 @@ export function measureShells(
   }
   const volumes = signedVolumes(positions, from, { of, count: shells.count });
   const boxes = shellBoxes(positions, of, shells.count);
+  const members = membersOf(of, shells.count);
   const slack = 4 * graph.noise;
   const pairsAreFew = shells.count <= MOST_SHELLS;
   return Array.from({ length: shells.count }, (_, shell) => {
@@ -58,14 +59,16 @@ export function measureShells(
     const base = { shell, volume, sound: sound[shell] === 1 };
     let role: ShellMeasure['role'] = 'body';
     if (base.sound) {
-      const inside =
-        pairsAreFew &&
-        boxes.some(
-          (box, other) =>
-            other !== shell && volumes[other] > 0 && sound[other] === 1 && holds(box, boxes[shell]),
-        ) &&
-        liesInside(positions, of, shell, (other) => volumes[other] > 0 && sound[other] === 1);
-      if (inside) role = volume < 0 ? 'cavity' : 'buried';
+      // Outside its own box a closed shell winds round nothing.
+      const around = pairsAreFew
+        ? boxes.flatMap((box, other) =>
+            other !== shell && volumes[other] > 0 && sound[other] === 1 && holds(box, boxes[shell])
+              ? [other]
+              : [],
+          )
+        : [];
+      if (around.length > 0 && liesInside(positions, members, shell, around))
+        role = volume < 0 ? 'cavity' : 'buried';
       else if (volume < 0) role = 'inside-out';
     }
     const meets =
@@ -76,10 +79,26 @@ export function measureShells(
           other !== shell &&
           volumes[other] > 0 === volume > 0 &&
           overlap(box, boxes[shell], slack) &&
-          surfacesMeet(positions, of, shell, other, intersection(box, boxes[shell], slack), slack),
+          surfacesMeet(
+            positions,
+            members[shell],
+            members[other],
+            intersection(box, boxes[shell], slack),
+            slack,
+          ),
       );
     return { ...base, role, meets };
   });
+}
+
+/** The triangles of each shell. */
+function membersOf(of: Uint32Array, count: number): Uint32Array[] {
+  const size = new Uint32Array(count);
+  for (const shell of of) size[shell]++;
+  const lists = Array.from(size, (n) => new Uint32Array(n));
+  size.fill(0);
+  of.forEach((shell, t) => (lists[shell][size[shell]++] = t));
+  return lists;
 }
 
 type Box = Float64Array;
@@ -119,14 +138,12 @@ function intersection(a: Box, b: Box, slack: number): Box {
 /** True when a corner of `shell` lies inside the chosen shells. */
 function liesInside(
   positions: Float32Array,
-  of: Uint32Array,
+  members: readonly Uint32Array[],
   shell: number,
-  counts: (shell: number) => boolean,
+  around: readonly number[],
 ): boolean {
-  const [px, py, pz] = positions.subarray(of.indexOf(shell) * 9);
-  const around: number[] = [];
-  for (let t = 0; t < of.length; t++) if (of[t] !== shell && counts(of[t])) around.push(t);
-  return windingNumber(positions, around, px, py, pz) > 0.5;
+  const [px, py, pz] = positions.subarray(members[shell][0] * 9);
+  return around.reduce((sum, s) => sum + windingNumber(positions, members[s], px, py, pz), 0) > 0.5;
 }
 
 /**
@@ -135,15 +152,14 @@ function liesInside(
  */
 function surfacesMeet(
   positions: Float32Array,
-  of: Uint32Array,
-  a: number,
-  b: number,
+  a: Uint32Array,
+  b: Uint32Array,
   shared: Box,
   slack: number,
 ): boolean {
-  const own = trianglesIn(positions, of, a, shared);
-  const others = trianglesIn(positions, of, b, shared);
-  if (own.length === 0 || others.length === 0) return false;
+  const own = trianglesIn(positions, a, shared);
+  const others = own.length === 0 ? [] : trianglesIn(positions, b, shared);
+  if (others.length === 0) return false;
   const cells = Math.max(1, Math.min(64, Math.round(Math.cbrt(own.length))));
   const size = [0, 1, 2].map((k) => (shared[k + 3] - shared[k]) / cells || 1);
   const grid = new Map<number, { triangle: number; box: Box }[]>();
@@ -184,13 +200,11 @@ function clampCell(value: number, cells: number): number {
 
 function trianglesIn(
   positions: Float32Array,
-  of: Uint32Array,
-  shell: number,
+  members: Uint32Array,
   shared: Box,
 ): { triangle: number; box: Box }[] {
   const found: { triangle: number; box: Box }[] = [];
-  for (let t = 0; t < of.length; t++) {
-    if (of[t] !== shell) continue;
+  for (const t of members) {
     const box = new Float64Array(6);
     for (let k = 0; k < 3; k++) {
       const [p, q, r] = [positions[9 * t + k], positions[9 * t + 3 + k], positions[9 * t + 6 + k]];

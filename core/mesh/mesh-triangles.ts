@@ -3,15 +3,13 @@ import { COVERAGE_BITS, coverageFlags } from '../faces/coverage-flags.ts';
 import { nearestOnTriangle } from '../field/nearest-on-triangle.ts';
 import { runsWhere } from '../faces/triangle-runs.ts';
 import type { PartGeometry } from './part-geometry.ts';
-import { NO_SOURCE } from './source-triangles.ts';
 
 /** To and fro between the triangles of a part's mesh and those of its file, which a job's masks and pins refer to. */
 type Sourced = Pick<PartGeometry, 'triangleCount' | 'sourceTriangle'>;
 
-/** The file's triangle behind one of the mesh, or undefined where a gap was filled. */
-export function sourceOf({ sourceTriangle }: Sourced, triangle: number): number | undefined {
-  const source = sourceTriangle ? sourceTriangle[triangle] : triangle;
-  return source === NO_SOURCE ? undefined : source;
+/** The file's triangle behind one of the mesh, or the number of the gap that it helps to fill. */
+export function sourceOf({ sourceTriangle }: Sourced, triangle: number): number {
+  return sourceTriangle ? sourceTriangle[triangle] : triangle;
 }
 
 /**
@@ -39,14 +37,13 @@ export function triangleFrom(
   return best;
 }
 
-/** One byte a triangle of the mesh, see faces/coverage-flags.ts. Filled gaps are coated. */
+/** One byte a triangle of the mesh, see faces/coverage-flags.ts. */
 export function coverageOn(geometry: Sourced, coverage: Part['coverage']): Uint8Array {
   const { sourceTriangle, triangleCount } = geometry;
   if (!sourceTriangle) return coverageFlags(triangleCount, coverage);
   const ofSource = coverageFlags(sourceCount(geometry, coverage), coverage);
   const flags = new Uint8Array(triangleCount);
-  for (let t = 0; t < triangleCount; t++)
-    if (sourceTriangle[t] !== NO_SOURCE) flags[t] = ofSource[sourceTriangle[t]];
+  for (let t = 0; t < triangleCount; t++) flags[t] = ofSource[sourceTriangle[t]];
   return flags;
 }
 
@@ -65,7 +62,7 @@ export function changedCoverage(
   const done = new Uint8Array(count);
   for (const t of triangles) {
     const source = sourceOf(geometry, t);
-    if (source === undefined || done[source] === 1) continue;
+    if (done[source] === 1) continue;
     done[source] = 1;
     flags[source] = change(flags[source]);
   }
@@ -77,11 +74,11 @@ export function changedCoverage(
   };
 }
 
-/** More than any triangle of the file that the mesh or the coverage knows of. */
+/** More than any source that the mesh or the coverage knows of. */
 function sourceCount({ sourceTriangle, triangleCount }: Sourced, coverage: Part['coverage']): number {
   if (!sourceTriangle) return triangleCount;
   let count = 0;
-  for (const source of sourceTriangle) if (source !== NO_SOURCE && source >= count) count = source + 1;
+  for (const source of sourceTriangle) if (source >= count) count = source + 1;
   return Math.max(count, ...[coverage.mask, coverage.contact, coverage.show].map((runs) => runs.at(-1) ?? 0));
 }
 

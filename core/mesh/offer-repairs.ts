@@ -3,7 +3,6 @@ import { sameWayDoubles } from './drop-triangles.ts';
 import { gapSizes } from './fill-gaps.ts';
 import { findCrossings } from './find-crossings.ts';
 import type { Finding, Offer, PartGeometry } from './part-geometry.ts';
-import { NO_SOURCE } from './source-triangles.ts';
 import { proposeWeld } from './weld-gaps.ts';
 
 /** Gaps up to this share of the part are small: a drilled hole's mouth, not a missing side. */
@@ -72,7 +71,6 @@ function sourceRuns({ sourceTriangle, triangleCount }: PartGeometry, triangles: 
   let most = triangleCount;
   for (const t of triangles) {
     const source = sourceTriangle ? sourceTriangle[t] : t;
-    if (source === NO_SOURCE) continue;
     sources.add(source);
     if (source >= most) most = source + 1;
   }

@@ -2,7 +2,6 @@ import type { FaceTable } from '../faces/face-table.ts';
 import type { ShellMeasure } from './measure-shells.ts';
 import type { SealedVoid } from './part-geometry.ts';
 import type { Shells } from './shells.ts';
-import { NO_SOURCE } from './source-triangles.ts';
 
 /** The hollows without a way out, one a closed inner shell. */
 export function sealedVoids(
@@ -29,13 +28,12 @@ export function sealedVoids(
   }
   return cavities.map(({ shell, volume }) => {
     const own = members.get(shell)!;
-    const named = own.filter((t) => sourceOf(t) !== NO_SOURCE);
-    const alone = named.find((t) => !sourceTriangle || homeOf.get(sourceOf(t)) === shell);
+    const alone = own.find((t) => !sourceTriangle || homeOf.get(sourceOf(t)) === shell);
     return {
       triangles: Uint32Array.from(own),
       area: own.reduce((sum, t) => sum + triangleAreas[t], 0),
       volume: Math.abs(volume),
-      anchor: sourceOf(alone ?? named[0] ?? own[0]),
+      anchor: sourceOf(alone ?? own[0]),
     };
   });
 }

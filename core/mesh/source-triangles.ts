@@ -5,11 +5,21 @@
 export interface SourcedMesh {
   /** 9 floats a triangle. */
   readonly positions: Float32Array;
-  /** Per triangle: the triangle of the file it is or is a piece of, or NO_SOURCE where a gap was filled. */
+  /**
+   * Per triangle: the triangle of the file it is or is a piece of. All that fills one gap has one number beyond those of the file,
+   * that of the first side round the gap: see gapSource.
+   */
   readonly sourceTriangle: Uint32Array;
 }
 
-export const NO_SOURCE = 0xffffffff;
+/**
+ * The source of what fills a gap: the same whatever else is repaired, as long as the triangle beside it is there.
+ *
+ * @param side 0, 1 or 2: which side of `triangle`, a triangle of the file, lies on the gap
+ */
+export function gapSource(fileTriangles: number, triangle: number, side: number): number {
+  return fileTriangles + 3 * triangle + side;
+}
 
 /** The file's own triangles as they are. */
 export function asSource(positions: Float32Array): SourcedMesh {

@@ -110,10 +110,10 @@ function withOptions(part: Part, options: GatherRequest): Part {
 
 function withThreads(part: Part, geometry: PartGeometry, threads: readonly ThreadedFaceOption[]): Part {
   if (threads.length === 0) return part;
-  const added = threads.flatMap(({ row, designation }) => {
-    const triangle = sourceOf(geometry, geometry.faces.firstTriangle[row]!);
-    return triangle === undefined ? [] : [{ triangle, designation }];
-  });
+  const added = threads.map(({ row, designation }) => ({
+    triangle: sourceOf(geometry, geometry.faces.firstTriangle[row]!),
+    designation,
+  }));
   return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
 }
 

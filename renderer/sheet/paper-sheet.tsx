@@ -39,6 +39,7 @@ export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
   const sheet = makeRunSheet(job, plan, props.wet);
   const inWhichTank = tankLine(job, props.tank.check, system);
+  const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter((message) => message.level !== 'note');
   return (
     <article className="paper" aria-label="Run sheet">
@@ -68,8 +69,7 @@ export function PaperSheet(props: PaperSheetProps) {
         <BigFigure figure={plan.totalS} system={system} />
       </section>
       <p className="paper-line">
-        {line(plan.areaM2, system)} · {line(plan.chargeC, system)} · film{' '}
-        {both('length', job.process.thicknessM, ['µm', 'mil'], system)} · density{' '}
+        {line(plan.areaM2, system)} · {line(plan.chargeC, system)} · {line(film, system)} · density{' '}
         {both('currentDensity', job.process.currentDensityAPerM2, ['A/dm²', 'A/ft²'], system)}
         {job.process.supplyCurrentLimitA === null
           ? ''
@@ -122,7 +122,8 @@ export function PaperSheet(props: PaperSheetProps) {
 function line(figure: Figure, system: UnitSystem): string {
   const printed = printFigure(figure, system);
   const mark = figure.unconfirmed ? ` [${figure.unconfirmed}]` : '';
-  return `${printed.label.toLowerCase()} ${printed.value.text}${printed.also ? ` (${printed.also})` : ''}${mark}`;
+  const beside = [printed.also, printed.range].filter((text) => text !== '').join(', ');
+  return `${printed.label.toLowerCase()} ${printed.value.text}${beside ? ` (${beside})` : ''}${mark}`;
 }
 
 /** A value in the reader's own unit, and in the other one behind it. */

@@ -29,7 +29,7 @@ export function FaceThread({ part, geometry, row }: FaceThreadProps) {
   const isInternal = faces.inward[row] === 1;
   const diameterM = 2 * faces.size[row]! * metresPerUnit(part.unit);
   const triangle = sourceOf(geometry, faces.firstTriangle[row]!);
-  if (triangle === undefined || !(diameterM > 0)) return null;
+  if (!(diameterM > 0)) return null;
   const own = part.surface.threads.find((thread) => thread.triangle === triangle);
   const mark = (designation: string): void => {
     setTyped('');

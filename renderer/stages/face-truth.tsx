@@ -60,7 +60,6 @@ function Questions({ part }: { part: Part }) {
   const text = (areaM2: number): string => formatQuantity('area', areaM2, system).text;
   const answer = (row: number, is: 'round' | 'flat'): void => {
     const source = sourceOf(geometry, faces.firstTriangle[row]!);
-    if (source === undefined) return;
     editJob(store, `${faceId(row)} is ${is === 'round' ? 'round' : 'flats'}`, (job) =>
       answerFacets(job, part.id, source, is),
     );
@@ -69,7 +68,7 @@ function Questions({ part }: { part: Part }) {
     editJob(store, is === 'round' ? 'All are round' : 'All have flats', (job) =>
       questions.reduce((next, { row }) => {
         const source = sourceOf(geometry, faces.firstTriangle[row]!);
-        return source === undefined ? next : answerFacets(next, part.id, source, is);
+        return answerFacets(next, part.id, source, is);
       }, job),
     );
   return (

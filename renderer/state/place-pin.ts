@@ -55,11 +55,13 @@ export function acceptProposals(
   const geometry = partId === null ? undefined : state.meshes[partId]?.geometry;
   if (partId === null || !geometry) return;
   const { patchDiameterM, hanger } = newPinLike(store);
-  const contacts = places.flatMap(({ at, triangle }): Contact[] => {
-    const source = sourceOf(geometry, triangle);
-    if (source === undefined) return [];
-    return [{ id: crypto.randomUUID(), at: [...at], triangle: source, patchDiameterM, hanger }];
-  });
+  const contacts = places.map(({ at, triangle }): Contact => ({
+    id: crypto.randomUUID(),
+    at: [...at],
+    triangle: sourceOf(geometry, triangle),
+    patchDiameterM,
+    hanger,
+  }));
   const last = contacts.at(-1);
   if (!last) return;
   editJob(store, contacts.length > 1 ? 'Accept two places' : 'Accept a place', (job) =>

@@ -1,3 +1,4 @@
+import { ShapeUtils, Vector2 } from 'three';
 import { describe, expect, test } from 'vitest';
 import { planRun } from '../../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, newPart } from '../../../core/job/default-job.ts';
@@ -21,9 +22,51 @@ const partOf = (surface: Partial<PartSurface> = {}, change: Partial<Part> = {}):
   ...change,
   surface: { ...partSurfaceSchema.parse({}), ...surface },
 });
+const cutPolygon = (contour: readonly { x: number; y: number }[]): number[][] =>
+  ShapeUtils.triangulateShape(
+    contour.map(({ x, y }) => new Vector2(x, y)),
+    [],
+  );
 const prepared = (positions: Float32Array, part: Part) =>
-  preparePart({ positions, bodies: [] }, part, { cutPolygon: () => [], kit }).geometry;
+  preparePart({ positions, bodies: [] }, part, { cutPolygon, kit }).geometry;
 const measured = (positions: Float32Array, part: Part) => measurePart(part, prepared(positions, part));
+
+test('a clamp pad on a round face covers its true surface', () => {
+  // 24 facets round: section 13's lateral factor 1.002862. The pad is small against the cylinder, so all of it is on the wall.
+  const bar = cylinder(12.7, 100, 24);
+  const angle = Math.PI / 24;
+  const r = 12.7 * Math.cos(angle);
+  const at: [number, number, number] = [r * Math.cos(angle), r * Math.sin(angle), 50];
+  const geometry = prepared(bar, partOf());
+  const facing = Array.from({ length: geometry.triangleCount }, (_, t) => t).filter((t) => {
+    const [x, y] = [geometry.graph.normals[3 * t]!, geometry.graph.normals[3 * t + 1]!];
+    return x * Math.cos(angle) + y * Math.sin(angle) > 1 - 1e-6;
+  });
+  const pad = (surface: Partial<PartSurface>): number => {
+    const contacts = [{ id: 'c', at, triangle: facing[0]!, patchDiameterM: 0.004, hanger: FIRST_HANGER }];
+    return measurePart(partOf(surface, { contacts }), geometry).contacts[0]!.patchM2;
+  };
+  // Within the tenth of the raw error that is promised of the correction.
+  expect(Math.abs(pad({}) / pad({ facets: 'as meshed' }) - 1.002862)).toBeLessThan(0.1 * 0.002862);
+});
+
+test('what fills a gap can be masked, and stays so when the repair is done again', () => {
+  const open = box(10, 10, 10).subarray(18);
+  const fill = partOf({ repairs: [{ kind: 'fill', size: 11 }] });
+  const geometry = prepared(open, fill);
+  expect(geometry).toMatchObject({ closed: true, area: 600 });
+  const lid = [geometry.triangleCount - 2, geometry.triangleCount - 1];
+  const masked: Part = {
+    ...fill,
+    coverage: changedCoverage(geometry, fill.coverage, lid, () => COVERAGE_BITS.mask),
+  };
+  expect(measurePart(masked, prepared(open, masked)).maskedM2 * 1e6).toBeCloseTo(100, 9);
+  // Taken back, the gap is open and nothing of the rest is masked; done again, it is masked as before.
+  const undone: Part = { ...masked, surface: partOf().surface };
+  expect(measurePart(undone, prepared(open, undone)).maskedM2).toBe(0);
+  const again: Part = { ...undone, surface: fill.surface };
+  expect(measurePart(again, prepared(open, again)).maskedM2 * 1e6).toBeCloseTo(100, 9);
+});
 
 describe('facets', () => {
   test.each([16, 24, 48])(

@@ -129,6 +129,18 @@ describe('findings', () => {
     expect(codes(ring)).toEqual(['inside-out']);
   });
 
+  it('a foam of hundreds of hollows has them all', () => {
+    const foam = new Soup().add(box(70, 70, 70));
+    for (let i = 0; i < 343; i++) {
+      const at: Point = [3 + 10 * (i % 7), 3 + 10 * (Math.floor(i / 7) % 7), 3 + 10 * Math.floor(i / 49)];
+      foam.add(turnedOver(box(4, 4, 4, at)));
+    }
+    const part = analyse(foam.positions);
+    expect(part.voids).toHaveLength(343);
+    expect(part.voids.reduce((sum, { area }) => sum + area, 0)).toBeCloseTo(343 * 96, 3);
+    expect(part.volume).toBeCloseTo(343_000 - 343 * 64, 1);
+  });
+
   it('a body inside another is reported, and one that cuts or touches another', () => {
     expect(codes(new Soup().add(box(30, 30, 30)).add(box(10, 10, 10, [5, 5, 5])).positions)).toEqual([
       'bodies-meet',

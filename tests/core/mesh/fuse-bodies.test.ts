@@ -176,6 +176,18 @@ test('an open body and one that is inside out are named, not guessed at', () => 
   });
 });
 
+test('an open body is left as it is while the closed ones are fused', () => {
+  const sheet = box(4, 4, 4, [20, 0, 0]).subarray(18);
+  const positions = soup(sheet, box(1, 1, 1), box(1, 1, 1, [1, 0, 0]));
+  const fused = fuse(positions);
+  expect(fused).toMatchObject({ bodiesBefore: 2, contacts: 1, leftOpen: 1 });
+  // Two cubes 2 · 6 less the two walls between them, and five walls of 16 (the sheet lacks one).
+  expect(surfaceArea(fused.positions)).toBeCloseTo(10 + 80, 4);
+  expect(fused.removedArea).toBeCloseTo(2, 4);
+  expect([...fused.sourceTriangle.subarray(0, 10)]).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+  expect([...fused.sourceTriangle]).toEqual([...fused.sourceTriangle].sort((a, b) => a - b));
+});
+
 function turnedOver(positions: Float32Array): Float32Array {
   const over = positions.slice();
   for (let t = 0; t < over.length; t += 9) {

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { applyRepairs } from '../../../core/mesh/apply-repairs.ts';
 import { fillGaps, gapSizes } from '../../../core/mesh/fill-gaps.ts';
-import { asSource, NO_SOURCE } from '../../../core/mesh/source-triangles.ts';
+import { asSource } from '../../../core/mesh/source-triangles.ts';
 import { surfaceArea } from '../../../core/mesh/surface-area.ts';
 import { proposeWeld } from '../../../core/mesh/weld-gaps.ts';
 import type { Repair } from '../../../core/job/job-repairs.ts';
@@ -114,7 +114,11 @@ describe('fill', () => {
     expect(geometry.closed).toBe(true);
     expect(geometry.area).toBeCloseTo(surfaceArea(whole), 4);
     expect(geometry.volume).toBeCloseTo(analyse(whole).volume, 3);
-    expect(done.sourceTriangle.at(-1)).toBe(NO_SOURCE);
+    // Each end has one number beyond the file's, and both do.
+    const filled = [...done.sourceTriangle].slice(wall.length / 9);
+    expect(filled).toHaveLength(2 * (sides - 2));
+    expect(Math.min(...filled)).toBeGreaterThanOrEqual(wall.length / 9);
+    expect(new Set(filled).size).toBe(2);
     expect(done.sourceTriangle[0]).toBe(0);
   });
 
@@ -135,9 +139,24 @@ describe('fill', () => {
   test('a hole larger than was said stays, and is counted', () => {
     const open = soup(box(1, 1, 1).subarray(18), box(9, 9, 9, [5, 0, 0]).subarray(18));
     expect(gapSizes(open).map((size) => Math.round(size * 1e6) / 1e6)).toEqual([1, 9]);
-    const done = fillGaps(asSource(open), 2, cutPolygon);
+    const done = fillGaps(asSource(open), 2, cutPolygon, open.length / 9);
     expect(done).toMatchObject({ filled: 1, left: 1 });
   });
+});
+
+test('what fills a gap keeps its number when something else is repaired as well', () => {
+  const pipe = tube(5, 3, 10, 24);
+  const open = pipe.subarray(9 * 48);
+  const stray = box(0.01, 0.01, 0.01, [20, 0, 0]);
+  const positions = soup(open, stray);
+  const total = positions.length / 9;
+  const numbers = (...repairs: Repair[]): Set<number> =>
+    new Set([...repair(positions, ...repairs).sourceTriangle].filter((source) => source >= total));
+  const alone = numbers({ kind: 'fill', size: 12 });
+  expect(alone.size).toBeGreaterThan(0);
+  expect(numbers({ kind: 'drop', triangles: [total - 12, total] }, { kind: 'fill', size: 12 })).toEqual(
+    alone,
+  );
 });
 
 test('repairs in a row keep each triangle’s source, and each tells the area before and after', () => {
