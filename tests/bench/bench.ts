@@ -15,6 +15,7 @@ import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
 import { logbook } from './logbook.ts';
+import { memory } from './memory.ts';
 import { picking } from './picking.ts';
 import { prepare } from './prepare.ts';
 import { step } from './step.ts';
@@ -26,6 +27,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   analysis,
   facets,
   prepare,
+  memory,
   picking,
   contactPatch,
   field,
