@@ -28,7 +28,8 @@ import type { Tank } from '../../core/racking/tank.ts';
 import { add, type Vec3 } from '../../core/racking/vec3.ts';
 import { CameraRig } from './camera-rig.ts';
 import { PinLayer } from './pin-layer.ts';
-import { layoutPins } from './pin-layout.ts';
+import { labelPlaces } from './label-places.ts';
+import { layoutPins, PIN_BADGE_PX } from './pin-layout.ts';
 import { SurfacePicker } from './surface-picker.ts';
 import type { TankViewCopy, TankViewPart, TankViewProps } from './tank-props.ts';
 import type { StandardView } from './viewport-props.ts';
@@ -46,6 +47,8 @@ type Shown = Pick<TankViewProps, 'parts' | 'copies' | 'wires' | 'lines' | 'selec
 type Events = Pick<TankViewProps, 'onSelect' | 'onDrag' | 'onDrop'>;
 
 const SVG = 'http://www.w3.org/2000/svg';
+/** From the middle of a label's letters down to the line they stand on. */
+const LABEL_BASELINE_PX = 5;
 const CLICK_TRAVEL_PX = 4;
 /** Seen flatter than this a copy is dragged along the picture, not along the level. */
 const FLAT_VIEW = 0.2;
@@ -233,9 +236,15 @@ export class TankEngine {
     const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
     shown.copies.forEach(({ placement }, i) => this.#badges.place(placement.id, placed[i]!, false));
     this.#lineGroup.replaceChildren();
-    for (const { from, to, text, level } of shown.lines) {
-      const a = this.#onPicture(from);
-      const b = this.#onPicture(to);
+    const lines = shown.lines.map(({ from, to, text, level }) => ({
+      from: this.#onPicture(from),
+      to: this.#onPicture(to),
+      text,
+      level,
+    }));
+    const badges = placed.map(({ badgeX, badgeY }) => ({ x: badgeX, y: badgeY }));
+    const places = labelPlaces(lines, badges, PIN_BADGE_PX);
+    lines.forEach(({ from: a, to: b, text, level }, i) => {
       const line = document.createElementNS(SVG, 'line');
       line.setAttribute('class', 'tank-distance');
       line.dataset.level = level;
@@ -250,12 +259,12 @@ export class TankEngine {
       const label = document.createElementNS(SVG, 'text');
       label.setAttribute('class', 'tank-distance-text');
       label.setAttribute('text-anchor', 'middle');
-      label.setAttribute('x', ((a.x + b.x) / 2).toFixed(1));
-      label.setAttribute('y', ((a.y + b.y) / 2 - 6).toFixed(1));
+      label.setAttribute('x', places[i]!.x.toFixed(1));
+      label.setAttribute('y', (places[i]!.y + LABEL_BASELINE_PX).toFixed(1));
       label.dataset.level = level;
       label.textContent = text;
       this.#lineGroup.append(line, label);
-    }
+    });
   }
 
   dispose(): void {
