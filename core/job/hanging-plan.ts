@@ -44,6 +44,8 @@ export interface ContactPlan {
   readonly currentA: number;
   readonly check: HangerCheck;
   readonly spot: ContactLoad;
+  /** Of the part's weight, N; null where the surface is open, so that bending can't be judged. */
+  readonly weightN: number | null;
 }
 
 /** How one part hangs: weight, rest, what it traps, what its hangers can carry. */
@@ -89,6 +91,7 @@ export function planHanging(
   const density = densityOf(part);
   const volumeM3 = ground.moments ? ground.moments.volume * scale ** 3 : null;
   const massKg = volumeM3 === null ? null : massFigure(volumeM3, density, unconfirmed);
+  const rest = restOf(part, ground);
   const traps = ground.traps ? trapFigures(ground.traps, scale, unconfirmed) : null;
   const strength = strengthFromConcentration(job.bath.acidKgPerM3, job.bath.temperatureK);
   return {
@@ -105,7 +108,7 @@ export function planHanging(
             source: { standing: 'measured on the model', text: 'divergence theorem on the closed mesh' },
             ...doubt,
           },
-    rest: restOf(part, ground),
+    rest,
     traps,
     gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
     liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
@@ -118,7 +121,7 @@ export function planHanging(
             bathKgPerM3: job.bath.acidKgPerM3 / strength.value,
           })
         : null,
-    contacts: contactPlans(job, part, coatedM2, massKg?.valueSi ?? 0, system),
+    contacts: contactPlans(job, part, coatedM2, massKg?.valueSi ?? null, rest, system),
   };
 }
 
@@ -142,28 +145,31 @@ function contactPlans(
   job: Job,
   part: Part,
   coatedM2: number,
-  massKg: number,
+  massKg: number | null,
+  rest: Result<Rest> | null,
   system: UnitSystem,
 ): ContactPlan[] {
   const count = part.contacts.length;
   // Aluminium wire in the bath takes current of its own, which the dry wire carries as well.
   const takingM2 = coatedM2 + hangerAreaM2(part);
   const currentA = count > 0 ? (job.process.currentDensityAPerM2 * takingM2) / count : 0;
-  const duty: HangerDuty = {
+  const shares = rest?.ok && rest.value.shares.length === count ? rest.value.shares : null;
+  const duty: Omit<HangerDuty, 'weightN'> = {
     currentA,
-    weightN: count > 0 ? (massKg * GRAVITY_M_PER_S2) / count : 0,
     airK: job.bath.airK,
     bathK: job.bath.temperatureK,
     allowedRiseK: job.hanging.allowedRiseK,
     allowedDropV: job.hanging.allowedDropV,
   };
   const partMetal = HANGER_METALS['Al 6061'];
-  return part.contacts.map(({ id, hanger }) => {
+  return part.contacts.map(({ id, hanger }, index) => {
+    const weightN = massKg === null ? null : massKg * GRAVITY_M_PER_S2 * (shares?.[index] ?? 1 / count);
     const metal = HANGER_METALS[hanger.material];
     return {
       contactId: id,
       currentA,
-      check: checkHanger(hanger, duty, system),
+      weightN,
+      check: checkHanger(hanger, { ...duty, weightN: weightN ?? 0 }, system),
       spot: contactLoad(
         {
           resistivityAOhmM: resistivityAt(metal, duty.bathK),

@@ -12,11 +12,18 @@ import { hangingKey } from '../state/follow-hanging.ts';
 import { SEARCHED_DIRECTIONS, searchAttitudesOf } from '../state/search-attitudes.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
+import { QuantityField } from '../widgets/quantity-field.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { AttitudeMap } from './attitude-map.tsx';
 
 const AXIS_WORDS = ['Z up', 'Z down', 'Y up', 'Y down', 'X up', 'X down'];
 const MOST_LISTED = 6;
+
+/** Between −180° and 180°, to a millionth of a degree. */
+const halfTurns = (rad: number): number => {
+  const turned = Math.atan2(Math.sin(rad), Math.cos(rad));
+  return Math.abs(turned) < 1e-8 ? 0 : turned;
+};
 
 const directionText = (up: Vec3): string =>
   unit(up)
@@ -29,6 +36,13 @@ export function AttitudeSection({ part, plan }: { part: Part; plan: PartHangingP
   const take = (up: Vec3): void =>
     editJob(store, 'Attitude', (job) =>
       setAttitude(job, part.id, { ...part.attitude, up: [up[0], up[1], up[2]] }),
+    );
+  const turn = (rad: number): void =>
+    editJob(
+      store,
+      'Turn in the tank',
+      (job) => setAttitude(job, part.id, { ...part.attitude, turnRad: halfTurns(rad) }),
+      'turn-in-tank',
     );
   const axis = PART_AXES.findIndex((way) => angleBetween(way, part.attitude.up) < 1e-3);
   return (
@@ -47,6 +61,25 @@ export function AttitudeSection({ part, plan }: { part: Part; plan: PartHangingP
             onPress={() => take(way)}
           >
             {AXIS_WORDS[index]}
+          </ActionButton>
+        ))}
+      </div>
+      <QuantityField
+        label="Turned about the upright, in the tank"
+        kind="angle"
+        units={['°', '°']}
+        limits={{ low: -Math.PI, high: Math.PI }}
+        valueSi={part.attitude.turnRad}
+        onChange={(value) => value !== null && turn(value)}
+      />
+      <div className="choices" role="group" aria-label="Turn it about the upright">
+        {[-90, -15, 15, 90].map((step) => (
+          <ActionButton
+            key={step}
+            look="small"
+            onPress={() => turn(part.attitude.turnRad + (step * Math.PI) / 180)}
+          >
+            {step > 0 ? `↺ ${step}°` : `↻ ${-step}°`}
           </ActionButton>
         ))}
       </div>

@@ -10,8 +10,8 @@ import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 
 /** A supply of the shop's book fills both limits; limits typed here can be kept as one. */
 export function SupplyChoice() {
-  const { store, rackShop } = useServices();
-  const { records } = useShelf(rackShop.supplies);
+  const { store, runs } = useServices();
+  const { records } = useShelf(runs.supplies);
   const process = useApp((state) => jobOf(state).process);
   const { supplyCurrentLimitA, supplyVoltageLimitV } = process;
   const [name, setName] = useState('');
@@ -23,7 +23,7 @@ export function SupplyChoice() {
   const keep = async (): Promise<void> => {
     if (supplyCurrentLimitA === null || supplyVoltageLimitV === null) return;
     try {
-      await rackShop.supplies.put(
+      await runs.supplies.put(
         {
           ...known,
           id: known?.id ?? crypto.randomUUID(),
