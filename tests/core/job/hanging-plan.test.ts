@@ -61,6 +61,28 @@ const PAIR: readonly Vec3[] = [
 ];
 
 describe('how a part hangs', () => {
+  it('each hanger carries its lever’s share of the weight; without a volume none is guessed', () => {
+    // Pins 9 mm left and 18 mm right of the middle, which the symmetric cup's centre lies under: 18 : 9 on them.
+    const uneven: readonly Vec3[] = [
+      [-9, 0, 40],
+      [18, 0, 40],
+    ];
+    const { plan } = planOf(jobWith(uneven));
+    const [near, far] = plan.contacts.map(({ weightN }) => weightN!);
+    expect(near! / far!).toBeCloseTo(2, 6);
+    expect(near! + far!).toBeCloseTo(plan.massKg!.valueSi * 9.80665, 9);
+    const open = jobWith(uneven);
+    const ground: HangingGround = {
+      open: { code: 'open', message: 'It is open.', remedy: 'Close it.' },
+      moments: null,
+      centre: [0, 0, 20],
+      size: 69,
+      traps: null,
+    };
+    const blind = planHanging(open, open.parts[0]!, ground, COATED_M2, 'metric');
+    expect(blind.contacts.map(({ weightN }) => weightN)).toEqual([null, null]);
+  });
+
   it('mass is density times the closed form; without an alloy it says what was taken', () => {
     const { plan } = planOf(jobWith(PAIR));
     // 256 flats on the bore: 1e-4 of its volume.
