@@ -8,6 +8,7 @@ import { App } from './app/app.tsx';
 import { ServicesContext, type Services } from './app/services.ts';
 import { createAppStore, isUnsaved, jobOf } from './state/app-store.ts';
 import { BrowserBridge } from './state/browser-bridge.ts';
+import { countRunsInBaths } from './state/count-in-bath.ts';
 import { createFieldDeriver } from './state/derive-field.ts';
 import { deriveFrom } from './state/derived.ts';
 import { DeskDatabase } from './state/desk-database.ts';
@@ -73,6 +74,7 @@ async function start(): Promise<void> {
   followMesh(services);
   followHanging(store, services.derived, hanging, services.worker);
   followTank(services);
+  countRunsInBaths(services);
   void followRuns(services.runs, (name) =>
     notify(
       store,

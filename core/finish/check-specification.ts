@@ -48,8 +48,16 @@ export function checkSpecification(
     add(
       'check',
       'too-thin-locally',
-      `${specification.id} asks for at least ${um(leastLocalM)} everywhere.`,
+      `${specification.id} asks for at least ${um(leastLocalM)} everywhere, and the thinnest place gets ${um(facts.thinnestM)}.`,
       'Turn the part, add a cathode or plan a thicker film.',
+    );
+  }
+  if (leastLocalM !== null && facts.thinnestM === null) {
+    add(
+      'note',
+      'thinnest-unknown',
+      `${specification.id} asks for at least ${um(leastLocalM)} everywhere; the thinnest place is not worked out.`,
+      'Work out the thickness map to see.',
     );
   }
   const leastMass = Math.max(

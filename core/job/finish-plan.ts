@@ -8,6 +8,7 @@ import { strip, type Strip } from '../finish/strip.ts';
 import type { TroubleFacts } from '../finish/trouble-facts.ts';
 import { alloyByName, type Alloy } from '../reference/alloys.ts';
 import type { Result } from '../result.ts';
+import type { PartHangingPlan } from './hanging-plan.ts';
 import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
 import { coatOnce } from './job-growth.ts';
 import type { Job, Part } from './job.ts';
@@ -83,17 +84,32 @@ export function jobRedo(
   });
 }
 
+/** Current over what the hangers carry at the allowed rise, of the one that has the least to spare. */
+function hangerLoad({ contacts }: PartHangingPlan): number | null {
+  const loads = contacts.map(
+    ({ currentA, check }) => currentA / Math.min(check.capacityDryA.valueSi, check.capacityWetA.valueSi),
+  );
+  return loads.length === 0 ? null : Math.max(...loads);
+}
+
 /** What this job knows about itself, for ranking the causes of a fault. What nobody measured is left out. */
 export function troubleFacts(
   job: Job,
   plan: RunPlan | null,
   heat: BathHeat | null,
   part: Part | undefined,
+  hangs: PartHangingPlan | undefined = undefined,
 ): TroubleFacts {
   const { bath, process, finish } = job;
   const alloy = alloyOf(part?.alloy ?? null);
   const filler = alloyOf(part?.filler ?? null);
+  const area = plan?.areaM2;
   return {
+    contactLoad: hangs ? hangerLoad(hangs) : null,
+    areaSpread: area?.highSi === undefined ? null : area.highSi / area.valueSi,
+    gasPocket: hangs?.traps ? hangs.traps.gasVolumeM3.valueSi > 0 : null,
+    // Seams and threads hold acid that no trap of the model shows, so there is no "no" to this.
+    holdsAcid: hangs?.traps && hangs.traps.liquidVolumeM3.valueSi > 0 ? true : null,
     bathStartK: heat?.startTemperature.valueSi ?? bath.temperatureK,
     bathEndK: heat?.endTemperature.valueSi ?? null,
     currentDensityAPerM2: process.currentDensityAPerM2,

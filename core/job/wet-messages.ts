@@ -20,11 +20,17 @@ export interface WetPlan {
   readonly heat: Result<BathHeat> | null;
   /** Per part id. */
   readonly fits: Readonly<Record<string, PartFitPlan>>;
+  /** Thinnest place of all parts by the thickness map as the job stands now; null or missing while it is not worked out. */
+  readonly thinnestM?: number | null;
 }
 
 /** What bath, fits and finish have to say before the power goes on. */
 export function wetMessages(job: Job, wet: WetPlan): JobMessage[] {
-  return [...bathStage(job, wet.heat), ...fitStage(job, wet.fits), ...finishStage(job)];
+  return [
+    ...bathStage(job, wet.heat),
+    ...fitStage(job, wet.fits),
+    ...finishStage(job, wet.thinnestM ?? null),
+  ];
 }
 
 function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
@@ -120,7 +126,7 @@ function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
   return messages;
 }
 
-function finishStage(job: Job): JobMessage[] {
+function finishStage(job: Job, thinnestM: number | null): JobMessage[] {
   const { finish, process } = job;
   const stage = 'finish' as const;
   const messages: JobMessage[] = [];
@@ -151,7 +157,7 @@ function finishStage(job: Job): JobMessage[] {
     messages.push(
       ...checkSpecification(specification, {
         thicknessM: process.thicknessM,
-        thinnestM: null,
+        thinnestM,
         massPerAreaKgPerM2: null,
         sealed: finish.seal.way !== 'none',
       }).map((message) => ({ ...message, stage })),

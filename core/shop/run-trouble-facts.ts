@@ -4,8 +4,23 @@ import type { Readings } from '../run/readings.ts';
 import { runFacts } from '../run/run-facts.ts';
 import type { RunRecord } from './run-record.ts';
 
-/** What a run knows of itself, for weighing the causes of a fault; what was not read stays unknown. */
-export function runTroubleFacts(record: RunRecord, readings: Readings, filmM: number | null): TroubleFacts {
+/**
+ * What a run knows of itself, for weighing the causes of a fault; what was not read stays unknown, and what the job knew before stands
+ * where the run says nothing.
+ *
+ * @param ofJob see job/finish-plan.ts
+ */
+export function runTroubleFacts(
+  record: RunRecord,
+  readings: Readings,
+  filmM: number | null,
+  ofJob: TroubleFacts = {},
+): TroubleFacts {
+  const read = Object.entries(ownFacts(record, readings, filmM)).filter(([, value]) => value !== null);
+  return { ...ofJob, ...Object.fromEntries(read) };
+}
+
+function ownFacts(record: RunRecord, readings: Readings, filmM: number | null): TroubleFacts {
   const { plan, events } = record;
   const facts = runFacts(readings, plan.rampS, events);
   const planned = plan.chargePerVolumeCPerM3 * plan.thicknessM * plan.areaM2;

@@ -13,7 +13,8 @@ export function FinishTrouble({ part }: { part: Part | undefined }) {
   const plan = useDerived((derived) => derived.plan);
   const heat = useDerived((derived) => derived.wet.heat);
   const [symptom, setSymptom] = useState('');
-  const facts = troubleFacts(job, plan?.ok ? plan.value : null, heat?.ok ? heat.value : null, part);
+  const hangs = useDerived((derived) => (part ? derived.hanging[part.id] : undefined));
+  const facts = troubleFacts(job, plan?.ok ? plan.value : null, heat?.ok ? heat.value : null, part, hangs);
   const ranked = symptom === '' ? null : rankCauses(symptom, facts);
   return (
     <>

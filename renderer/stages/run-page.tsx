@@ -2,7 +2,6 @@ import { useEffect, useState } from 'react';
 import { exportLog } from '../../core/run/export-log.ts';
 import { measuredFilm } from '../../core/shop/measured-film.ts';
 import { isSimulated, type RunRecord } from '../../core/shop/run-record.ts';
-import { runTroubleFacts } from '../../core/shop/run-trouble-facts.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { giveFile } from '../state/give-file.ts';
 import { notify } from '../state/notices.ts';
@@ -18,7 +17,7 @@ import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 import { RunSettings } from './run-settings.tsx';
-import { TroubleCauses } from './run-trouble.tsx';
+import { TroubleOfRun } from './run-trouble.tsx';
 import { RunWriteUp } from './run-write-up.tsx';
 import { clockText, dayAndTime, timeOfDay } from './spoken-time.ts';
 
@@ -144,7 +143,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
           <EventsAndNotes record={record} />
           {going ? null : <RunWriteUp record={record} />}
           <DisclosureSection title="What went wrong?" state="symptoms, causes, the way back">
-            <TroubleCauses facts={runTroubleFacts(record, readings, record.film?.valueM ?? null)} />
+            <TroubleOfRun record={record} readings={readings} filmM={record.film?.valueM ?? null} />
           </DisclosureSection>
         </>
       )}

@@ -2,18 +2,34 @@ import { useState } from 'react';
 import { rankCauses } from '../../core/finish/rank-causes.ts';
 import type { TroubleFacts } from '../../core/finish/trouble-facts.ts';
 import { SYMPTOMS } from '../../core/finish/trouble-table.ts';
+import type { Readings } from '../../core/run/readings.ts';
+import type { RunRecord } from '../../core/shop/run-record.ts';
 import { runTroubleFacts } from '../../core/shop/run-trouble-facts.ts';
 import { useRun } from '../app/services.ts';
+import { useRunJobFacts } from '../state/use-run-job-facts.ts';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
 
 /** Causes of a symptom, weighed with what this run knows of itself. */
 export function RunTrouble() {
   const { record, progress, readings } = useRun((view) => view);
-  if (!record) return null;
-  return <TroubleCauses facts={runTroubleFacts(record, readings, progress?.thicknessM.valueSi ?? null)} />;
+  return record ? (
+    <TroubleOfRun record={record} readings={readings} filmM={progress?.thicknessM.valueSi ?? null} />
+  ) : null;
 }
 
-export function TroubleCauses({ facts }: { readonly facts: TroubleFacts }) {
+interface TroubleOfRunProps {
+  readonly record: RunRecord;
+  readonly readings: Readings;
+  readonly filmM: number | null;
+}
+
+/** Causes of a symptom, by what the run and its job know. */
+export function TroubleOfRun({ record, readings, filmM }: TroubleOfRunProps) {
+  const ofJob = useRunJobFacts(record.id);
+  return <TroubleCauses facts={runTroubleFacts(record, readings, filmM, ofJob)} />;
+}
+
+function TroubleCauses({ facts }: { readonly facts: TroubleFacts }) {
   const [symptom, setSymptom] = useState(SYMPTOMS[0]!.id);
   const ranked = rankCauses(symptom, facts);
   return (

@@ -4,7 +4,7 @@ import { changeBath } from '../../core/job/edit-job.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { BathRecord } from '../../core/shop/bath-record.ts';
 import type { Services } from '../app/services.ts';
-import { editJob } from './app-store.ts';
+import { editJob, jobOf } from './app-store.ts';
 import { notify } from './notices.ts';
 
 /** Keeps a bath of the shop's book; says so when the disk is full. Resolves to whether it was kept. */
@@ -29,7 +29,7 @@ export async function noteInBathBook(services: Services, bathId: string, entry: 
   const next = { ...record, entries: [...record.entries, entry] };
   if (!(await keepBath(services, next))) return;
   const state = bathState(next.entries);
-  if (state.ok)
+  if (state.ok && jobOf(services.store.getState()).bath.shopBathId === bathId)
     editJob(services.store, `${record.name} by its history`, (job) => bathFromBook(job, next, state.value));
 }
 

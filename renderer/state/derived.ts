@@ -166,9 +166,9 @@ export function deriveFrom(
       const plan = measure && mesh ? fitsOf(job, part, mesh.geometry, measure) : undefined;
       if (plan) fits[part.id] = plan;
     }
-    const wet: WetPlan = { heat: heatOf(job, plan), fits };
-    const hanging = hangs.hanging(state, measures, known);
     const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
+    const wet: WetPlan = { heat: heatOf(job, plan), fits, thinnestM: thinnestOf(job, field) };
+    const hanging = hangs.hanging(state, measures, known);
     const more = [...hangs.messages(state, { hanging, tank }), ...fieldDesk.deriver.messages(state, field)];
     return {
       measures,
@@ -199,4 +199,15 @@ export function deriveFrom(
       derived.setState(derive(store.getState()));
   });
   return derived;
+}
+
+/** null unless the map of every part is worked out for the job as it stands. */
+function thinnestOf(job: Job, fields: DerivedField): number | null {
+  const least = job.parts.map(({ id }) => {
+    const field = fields[id];
+    return field?.reading && !field.stale ? field.reading.figures.leastM.valueSi : null;
+  });
+  return least.length === 0 || least.some((value) => value === null)
+    ? null
+    : Math.min(...least.map((value) => value!));
 }

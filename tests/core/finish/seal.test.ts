@@ -136,6 +136,9 @@ describe('specifications', () => {
     );
     expect(codes('AAMA 611 I', { thicknessM: 12 * UM, sealed: false })).toEqual(['too-thin', 'not-sealed']);
     expect(codes('ISO 7599 AA20', { thinnestM: 15 * UM })).toEqual(['too-thin-locally']);
+    expect(codes('ISO 7599 AA20', { thinnestM: 17 * UM })).toEqual([]);
+    // Nobody knows how thin it gets: said, not passed over.
+    expect(codes('ISO 7599 AA20')).toEqual(['thinnest-unknown']);
     expect(codes('ASTM B580 A', { thicknessM: 50 * UM })).toEqual(['sealed']);
   });
 });

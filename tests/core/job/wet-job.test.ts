@@ -189,5 +189,12 @@ describe('growth and metal', () => {
       desmutted: null,
     });
     expect(troubleFacts(plain(), null, null, undefined).dyeK).toBeNull();
+    // The plan's area and its range: 3 % more is 1.03.
+    const ranged = planRun(
+      [{ name: 'plate', areaM2: 0.02, areaLowM2: 0.0194, areaHighM2: 0.0206, quantity: 1 }],
+      plain().process,
+    );
+    expect(troubleFacts(plain(), valueOf(ranged), null, undefined).areaSpread).toBeCloseTo(1.03, 12);
+    expect(troubleFacts(plain(), null, null, undefined).contactLoad).toBeNull();
   });
 });

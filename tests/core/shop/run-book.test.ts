@@ -18,6 +18,7 @@ import {
 import { exportRuns } from '../../../core/shop/export-runs.ts';
 import { findRuns, NO_FILTER } from '../../../core/shop/find-runs.ts';
 import { learnFromRuns } from '../../../core/shop/learn-from-runs.ts';
+import { runInBath } from '../../../core/shop/run-in-bath.ts';
 import { measuredFilm } from '../../../core/shop/measured-film.ts';
 import { runRecordSchema, type RunRecord } from '../../../core/shop/run-record.ts';
 import { runSummary } from '../../../core/shop/run-summary.ts';
@@ -64,6 +65,38 @@ const facts = (change: object = {}) => ({
   lastTemperatureK: 294.15,
   troubled: false,
   ...change,
+});
+
+describe('a run in its bath’s history', () => {
+  const powered = () => ({
+    ...newStepClock([{ kind: 'hold' as const, label: 'Hold', plannedS: 3000 }]),
+    marks: [
+      { kind: 'begin' as const, atMs: 1_700_000_000_000, step: 0 },
+      { kind: 'end' as const, atMs: 1_700_000_360_000, step: 0 },
+    ],
+  });
+
+  it('counts with the charge that was delivered, at its end', () => {
+    expect(runInBath(record({ facts: facts(), clock: powered() }))).toEqual({
+      ok: true,
+      value: {
+        kind: 'run',
+        at: '2023-11-14T22:19:20.000Z',
+        chargeC: 18_300,
+        areaM2: 0.04,
+        chargePerVolumeCPerM3: 1.83e10,
+      },
+    });
+  });
+
+  it('a practise run and one still going on do not; one without readings says so', () => {
+    expect(runInBath(record({ facts: facts(), origin: 'simulated' }))).toEqual({ ok: true, value: null });
+    expect(runInBath(record({ facts: facts(), endedAtMs: null }))).toEqual({ ok: true, value: null });
+    const blind = runInBath(record({ facts: facts({ readings: 0 }), clock: powered() }));
+    expect(!blind.ok && blind.error.code).toBe('run-without-charge');
+    // Ended before the power came on: there is nothing to count.
+    expect(runInBath(record({ facts: null }))).toEqual({ ok: true, value: null });
+  });
 });
 
 describe('the measured film', () => {
