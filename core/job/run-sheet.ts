@@ -2,6 +2,7 @@ import type { RunPlan } from '../electrical/plan-run.ts';
 import type { MaskLine } from '../finish/mask-list.ts';
 import type { Caution } from '../reference/cautions.ts';
 import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import type { FitItem } from './fit-plan.ts';
 import type { Job } from './job.ts';
 import type { WetPlan } from './wet-messages.ts';
@@ -50,21 +51,27 @@ export function readingTimes(rampMin: number, totalMin: number): number[] {
  * Everything to do at the tank, in order, for one load. Ramp and hold are the plan's; etch, dye and seal are the job's
  * own; the times of cleaning and rinsing are the usual ones of the trade.
  * @param wet heat and fits as worked out; without it the sheet says nothing of them
+ * @param system the units that the reader's instruments show
  */
-export function makeRunSheet(job: Job, plan: RunPlan, wet?: WetPlan): RunSheet {
+export function makeRunSheet(
+  job: Job,
+  plan: RunPlan,
+  wet?: WetPlan,
+  system: UnitSystem = 'metric',
+): RunSheet {
   const rampMin = plan.rampS.valueSi / 60;
   const holdMin = plan.holdS.valueSi / 60;
   const amps = formatIn('current', plan.loadCurrentA.valueSi, 'A', 3).text;
   const perLoad = plan.loads.length > 1 ? ' (largest load; see the table of loads)' : '';
   const heat = wet?.heat?.ok ? wet.heat.value : null;
   const steps: SheetStep[] = [
-    ...mixSteps(job),
+    ...mixSteps(job, system),
     {
       id: 'ready',
       title: 'Ready?',
-      detail: bathReady(job, heat),
+      detail: bathReady(job, heat, system),
       minutes: '',
-      record: ['bath °C'],
+      record: [system === 'us' ? 'bath °F' : 'bath °C'],
       source: PRACTICE,
     },
     {
@@ -92,7 +99,7 @@ export function makeRunSheet(job: Job, plan: RunPlan, wet?: WetPlan): RunSheet {
       record: [],
       source: 'ASTM F22, from memory',
     },
-    ...etchSteps(job),
+    ...etchSteps(job, system),
     {
       id: 'ramp',
       title: `Power on: ramp to ${amps}`,
@@ -118,14 +125,14 @@ export function makeRunSheet(job: Job, plan: RunPlan, wet?: WetPlan): RunSheet {
       record: [],
       source: PRACTICE,
     },
-    ...dyeSteps(job),
-    ...sealSteps(job),
+    ...dyeSteps(job, system),
+    ...sealSteps(job, system),
     {
       id: 'check',
       title: 'Dry, look, measure',
       detail: 'Thickness, colour, bare spots. Write down what you would change.',
       minutes: '',
-      record: ['µm'],
+      record: [system === 'us' ? 'mil' : 'µm'],
       source: PRACTICE,
     },
   ];

@@ -5,7 +5,7 @@ import { printSource } from '../figure/print-figure.ts';
 import { CAUTIONS, cautionsFor, type Caution, type CautionTopic } from '../reference/cautions.ts';
 import { DYE_PRACTICE } from '../reference/dye-practice.ts';
 import { sealWay } from '../reference/seal-ways.ts';
-import type { QuantityKind } from '../units/unit-table.ts';
+import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import { hasLead } from './bath-plan.ts';
 import { jobDyePot, jobSeal } from './finish-plan.ts';
@@ -17,7 +17,20 @@ const short = (kind: QuantityKind, valueSi: number, unit: string, digits = 3): s
   formatIn(kind, valueSi, unit, digits)
     .text.replace(/(\.\d*?)0+(?= )/, '$1')
     .replace(/\.(?= )/, '');
-const celsius = (kelvin: number): string => short('temperature', kelvin, '°C');
+
+/** A reader's unit first, the other behind it: a thermometer at the tank shows one of the two. */
+function degrees(kelvin: number, system: UnitSystem): string {
+  const [metric, us] = [short('temperature', kelvin, '°C'), short('temperature', kelvin, '°F')];
+  return system === 'us' ? `${us} (${metric})` : metric;
+}
+
+function thickness(metres: number, system: UnitSystem): string {
+  return system === 'us' ? short('length', metres, 'mil', 2) : short('length', metres, 'µm', 2);
+}
+
+/** What to write down beside a warm bath. */
+const DEGREES: Readonly<Record<UnitSystem, string>> = { metric: '°C', us: '°F' };
+
 /** Whole minutes outwards: "51-77", or one number. */
 function minutesOf({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): string {
   const low = Math.ceil(lowSi / 60 - 1e-9);
@@ -26,7 +39,7 @@ function minutesOf({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): stri
 }
 
 /** Making up the bath, where the job asks for it on the sheet; empty otherwise. */
-export function mixSteps(job: Job): SheetStep[] {
+export function mixSteps(job: Job, system: UnitSystem): SheetStep[] {
   const { mix } = job.bath;
   if (!mix.onSheet) return [];
   const volume = mix.volumeM3 === null ? {} : { volume: `${mix.volumeM3} m3` };
@@ -39,12 +52,14 @@ export function mixSteps(job: Job): SheetStep[] {
   const { waterVolume, waterMass, acidVolume, acidMass, temperature } = made.value;
   const pours = 'steps' in made.value ? made.value.steps.length : 1;
   const amount = (volumeM3: number, massKg: number): string =>
-    `${short('volume', volumeM3, 'L', 4)} (${short('mass', massKg, 'kg', 4)})`;
+    system === 'us'
+      ? `${short('volume', volumeM3, 'US gal', 4)} (${short('volume', volumeM3, 'L', 4)})`
+      : `${short('volume', volumeM3, 'L', 4)} (${short('mass', massKg, 'kg', 4)})`;
   return [
     {
       id: 'mix',
       title: 'Make up the bath',
-      detail: `${amount(waterVolume.valueSi, waterMass.valueSi)} of cold water first. Then ${amount(acidVolume.valueSi, acidMass.valueSi)} of ${mix.acidText} acid into it, slowly, stirring${pours > 1 ? `, in ${pours} pours, cooling down between them` : `; it reaches about ${celsius(temperature.valueSi)}`}. Let it cool.`,
+      detail: `${amount(waterVolume.valueSi, waterMass.valueSi)} of cold water first. Then ${amount(acidVolume.valueSi, acidMass.valueSi)} of ${mix.acidText} acid into it, slowly, stirring${pours > 1 ? `, in ${pours} pours, cooling down between them` : `; it reaches about ${degrees(temperature.valueSi, system)}`}. Let it cool.`,
       minutes: '',
       record: ['g/L'],
       source: printSource(acidMass.source),
@@ -53,20 +68,20 @@ export function mixSteps(job: Job): SheetStep[] {
 }
 
 /** State of the bath before the power goes on. */
-export function bathReady(job: Job, heat: BathHeat | null): string {
+export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem): string {
   const { bath } = job;
   const ice =
     bath.iceKg > 0
       ? ` Ice: ${short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
       : '';
   const ends = heat
-    ? ` It should end near ${celsius(heat.endTemperature.valueSi)}; stop and cool at ${celsius(bath.limitK)}.`
-    : ` Stop and cool at ${celsius(bath.limitK)}.`;
-  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${celsius(heat?.startTemperature.valueSi ?? bath.temperatureK)}.${ice}${ends} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
+    ? ` It should end near ${degrees(heat.endTemperature.valueSi, system)}; stop and cool at ${degrees(bath.limitK, system)}.`
+    : ` Stop and cool at ${degrees(bath.limitK, system)}.`;
+  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(heat?.startTemperature.valueSi ?? bath.temperatureK, system)}.${ice}${ends} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
 }
 
 /** Etch and desmut as planned; empty where the job has none. */
-export function etchSteps(job: Job): SheetStep[] {
+export function etchSteps(job: Job, system: UnitSystem): SheetStep[] {
   const { etch, desmut } = job.finish;
   const planned = jobEtch(job);
   if (!planned?.ok) return [];
@@ -75,7 +90,7 @@ export function etchSteps(job: Job): SheetStep[] {
     {
       id: 'etch',
       title: 'Etch, rinse',
-      detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${celsius(etch.temperatureK)}. It takes about ${short('length', removed.valueSi, 'µm', 2)} off every face that is not masked.`,
+      detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${degrees(etch.temperatureK, system)}. It takes about ${thickness(removed.valueSi, system)} off every face that is not masked.`,
       minutes: short('time', etch.timeS, 'min').replace(' min', ''),
       record: ['min'],
       source: printSource(removed.source),
@@ -96,7 +111,7 @@ export function etchSteps(job: Job): SheetStep[] {
 }
 
 /** The dye as chosen; empty where the job has none. */
-export function dyeSteps(job: Job): SheetStep[] {
+export function dyeSteps(job: Job, system: UnitSystem): SheetStep[] {
   const { dye } = job.finish;
   if (!dye.use) return [];
   const pot = jobDyePot(job);
@@ -110,16 +125,16 @@ export function dyeSteps(job: Job): SheetStep[] {
     {
       id: 'dye',
       title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}, rinse cold`,
-      detail: `Straight from the rinse into ${celsius(dye.temperatureK)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''} Pull, look, put back until it is right.`,
+      detail: `Straight from the rinse into ${degrees(dye.temperatureK, system)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''} Pull, look, put back until it is right.`,
       minutes: dye.timeS === null ? usual : short('time', dye.timeS, 'min').replace(' min', ''),
-      record: ['°C', 'min'],
+      record: [DEGREES[system], 'min'],
       source: dye.timeS === null ? printSource(DYE_PRACTICE.source) : 'your entry',
     },
   ];
 }
 
 /** The seal as planned; empty where the job has none or it can not work. */
-export function sealSteps(job: Job): SheetStep[] {
+export function sealSteps(job: Job, system: UnitSystem): SheetStep[] {
   const planned = jobSeal(job);
   if (planned === null) return [];
   const { way, temperatureK } = job.finish.seal;
@@ -130,7 +145,7 @@ export function sealSteps(job: Job): SheetStep[] {
         title: 'Seal: to be settled',
         detail: planned.ok ? '' : `${planned.error.message} ${planned.error.remedy}`,
         minutes: '',
-        record: ['°C', 'min'],
+        record: [DEGREES[system], 'min'],
         source: '',
       },
     ];
@@ -140,9 +155,9 @@ export function sealSteps(job: Job): SheetStep[] {
     {
       id: 'seal',
       title: `Seal: ${planned.value.way.title.toLowerCase()}`,
-      detail: `${celsius(temperatureK)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}. ${planned.value.way.after}`,
+      detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}. ${planned.value.way.after}`,
       minutes: minutesOf(planned.value.time),
-      record: ['°C', 'min'],
+      record: [DEGREES[system], 'min'],
       source: printSource(planned.value.time.source),
     },
   ];

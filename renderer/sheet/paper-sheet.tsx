@@ -37,7 +37,7 @@ export interface PaperSheetProps {
 /** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
 export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
-  const sheet = makeRunSheet(job, plan, props.wet);
+  const sheet = makeRunSheet(job, plan, props.wet, system);
   const inWhichTank = tankLine(job, props.tank.check, system);
   const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter((message) => message.level !== 'note');

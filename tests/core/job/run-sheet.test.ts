@@ -74,4 +74,13 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   // 12 L of 180 g/L hold 2.16 kg of acid, in 6.171 kg of 35 %.
   expect(step('mix').detail).toContain('6.171 kg');
   for (const word of ['lye', 'nickel', 'lead cathodes', 'chromium']) expect(said(full)).toContain(word);
+  // A reader with US instruments: 80 °C is 176 °F, 20 °C is 68 °F; 12 L are 3.170 US gal less what the acid is.
+  const us = makeRunSheet(full, planned(full), undefined, 'us').steps;
+  const inUs = (id: string) => us.find((candidate) => candidate.id === id)!;
+  expect(inUs('seal')).toMatchObject({
+    detail: expect.stringContaining('176 °F (80 °C)'),
+    record: ['°F', 'min'],
+  });
+  expect(inUs('ready')).toMatchObject({ detail: expect.stringContaining('68 °F'), record: ['bath °F'] });
+  expect(inUs('mix').detail).toContain('US gal');
 });
