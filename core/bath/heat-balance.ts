@@ -15,6 +15,8 @@ export interface HeatPaths {
   readonly wallWPerM2K: number;
   /** Power of pump or paddle that ends up in the bath. */
   readonly stirringW: number;
+  /** Taken at any temperature, by whatever takes it; below zero where it warms. Absent for none. */
+  readonly steadyLossW?: number;
   readonly chillerW: number;
   /** The chiller works above this, at full power half a kelvin over it. */
   readonly chillerSetK: number;
@@ -45,6 +47,8 @@ export interface HeatTally {
   readonly electricJ: number;
   readonly reactionJ: number;
   readonly stirringJ: number;
+  /** Of the steady loss. */
+  readonly steadyLossJ: number;
   readonly lostToAirJ: number;
   readonly lostToWallsJ: number;
   readonly evaporatedJ: number;
@@ -90,7 +94,9 @@ export function heatBalance(run: HeatRun, paths: HeatPaths): Result<HeatTally> {
       paths.chillerW * over,
     );
   };
-  const net = (r: Float64Array): number => r[0]! + r[1]! + paths.stirringW - r[2]! - r[3]! - r[4]! - r[5]!;
+  // What goes in whatever the temperature is.
+  const steadyW = paths.stirringW - (paths.steadyLossW ?? 0);
+  const net = (r: Float64Array): number => r[0]! + r[1]! + steadyW - r[2]! - r[3]! - r[4]! - r[5]!;
   const tally = new Float64Array(6);
   let bathK = run.startK;
   let warmestK = bathK;
@@ -115,8 +121,7 @@ export function heatBalance(run: HeatRun, paths: HeatPaths): Result<HeatTally> {
         moved[i] = (h / 6) * (k1[i]! + 2 * k2[i]! + 2 * k3[i]! + k4[i]!);
         tally[i]! += moved[i]!;
       }
-      const gainedJ =
-        moved[0]! + moved[1]! + paths.stirringW * h - moved[2]! - moved[3]! - moved[4]! - moved[5]!;
+      const gainedJ = moved[0]! + moved[1]! + steadyW * h - moved[2]! - moved[3]! - moved[4]! - moved[5]!;
       bathK += gainedJ / run.capacityJPerK;
       if (run.holdAtK !== undefined && bathK > run.holdAtK) {
         heldJ += (bathK - run.holdAtK) * run.capacityJPerK;
@@ -139,6 +144,7 @@ export function heatBalance(run: HeatRun, paths: HeatPaths): Result<HeatTally> {
     electricJ: tally[0]!,
     reactionJ: tally[1]!,
     stirringJ: paths.stirringW * totalS,
+    steadyLossJ: (paths.steadyLossW ?? 0) * totalS,
     lostToAirJ: tally[2]!,
     lostToWallsJ: tally[3]!,
     evaporatedJ: tally[4]!,

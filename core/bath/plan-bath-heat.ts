@@ -4,6 +4,7 @@ import { sulfuricDensity, strengthFromConcentration } from '../reference/sulfuri
 import { sulfuricHeatCapacityJPerKgK } from '../reference/sulfuric-heat-capacity.ts';
 import { ICE_MELTING_J_PER_KG, REACTION_HEAT_V, WATER_J_PER_KG_K } from '../reference/thermochemistry.ts';
 import { VAPOUR_SOURCE } from '../reference/water-vapour.ts';
+import type { OwnHeating } from '../job/job-own-runs.ts';
 import { failure, success, type Result } from '../result.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
 
@@ -24,6 +25,8 @@ export interface BathHeatRequest {
   /** Ice thrown in before the start, at 0 °C; in closed bottles it does not thin the bath. */
   readonly iceKg: number;
   readonly iceInBottles: boolean;
+  /** How the shop's own bath warmed in its runs: in place of table and usual losses. null for none. */
+  readonly own: OwnHeating | null;
 }
 
 export interface BathHeat {
@@ -41,8 +44,9 @@ export interface BathHeat {
   /** The acid after loose ice has melted; null without loose ice. */
   readonly acidAfterIce: Figure | null;
   readonly tally: HeatTally;
-  /** The run that was reckoned, for its course over time. */
+  /** The run that was reckoned, and in what, for its course over time. */
   readonly run: HeatRun;
+  readonly paths: HeatPaths;
 }
 
 export const MOST_RUNS = 20;
@@ -53,7 +57,8 @@ const LOSS_UNCERTAINTY = 0.4;
 
 /**
  * How warm a run leaves the bath and what cooling it takes. Low and high: losses 40 % more and less, voltage and heat of
- * reaction at their ends, whichever corner comes out lowest and highest. Ice: m = heat to be taken / (333.55 kJ/kg + 4.18 kJ/(kg·K) · warm-up to the limit).
+ * reaction at their ends, whichever corner comes out lowest and highest. Where the shop's own runs tell how the bath warms, their heat per kelvin (with
+ * its range) and steady loss stand in for the table's and the usual losses; evaporation and pauses stay as reckoned. Ice: m = heat to be taken / (333.55 kJ/kg + 4.18 kJ/(kg·K) · warm-up to the limit).
  * Fails with `bath-heat-input`, `too-much-ice`, `bath-out-of-range`, `outside-table`.
  */
 export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
@@ -70,7 +75,9 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
   if (!density.ok) return density;
   const specific = sulfuricHeatCapacityJPerKgK(strength.value);
   if (!specific.ok) return specific;
-  const bathJPerK = density.value.value * request.volumeM3 * specific.value;
+  const { own } = request;
+  const bathJPerK = own?.heatCapacityJPerK ?? density.value.value * request.volumeM3 * specific.value;
+  const runPaths = own ? ownPaths(request.paths, own) : request.paths;
   const iceJPerK = request.iceKg * WATER_J_PER_KG_K;
   const startK =
     (bathJPerK * request.startK + iceJPerK * 273.15 - request.iceKg * ICE_MELTING_J_PER_KG) /
@@ -93,31 +100,40 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
     holdS: request.holdS,
     restS: 0,
   };
-  const usual = heatBalance(run, request.paths);
+  const usual = heatBalance(run, runPaths);
   if (!usual.ok) return usual;
+  const evaporation = own ? heatBalance(run, request.paths) : usual;
+  if (!evaporation.ok) return evaporation;
   const holdAtK = Math.max(request.limitK, startK);
-  const held = heatBalance({ ...run, holdAtK }, request.paths);
+  const held = heatBalance({ ...run, holdAtK }, runPaths);
   if (!held.ok) return held;
   // Losses may warm as well as cool (a cold bath in a warm room), so every corner is tried.
   const endsK = [usual.value.endK];
   const heldJ = [held.value.heldJ];
-  for (const factor of [1 - LOSS_UNCERTAINTY, 1 + LOSS_UNCERTAINTY]) {
-    const paths = scaleLosses(request.paths, factor);
+  const cases = own
+    ? [own.lowJPerK, own.highJPerK].map((jPerK) => ({ paths: runPaths, capacityJPerK: jPerK + iceJPerK }))
+    : [1 - LOSS_UNCERTAINTY, 1 + LOSS_UNCERTAINTY].map((factor) => ({
+        paths: scaleLosses(request.paths, factor),
+        capacityJPerK: run.capacityJPerK,
+      }));
+  for (const { paths, capacityJPerK } of cases) {
     for (const [voltageV, reactionV] of [
       [request.voltage.lowV, REACTION_HEAT_V.low],
       [request.voltage.highV, REACTION_HEAT_V.high],
     ] as const) {
-      const corner = heatBalance({ ...run, voltageV, reactionV }, paths);
+      const corner = heatBalance({ ...run, capacityJPerK, voltageV, reactionV }, paths);
       if (!corner.ok) return corner;
-      const heldCorner = heatBalance({ ...run, voltageV, reactionV, holdAtK }, paths);
+      const heldCorner = heatBalance({ ...run, capacityJPerK, voltageV, reactionV, holdAtK }, paths);
       if (!heldCorner.ok) return heldCorner;
       endsK.push(corner.value.endK);
       heldJ.push(heldCorner.value.heldJ);
     }
   }
-  const runs = runsInARow(run, request);
+  const runs = runsInARow(run, request, runPaths);
   if (!runs.ok) return runs;
-  return success(figures(request, run, usual.value, endsK, heldJ, runs.value));
+  return success(
+    figures(request, run, runPaths, usual.value, endsK, heldJ, runs.value, evaporation.value.evaporatedKg),
+  );
 }
 
 const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({
@@ -126,11 +142,16 @@ const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({
   wallWPerM2K: paths.wallWPerM2K * factor,
 });
 
+/** What the shop's own runs lost, whatever took it. */
+function ownPaths(paths: HeatPaths, { lossW }: OwnHeating): HeatPaths {
+  return { ...paths, surfaceM2: 0, wallM2: 0, stirringW: 0, chillerW: 0, steadyLossW: lossW };
+}
+
 /** Ice was for the first run: later ones start from where the bath was left, cooled by its own losses and the chiller. */
-function runsInARow(run: HeatRun, request: BathHeatRequest): Result<number> {
+function runsInARow(run: HeatRun, request: BathHeatRequest, runPaths: HeatPaths): Result<number> {
   let startK = run.startK;
   for (let count = 0; count < MOST_RUNS; count++) {
-    const result = heatBalance({ ...run, startK }, request.paths);
+    const result = heatBalance({ ...run, startK }, runPaths);
     if (!result.ok) return result.error.code === 'bath-out-of-range' ? success(count) : result;
     if (result.value.warmestK > request.limitK + 1e-9) return success(count);
     const pause = heatBalance(
@@ -146,15 +167,22 @@ function runsInARow(run: HeatRun, request: BathHeatRequest): Result<number> {
 function figures(
   request: BathHeatRequest,
   run: HeatRun,
+  paths: HeatPaths,
   usual: HeatTally,
   endsK: readonly number[],
   heldJ: readonly number[],
   runs: number,
+  evaporatedKg: number,
 ): BathHeat {
-  const balance: Source = {
-    standing: REACTION_HEAT_V.source.standing,
-    text: `${REACTION_HEAT_V.source.text}; losses to air, walls and vapour ±40 %`,
-  };
+  const balance: Source = request.own
+    ? {
+        standing: 'your own runs',
+        text: `${request.own.count} runs: what the bath takes per kelvin and loses; ${REACTION_HEAT_V.source.text}`,
+      }
+    : {
+        standing: REACTION_HEAT_V.source.standing,
+        text: `${REACTION_HEAT_V.source.text}; losses to air, walls and vapour ±40 %`,
+      };
   const totalS = run.rampS + run.holdS;
   const perIceKg = ICE_MELTING_J_PER_KG + WATER_J_PER_KG_K * Math.max(0, request.limitK - 273.15);
   const electric = [
@@ -218,9 +246,9 @@ function figures(
     evaporated: {
       label: 'Water evaporated',
       kind: 'mass',
-      valueSi: usual.evaporatedKg,
-      lowSi: usual.evaporatedKg * (1 - Math.sign(usual.evaporatedKg) * LOSS_UNCERTAINTY),
-      highSi: usual.evaporatedKg * (1 + Math.sign(usual.evaporatedKg) * LOSS_UNCERTAINTY),
+      valueSi: evaporatedKg,
+      lowSi: evaporatedKg * (1 - Math.sign(evaporatedKg) * LOSS_UNCERTAINTY),
+      highSi: evaporatedKg * (1 + Math.sign(evaporatedKg) * LOSS_UNCERTAINTY),
       formula: 'dm/dt = A · 0.089 W/(m²·Pa) · (a · p_bath − φ · p_air) / 2454 kJ/kg',
       inputs: [figureInput('A', 'open surface', 'area', request.paths.surfaceM2)],
       source: {
@@ -283,5 +311,6 @@ function figures(
       : null,
     tally: usual,
     run,
+    paths,
   };
 }

@@ -89,6 +89,7 @@ export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null
     paths,
     iceKg: bath.iceKg,
     iceInBottles: bath.iceInBottles,
+    own: bath.ownHeating,
   };
 }
 

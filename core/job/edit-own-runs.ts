@@ -1,6 +1,7 @@
 import type { LearntCharge } from '../run/learn-charge.ts';
 import type { LearntVoltage } from '../run/learn-voltage.ts';
-import { changeProcess } from './edit-job.ts';
+import type { LearntHeating } from '../run/learn-heating.ts';
+import { changeBath, changeProcess } from './edit-job.ts';
 import type { Job } from './job.ts';
 
 /** The charge constant of the shop's own runs, taken over into the job. */
@@ -24,4 +25,14 @@ export function takeOwnVoltage(job: Job, learnt: LearntVoltage, count: number): 
 
 export function dropOwnVoltage(job: Job): Job {
   return changeProcess(job, { ownVoltage: undefined });
+}
+
+/** How the bath warmed in the shop's own runs, taken over into the job's heat balance. */
+export function takeOwnHeating(job: Job, learnt: LearntHeating, count: number): Job {
+  const { heatCapacityJPerK, lowJPerK, highJPerK, lossW } = learnt;
+  return changeBath(job, { ownHeating: { heatCapacityJPerK, lowJPerK, highJPerK, lossW, count } });
+}
+
+export function dropOwnHeating(job: Job): Job {
+  return changeBath(job, { ownHeating: null });
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { ownHeatingSchema } from './job-own-runs.ts';
 
 const positive = z.number().positive();
 
@@ -40,6 +41,7 @@ export const bathSchema = z.object({
   /** Between two runs. */
   pauseS: z.number().min(0).max(86_400).default(1800),
   leadCathodes: z.boolean().default(false),
+  ownHeating: ownHeatingSchema.nullable().default(null),
   mix: mixSchema.prefault({}),
 });
 export type Bath = z.infer<typeof bathSchema>;

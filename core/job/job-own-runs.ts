@@ -10,6 +10,17 @@ export const ownChargeSchema = z.object({
   count: z.number().int().min(1),
 });
 
+/** How the shop's own bath warms; for the heat balance of the bath it was learnt in. */
+export const ownHeatingSchema = z.object({
+  heatCapacityJPerK: positive,
+  lowJPerK: positive,
+  highJPerK: positive,
+  /** What room, walls, vapour and cooler took while the runs went on, W; below zero where they warmed it. */
+  lossW: z.number(),
+  count: z.number().int().min(1),
+});
+export type OwnHeating = z.infer<typeof ownHeatingSchema>;
+
 /** The voltage the shop's own runs lead to expect; for the contact watch. */
 export const ownVoltageSchema = z.object({
   voltageV: positive,

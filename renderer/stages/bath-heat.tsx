@@ -1,10 +1,12 @@
 import { useMemo } from 'react';
 import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
+import { dropOwnHeating } from '../../core/job/edit-own-runs.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
-import { bathPaths, bathVessel } from '../../core/job/bath-plan.ts';
+import { bathVessel } from '../../core/job/bath-plan.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
@@ -50,6 +52,19 @@ export function BathHeatSection() {
           </div>
         </>
       ) : null}
+      {bath.ownHeating ? (
+        <div className="row">
+          <span className="soft grow">
+            By {bath.ownHeating.count} runs of your own; cooling typed below is part of what they lost.
+          </span>
+          <ActionButton
+            look="small"
+            onPress={() => editJob(store, 'Heating of our own runs', dropOwnHeating)}
+          >
+            Go by the tables again
+          </ActionButton>
+        </div>
+      ) : null}
       <BathField field="limitK" />
       <DisclosureSection title="Cooling" state={bath.iceKg > 0 || bath.chillerW > 0 ? 'counted' : 'none'}>
         <BathField field="iceKg" />
@@ -76,13 +91,10 @@ export function BathHeatSection() {
 }
 
 function useCourse(heat: BathHeat | null): HeatCourse | null {
-  const job = useApp(jobOf);
   return useMemo(() => {
-    const paths = bathPaths(job);
-    if (!heat || !paths) return null;
-    const course = heatCourse(heat.run, paths);
-    return course.ok ? course.value : null;
-  }, [heat, job]);
+    const course = heat ? heatCourse(heat.run, heat.paths) : null;
+    return course?.ok ? course.value : null;
+  }, [heat]);
 }
 
 function Course({ course, limitK }: { course: HeatCourse; limitK: number }) {

@@ -1,5 +1,11 @@
 import { useMemo } from 'react';
-import { takeOwnCharge, takeOwnVoltage, dropOwnVoltage } from '../../core/job/edit-own-runs.ts';
+import {
+  dropOwnHeating,
+  dropOwnVoltage,
+  takeOwnCharge,
+  takeOwnHeating,
+  takeOwnVoltage,
+} from '../../core/job/edit-own-runs.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { Learnt } from '../../core/run/learnt.ts';
 import { learnFromRuns, type Learning } from '../../core/shop/learn-from-runs.ts';
@@ -201,6 +207,8 @@ function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof lear
 }
 
 function HeatingLearnt({ learning }: { readonly learning: ReturnType<typeof learnFromRuns>['heating'] }) {
+  const { store } = useServices();
+  const now = useApp((state) => jobOf(state).bath.ownHeating);
   return (
     <LearntSection
       title="Heating of the bath"
@@ -225,13 +233,31 @@ function HeatingLearnt({ learning }: { readonly learning: ReturnType<typeof lear
         );
       }}
     >
-      {(value) => (
-        <p className="soft">
-          The bath takes {(value.heatCapacityJPerK / 1000).toFixed(0)} kJ per kelvin (
-          {(value.lowJPerK / 1000).toFixed(0)} to {(value.highJPerK / 1000).toFixed(0)}); room and cooler take{' '}
-          {value.lossW.toFixed(0)} W. Hold it against the volume at the Bath stage: 4.0 kJ per kelvin and
-          litre.
-        </p>
+      {(value, count) => (
+        <>
+          <div className="row">
+            {now ? (
+              <ActionButton onPress={() => editJob(store, 'Heating of our own runs', dropOwnHeating)}>
+                Stop using it for this job’s bath
+              </ActionButton>
+            ) : (
+              <ActionButton
+                look="main"
+                onPress={() =>
+                  editJob(store, 'Heating of our own runs', (job) => takeOwnHeating(job, value, count))
+                }
+              >
+                Use it for this job’s bath
+              </ActionButton>
+            )}
+          </div>
+          <p className="soft">
+            The bath takes {(value.heatCapacityJPerK / 1000).toFixed(0)} kJ per kelvin (
+            {(value.lowJPerK / 1000).toFixed(0)} to {(value.highJPerK / 1000).toFixed(0)}); room and cooler
+            take {value.lossW.toFixed(0)} W. Hold it against the volume at the Bath stage: 4.0 kJ per kelvin
+            and litre.
+          </p>
+        </>
       )}
     </LearntSection>
   );

@@ -172,7 +172,23 @@ describe('plan of the bath’s heat', () => {
     paths: sealed,
     iceKg: 0,
     iceInBottles: true,
+    own: null,
   };
+
+  it('goes by the shop’s own runs where they tell, and closes in closed form', () => {
+    // C · ΔT = (V + U) · I · t − P · t: 15 V and 1.413 V at 3.667 A for 7200 s less 20 W, over 50 kJ/K.
+    const own = { heatCapacityJPerK: 50e3, lowJPerK: 45e3, highJPerK: 56e3, lossW: 20, count: 6 };
+    const heat = valueOf(planBathHeat({ ...request, limitK: 303, own }));
+    const rise = (volts: number, jPerK: number): number => ((volts * 3.667 - 20) * 7200) / jPerK;
+    const reaction = heat.heatPower.valueSi / 3.667 - 15;
+    expect(heat.endTemperature.valueSi - 293.15).toBeCloseTo(rise(15 + reaction, 50e3), 6);
+    // Less heat per kelvin and more volts end warmer than any other corner.
+    expect(heat.endTemperature.highSi! - 293.15).toBeGreaterThan(rise(17 + reaction, 45e3) * 0.999);
+    expect(heat.endTemperature.lowSi! - 293.15).toBeLessThan(rise(13 + reaction, 56e3) * 1.001);
+    expect(heat.endTemperature.source.standing).toBe('your own runs');
+    const { tally } = heat;
+    expect(tally.storedJ + tally.steadyLossJ).toBeCloseTo(tally.electricJ + tally.reactionJ, 3);
+  });
 
   it('needs 1.30 kg of ice by melting alone, less when its water warms too (88 in² example)', () => {
     const heat = valueOf(planBathHeat(request));

@@ -81,6 +81,7 @@ const results: Record<string, unknown> = {
       },
       iceKg: 0.5,
       iceInBottles: false,
+      own: null,
     }),
   ),
   hydrogen: hydrogenAir(5, 295),
