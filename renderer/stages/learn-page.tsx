@@ -17,6 +17,7 @@ import { editJob, jobOf } from '../state/app-store.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { LineChart, type ChartLine } from '../widgets/line-chart.tsx';
+import { DyesLearnt } from './learn-dyes.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 
 /** What the shop's own runs say, each with its runs, range and picture; offered, never switched to by itself. */
@@ -35,6 +36,7 @@ export function LearnPage() {
       <ChargeLearnt learning={learning.charge} />
       <VoltageLearnt learning={learning.voltage} />
       <HeatingLearnt learning={learning.heating} />
+      <DyesLearnt />
     </article>
   );
 }

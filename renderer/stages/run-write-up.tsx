@@ -11,6 +11,7 @@ import type { PhotoRow } from '../state/shop-database.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
+import { RunDip } from './run-dip.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 
 const JUDGED: readonly { readonly id: RunOutcome; readonly label: string }[] = (
@@ -60,6 +61,7 @@ export function RunWriteUp({ record }: { readonly record: RunRecord }) {
         onKeep={(note) => keep((now) => ({ ...now, note }))}
       />
       <Photos record={record} onColour={(lab) => void keep((now) => ({ ...now, lab }))} />
+      <RunDip record={record} />
     </section>
   );
 }

@@ -18,6 +18,7 @@ import {
 import { exportRuns } from '../../../core/shop/export-runs.ts';
 import { findRuns, NO_FILTER } from '../../../core/shop/find-runs.ts';
 import { learnFromRuns } from '../../../core/shop/learn-from-runs.ts';
+import { dipFromRun } from '../../../core/shop/dip-from-run.ts';
 import { runInBath } from '../../../core/shop/run-in-bath.ts';
 import { measuredFilm } from '../../../core/shop/measured-film.ts';
 import { runRecordSchema, type RunRecord } from '../../../core/shop/run-record.ts';
@@ -96,6 +97,42 @@ describe('a run in its bath’s history', () => {
     expect(!blind.ok && blind.error.code).toBe('run-without-charge');
     // Ended before the power came on: there is nothing to count.
     expect(runInBath(record({ facts: null }))).toEqual({ ok: true, value: null });
+  });
+});
+
+describe('the dip of a run', () => {
+  const start = 1_700_000_000_000;
+  const dyed = () => ({
+    ...newStepClock([
+      { kind: 'hold' as const, label: 'Hold', plannedS: 3000 },
+      { kind: 'dye' as const, label: 'Dye', plannedS: 600 },
+      { kind: 'seal' as const, label: 'Seal', plannedS: 1800 },
+    ]),
+    marks: [
+      { kind: 'begin' as const, atMs: start, step: 0 },
+      { kind: 'next' as const, atMs: start + 3_000_000, step: 1 },
+      { kind: 'next' as const, atMs: start + 3_450_000, step: 2 },
+      { kind: 'end' as const, atMs: start + 5_000_000, step: 2 },
+    ],
+  });
+  const measured = { filmM: [12e-6, 14e-6], massLoss: null };
+
+  it('is the time its dye step took, on the measured film, with the colour that came out', () => {
+    const lab = { l: 40, a: 10, b: -50 };
+    const dip = dipFromRun(record({ clock: dyed(), lab, measured }), emptyJob('Blue plate'));
+    expect(dip).toMatchObject({ ok: true, value: { timeS: 450, colour: lab, note: 'Blue plate' } });
+    expect(dip.ok && dip.value.thicknessM).toBeCloseTo(13e-6, 12);
+  });
+
+  it('without dye, colour or film there is none, and why is said', () => {
+    const code = (change: Partial<RunRecord>): string => {
+      const dip = dipFromRun(record(change), emptyJob('job'));
+      return dip.ok ? '' : dip.error.code;
+    };
+    const lab = { l: 40, a: 10, b: -50 };
+    expect(code({ lab, measured })).toBe('dip-without-dye');
+    expect(code({ clock: dyed(), measured })).toBe('dip-without-colour');
+    expect(code({ clock: dyed(), lab })).toBe('dip-without-film');
   });
 });
 
