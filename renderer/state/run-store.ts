@@ -166,8 +166,9 @@ export function openRunStore(
     async remove(id) {
       await database.transaction(
         'rw',
-        [runs, runDetails, readings, freshReadings, runJobs, photos],
+        [runs, runDetails, readings, freshReadings, runJobs, photos, models],
         async () => {
+          const mine = (await runJobs.get(id))?.models ?? [];
           await Promise.all([
             runs.delete(id),
             runDetails.delete(id),
@@ -176,6 +177,13 @@ export function openRunStore(
           ]);
           await freshReadings.where('runId').equals(id).delete();
           await photos.where('ownerId').equals(id).delete();
+          // A model goes with the last run that was made with it.
+          for (const { modelId } of mine) {
+            const other = await runJobs
+              .filter((row) => row.models.some((link) => link.modelId === modelId))
+              .first();
+            if (!other) await models.delete(modelId);
+          }
         },
       );
     },

@@ -5,18 +5,13 @@ import { readBook } from '../../core/shop/book-file.ts';
 import { importLog } from '../../core/run/import-log.ts';
 import { bookRun, fillBook } from './fill-book.ts';
 import { openBench, type TestBench } from './open-window.ts';
+import { goTo } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
   bench = await openBench();
 });
 afterAll(() => bench.close());
-
-const goTo = (page: Page, stage: string): Promise<void> =>
-  page
-    .getByRole('navigation')
-    .getByRole('button', { name: new RegExp(`^${stage}`) })
-    .click();
 
 async function openLogbook(page: Page, runs: number): Promise<void> {
   await page.getByRole('contentinfo').getByText('cm²').first().waitFor();

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
-import { boxStl, drop, figure, goTo, planFigure, waitForPlan } from './drive-window.ts';
+import { boxStl } from './box-stl.ts';
+import { dropFile, goTo, planButton, planFigure, waitForPlan } from './page-steps.ts';
 import { openBench, ROOT, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
@@ -18,7 +19,7 @@ test('the first start shows the demo, planned, without a warning', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
   expect(await page.getByLabel('Job name').inputValue()).toBe('Demo: dovetail plate');
-  expect(await figure(page, 'Open warnings')).toBe(0);
+  expect(await planFigure(page, 'Open warnings')).toBe(0);
   await page.getByText('already planned').waitFor();
   await closeCleanly();
 });
@@ -26,37 +27,37 @@ test('the first start shows the demo, planned, without a warning', async () => {
 test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: all as before', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  await drop(page, 'box.stl', boxStl(100, 50, 20));
+  await dropFile(page, 'box.stl', boxStl(100, 50, 20));
   await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('box');
 
   // Unit: a guess is said wherever a figure rests on it, and gone once confirmed.
   await page.getByText('mm is a guess from the size').waitFor();
   await expect
-    .poll(() => planFigure(page, '^Area taking current').textContent())
+    .poll(() => planButton(page, '^Area taking current').textContent())
     .toContain('unit not confirmed');
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
   await expect
-    .poll(() => planFigure(page, '^Area taking current').textContent())
+    .poll(() => planButton(page, '^Area taking current').textContent())
     .not.toContain('not confirmed');
 
   // 2 (100·50 + 100·20 + 50·20) mm² = 160 cm²; at 12 A/ft² that is 12 · 0.016 / 0.09290304 = 2.067 A.
-  expect(await figure(page, '^Area taking current')).toBeCloseTo(160, 6);
-  const before = await figure(page, '^Current');
+  expect(await planFigure(page, '^Area taking current')).toBeCloseTo(160, 6);
+  const before = await planFigure(page, '^Current');
   expect(before).toBeCloseTo((12 * 0.016) / 0.09290304, 2);
 
   // Mask the 100 × 50 face that starts the list: 110 of 160 cm² are left.
   await goTo(page, 'Faces');
   await page.getByRole('grid', { name: 'Faces' }).getByRole('row', { name: /^f1 / }).click();
   await page.getByRole('button', { name: 'Mask', exact: true }).click();
-  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(110, 6);
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeCloseTo(110, 6);
   // Printed to three digits, so the ratio is good to half a unit of the third.
-  expect((await figure(page, '^Current')) / before).toBeCloseTo(110 / 160, 2);
+  expect((await planFigure(page, '^Current')) / before).toBeCloseTo(110 / 160, 2);
 
   // Undo and redo by keyboard.
   await page.keyboard.press('Control+z');
-  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(160, 6);
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeCloseTo(160, 6);
   await page.keyboard.press('Control+y');
-  await expect.poll(() => figure(page, '^Area taking current')).toBeCloseTo(110, 6);
+  await expect.poll(() => planFigure(page, '^Area taking current')).toBeCloseTo(110, 6);
 
   // A pin on face f2; its round patch of 3 mm takes π·1.5² mm² = 0.0707 cm² off.
   await page.getByRole('grid', { name: 'Faces' }).getByRole('row', { name: /^f1 / }).click();
@@ -89,17 +90,17 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
 
   // Reload: the same figures, the same pin.
   const shown = [
-    await figure(page, '^Area taking current'),
-    await figure(page, '^Current'),
-    await figure(page, '^Power on'),
+    await planFigure(page, '^Area taking current'),
+    await planFigure(page, '^Current'),
+    await planFigure(page, '^Power on'),
   ];
   await page.reload();
   await waitForPlan(page);
   expect(await page.getByLabel('Job name').inputValue()).toBe('box');
   expect([
-    await figure(page, '^Area taking current'),
-    await figure(page, '^Current'),
-    await figure(page, '^Power on'),
+    await planFigure(page, '^Area taking current'),
+    await planFigure(page, '^Current'),
+    await planFigure(page, '^Power on'),
   ]).toEqual(shown);
   await goTo(page, 'Hanging');
   await page.getByRole('region', { name: 'Pin 1' }).waitFor();
@@ -114,7 +115,7 @@ test('every part of a job has its own picture on the sheet, and the view keeps t
     ['two', 60],
     ['three', 90],
   ] as const) {
-    await drop(page, `${name}.stl`, boxStl(length, 30, 10));
+    await dropFile(page, `${name}.stl`, boxStl(length, 30, 10));
     await page.getByText(`${name}.stl, 12 triangles`).waitFor();
   }
   await page
@@ -135,14 +136,14 @@ test('every part of a job has its own picture on the sheet, and the view keeps t
 test('a wrong, a damaged and a foreign file each say so and leave the open job as it was', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  const before = await figure(page, '^Area taking current');
-  await drop(page, 'page.stl', Buffer.from('<!doctype html><html><body>Sign in</body></html>'));
+  const before = await planFigure(page, '^Area taking current');
+  await dropFile(page, 'page.stl', Buffer.from('<!doctype html><html><body>Sign in</body></html>'));
   await page.getByRole('alert').filter({ hasText: 'page.stl' }).waitFor();
-  await drop(page, 'cut.stl', boxStl(10, 10, 10).subarray(0, 300));
+  await dropFile(page, 'cut.stl', boxStl(10, 10, 10).subarray(0, 300));
   await page.getByRole('alert').filter({ hasText: 'cut.stl' }).waitFor();
-  await drop(page, 'other.tankside', Buffer.from('PK not really a zip'));
+  await dropFile(page, 'other.tankside', Buffer.from('PK not really a zip'));
   await page.getByRole('alert').filter({ hasText: 'other.tankside' }).waitFor();
-  expect(await figure(page, '^Area taking current')).toBe(before);
+  expect(await planFigure(page, '^Area taking current')).toBe(before);
   expect(await page.getByLabel('Job name').inputValue()).toBe('Demo: dovetail plate');
   await closeCleanly();
 });
@@ -150,18 +151,18 @@ test('a wrong, a damaged and a foreign file each say so and leave the open job a
 test('an impossible entry is explained at its field and the plan keeps the last good value', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  const before = await figure(page, '^Power on');
+  const before = await planFigure(page, '^Power on');
   const field = page.getByLabel('Film thickness');
   await field.fill('2 km');
   await page.getByText('“km” is not a unit that fits here.').waitFor();
   await page.getByText('The plan still uses 25.4 µm.').waitFor();
   await field.fill('-5 µm');
   await page.getByText('That is outside 0.5 µm to 150 µm.').waitFor();
-  expect(await figure(page, '^Power on')).toBe(before);
+  expect(await planFigure(page, '^Power on')).toBe(before);
   await field.press('Escape');
   expect(await field.inputValue()).toBe('25.4 µm');
   await field.fill('0.4 mil');
-  await expect.poll(() => figure(page, '^Power on')).toBeLessThan(before);
+  await expect.poll(() => planFigure(page, '^Power on')).toBeLessThan(before);
   await page.getByLabel('Ramp from zero to full current').fill('60 min');
   await page.getByText('The ramp alone would already pass more charge').first().waitFor();
   await closeCleanly();
@@ -176,10 +177,10 @@ test('a supply that is too small is told with what it could hold', async () => {
   const table = page.getByRole('table', { name: 'What the supply can hold' });
   await table.waitFor();
   // A piece with the wire of its two hangers takes 3.42 A, so two go in a load of 10 A, and five in three.
-  expect(await figure(page, '^Loads')).toBe(3);
+  expect(await planFigure(page, '^Loads')).toBe(3);
   await table.getByRole('button', { name: 'Take 1 loads at this density' }).click();
-  await expect.poll(() => figure(page, '^Loads')).toBe(1);
-  expect(await figure(page, '^Current')).toBeCloseTo(10, 1);
+  await expect.poll(() => planFigure(page, '^Loads')).toBe(1);
+  expect(await planFigure(page, '^Current')).toBeCloseTo(10, 1);
   await closeCleanly();
 });
 

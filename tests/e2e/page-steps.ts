@@ -22,10 +22,12 @@ export async function goTo(page: Page, stage: string): Promise<void> {
     .click();
 }
 
-/** A figure of the bar at the foot of the window. */
+/** A figure of the bar at the foot of the window; it is a way to its stage. */
+export const planButton = (page: Page, label: string): Locator =>
+  page.getByRole('contentinfo').getByRole('button', { name: new RegExp(label) });
+
 export async function planFigure(page: Page, label: string): Promise<number> {
-  const button = page.getByRole('contentinfo').getByRole('button', { name: new RegExp(label) });
-  return Number.parseFloat((await button.locator('.plan-value').textContent()) ?? '');
+  return Number.parseFloat((await planButton(page, label).locator('.plan-value').textContent()) ?? '');
 }
 
 export async function waitForPlan(page: Page): Promise<void> {

@@ -5,6 +5,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { fillBook } from './fill-book.ts';
 import { openBench, type TestBench } from './open-window.ts';
+import { goTo } from './page-steps.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -13,12 +14,6 @@ beforeAll(async () => {
   bench = await openBench();
 });
 afterAll(() => bench.close());
-
-const goTo = (page: Page, stage: string): Promise<void> =>
-  page
-    .getByRole('navigation')
-    .getByRole('button', { name: new RegExp(`^${stage}`) })
-    .click();
 
 async function look(page: Page, where: string): Promise<void> {
   await page.waitForTimeout(300);

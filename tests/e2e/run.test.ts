@@ -1,18 +1,13 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openBench, type TestBench } from './open-window.ts';
+import { goTo } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
   bench = await openBench();
 });
 afterAll(() => bench.close());
-
-const goTo = (page: Page, stage: string): Promise<void> =>
-  page
-    .getByRole('navigation')
-    .getByRole('button', { name: new RegExp(`^${stage}`) })
-    .click();
 
 async function toRunStage(page: Page): Promise<void> {
   await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
@@ -111,6 +106,29 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   expect(record.facts!.readings).toBe(3);
   expect(fresh).toBe(0);
   expect(readingsBytes).toBeGreaterThan(10);
+
+  // Taken out of the book, it takes its model along: no other run was made with it.
+  const models = (): Promise<number> =>
+    page.evaluate(
+      () =>
+        new Promise((resolve) => {
+          const open = indexedDB.open('tankside-shop');
+          open.onsuccess = () => {
+            const count = open.result.transaction('models').objectStore('models').count();
+            count.onsuccess = () => {
+              open.result.close();
+              resolve(count.result);
+            };
+          };
+        }),
+    );
+  expect(await models()).toBe(1);
+  await goTo(page, 'Logbook');
+  await page.getByRole('listbox', { name: 'Runs' }).getByRole('option').first().click();
+  await page.getByRole('button', { name: 'Remove…' }).click();
+  await page.getByRole('button', { name: 'Remove it' }).click();
+  await page.getByText('0 of 0 runs').waitFor();
+  expect(await models()).toBe(0);
   await closeCleanly();
 });
 

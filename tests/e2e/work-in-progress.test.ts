@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { wavyTorus } from '../bench/meshes.ts';
-import { boxStl, drop, figure, goTo, waitForPlan } from './drive-window.ts';
+import { boxStl } from './box-stl.ts';
+import { dropFile, goTo, planFigure, waitForPlan } from './page-steps.ts';
 import { openBench, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
@@ -13,26 +14,26 @@ afterAll(() => bench.close());
 test('work that was never saved survives a closed tab', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  await drop(page, 'block.stl', boxStl(60, 40, 10));
+  await dropFile(page, 'block.stl', boxStl(60, 40, 10));
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
   await goTo(page, 'Current and time');
   await page.getByLabel('Film thickness').fill('0.5 mil');
   await page.keyboard.press('Tab');
-  await expect.poll(() => figure(page, '^Power on')).toBeCloseTo(32.5, 3);
+  await expect.poll(() => planFigure(page, '^Power on')).toBeCloseTo(32.5, 3);
   await page.waitForTimeout(1200); // longer than the draft keeper waits
   await page.close({ runBeforeUnload: false });
   const again = await context.newPage();
   await again.goto(bench.address);
   await waitForPlan(again);
   await again.getByText('it is not in a file yet').waitFor();
-  expect(await figure(again, '^Power on')).toBeCloseTo(32.5, 3);
+  expect(await planFigure(again, '^Power on')).toBeCloseTo(32.5, 3);
   await closeCleanly();
 });
 
 test('a reload right after saving shows what was saved, and says nothing of unsaved work', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  await drop(page, 'bracket.stl', boxStl(30, 30, 30));
+  await dropFile(page, 'bracket.stl', boxStl(30, 30, 30));
   const name = page.getByRole('textbox', { name: 'Job name' });
   await expect.poll(() => name.inputValue()).toBe('bracket');
   await name.fill('bracket, left');
@@ -53,16 +54,16 @@ test('a model of many megabytes survives a closed tab whole', async () => {
   const corners = wavyTorus(220_000);
   const order = Uint32Array.from({ length: corners.length / 3 }, (_, i) => i);
   const file = Buffer.from(writeBinaryStl(corners, order, 'torus'));
-  await drop(page, 'many.stl', file);
+  await dropFile(page, 'many.stl', file);
   await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('many');
-  const before = await figure(page, '^Area taking current');
+  const before = await planFigure(page, '^Area taking current');
   await page.waitForTimeout(2500); // longer than the draft keeper waits and writes
   await page.close({ runBeforeUnload: false });
   const again = await context.newPage();
   await again.goto(bench.address);
   await again.getByText('it is not in a file yet').waitFor();
   expect(await again.getByLabel('Job name').inputValue()).toBe('many');
-  expect(await figure(again, '^Area taking current')).toBe(before);
+  expect(await planFigure(again, '^Area taking current')).toBe(before);
   await closeCleanly();
 });
 
@@ -75,7 +76,7 @@ test('a browser that keeps nothing says so once, and the job can still be done',
   });
   await page.reload();
   await waitForPlan(page);
-  await drop(page, 'one.stl', boxStl(30, 30, 30));
+  await dropFile(page, 'one.stl', boxStl(30, 30, 30));
   await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('one');
   expect(await page.getByText(/work in progress/i).count()).toBe(1);
   await closeCleanly();
@@ -95,14 +96,14 @@ test('a machine without a language setting gets the page all the same', async ()
 test('two windows keep their own work', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
-  await drop(page, 'one.stl', boxStl(30, 30, 30));
+  await dropFile(page, 'one.stl', boxStl(30, 30, 30));
   await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('one');
   await page.waitForTimeout(1200);
   const second = await context.newPage();
   await second.goto(bench.address);
   await waitForPlan(second);
   expect(await second.getByLabel('Job name').inputValue()).toBe('Demo: dovetail plate');
-  await drop(second, 'two.stl', boxStl(40, 30, 30));
+  await dropFile(second, 'two.stl', boxStl(40, 30, 30));
   await expect.poll(() => second.getByLabel('Job name').inputValue()).toBe('two');
   await second.waitForTimeout(1200);
   second.on('dialog', (dialog) => void dialog.accept());
