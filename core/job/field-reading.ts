@@ -91,7 +91,16 @@ export function readField(
   const { leastM } = job.field;
   const wantedC = leastM === null ? undefined : chargeForLeast(map, asked, leastM, chargeC);
   const currents = result.fine.currents.flatMap(({ name, role, currentA }) =>
-    role === 'insulator' ? [] : [{ name, role, currentA, share: currentA / totalCurrentA }],
+    role === 'insulator'
+      ? []
+      : [
+          {
+            name,
+            role,
+            currentA: (currentA * setting.plannedCurrentA) / totalCurrentA,
+            share: currentA / totalCurrentA,
+          },
+        ],
   );
   return {
     setting,

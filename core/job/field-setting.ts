@@ -17,6 +17,7 @@ import {
 } from '../reference/sulfuric-acid-conductivity.ts';
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import { failure, success, type Result } from '../result.ts';
+import { drawnShare } from './drawn-share.ts';
 import { FIELD_GRIDS } from './job-field.ts';
 import type { Attitude } from './job-hanging.ts';
 import { loadItems } from './load-items.ts';
@@ -51,6 +52,8 @@ export interface FieldSetting {
   readonly film: FilmLaw;
   readonly conductivity: Figure;
   readonly currentDensityAPerM2: number;
+  /** By the plan, for the true area; the scene's own is for the area as drawn, see drawn-share.ts. */
+  readonly plannedCurrentA: number;
   /** Aluminium wire below the level, share of the load's area by the plan. */
   readonly plannedWireShare: number;
   /** What was taken because nobody has said it, one sentence each. */
@@ -141,6 +144,17 @@ export function fieldSetting(
   const mine = hung.value.flatMap((other, i) => (other.partId === partId ? [i] : []));
   const metalM3 = hung.value.reduce((sum, other) => sum + Math.max(0, measures[other.partId]!.volumeM3), 0);
   const areaM2 = hung.value.reduce((sum, other) => sum + items[indexOf.get(other.partId)!]!.areaM2, 0);
+  const drawn = new Map(
+    parts.map((other) => {
+      const { geometry, measure } = grounds[other.id]!;
+      return [other.id, drawnShare(geometry, measure, metresPerUnit(other.unit))];
+    }),
+  );
+  /** The same as the meshes draw it, which is what the solver sees. */
+  const drawnM2 = hung.value.reduce((sum, { partId: id }) => {
+    const { areaM2: takingM2, hangersM2 = 0 } = items[indexOf.get(id)!]!;
+    return sum + hangersM2 + (takingM2 - hangersM2) * drawn.get(id)!;
+  }, 0);
   const wireM2 = hung.value.reduce(
     (sum, other) => sum + (items[indexOf.get(other.partId)!]!.hangersM2 ?? 0),
     0,
@@ -162,7 +176,7 @@ export function fieldSetting(
     copies: hung.value.map(({ partId: id, pose }) => ({ part: indexOf.get(id)!, pose })),
     mapped: mine[Math.min(copy, mine.length - 1)]!,
     innerCathodes: variant.innerCathodes ?? [],
-    totalCurrentA: density * areaM2,
+    totalCurrentA: density * drawnM2,
     mostCells: variant.mostCells ?? FIELD_GRIDS[job.field.grid],
   };
   return success({
@@ -175,6 +189,7 @@ export function fieldSetting(
     film,
     conductivity: conductivity.value,
     currentDensityAPerM2: density,
+    plannedCurrentA: density * areaM2,
     plannedWireShare: wireM2 / areaM2,
     assumed,
   });

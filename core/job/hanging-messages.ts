@@ -56,11 +56,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[]
       remedy: 'Move the pins above the centre of gravity, or take the attitude it comes to rest in.',
     });
   } else if (plan.rest && !plan.rest.ok) {
-    messages.push({
-      ...base,
-      level: plan.rest.error.code === 'more-than-two' ? 'note' : 'check',
-      ...plan.rest.error,
-    });
+    messages.push({ ...base, level: 'check', ...plan.rest.error });
   }
   plan.contacts.forEach(({ contactId, check, spot }, index) => {
     const pin = `Pin ${index + 1}`;

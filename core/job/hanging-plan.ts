@@ -9,6 +9,7 @@ import {
   type Rest,
   type SolidMoments,
 } from '../racking/balance.ts';
+import { restUnderMany } from '../racking/rest-under-many.ts';
 import { checkHanger, type HangerCheck, type HangerDuty } from '../racking/check-hanger.ts';
 import { contactLoad, type ContactLoad } from '../racking/contact-physics.ts';
 import type { Traps } from '../racking/find-traps.ts';
@@ -17,7 +18,7 @@ import { trapFigures, type TrapFigures } from '../racking/hanging-figures.ts';
 import type { Vec3 } from '../racking/vec3.ts';
 import { alloyByName } from '../reference/alloys.ts';
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
-import { failure, type Failure, type Result } from '../result.ts';
+import type { Failure, Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hangerAreaM2 } from './load-items.ts';
 import type { Job, Part } from './job.ts';
@@ -44,7 +45,7 @@ export interface ContactPlan {
   readonly currentA: number;
   readonly check: HangerCheck;
   readonly spot: ContactLoad;
-  /** Of the part's weight, N; null where the surface is open, so that bending can't be judged. */
+  /** The most of the part's weight that may come to it, N; null where the surface is open, so that bending can't be judged. */
   readonly weightN: number | null;
 }
 
@@ -52,7 +53,7 @@ export interface ContactPlan {
 export interface PartHangingPlan {
   readonly massKg: Figure | null;
   readonly volumeM3: Figure | null;
-  /** Under its first two contacts; null without contacts. */
+  /** Under all its contacts; null without contacts. */
   readonly rest: Result<Rest> | null;
   readonly traps: TrapFigures | null;
   /** Share of the coated surface that gas keeps dry. */
@@ -128,14 +129,14 @@ export function planHanging(
 function restOf(part: Part, ground: HangingGround): Result<Rest> | null {
   const [first, second, third] = part.contacts;
   if (!first || ground.open) return null;
+  const { centre, size } = ground;
   if (third) {
-    return failure(
-      'more-than-two',
-      'It hangs from more than two contacts, so its rest follows from how long each wire is.',
-      'Cut the wires so that it hangs as you turned it.',
+    return restUnderMany(
+      part.contacts.map(({ at }) => at),
+      centre,
+      part.attitude.up,
     );
   }
-  const { centre, size } = ground;
   return second
     ? restUnderTwo([first.at, second.at], centre, part.attitude.up, size)
     : restUnderOne(first.at, centre, part.attitude.up, size);
@@ -153,7 +154,8 @@ function contactPlans(
   // Aluminium wire in the bath takes current of its own, which the dry wire carries as well.
   const takingM2 = coatedM2 + hangerAreaM2(part);
   const currentA = count > 0 ? (job.process.currentDensityAPerM2 * takingM2) / count : 0;
-  const shares = rest?.ok && rest.value.shares.length === count ? rest.value.shares : null;
+  // Where some hangers go slack, and where it can't be said how they share, each has to hold what may come to it.
+  const shareOf = (index: number): number => (rest?.ok ? rest.value.mostShares[index]! : 1);
   const duty: Omit<HangerDuty, 'weightN'> = {
     currentA,
     airK: job.bath.airK,
@@ -163,13 +165,13 @@ function contactPlans(
   };
   const partMetal = HANGER_METALS['Al 6061'];
   return part.contacts.map(({ id, hanger }, index) => {
-    const weightN = massKg === null ? null : massKg * GRAVITY_M_PER_S2 * (shares?.[index] ?? 1 / count);
+    const weightN = massKg === null ? null : massKg * GRAVITY_M_PER_S2 * shareOf(index);
     const metal = HANGER_METALS[hanger.material];
     return {
       contactId: id,
       currentA,
       weightN,
-      check: checkHanger(hanger, { ...duty, weightN: weightN ?? 0 }, system),
+      check: checkHanger(hanger, { ...duty, weightN }, system),
       spot: contactLoad(
         {
           resistivityAOhmM: resistivityAt(metal, duty.bathK),

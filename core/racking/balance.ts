@@ -83,8 +83,11 @@ export interface Rest {
   readonly up: Vec3;
   /** Angle between that and the wanted attitude. */
   readonly tiltRad: number;
-  /** Share of the weight on each hanger, in the order given; they add up to 1. */
+  /** Share of the weight on each hanger, in the order given; they add up to 1. Empty where statics leave them open. */
   readonly shares: readonly number[];
+  /** Where statics leave the shares open, the least and the most that each may come to carry; else the shares themselves. */
+  readonly leastShares: readonly number[];
+  readonly mostShares: readonly number[];
 }
 
 /**
@@ -101,7 +104,7 @@ export function restUnderOne(pin: Vec3, centre: Vec3, wantedUp: Vec3, size: numb
     );
   }
   const up = unit(above);
-  return success({ up, tiltRad: angleBetween(up, wantedUp), shares: [1] });
+  return success({ up, tiltRad: angleBetween(up, wantedUp), shares: [1], leastShares: [1], mostShares: [1] });
 }
 
 /**
@@ -154,7 +157,13 @@ export function restUnderTwo(
       'Move the contacts to both sides of the centre of gravity.',
     );
   }
-  return success({ up, tiltRad: angleBetween(up, wantedUp), shares });
+  return success({
+    up,
+    tiltRad: angleBetween(up, wantedUp),
+    shares,
+    leastShares: shares,
+    mostShares: shares,
+  });
 }
 
 /** Lift of trapped gas against the weight of the part in the bath. */

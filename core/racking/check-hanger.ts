@@ -28,7 +28,8 @@ export interface HangerSet {
 export interface HangerDuty {
   /** Through all hangers of the part together. */
   readonly currentA: number;
-  readonly weightN: number;
+  /** null where it is not known: then bending is not judged. */
+  readonly weightN: number | null;
   readonly airK: number;
   readonly bathK: number;
   /** Largest rise of the dry wire; the immersed one may rise a quarter of it, so as not to warm the part. */
@@ -47,6 +48,12 @@ export interface HangerFix {
   readonly text: string;
 }
 
+/** What the weight does to the hook. */
+export interface Bending {
+  readonly stressPa: number;
+  readonly sagM: Figure;
+}
+
 /** What is measured, without the verdict. */
 export interface HangerMeasures {
   /** All hangers together, at the allowed rise. */
@@ -58,9 +65,9 @@ export interface HangerMeasures {
   readonly riseDryK?: Figure;
   readonly riseWetK?: Figure;
   readonly dropV: Figure;
-  readonly bendingStressPa: number;
+  /** null where the weight is not known. */
+  readonly bending: Bending | null;
   readonly yieldPa: number;
-  readonly sagM: Figure;
   /** Bare wire under the surface; aluminium takes current there and has to be counted with the part. */
   readonly wetAreaM2: Figure;
   readonly reuse: 'once' | 'many';
@@ -95,7 +102,7 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
     wetLengthM: set.wetLengthM,
     armM: set.armM,
     currentA: duty.currentA,
-    weightN: duty.weightN,
+    weightN: duty.weightN ?? 0,
   })) {
     if (!(value >= 0)) throw new RangeError(`checkHanger: ${name} is ${value}`);
   }
@@ -112,9 +119,8 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
     ...(riseDry === undefined ? {} : { riseDryK: riseFigure(set, metal, each, riseDry, duty.airK, 'air') }),
     ...(riseWet === undefined ? {} : { riseWetK: riseFigure(set, metal, each, riseWet, duty.bathK, 'bath') }),
     dropV,
-    bendingStressPa: bending.stressPa,
+    bending,
     yieldPa: metal.yieldPa,
-    sagM: bending.sagM,
     wetAreaM2: wetAreaFigure(set),
     reuse: metal.reuse,
   };
@@ -122,7 +128,7 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
   return { ...check, findings: hangerFindings(set, duty, metal, check, fixes, system), fixes };
 }
 
-/** Heat, drop, strength and sag all within their limits. */
+/** Heat, drop, strength and sag all within their limits, as far as they are known. */
 export function suffices(set: HangerSet, duty: HangerDuty): boolean {
   const metal = HANGER_METALS[set.material];
   const each = duty.currentA / set.count;
@@ -130,7 +136,9 @@ export function suffices(set: HangerSet, duty: HangerDuty): boolean {
   if (currentForRiseA(metal, set.diameterM, WET_SHARE * duty.allowedRiseK, duty.bathK, 'bath') < each)
     return false;
   if (dropFigure(set, metal, duty, duty.allowedRiseK, 0).valueSi > duty.allowedDropV) return false;
-  const { stressPa, sagM } = bendingOf(set, metal, duty);
+  const bending = bendingOf(set, metal, duty);
+  if (bending === null) return true;
+  const { stressPa, sagM } = bending;
   return stressPa * STRENGTH_MARGIN <= metal.yieldPa && sagM.valueSi <= SAG_SHARE * Math.max(set.armM, 1e-9);
 }
 
@@ -249,7 +257,8 @@ function dropFigure(
  * M = W·a, stress 32 M/(π d³) plus the pull W/A, sag W·a³/(3 E I). The upright itself only pulls. In the bath buoyancy
  * helps; out of it, wet and full of liquid, it does not, so the dry weight is taken.
  */
-function bendingOf(set: HangerSet, metal: HangerMetal, duty: HangerDuty): { stressPa: number; sagM: Figure } {
+function bendingOf(set: HangerSet, metal: HangerMetal, duty: HangerDuty): Bending | null {
+  if (duty.weightN === null) return null;
   const weight = duty.weightN / set.count;
   const d = set.diameterM;
   const stiffness = (metal.elasticModulusPa * Math.PI * d ** 4) / 64;

@@ -66,16 +66,18 @@ export function hangerFindings(
       remedy: would,
     });
   }
-  if (check.bendingStressPa > metal.yieldPa) {
+  const { bending } = check;
+  if (bending && bending.stressPa > metal.yieldPa) {
     findings.push({
       code: 'too-weak',
       level: 'stop',
-      message: `The part’s weight bends the hook open: ${(check.bendingStressPa / 1e6).toFixed(0)} MPa in a metal that yields at ${(metal.yieldPa / 1e6).toFixed(0)} MPa.`,
+      message: `The part’s weight bends the hook open: ${(bending.stressPa / 1e6).toFixed(0)} MPa in a metal that yields at ${(metal.yieldPa / 1e6).toFixed(0)} MPa.`,
       remedy: would,
     });
   } else if (
-    check.bendingStressPa * STRENGTH_MARGIN > metal.yieldPa ||
-    check.sagM.valueSi > SAG_SHARE * Math.max(set.armM, 1e-9)
+    bending &&
+    (bending.stressPa * STRENGTH_MARGIN > metal.yieldPa ||
+      bending.sagM.valueSi > SAG_SHARE * Math.max(set.armM, 1e-9))
   ) {
     findings.push({
       code: 'bends',

@@ -88,7 +88,7 @@ function jsonOf(
     })),
     currents: reading.currents.map(({ name, role, currentA }) => ({ name, role, currentA: tidy(currentA) })),
     chargeBalance: {
-      plannedA: tidy(setting.scene.totalCurrentA),
+      plannedA: tidy(setting.plannedCurrentA),
       anodeA: tidy(fine.anodeCurrentA),
       cathodeA: tidy(fine.cathodeCurrentA),
       imbalance: figures.chargeImbalance.valueSi,

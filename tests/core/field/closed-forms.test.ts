@@ -45,6 +45,36 @@ describe('parallel plates', () => {
   });
 });
 
+describe('throwing power, Field’s index', () => {
+  // A trough with a sheet that works on both sides and a plate on either end, five times as far on one as on the other.
+  // (κ⁻¹·d₁ + b)·j₁ = (κ⁻¹·d₂ + b)·j₂, so the metal ratio is M = (d₂/κ + b) / (d₁/κ + b): 5 without polarisation, 2 with
+  // b = 3·d₁/κ, and the index 100·(L − M)/(L + M − 2) is 0 and 60 % (Field, from memory).
+  const near = 0.02;
+  const far = 0.1;
+  const lines = { x: even(-0.0004, 0.1524, 191), y: even(0, 0.02, 2), z: even(0, 0.02, 2) };
+  const bounds = { minM: [-0.0004, 0, 0], maxM: [0.1524, 0.02, 0.02] } as const;
+  const index = (slope: number): number => {
+    const plate = (fromM: number, toM: number) => anode(box([fromM, -1, -1], [toM, 1, 1]), slope);
+    const sheet = {
+      ...vesselCathode(box([0.01 + near, -1, -1], [0.01 + near + 0.02, 1, 1]), 0),
+      holdsBath: false,
+    };
+    const solved = solveOnLines(
+      bounds,
+      [plate(-1, 0.01), plate(0.01 + near + 0.02 + far, 1), sheet],
+      lines,
+      0.1,
+    );
+    const metal = meanDensity(solved, (x) => x < 0.02) / meanDensity(solved, (x) => x > 0.1);
+    return (100 * (far / near - metal)) / (far / near + metal - 2);
+  };
+
+  test('nothing throws without polarisation; 60 % where the metal ratio is 2', () => {
+    expect(index(0)).toBeCloseTo(0, 2);
+    expect(index((3 * near) / KAPPA)).toBeCloseTo(60, 2);
+  });
+});
+
 describe('curved surfaces, second order', () => {
   const order = (errors: readonly number[]) => {
     const [a, b, c] = errors.map(Math.abs);
