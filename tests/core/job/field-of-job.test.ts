@@ -364,3 +364,28 @@ describe('what the setting needs', () => {
     expect(wagner.valueSi / ((kappa * 0.052) / 0.06)).toBeLessThan(1.2);
   });
 });
+
+describe('gas under a tray hung mouth down', () => {
+  // The same outside, with the mouth closed by a masked lid: what a pocket full of gas amounts to.
+  const isLid = (t: Triangle): boolean => t.every((v, i) => i % 3 !== 2 || v === 20);
+  const open = [...boxTriangles(60, 40, 20).filter((t) => !isLid(t)), ...tray().slice(-8)];
+  const lid: Triangle[] = [
+    [4, 4, 20, 56, 4, 20, 56, 36, 20],
+    [4, 4, 20, 56, 36, 20, 4, 36, 20],
+  ];
+  const attitude = { up: [0, 0, -1] as [number, number, number], turnRad: 0 };
+  const spread = (geometry: PartGeometry, change: Partial<Part>): number[] => {
+    const { job, ground } = setUp(geometry, { attitude, ...change });
+    const { faces, map } = solve(job, ground).reading;
+    return faces.map(({ meanM }) => meanM / map.meanM).sort((a, b) => a - b);
+  };
+
+  it('leaves the outside as a lid does: that current could pass through the gas moves no face by 0.2 %', () => {
+    const mask = [open.length, open.length + lid.length];
+    const closed = spread(geometryOf([...open, ...lid]), { coverage: { mask, contact: [], show: [] } });
+    const gas = spread(geometryOf(tray()), {});
+    // Bottom, four sides and the rim; the inside is dry.
+    expect(gas).toHaveLength(6);
+    gas.forEach((share, i) => expect(Math.abs(share - closed[i]!)).toBeLessThan(2e-3));
+  });
+});
