@@ -132,7 +132,7 @@ function FixButton({
   );
 }
 
-function HangerFigures({ plan: { check, spot, weightN } }: { plan: ContactPlan }) {
+function HangerFigures({ plan: { check, spot } }: { plan: ContactPlan }) {
   const system = useApp((state) => state.unitSystem);
   return (
     <>
@@ -146,12 +146,12 @@ function HangerFigures({ plan: { check, spot, weightN } }: { plan: ContactPlan }
       <FigureView figure={check.capacityWetA} size="small" />
       <FigureView figure={check.guideA} size="small" />
       <FigureView figure={check.dropV} size="small" />
-      {weightN === null ? (
+      {check.bending === null ? (
         <p className="soft">
           Whether it bends is not known: the surface is open, so the part has no weight. Close it to see.
         </p>
       ) : (
-        <FigureView figure={check.sagM} size="small" />
+        <FigureView figure={check.bending.sagM} size="small" />
       )}
       <FigureView figure={spot.dropV} size="small" />
       <p className="soft">

@@ -1,6 +1,7 @@
 import type { Part } from '../../core/job/job.ts';
 import { setAttitude } from '../../core/job/edit-hanging.ts';
 import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import type { Rest } from '../../core/racking/balance.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { placePinOnFace } from '../state/place-pin.ts';
@@ -95,7 +96,7 @@ function Hanging({ part }: { part: Part }) {
           contact={contact}
           number={index + 1}
           plan={plan?.contacts[index]}
-          critique={critique?.length === part.contacts.length ? critique[index] : undefined}
+          critique={critique?.[contact.id]}
         />
       ))}
       {plan && !known?.facts?.open ? (
@@ -121,6 +122,13 @@ function Hanging({ part }: { part: Part }) {
 
 const weightText = ({ massKg }: PartHangingPlan): string =>
   massKg ? formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text : '';
+
+function sharesText({ shares, leastShares, mostShares }: Rest): string {
+  const percent = (share: number): string => `${Math.round(100 * share)} %`;
+  if (shares.length > 0) return `they carry ${shares.map(percent).join(', ')} of the weight`;
+  const ranges = mostShares.map((most, pin) => `${percent(leastShares[pin]!)} to ${percent(most)}`);
+  return `how they share the weight depends on tenths of a millimetre of wire (${ranges.join(', ')}), so each is judged by the most it may carry`;
+}
 
 function TakeRestButton({ part, plan }: { part: Part; plan: PartHangingPlan | undefined }) {
   const { store } = useServices();
@@ -161,12 +169,15 @@ function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
       {rest === null ? <p className="soft">Set a pin to see how it comes to rest.</p> : null}
       {rest?.ok ? (
         <p>
-          On {part.contacts.length === 1 ? 'its hanger' : 'both hangers'} it comes to rest{' '}
-          <strong>{degrees(rest.value.tiltRad)}</strong> from the attitude you chose
-          {rest.value.shares.length > 1
-            ? `; they carry ${rest.value.shares.map((share) => `${Math.round(100 * share)} %`).join(' and ')} of the weight`
-            : ''}
-          .
+          {part.contacts.length > 2 ? (
+            <>With its {part.contacts.length} wires cut to length it hangs as you turned it</>
+          ) : (
+            <>
+              On {part.contacts.length === 1 ? 'its hanger' : 'both hangers'} it comes to rest{' '}
+              <strong>{degrees(rest.value.tiltRad)}</strong> from the attitude you chose
+            </>
+          )}
+          {part.contacts.length > 1 ? `; ${sharesText(rest.value)}` : ''}.
         </p>
       ) : null}
       {rest && !rest.ok ? (

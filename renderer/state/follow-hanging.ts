@@ -180,6 +180,6 @@ export function adviceRequest(
       allowMasked: false,
       most: MOST_PROPOSALS,
     },
-    pins: pinsOn(geometry, part.contacts).map(({ at, triangle }) => ({ at, triangle })),
+    pins: pinsOn(geometry, part.contacts).map(({ id, at, triangle }) => ({ id, at, triangle })),
   };
 }

@@ -26,7 +26,7 @@ export async function searchAttitudesOf({ store, hanging, worker }: Services, pa
     cancel: () => stopper.abort(),
   });
   put(running(null));
-  const critique = hanging.getState().parts[partId]?.contacts?.critique ?? [];
+  const critique = hanging.getState().parts[partId]?.contacts?.critique ?? {};
   const found = await worker.run(
     'searchAttitudes',
     {
@@ -34,7 +34,10 @@ export async function searchAttitudesOf({ store, hanging, worker }: Services, pa
       mesh: geometry.graph.indexed,
       directions: SEARCHED_DIRECTIONS,
       extra: [part.attitude.up, ...PART_AXES],
-      contacts: critique.map(({ limit }, index) => ({ ...limit, name: `at pin ${index + 1}` })),
+      contacts: part.contacts.flatMap(({ id }, index) => {
+        const judged = critique[id];
+        return judged ? [{ ...judged.limit, name: `at pin ${index + 1}` }] : [];
+      }),
     },
     { signal: stopper.signal, onProgress: ({ fraction }) => put(running(fraction)) },
   );

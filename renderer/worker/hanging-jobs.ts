@@ -23,14 +23,14 @@ export interface HangingFacts {
 export interface ContactReport {
   readonly advice: readonly ContactAdvice[];
   readonly pairs: readonly ContactPair[];
-  /** Of the pins, in their order. */
-  readonly critique: readonly ContactAdvice[];
+  /** Of the pins, by their ids. */
+  readonly critique: Readonly<Record<string, ContactAdvice>>;
 }
 
 export interface AdviceRequest {
   readonly flags: Uint8Array;
   readonly options: Omit<AdviserOptions, 'centre' | 'metresPerUnit'>;
-  readonly pins: readonly { readonly at: Vec3; readonly triangle: number }[];
+  readonly pins: readonly { readonly id: string; readonly at: Vec3; readonly triangle: number }[];
 }
 
 /**

@@ -71,7 +71,9 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       }
       const { adviser, advice } = part.adviser;
       const pairs = rankContactPairs(advice, part.hanging.centre, options.up, part.size);
-      return success({ advice, pairs: pairs.slice(0, 6), critique: adviser.critique(pins) });
+      const judged = adviser.critique(pins);
+      const critique = Object.fromEntries(pins.map(({ id }, row) => [id, judged[row]!]));
+      return success({ advice, pairs: pairs.slice(0, 6), critique });
     },
 
     async dropHanging({ key }) {

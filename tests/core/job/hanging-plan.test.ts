@@ -81,6 +81,11 @@ describe('how a part hangs', () => {
     };
     const blind = planHanging(open, open.parts[0]!, ground, COATED_M2, 'metric');
     expect(blind.contacts.map(({ weightN }) => weightN)).toEqual([null, null]);
+    // A wire no thicker than a hair would bend under any weight: not known, so not judged.
+    const thin = setHangers(open, 'p', { diameterM: 3e-4 });
+    const { check } = planHanging(thin, thin.parts[0]!, ground, COATED_M2, 'metric').contacts[0]!;
+    expect(check.bending).toBeNull();
+    expect(check.findings.map(({ code }) => code)).not.toContain('too-weak');
   });
 
   it('mass is density times the closed form; without an alloy it says what was taken', () => {
@@ -126,7 +131,9 @@ describe('how a part hangs', () => {
     const own = Math.PI * 0.003 * (0.15 + 0.003 / 4) * emptyJob('').process.currentDensityAPerM2;
     const aluminium = planOf(jobWith(PAIR, { material: 'Al 6061', diameterM: 0.003 })).plan;
     expect(aluminium.contacts[0]!.currentA).toBeCloseTo(wholeA / 2 + own, 10);
-    expect(two.contacts[0]!.check.sagM.valueSi / one.contacts[0]!.check.sagM.valueSi).toBeCloseTo(0.5, 10);
+    expect(
+      two.contacts[0]!.check.bending!.sagM.valueSi / one.contacts[0]!.check.bending!.sagM.valueSi,
+    ).toBeCloseTo(0.5, 10);
   });
 
   it('hung by a corner it tilts by the corner’s own angle', () => {

@@ -171,8 +171,8 @@ describe('hangers', () => {
   test('bending by hand: 10 N on a hook that reaches 20 mm, 3 mm wire', () => {
     const check = checkHanger({ ...set, diameterM: 3e-3, armM: 0.02 }, { ...duty, weightN: 10 });
     // M = 0.2 Nm; 32 M/(pi d3) = 75.45 MPa; pull 10/7.069e-6 = 1.415 MPa; sag = W a3/(3 E I), I = 3.976e-12.
-    expect(check.bendingStressPa / 1e6).toBeCloseTo(75.45 + 1.415, 1);
-    expect(check.sagM.valueSi).toBeCloseTo((10 * 8e-6) / (3 * 69e9 * 3.976e-12), 5);
+    expect(check.bending!.stressPa / 1e6).toBeCloseTo(75.45 + 1.415, 1);
+    expect(check.bending!.sagM.valueSi).toBeCloseTo((10 * 8e-6) / (3 * 69e9 * 3.976e-12), 5);
     expect(check.findings.some((f) => f.code === 'too-weak')).toBe(true);
   });
 
@@ -213,7 +213,7 @@ describe('hangers', () => {
           for (const better of [thicker, more]) {
             expect(better.capacityDryA.valueSi).toBeGreaterThan(base.capacityDryA.valueSi);
             expect(better.capacityWetA.valueSi).toBeGreaterThan(base.capacityWetA.valueSi);
-            expect(better.bendingStressPa).toBeLessThan(base.bendingStressPa);
+            expect(better.bending!.stressPa).toBeLessThan(base.bending!.stressPa);
           }
         },
       ),

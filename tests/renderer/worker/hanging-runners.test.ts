@@ -81,14 +81,22 @@ describe('hanging in the worker', () => {
     if (!first.ok) throw new Error(first.error.message);
     expect(first.value.advice.length).toBeGreaterThan(0);
     const [best] = first.value.advice;
-    const pins = [{ at: best!.at, triangle: best!.triangle }];
+    // In another order than they are looked up: the corner of the first triangle, then the place that was proposed.
+    const corner = Array.from(cup.positions.subarray(0, 3)) as [number, number, number];
+    const pins = [
+      { id: 'corner', at: corner, triangle: 0 },
+      { id: 'best', at: best!.at, triangle: best!.triangle },
+    ];
     const second = await run.adviseContacts(
       { name: 'cup', key: 'a', flags: flags.slice(), options, pins },
       report,
     );
     expect(phases).toHaveLength(1);
-    // A pin on a proposed place is judged as the place was.
-    expect(second.ok && second.value.critique[0]!.score).toBeCloseTo(best!.score, 6);
+    if (!second.ok) throw new Error(second.error.message);
+    // A pin on a proposed place is judged as the place was, and known by its id however many there are.
+    const { critique } = second.value;
+    expect(critique['best']!.score).toBeCloseTo(best!.score, 6);
+    expect(critique['corner']!.score).toBeLessThan(best!.score);
     flags[best!.triangle] = 1;
     await run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options, pins }, report);
     expect(phases).toHaveLength(2);
