@@ -9,6 +9,7 @@ import { analysePart } from '../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { readModel } from '../../core/model-files/read-model.ts';
 import { restUnderTwo, solidMoments } from '../../core/racking/balance.ts';
+import { USUAL_TANK_RULES } from '../../core/racking/tank.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { modelLoaders } from '../terminal/model-loaders.ts';
 import { FIRST_HANGER } from '../../core/job/job-hanging.ts';
@@ -50,7 +51,13 @@ export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
       at,
       triangle,
       patchDiameterM: 0.003,
-      hanger: { ...FIRST_HANGER, material: 'Al 5356', diameterM: 0.0024 },
+      // Just under the level, as it hangs in a usual tank: that much of the wire takes current too.
+      hanger: {
+        ...FIRST_HANGER,
+        material: 'Al 5356',
+        diameterM: 0.0024,
+        wetLengthM: USUAL_TANK_RULES.partToSurfaceM,
+      },
     };
   });
   const areas = geometry.faces.area;

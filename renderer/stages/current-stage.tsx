@@ -219,7 +219,10 @@ function OptionTable({ plan }: { plan: RunPlan }) {
                   <span className="soft">planned</span>
                 ) : (
                   <ActionButton look="small" onPress={() => take(option.currentDensityAPerM2)}>
-                    Take<span className="visually-hidden"> {option.loads} loads at this density</span>
+                    Take
+                    <span className="visually-hidden">
+                      {option.loads === 1 ? ' one load' : ` ${option.loads} loads`} at this density
+                    </span>
                   </ActionButton>
                 )}
               </td>

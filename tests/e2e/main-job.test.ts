@@ -172,13 +172,13 @@ test('a supply that is too small is told with what it could hold', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
   await goTo(page, 'Part');
-  await page.getByLabel('How many of this part').fill('5');
+  await page.getByLabel('How many of this part').fill('7');
   await goTo(page, 'Current and time');
   const table = page.getByRole('table', { name: 'What the supply can hold' });
   await table.waitFor();
-  // A piece with the wire of its two hangers takes 3.42 A, so two go in a load of 10 A, and five in three.
+  // A piece with the wire of its two hangers takes 3.19 A, so three go in a load of 10 A, and seven in three loads.
   expect(await planFigure(page, '^Loads')).toBe(3);
-  await table.getByRole('button', { name: 'Take 1 loads at this density' }).click();
+  await table.getByRole('button', { name: 'Take one load at this density' }).click();
   await expect.poll(() => planFigure(page, '^Loads')).toBe(1);
   expect(await planFigure(page, '^Current')).toBeCloseTo(10, 1);
   await closeCleanly();
