@@ -1,5 +1,6 @@
 import type { HangingSize } from '../racking/hanging-size.ts';
-import { USUAL_TANK_RULES, type CathodeSheet } from '../racking/tank.ts';
+import { plainTank } from '../racking/plain-tank.ts';
+import { USUAL_TANK_RULES } from '../racking/tank.ts';
 import type { JobTank } from './job-tank.ts';
 
 /** Middle of the usual 150-200 mm between part and sheet (common practice). */
@@ -19,36 +20,23 @@ export function usualTank({ alongM, acrossM, heightM }: HangingSize): JobTank {
   const widthM = up(acrossM + 2 * PART_TO_CATHODE_M);
   const levelM = up(heightM + USUAL_TANK_RULES.partToFloorM + USUAL_TANK_RULES.partToSurfaceM);
   const vesselM = levelM + RIM_M;
-  const sheet = (wall: 'y-' | 'y+'): CathodeSheet => ({
-    id: `sheet ${wall}`,
-    material: 'aluminium',
-    place: { on: 'wall', wall, alongM: 0 },
-    widthM: lengthM - 2 * STEP_M,
-    bottomM: STEP_M,
-    heightM: vesselM - STEP_M,
-    thicknessM: SHEET_M,
-    standoffM: 0,
-    backWorks: false,
-  });
   return {
     shopTankId: null,
     rules: USUAL_TANK_RULES,
-    tank: {
-      name: 'Usual tank around the part (assumed)',
-      vessel: { shape: 'box', lengthM, widthM, heightM: vesselM },
-      levelM,
-      cathodes: [sheet('y-'), sheet('y+')],
-      bars: [
-        {
-          id: 'bar',
-          along: 'x',
-          acrossM: 0,
-          fromM: -lengthM / 2,
-          toM: lengthM / 2,
-          heightM: vesselM + RIM_M,
-          role: 'work',
+    tank: plainTank(
+      'Usual tank around the part (assumed)',
+      { shape: 'box', lengthM, widthM, heightM: vesselM },
+      {
+        levelM,
+        barM: vesselM + RIM_M,
+        sheets: {
+          widthM: lengthM - 2 * STEP_M,
+          bottomM: STEP_M,
+          heightM: vesselM - STEP_M,
+          thicknessM: SHEET_M,
+          standoffM: 0,
         },
-      ],
-    },
+      },
+    ),
   };
 }

@@ -10,7 +10,7 @@ import {
 } from '../../core/racking/tank.ts';
 import { useServices } from '../app/services.ts';
 import { editTank } from '../state/edit-tank.ts';
-import { newTank } from '../state/new-tank.ts';
+import { firstTank } from '../../core/job/first-tank.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
@@ -61,7 +61,7 @@ export function TankFields({ tank: { tank } }: { tank: JobTank }) {
     );
   /** Sheets and bars of one shape make no sense in the other. */
   const setShape = (shape: 'box' | 'round'): void =>
-    change('Tank shape', (now) => ({ ...newTank(shape).tank, name: now.name }), 'shape');
+    change('Tank shape', (now) => ({ ...firstTank(shape).tank, name: now.name }), 'shape');
   return (
     <>
       <DisclosureSection title="Vessel and level" state={sizeText(tank)}>
@@ -204,7 +204,7 @@ const freeId = (word: string, taken: readonly { readonly id: string }[]): string
 /** Like the last one, on the wall that has none yet. */
 function addSheet(tank: Tank): Tank {
   const id = freeId('sheet', tank.cathodes);
-  const like = tank.cathodes.at(-1) ?? newTank(tank.vessel.shape).tank.cathodes[0]!;
+  const like = tank.cathodes.at(-1) ?? firstTank(tank.vessel.shape).tank.cathodes[0]!;
   const walls = ['y-', 'y+', 'x-', 'x+'] as const;
   const free = walls.find(
     (wall) => !tank.cathodes.some(({ place }) => place.on === 'wall' && place.wall === wall),
@@ -218,7 +218,7 @@ function addSheet(tank: Tank): Tank {
 
 function addBar(tank: Tank): Tank {
   const id = freeId('bar', tank.bars);
-  const like = tank.bars.at(-1) ?? newTank(tank.vessel.shape).tank.bars[0]!;
+  const like = tank.bars.at(-1) ?? firstTank(tank.vessel.shape).tank.bars[0]!;
   return { ...tank, bars: [...tank.bars, { ...like, id, acrossM: like.acrossM + 0.15 }] };
 }
 

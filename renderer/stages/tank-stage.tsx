@@ -3,7 +3,7 @@ import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { tankSchema } from '../../core/job/job-tank.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { newTank } from '../state/new-tank.ts';
+import { firstTank } from '../../core/job/first-tank.ts';
 import { notify } from '../state/notices.ts';
 import { useApp, useHanging, useServices, useShelf } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -52,10 +52,8 @@ function TankChoice() {
   const shelf = useShelf(rackShop.tanks);
   const chosen = useApp((state) => jobOf(state).tank);
   const take = (shape: 'box' | 'round'): void => {
-    const { tank, rules } = newTank(shape);
-    editJob(store, `New ${tank.name.toLowerCase()}`, (job) =>
-      chooseTank(job, { shopTankId: null, tank, rules }),
-    );
+    const first = firstTank(shape);
+    editJob(store, `New ${first.tank.name.toLowerCase()}`, (job) => chooseTank(job, first));
   };
   const fromBook = (id: string): void => {
     const record = shelf.records.find((candidate) => candidate.id === id);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { TankCheck } from '../../../core/racking/tank-clearance.ts';
 import { snapToBars, turnedPlacement } from '../../../renderer/state/edit-tank.ts';
-import { newTank } from '../../../renderer/state/new-tank.ts';
+import { firstTank } from '../../../core/job/first-tank.ts';
 import { levelOfCopy, liveCheck, middleOfCopy } from '../../../renderer/state/tank-view-data.ts';
 import { tankSchema } from '../../../core/job/job-tank.ts';
 
@@ -13,7 +13,7 @@ const placement = (id: string, x = 0, y = 0) => ({
 
 describe('moving copies', () => {
   it('snaps under a bar when near it, and only then', () => {
-    const { tank } = newTank('box');
+    const { tank } = firstTank('box');
     expect(snapToBars(tank, [0.1, 0.015, 0.2])).toEqual([0.1, 0, 0.2]);
     expect(snapToBars(tank, [0.1, -0.03, 0.2])).toEqual([0.1, -0.03, 0.2]);
     const across = { ...tank, bars: [{ ...tank.bars[0]!, along: 'y' as const, acrossM: 0.2 }] };
@@ -58,10 +58,10 @@ describe('what is said while dragging', () => {
 
 it('the first tanks pass the schema of the book', () => {
   for (const shape of ['box', 'round'] as const) {
-    const { tank } = newTank(shape);
+    const { tank } = firstTank(shape);
     expect(tankSchema.parse(tank)).toEqual(tank);
   }
-  const { tank } = newTank('box');
-  expect(tankSchema.safeParse({ ...tank, vessel: newTank('round').tank.vessel }).success).toBe(false);
+  const { tank } = firstTank('box');
+  expect(tankSchema.safeParse({ ...tank, vessel: firstTank('round').tank.vessel }).success).toBe(false);
   expect(tankSchema.safeParse({ ...tank, levelM: 1 }).success).toBe(false);
 });
