@@ -40,7 +40,7 @@ export interface ContactWatch {
 const THRESHOLD = 6.5;
 const SMALLEST_STEP = 0.085;
 /** While the supply ramps, E is not known well and the signal bends by itself. */
-const IN_RAMP = { threshold: 9, smallestStep: 0.25 } as const;
+const IN_RAMP = { threshold: 7.5, smallestStep: 0.17 } as const;
 const SMALL_STEP_THRESHOLD = 7;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const BIN_S = 4;
