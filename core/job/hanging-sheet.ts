@@ -9,7 +9,7 @@ import type { Job, Part } from './job.ts';
 /** "2 × Ti grade 2, 2 mm; 150 mm dry, 150 mm wet". */
 export function hangerText(hanger: ContactHanger, system: UnitSystem): string {
   const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
-  return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.usedBefore ? '; used before' : ''}`;
+  return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.hookLengthM > 0 ? `, ${length(hanger.hookLengthM)} of hook` : ''}${hanger.usedBefore ? '; used before' : ''}`;
 }
 
 /** "Z up", "X down", or the direction itself: which way of the model points up. */
@@ -28,7 +28,9 @@ export function hangingLines(part: Part, plan: PartHangingPlan): string[] {
   if (massKg) lines.push(formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text);
   if (rest?.ok) {
     const degrees = Math.round((rest.value.tiltRad * 180) / Math.PI);
-    lines.push(degrees === 0 ? 'rests so by itself' : `comes to rest ${degrees}° from that`);
+    const cut = part.contacts.length > 2;
+    if (cut) lines.push(`wires cut so that all ${part.contacts.length} are taut`);
+    else lines.push(degrees === 0 ? 'rests so by itself' : `comes to rest ${degrees}° from that`);
   }
   if (traps) {
     const gas = traps.gasVolumeM3.valueSi;

@@ -29,6 +29,8 @@ export const contactHangerSchema = z.object({
   dryLengthM: z.number().nonnegative().max(10).default(USUAL.dryLengthM),
   /** From the liquid down to the contact. */
   wetLengthM: z.number().nonnegative().max(10).default(USUAL.wetLengthM),
+  /** Wire bent past the upright in the liquid, to the contact and beyond it: hook, eye or sprung end, straightened out. */
+  hookLengthM: z.number().nonnegative().max(1).default(0),
   /** How far the weight hangs beside the wire. */
   armM: z.number().nonnegative().max(1).default(USUAL.armM),
   /** It has been through a bath before: aluminium then carries oxide. */
@@ -38,6 +40,7 @@ export type ContactHanger = z.infer<typeof contactHangerSchema>;
 
 export const FIRST_HANGER: ContactHanger = {
   ...USUAL,
+  hookLengthM: 0,
   material: 'Ti grade 2',
   diameterM: 0.002,
   count: 1,

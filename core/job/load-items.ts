@@ -35,7 +35,7 @@ export function hangerAreaM2(part: Pick<Part, 'contacts'>): number {
       name: `wire at pin ${index + 1}`,
       material: hanger.material,
       diameterM: hanger.diameterM,
-      lengthBelowM: hanger.wetLengthM,
+      lengthBelowM: hanger.wetLengthM + hanger.hookLengthM,
       endsBelow: 1,
       count: hanger.count,
     })),

@@ -77,6 +77,8 @@ export const CONTACT_WEIGHTS: Readonly<Record<keyof ContactParts, number>> = {
 const WANTED_M2_PER_A = 1e-6 / 0.93;
 /** A mark this far from a show face does not catch the eye; common practice. */
 const FAR_FROM_SHOWN_M = 0.01;
+/** Clearance hole of an M12: the widest bolt a small shop hangs parts from (common practice). */
+const WIDEST_BOLT_M = 0.0135;
 const SKY = spreadDirections(24);
 /** A held pin lets the part hang within this of the way it was judged for; bolts and plugs hold any way up. */
 const HOOK_CONE_RAD = (60 * Math.PI) / 180;
@@ -238,7 +240,12 @@ function judgeGrip(place: ClampPlace, metresPerUnit: number): Verdict {
   const span = mm(place.span * metresPerUnit);
   switch (place.kind) {
     case 'through hole':
-      return { share: 1, reason: `A through hole of ${span}: bolt and nut hold without slipping.` };
+      return place.span * metresPerUnit > WIDEST_BOLT_M
+        ? {
+            share: 0.85,
+            reason: `A through hole of ${span}, wide for a bolt: a bolt with plates on both sides, or a plug that expands, holds.`,
+          }
+        : { share: 1, reason: `A through hole of ${span}: bolt and nut hold without slipping.` };
     case 'blind hole':
       return {
         share: 0.9,

@@ -21,6 +21,8 @@ export interface HangerSet {
   readonly dryLengthM: number;
   /** From the liquid down to the contact. */
   readonly wetLengthM: number;
+  /** Bent past the upright, below the liquid, straightened out. */
+  readonly hookLengthM: number;
   /** How far the part's weight hangs beside the wire: the reach of the hook or of a side arm. */
   readonly armM: number;
 }
@@ -100,6 +102,7 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
   for (const [name, value] of Object.entries({
     dryLengthM: set.dryLengthM,
     wetLengthM: set.wetLengthM,
+    hookLengthM: set.hookLengthM,
     armM: set.armM,
     currentA: duty.currentA,
     weightN: duty.weightN ?? 0,
@@ -238,14 +241,15 @@ function dropFigure(
   return {
     label: 'Drop along the hangers',
     kind: 'voltage',
-    valueSi: (duty.currentA * (dry * set.dryLengthM + wet * set.wetLengthM)) / section,
-    formula: 'V = I · (ρ1·L1 + ρ2·L2) / (n·A)',
+    valueSi: (duty.currentA * (dry * set.dryLengthM + wet * (set.wetLengthM + set.hookLengthM))) / section,
+    formula: 'V = I · (ρ1·L1 + ρ2·(L2 + L3)) / (n·A), contact taken at the tip of the hook',
     inputs: [
       { symbol: 'I', label: 'current', kind: 'current', valueSi: duty.currentA },
       { symbol: 'ρ1', label: 'resistivity, dry', kind: 'resistivity', valueSi: dry },
       { symbol: 'L1', label: 'dry length', kind: 'length', valueSi: set.dryLengthM },
       { symbol: 'ρ2', label: 'resistivity, in the bath', kind: 'resistivity', valueSi: wet },
       { symbol: 'L2', label: 'length in the bath', kind: 'length', valueSi: set.wetLengthM },
+      { symbol: 'L3', label: 'bent end', kind: 'length', valueSi: set.hookLengthM },
       { symbol: 'n·A', label: 'cross-section of all wires', kind: 'area', valueSi: section, unit: 'mm²' },
     ],
     source: OHM,
@@ -283,12 +287,13 @@ function wetAreaFigure(set: HangerSet): Figure {
   return {
     label: 'Bare hanger in the bath',
     kind: 'area',
-    valueSi: set.count * Math.PI * set.diameterM * set.wetLengthM,
-    formula: 'A = n · π · d · L2',
+    valueSi: set.count * Math.PI * set.diameterM * (set.wetLengthM + set.hookLengthM),
+    formula: 'A = n · π · d · (L2 + L3)',
     inputs: [
       { symbol: 'n', label: 'wires', kind: 'count', valueSi: set.count },
       { symbol: 'd', label: 'diameter', kind: 'length', valueSi: set.diameterM },
       { symbol: 'L2', label: 'length in the bath', kind: 'length', valueSi: set.wetLengthM },
+      { symbol: 'L3', label: 'bent end', kind: 'length', valueSi: set.hookLengthM },
     ],
     source: { standing: 'definition', text: 'surface of a cylinder' },
   };

@@ -182,7 +182,11 @@ function HangerFields({ part, contact, number }: Pick<PinCardProps, 'part' | 'co
     );
   const change = (next: Partial<ContactHanger>, what: string): void =>
     put({ ...contact, hanger: { ...hanger, ...next } }, what);
-  const length = (field: 'dryLengthM' | 'wetLengthM' | 'armM', label: string, high: number) => (
+  const length = (
+    field: 'dryLengthM' | 'wetLengthM' | 'hookLengthM' | 'armM',
+    label: string,
+    high: number,
+  ) => (
     <QuantityField
       label={label}
       kind="length"
@@ -248,6 +252,7 @@ function HangerFields({ part, contact, number }: Pick<PinCardProps, 'part' | 'co
         <div className="two">
           {length('dryLengthM', 'Above the liquid', 3)}
           {length('wetLengthM', 'In the liquid', 3)}
+          {length('hookLengthM', 'Bent end, in the liquid', 0.5)}
           {length('armM', 'Reach of the hook', 0.5)}
           <QuantityField
             label={`Bare patch under pin ${number}, across`}

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { HangerMaterial } from '../../../core/job/job-hanging.ts';
 import { checkHanger, suffices, USUAL_DUTY, type HangerSet } from '../../../core/racking/check-hanger.ts';
 import { contactLoad, contactResistance, spotRadiusM } from '../../../core/racking/contact-physics.ts';
-import { HANGER_METALS } from '../../../core/racking/hanger-materials.ts';
+import { HANGER_METALS, resistivityAt } from '../../../core/racking/hanger-materials.ts';
 import {
   airAt,
   churchillChuCylinder,
@@ -153,6 +153,7 @@ describe('hangers', () => {
     count: 1,
     dryLengthM: 0.15,
     wetLengthM: 0.1,
+    hookLengthM: 0,
     armM: 5e-3,
   };
 
@@ -166,6 +167,19 @@ describe('hangers', () => {
     expect(check.dropV.valueSi).toBeCloseTo(9.3e-3, 3);
     // Metal Finishing Guidebook: 600 A per square inch.
     expect(check.guideA.valueSi).toBeCloseTo((600 * Math.PI * 4) / 4 / 645.16, 6);
+  });
+
+  test('a bent end of 40 mm adds its surface and its resistance, by hand', () => {
+    const straight = checkHanger(set, duty);
+    const hooked = checkHanger({ ...set, hookLengthM: 0.04 }, duty);
+    expect(hooked.wetAreaM2.valueSi - straight.wetAreaM2.valueSi).toBeCloseTo(
+      set.count * Math.PI * set.diameterM * 0.04,
+      12,
+    );
+    // Ohm: ρ·l over the cross-section, at the bath's heat; the wire warms by under 1 K there, 0.4 % of ρ.
+    const rho = resistivityAt(HANGER_METALS[set.material], duty.bathK);
+    const more = (duty.currentA * rho * 0.04) / ((set.count * Math.PI * set.diameterM ** 2) / 4);
+    expect((hooked.dropV.valueSi - straight.dropV.valueSi) / more).toBeCloseTo(1, 1);
   });
 
   test('bending by hand: 10 N on a hook that reaches 20 mm, 3 mm wire', () => {

@@ -24,6 +24,13 @@ test('labels keep off the numbered badges', () => {
   expect(Math.abs(a!.x - 100)).toBeGreaterThanOrEqual(15 + 27);
 });
 
+test('a line shorter than its label goes a row beside the label before it', () => {
+  const [a, b] = labelPlaces([line(0, 0, 10, 0), line(0, 4, 10, 4)], [], 15);
+  expect(a).toEqual({ x: 5, y: 0 });
+  expect(b!.x).toBe(5);
+  expect(Math.abs(b!.y)).toBeGreaterThanOrEqual(22);
+});
+
 test('where there is no room at all, the middle', () => {
   const crowd = Array.from({ length: 12 }, () => line(0, 0, 10, 0));
   expect(labelPlaces(crowd, [], 15).at(-1)).toEqual({ x: 5, y: 0 });
