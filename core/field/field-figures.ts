@@ -10,6 +10,8 @@ export interface FieldPlan {
   /** Thickness below which the area is counted, m. */
   readonly limitM: number;
   readonly filmSource: Source;
+  /** How far the film's voltage may lie from its law, V. */
+  readonly filmUncertaintyV: number;
 }
 
 export interface FieldFigures {
@@ -22,7 +24,7 @@ export interface FieldFigures {
   readonly chargeImbalance: Figure;
 }
 
-/** The headline figures of a solved field, with the two grids' difference as their range. */
+/** The headline figures of a solved field, with the two grids' difference as their range; the voltage's holds that of the film's law too. */
 export function fieldFigures(result: FieldResult, plan: FieldPlan): FieldFigures {
   const { fine, coarse, error, grid } = result;
   const map = thicknessMap(fine.part, plan.totalCurrentA, plan.chargeC, plan.chargePerVolumeCPerM3);
@@ -57,8 +59,8 @@ export function fieldFigures(result: FieldResult, plan: FieldPlan): FieldFigures
       label: 'Cell voltage',
       kind: 'voltage',
       valueSi: fine.cellVoltageV,
-      lowSi: fine.cellVoltageV - error.cellVoltageV,
-      highSi: fine.cellVoltageV + error.cellVoltageV,
+      lowSi: fine.cellVoltageV - error.cellVoltageV - plan.filmUncertaintyV,
+      highSi: fine.cellVoltageV + error.cellVoltageV + plan.filmUncertaintyV,
       formula: 'V such that ∫ j dA = I',
       inputs: inputs.slice(0, 1),
       source,

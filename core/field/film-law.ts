@@ -1,6 +1,6 @@
 import type { Source } from '../figure/figure.ts';
 import { CELL_VOLTAGE } from '../reference/cell-voltage-table.ts';
-import { fitPowerLaw, slopeAt, type ElectrodeLaw } from './electrode-law.ts';
+import { fitPowerLaw, slopeAt, voltageAt, type ElectrodeLaw } from './electrode-law.ts';
 
 interface CellReading {
   readonly currentDensityAPerM2: number;
@@ -9,6 +9,8 @@ interface CellReading {
 
 export interface FilmLaw {
   readonly law: ElectrodeLaw;
+  /** How far a cell's voltage may lie from the law, V. */
+  readonly uncertaintyV: number;
   readonly source: Source;
 }
 
@@ -30,6 +32,9 @@ export const CATHODE_LAW_DEFAULT: ElectrodeLaw = {
 export const BATH_AND_CATHODE_OHM_M2 = 0.15 / 59 + CATHODE_SLOPE_OHM_M2;
 const BATH_TEXT = 'what 150 mm of bath and the cathode take';
 
+/** A shop's own voltage is not known better: meters, warmth and age of the bath (common practice). */
+const LEAST_OWN_V = 0.5;
+
 /** The film's part of a whole cell's voltage. */
 function filmAlone({ currentDensityAPerM2, voltageV }: CellReading): CellReading {
   return { currentDensityAPerM2, voltageV: voltageV - BATH_AND_CATHODE_OHM_M2 * currentDensityAPerM2 };
@@ -46,6 +51,12 @@ export function filmLaw(ownReadings: readonly CellReading[] = []): FilmLaw {
   if (own) {
     return {
       law: own,
+      uncertaintyV: Math.max(
+        LEAST_OWN_V,
+        ...ownReadings
+          .map(filmAlone)
+          .map(({ currentDensityAPerM2: j, voltageV }) => Math.abs(voltageV - voltageAt(own, j))),
+      ),
       source: {
         standing: 'your own runs',
         text: `power law through ${ownReadings.length} of your own readings, less ${BATH_TEXT}`,
@@ -57,6 +68,7 @@ export function filmLaw(ownReadings: readonly CellReading[] = []): FilmLaw {
   );
   return {
     law: fitPowerLaw(pairs)!,
+    uncertaintyV: Math.max(...CELL_VOLTAGE.rows.map(([, , uncertaintyV]) => uncertaintyV)),
     source: {
       standing: CELL_VOLTAGE.source.standing,
       text: `power law through ${CELL_VOLTAGE.source.text}, less ${BATH_TEXT}`,

@@ -110,6 +110,7 @@ export function readField(
       chargePerVolumeCPerM3,
       limitM,
       filmSource: setting.film.source,
+      filmUncertaintyV: setting.film.uncertaintyV,
     }),
     map,
     perDensityM,

@@ -184,6 +184,7 @@ describe('a cup between two sheets', () => {
       chargePerVolumeCPerM3: 1.8307e10,
       limitM: map.meanM,
       filmSource: film.source,
+      filmUncertaintyV: 0.5,
     });
     expect(figures.leastM.valueSi).toBe(map.leastM);
     expect(figures.areaBelowM2.valueSi).toBeGreaterThan(0);
