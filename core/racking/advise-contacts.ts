@@ -136,7 +136,7 @@ function advise(context: Context, rounds: readonly RoundPlace[]): ContactAdvice[
   const flat = (triangle: number): boolean =>
     accept(triangle) && !roundRows.has(surface.geometry.faces.faceOfTriangle[triangle]);
   const places = [
-    ...roundClampPlaces(surface, rounds, context.up, options.metresPerUnit),
+    ...roundClampPlaces(surface, rounds, context.up, options.centre, options.metresPerUnit),
     ...flatClampPlaces(surface, padRadius, options.metresPerUnit, flat),
   ].filter((place) => accept(place.triangle));
   const ranked = places.map((place) => judge(context, place)).sort((a, b) => b.score - a.score);
@@ -173,7 +173,7 @@ function placeOfPin(
   }
   const row = geometry.faces.faceOfTriangle[pin.triangle];
   const round = rounds.find((place) => place.rows.includes(row));
-  const places = round ? roundClampPlaces(surface, [round], up, options.metresPerUnit) : [];
+  const places = round ? roundClampPlaces(surface, [round], up, options.centre, options.metresPerUnit) : [];
   const flat = jawsAt(surface, pin.triangle, pin.at, context.padRadius, options.metresPerUnit);
   if (places.length > 0) {
     return { ...places[0], at: pin.at, triangle: pin.triangle, normal: normalOf(geometry, pin.triangle) };

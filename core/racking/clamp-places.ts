@@ -73,6 +73,7 @@ export function roundClampPlaces(
   surface: Surface,
   places: readonly RoundPlace[],
   up: Vec3,
+  centre: Vec3,
   metresPerUnit: number,
 ): ClampPlace[] {
   const found: ClampPlace[] = [];
@@ -89,8 +90,16 @@ export function roundClampPlaces(
           ? 'through hole'
           : 'blind hole';
     const sideways = subtract(up, scale(place.axis, dot(up, place.axis)));
-    const carry = Math.hypot(...sideways) > 0.1 ? unit(sideways) : anyPerpendicular(place.axis);
-    // A bore hangs on its upper wall; a boss is clasped, so its upper side serves as well.
+    const out = subtract(place.middle, centre);
+    const away = subtract(out, scale(place.axis, dot(out, place.axis)));
+    // A bore hangs on its upper wall; a boss is clasped, so its upper side serves as well. In an upright bore no wall is
+    // upper: the one away from the centre of gravity, so that bores on two sides of it hold the part level between them.
+    const carry =
+      Math.hypot(...sideways) > 0.1
+        ? unit(sideways)
+        : Math.hypot(...away) > 0.01 * place.radius
+          ? unit(away)
+          : anyPerpendicular(place.axis);
     const wanted = add(place.middle, scale(carry, place.radius));
     const spot = nearestOnFaces(surface, place.rows, wanted);
     if (!spot) continue;

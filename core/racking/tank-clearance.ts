@@ -196,15 +196,15 @@ export function checkTank(
 
 function ratioFigure(cathodeM2: number, coatedM2: number, rules: TankRules): Figure {
   return {
-    label: 'Cathode to part area',
-    kind: 'fraction',
+    label: 'Cathode area over part area',
+    kind: 'count',
     valueSi: cathodeM2 / coatedM2,
     formula: 'r = Ac / A',
     inputs: [
       { symbol: 'Ac', label: 'cathode area below the surface', kind: 'area', valueSi: cathodeM2 },
       { symbol: 'A', label: 'coated area', kind: 'area', valueSi: coatedM2 },
-      { symbol: 'r low', label: 'smallest wanted', kind: 'fraction', valueSi: rules.cathodeRatioLow },
-      { symbol: 'r high', label: 'largest wanted', kind: 'fraction', valueSi: rules.cathodeRatioHigh },
+      { symbol: 'r low', label: 'smallest wanted', kind: 'count', valueSi: rules.cathodeRatioLow },
+      { symbol: 'r high', label: 'largest wanted', kind: 'count', valueSi: rules.cathodeRatioHigh },
     ],
     source: {
       standing: 'published',

@@ -123,6 +123,12 @@ function Hanging({ part }: { part: Part }) {
 const weightText = ({ massKg }: PartHangingPlan): string =>
   massKg ? formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text : '';
 
+/** To a hundred-thousandth of the part: what is beyond is rounding. */
+function placeText(value: number, size: number): string {
+  const decimals = Math.min(12, Math.max(0, 5 - Math.ceil(Math.log10(size))));
+  return String(Number(value.toFixed(decimals)) + 0);
+}
+
 function sharesText({ shares, leastShares, mostShares }: Rest): string {
   const percent = (share: number): string => `${Math.round(100 * share)} %`;
   if (shares.length > 0) return `they carry ${shares.map(percent).join(', ')} of the weight`;
@@ -152,6 +158,10 @@ function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
   const known = useHanging((state) => state.parts[part.id]);
   const system = useApp((state) => state.unitSystem);
   const { rest } = plan;
+  const size = useApp((state) => {
+    const geometry = state.meshes[part.id]?.geometry;
+    return geometry ? Math.max(...geometry.max.map((high, axis) => high - geometry.min[axis]!)) : 1;
+  });
   const degrees = (rad: number): string => formatQuantity('angle', rad, system, 2).text;
   return (
     <>
@@ -161,9 +171,8 @@ function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
       </div>
       {known?.facts?.moments ? (
         <p>
-          Centre of gravity at{' '}
-          {known.facts.centre.map((value) => formatIn('count', value, '', 4).number).join(', ')} ({part.unit}{' '}
-          in the model), the quartered disc in the picture.
+          Centre of gravity at {known.facts.centre.map((value) => placeText(value, size)).join(', ')} (
+          {part.unit} in the model), the quartered disc in the picture.
         </p>
       ) : null}
       {rest === null ? <p className="soft">Set a pin to see how it comes to rest.</p> : null}

@@ -45,16 +45,16 @@ export function RulesSection({ tank }: { tank: JobTank }) {
           />
         ))}
         <QuantityField
-          label="Cathode to part area, at least"
-          kind="fraction"
+          label="Cathode area over part area, at least"
+          kind="count"
           valueSi={rules.cathodeRatioLow}
           units={['', '']}
           limits={{ low: 0.01, high: rules.cathodeRatioHigh }}
           onChange={(value) => value !== null && change('cathodeRatioLow', 'Least cathode', value)}
         />
         <QuantityField
-          label="Cathode to part area, at most"
-          kind="fraction"
+          label="Cathode area over part area, at most"
+          kind="count"
           valueSi={rules.cathodeRatioHigh}
           units={['', '']}
           limits={{ low: rules.cathodeRatioLow, high: 100 }}

@@ -55,3 +55,25 @@ test('figures of the traps carry the sums in SI, and doubt about the unit', () =
   expect(figures.gasAreaM2.valueSi).toBe(0);
   expect(figures.gasVolumeM3.unconfirmed).toBe('the unit is a guess');
 });
+
+test('a plate lying flat with a bore near each end: both together, level, half of the weight each', () => {
+  // A rib below pulls the centre of gravity under the bores; both mirror planes hold it in the middle between them.
+  const bore = kernel.Manifold.cylinder(20, 3, 3, 64, true);
+  const plate = kernel.Manifold.cube([200, 30, 10], true)
+    .add(kernel.Manifold.cube([100, 10, 20], true).translate([0, 0, -14]))
+    .subtract(bore.translate([90, 0, 0]))
+    .subtract(bore.translate([-90, 0, 0]));
+  const geometry = analysePart(soupOf(plate), [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+  const hanging = prepareHanging(geometry, 1e-3);
+  const up = [0, 0, 1] as const;
+  const options = { up, patchDiameterM: 2e-3, allowShown: false, allowMasked: false, most: 12 };
+  const advice = hanging.adviser(new Uint8Array(geometry.triangleCount), options).advise();
+  const ends = advice.filter(({ kind }) => kind === 'through hole').map(({ at }) => at);
+  // A 64-sided bore of radius 3 at 90: its outer wall at 93, to the chord's 0.004.
+  expect(ends.map(([x]) => Math.abs(x))).toEqual([expect.closeTo(93, 1), expect.closeTo(93, 1)]);
+  ends.forEach(([, y]) => expect(Math.abs(y)).toBeLessThan(0.01));
+  const [best] = rankContactPairs(advice, hanging.centre, up, 203);
+  expect([best.first, best.second].map((row) => advice[row].kind)).toEqual(['through hole', 'through hole']);
+  expect(best.rest.tiltRad).toBeLessThan(1e-2);
+  expect(best.rest.shares[0]).toBeCloseTo(0.5, 3);
+});
