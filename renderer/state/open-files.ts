@@ -130,7 +130,7 @@ async function openModelFile(services: Services, source: FileSource): Promise<bo
     if (NOT_WORTH_A_NOTICE.has(note.code)) continue;
     notify(store, { ...note, message: `${source.name}: ${note.message}` }, note.level);
   }
-  if (isUntouchedDemo(services)) startNewJob(services);
+  if (isUntouchedDemo(services)) showEmptyJob(services);
   addReadPart(services, source.name, read.value);
   return true;
 }
@@ -169,6 +169,7 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
   if (!confirmLosing(services)) return;
   const meshes = await readAllParts(services, opened.value);
   if (!meshes) return;
+  endLoadings(services);
   showJob(services, opened.value, meshes, { target: source.target ?? null, saved: true });
   await bridge.noteOpened?.(source.name, bytes.value);
 }
@@ -234,6 +235,16 @@ export function showJob(
 
 export function startNewJob(services: Services): void {
   if (!confirmLosing(services, 'start a new one')) return;
+  endLoadings(services);
+  showEmptyJob(services);
+}
+
+/** A model still being read was meant for the job that was open: it does not land in the next one. */
+function endLoadings({ store }: Services): void {
+  for (const { cancel } of store.getState().loadings) cancel();
+}
+
+function showEmptyJob(services: Services): void {
   const job: Job = emptyJob('New job');
   showJob(services, { job, models: new Map() }, {}, { target: null, saved: true });
 }

@@ -3,7 +3,7 @@ import type { FileSource } from '../../../core/bridge/bridge.ts';
 import { packJob } from '../../../core/job/container.ts';
 import { failure } from '../../../core/result.ts';
 import { createAppStore, jobOf } from '../../../renderer/state/app-store.ts';
-import { openSources, showJob } from '../../../renderer/state/open-files.ts';
+import { openSources, showJob, startNewJob } from '../../../renderer/state/open-files.ts';
 import type { Services } from '../../../renderer/app/services.ts';
 import type { JobInput } from '../../../renderer/worker/jobs.ts';
 import { runReadModel } from '../../../renderer/worker/run-read-model.ts';
@@ -83,4 +83,25 @@ it('opens the job of a mixed drop and names what it left out', async () => {
   expect(jobOf(other.store.getState()).parts.map(({ name }) => name)).toEqual(['base']);
   const [notice] = other.store.getState().notices;
   expect(notice?.failure.message).toContain('plate.stl, second.tankside');
+});
+
+it('a model still being read when a new job begins does not land in it', async () => {
+  const services = startServices();
+  let goOn = (): void => {};
+  const read = new Promise<void>((resolve) => (goOn = resolve));
+  const { run } = services.worker;
+  const slow = ((job: 'readModel', input: never, options: { signal: AbortSignal }) =>
+    read.then(() =>
+      options.signal.aborted ? failure('cancelled', 'Stopped.', '') : run(job, input, options as never),
+    )) as never;
+  const opening = openSources({ ...services, worker: { ...services.worker, run: slow } }, [
+    file('one.stl', TETRAHEDRON),
+  ]);
+  await Promise.resolve();
+  expect(services.store.getState().loadings.map(({ fileName }) => fileName)).toEqual(['one.stl']);
+  startNewJob(services);
+  goOn();
+  await opening;
+  expect(jobOf(services.store.getState()).parts).toEqual([]);
+  expect(noticesOf(services)).toEqual([]);
 });
