@@ -28,7 +28,8 @@ const shown = (kind: QuantityKind, valueSi: number, unit: string): string =>
   formatIn(kind, valueSi, unit, 4).text;
 
 /** Trailing zeros say nothing while typing. */
-const plain = (text: string): string => text.replace(/(\.\d*?)0+(?= |$)/, '$1').replace(/\.(?= |$)/, '');
+const plain = (text: string): string =>
+  text.replace(/(\.\d*?)0+(?=[ °]|$)/, '$1').replace(/\.(?=[ °]|$)/, '');
 
 /**
  * A number with its unit. Any unit of its kind may be typed ("1 mil", "25 µm"); a bare number takes the unit in the

@@ -3,7 +3,16 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFindings } from './axe-findings.ts';
 import { CUP, cupStl } from './cup-stl.ts';
 import { openBench, type TestBench } from './open-window.ts';
-import { dropFile, goTo, openSection, panelFigure, type, waitForPlan } from './page-steps.ts';
+import {
+  choose,
+  dropFile,
+  goTo,
+  openSection,
+  panelFigure,
+  planFigure,
+  type,
+  waitForPlan,
+} from './page-steps.ts';
 
 let bench: TestBench;
 let cup: Buffer;
@@ -154,3 +163,23 @@ test.each(['light', 'dark'] as const)(
     await closeCleanly();
   },
 );
+
+test('a bus end in the bath takes current with every load; titanium takes none; a part is turned by a press', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await goTo(page, 'Hanging');
+  const before = await planFigure(page, 'Area taking current');
+  await openSection(page, 'Bus ends in the bath');
+  await panel(page).getByRole('button', { name: 'Add a bus end' }).click();
+  // Flat, 20 × 3 mm, 50 mm deep: 2 · 23 · 50 + 60 mm² = 23.6 cm².
+  await expect.poll(() => planFigure(page, 'Area taking current')).toBeCloseTo(before + 23.6, 0);
+  await choose(page, 'Bus end 1', 'Ti grade 2');
+  await expect.poll(() => planFigure(page, 'Area taking current')).toBeCloseTo(before, 1);
+  const turned = panel(page).getByLabel('Turned about the upright, in the tank');
+  await panel(page).getByRole('button', { name: '↺ 90°' }).click();
+  await panel(page).getByRole('button', { name: '↺ 15°' }).click();
+  await expect.poll(() => turned.inputValue()).toBe('105°');
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => turned.inputValue()).toBe('0°');
+  await closeCleanly();
+});
