@@ -32,30 +32,38 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
   return messages;
 }
 
-/** Copies that hang clear and still reach their neighbour or a sheet when they swing. */
+/** How far a hung copy swings to either side, m; undefined where its size or the tank is not known. */
+export function copySwingM(job: Job, sizes: TankView['sizes'], placementId: string): number | undefined {
+  const placement = job.placements.find(({ id }) => id === placementId);
+  const size = placement && sizes[placement.partId];
+  if (!placement || !size || !job.tank) return undefined;
+  const lowestM = placement.pose.offsetM[2] + size.middleM[2] - size.heightM / 2;
+  return swingReachM(job.tank.tank, lowestM, job.hanging.swingRad);
+}
+
+/** Copies that hang clear and still reach a sheet when they swing, or each other when they swing against each other. */
 export function swingFindings(
   job: Job,
   { check, sizes }: Pick<TankView, 'check' | 'sizes'>,
   system: UnitSystem,
 ): Pick<JobMessage, 'code' | 'level' | 'message' | 'remedy'>[] {
-  const tank = job.tank?.tank;
-  if (!check || !tank) return [];
-  return check.clearances.flatMap(({ placementId, to, distanceM }) => {
+  if (!check) return [];
+  const length = (metres: number): string => formatQuantity('length', metres, system).text;
+  return check.clearances.flatMap(({ placementId, to, toId, distanceM }) => {
     if (to !== 'cathode' && to !== 'part') return [];
-    const placement = job.placements.find(({ id }) => id === placementId);
-    const part = job.parts.find(({ id }) => id === placement?.partId);
-    const size = part && sizes[part.id];
-    if (!placement || !part || !size) return [];
-    const lowestM = placement.pose.offsetM[2] + size.middleM[2] - size.heightM / 2;
-    const reach = swingReachM(tank, lowestM, job.hanging.swingRad);
+    const reach = copySwingM(job, sizes, placementId);
+    if (reach === undefined) return [];
+    const partId = job.placements.find(({ id }) => id === placementId)!.partId;
+    const name = job.parts.find(({ id }) => id === partId)?.name ?? 'A part';
+    const other = to === 'part' ? (copySwingM(job, sizes, toId) ?? 0) : 0;
     const gap = distanceM.valueSi;
     // Touching is said already.
-    if (gap <= 1e-4 || gap >= reach) return [];
+    if (gap <= 1e-4 || gap >= reach + other) return [];
     return [
       {
         code: 'can-swing',
         level: to === 'cathode' ? 'stop' : 'check',
-        message: `${part.name} swings by up to ${formatQuantity('length', reach, system).text} and can hit ${to === 'cathode' ? 'the cathode' : 'its neighbour'}, ${formatQuantity('length', gap, system).text} away.`,
+        message: `${name} swings by up to ${length(reach)} and can hit ${to === 'cathode' ? 'the cathode' : 'its neighbour, which swings as well'}, ${length(gap)} away.`,
         remedy: 'Move it away, hang it from two wires, or stir more gently.',
       } as const,
     ];

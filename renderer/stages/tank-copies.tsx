@@ -1,11 +1,13 @@
 import { useState } from 'react';
 import { putPlacement, removePlacement, setPlacements } from '../../core/job/edit-hanging.ts';
 import type { Part } from '../../core/job/job.ts';
+import { copySwingM } from '../../core/job/tank-messages.ts';
 import type { Clearance } from '../../core/racking/tank-clearance.ts';
 import type { Placement } from '../../core/racking/tank.ts';
 import { add, subtract, type Vec3 } from '../../core/racking/vec3.ts';
 import type { Failure } from '../../core/result.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { hangCopies, movePlacement, turnedPlacement } from '../state/edit-tank.ts';
@@ -125,10 +127,12 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
   const { store } = services;
   const job = useApp(jobOf);
   const system = useApp((state) => state.unitSystem);
-  const size = useDerived((derived) => derived.tank.sizes[placement.partId]);
+  const sizes = useDerived((derived) => derived.tank.sizes);
+  const size = sizes[placement.partId];
   const settled = useHanging((state) => state.tankCheck);
   const dragged = useHanging((state) => state.dragCheck);
   const { clearances, findings } = liveCheck(settled, dragged, placement.id);
+  const own = clearances.filter(({ placementId }) => placementId === placement.id);
   if (!size || !job.tank) return null;
   const { tank } = job.tank;
   const reach =
@@ -197,21 +201,38 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
           </tr>
         </thead>
         <tbody>
-          {clearances
-            .filter(({ placementId }) => placementId === placement.id)
-            .map((clearance) => {
-              const level = levelOfClearance(clearance, findings);
-              return (
-                <tr key={clearance.to}>
-                  <th scope="row">{NEIGHBOUR_WORDS[clearance.to]}</th>
-                  <td>{formatQuantity('length', clearance.distanceM.valueSi, system, 3).text}</td>
-                  <td className={level === 'ok' ? '' : `level-${level}`}>{LEVEL_WORDS[level]}</td>
-                </tr>
-              );
-            })}
+          {own.map((clearance) => {
+            const level = levelOfClearance(clearance, findings);
+            return (
+              <tr key={clearance.to}>
+                <th scope="row">{NEIGHBOUR_WORDS[clearance.to]}</th>
+                <td>{formatQuantity('length', clearance.distanceM.valueSi, system, 3).text}</td>
+                <td className={level === 'ok' ? '' : `level-${level}`}>{LEVEL_WORDS[level]}</td>
+              </tr>
+            );
+          })}
         </tbody>
       </table>
       <p className="soft">Exact between the surfaces as they hang.</p>
+      <p>{swingText((id) => copySwingM(job, sizes, id) ?? 0, placement.id, own, system)}</p>
     </section>
   );
+}
+
+/** Whether a copy can swing into a sheet or its neighbour, with the room that is left. */
+function swingText(
+  swingOf: (placementId: string) => number,
+  id: string,
+  own: readonly Clearance[],
+  system: UnitSystem,
+): string {
+  const length = (metres: number): string => formatQuantity('length', metres, system, 2).text;
+  const rooms = own.flatMap(({ to, toId, distanceM }) => {
+    if (to !== 'cathode' && to !== 'part') return [];
+    const left = distanceM.valueSi - swingOf(id) - (to === 'part' ? swingOf(toId) : 0);
+    const what = to === 'cathode' ? 'the cathode' : 'the next part, which swings as well';
+    return left > 0 ? `keeps ${length(left)} to ${what}` : `can hit ${what}`;
+  });
+  const swings = `Stirred, it swings by up to ${length(swingOf(id))}`;
+  return rooms.length > 0 ? `${swings} and ${rooms.join(', ')}.` : `${swings}.`;
 }

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
-import { tankSchema } from '../../core/job/job-tank.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { firstTank } from '../../core/job/first-tank.ts';
+import { tankRulesSchema, tankSchema, type JobTank } from '../../core/job/job-tank.ts';
 import { notify } from '../state/notices.ts';
 import { useApp, useHanging, useServices, useShelf } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -103,9 +103,7 @@ function KeepTank() {
   const [asking, setAsking] = useState(false);
   if (!chosen) return null;
   const known = shelf.records.find(({ id }) => id === chosen.shopTankId);
-  const same =
-    known !== undefined &&
-    JSON.stringify([known.tank, known.rules]) === JSON.stringify([chosen.tank, chosen.rules]);
+  const same = known !== undefined && written(known) === written(chosen);
   const keep = async (): Promise<void> => {
     if (!tankSchema.safeParse(chosen.tank).success) return;
     const id = known?.id ?? crypto.randomUUID();
@@ -161,3 +159,7 @@ function KeepTank() {
     </DisclosureSection>
   );
 }
+
+/** As the schemas write it, so that the order in which fields were filled makes no difference. */
+const written = ({ tank, rules }: Pick<JobTank, 'tank' | 'rules'>): string =>
+  JSON.stringify([tankSchema.parse(tank), tankRulesSchema.parse(rules)]);

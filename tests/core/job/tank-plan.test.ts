@@ -132,12 +132,12 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
       },
     ],
   };
-  const clearance = (valueSi: number) => ({
+  const clearance = (valueSi: number, to: 'cathode' | 'part' = 'cathode', toId = 's') => ({
     clearances: [
       {
         placementId: 'a',
-        to: 'cathode' as const,
-        toId: 's',
+        to,
+        toId,
         distanceM: {
           label: '',
           kind: 'length' as const,
@@ -159,4 +159,12 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
   // Lowest point 170 mm, bar at 500: 330 · sin 0.1 = 32.9 mm.
   expect(codes(0.032)).toEqual(['can-swing']);
   expect(codes(0.034)).toEqual([]);
+  // Two copies that swing against each other meet at twice that.
+  const two = { ...job, placements: [...job.placements, { ...job.placements[0]!, id: 'b' }] };
+  const between = (gap: number): string[] =>
+    tankMessages(two, { plan: null, check: clearance(gap, 'part', 'b'), sizes: { p: size } }, 'metric').map(
+      ({ level }) => level,
+    );
+  expect(between(0.065)).toEqual(['check']);
+  expect(between(0.067)).toEqual([]);
 });
