@@ -234,5 +234,5 @@ function swingText(
     return left > 0 ? `keeps ${length(left)} to ${what}` : `can hit ${what}`;
   });
   const swings = `Stirred, it swings by up to ${length(swingOf(id))}`;
-  return rooms.length > 0 ? `${swings} and ${rooms.join(', ')}.` : `${swings}.`;
+  return rooms.length > 0 ? `${swings}; it ${rooms.join(' and ')}.` : `${swings}.`;
 }
