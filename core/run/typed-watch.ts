@@ -1,5 +1,6 @@
 import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
+import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { Reading } from './readings.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
@@ -8,8 +9,18 @@ import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from '.
  * as one does at the tank. A conductance I / (V − E) that falls by a tenth and more between two readings is a lost contact;
  * growth and temperature do a few hundredths at most in that time. E, the part of the voltage that does not go with the area, is
  * not known: none of it to three quarters. It must be a loss for any E, and the range of the area left spans them.
+ *
+ * A contact that lets go bit by bit falls by less than that from one reading to the next, so each is also held against the first
+ * after the start (or after the last loss), with all that a sound run may do since then granted: the growing film's voltage, and a
+ * bath that has cooled, by what was read or by two degrees. What falls by a sixth on top of that is a slow loss.
  */
 const SMALLEST_FALL = 0.1;
+const SMALLEST_SLOW_FALL = 0.15;
+/** An ordinary film at most, V per m of film; a hard one takes more than any loss would, and is not judged. */
+const GROWTH_V_PER_M = 1e5;
+const HARD_COAT_A_PER_M2 = 230;
+const UNREAD_COOLING_K = 2;
+const USUAL_BATH_K = 293.15;
 const E_SHARE = { low: 0, likely: 0.6, high: 0.75 } as const;
 /** The start-up peak is over and the supply no longer ramps. */
 const SETTLE_S = 90;
@@ -22,6 +33,9 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
   let left: AreaLeft = { value: 1, low: 1, high: 1 };
   let level: Reading | undefined;
   let last: Reading | undefined;
+  /** What a slow loss is measured from, and the charge that has passed since, C. */
+  let base: { readonly reading: Reading; readonly left: AreaLeft } | undefined;
+  let sinceBaseC = 0;
 
   const say = (kind: WatchKind, reading: Reading, since: Reading): WatchEvent => {
     const event: WatchEvent = {
@@ -44,6 +58,35 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     return Math.min(1, Math.max(0, after / before));
   };
 
+  /** The reading as a sound run would have it at the base: without what film and cooling may have done since. */
+  const granted = (from: Reading, to: Reading): Reading => {
+    const filmM = sinceBaseC / (plan.areaM2 * Math.max(left.value, 0.05) * plan.chargePerVolumeCPerM3);
+    const fromK = from.bathTemperatureK ?? USUAL_BATH_K;
+    const read = from.bathTemperatureK !== undefined && to.bathTemperatureK !== undefined;
+    const toK = read ? to.bathTemperatureK! : fromK - UNREAD_COOLING_K;
+    const slower = arrheniusFactor(DISSOLUTION_ACTIVATION_EV, toK, fromK);
+    return {
+      ...to,
+      voltageV: Math.max(to.voltageV - GROWTH_V_PER_M * filmM, 0.05 * from.voltageV),
+      currentA: to.currentA / slower,
+    };
+  };
+
+  const judgeSlowly = (reading: Reading): WatchEvent | undefined => {
+    if (!base || plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2) return undefined;
+    const { reading: from, left: before } = base;
+    const to = granted(from, reading);
+    const shares = [shareLeft(from, to, E_SHARE.low), shareLeft(from, to, E_SHARE.high)];
+    if (Math.max(...shares) > 1 - SMALLEST_SLOW_FALL) return undefined;
+    left = {
+      value: before.value * shareLeft(from, to, E_SHARE.likely),
+      low: before.low * Math.min(...shares),
+      // What was granted may not have happened.
+      high: before.high * Math.max(...shares),
+    };
+    return say('contact-drift', reading, from);
+  };
+
   const judge = (reading: Reading): WatchEvent | undefined => {
     const { tS, voltageV, currentA } = reading;
     const before = level;
@@ -59,10 +102,11 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     }
     if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !(voltageV > 0) || !(currentA > 0)) return undefined;
     level = reading;
+    base ??= { reading, left };
     if (!before) return undefined;
     const shares = [shareLeft(before, reading, E_SHARE.low), shareLeft(before, reading, E_SHARE.high)];
     // A current set lower by hand looks like a loss for one part E and like none for another.
-    if (Math.max(...shares) > 1 - SMALLEST_FALL) return undefined;
+    if (Math.max(...shares) > 1 - SMALLEST_FALL) return judgeSlowly(reading);
     left = {
       value: left.value * shareLeft(before, reading, E_SHARE.likely),
       low: left.low * Math.min(...shares),
@@ -76,7 +120,13 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       for (const name of ['tS', 'voltageV', 'currentA'] as const) {
         if (!Number.isFinite(reading[name])) throw new RangeError(`typed watch: ${name} is ${reading[name]}`);
       }
+      if (last) sinceBaseC += ((last.currentA + reading.currentA) / 2) * Math.max(0, reading.tS - last.tS);
       const event = judge(reading);
+      if (event || base?.reading === reading) {
+        sinceBaseC = 0;
+        // Whatever was said, it begins anew from here.
+        base = level === reading ? { reading, left } : undefined;
+      }
       last = reading;
       return event ? [event] : [];
     },

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Reading } from '../../../core/run/readings.ts';
+import { readingAt, type Reading } from '../../../core/run/readings.ts';
+import { simulateRun, usualSetup } from '../../../core/run/simulated-run.ts';
 import { createTypedWatch } from '../../../core/run/typed-watch.ts';
 import type { WatchPlan } from '../../../core/run/watch-event.ts';
 
@@ -73,6 +74,51 @@ describe('readings typed every five minutes', () => {
       currentA: (A * tS) / 300,
     }));
     expect(watch(ramp).events()).toEqual([]);
+  });
+
+  it('area lost bit by bit is called before half of it is gone, and the range holds the closed form', () => {
+    // 8 % of what is left goes every five minutes: no reading stands out. V = E + r · I / a with E 60 % of 15 V.
+    const left = (i: number): number => 0.92 ** i;
+    const readings = every5(Array.from({ length: 13 }, (_, i) => 15 * (0.6 + 0.4 / left(i)))).map(
+      (reading) => ({ ...reading, bathTemperatureK: 293.15 }),
+    );
+    const [event] = watch(readings).events();
+    expect(event).toMatchObject({ kind: 'contact-drift', level: 'alarm', sinceS: 600 });
+    const then = left((event!.atS - 600) / 300);
+    expect(then).toBeGreaterThan(0.5);
+    expect(event!.areaLeft[0]).toBeLessThanOrEqual(then);
+    expect(event!.areaLeft[1]).toBeGreaterThanOrEqual(then);
+    // At a held voltage the current tells it: nothing of the voltage hides it.
+    const held = every5(
+      Array.from({ length: 13 }, () => 15),
+      Array.from({ length: 13 }, (_, i) => A * left(i)),
+    );
+    expect(watch(held, { mode: 'voltage' }).events()[0]!.kind).toBe('contact-drift');
+  });
+
+  it('film growth, and a bath that cools as it is read, are no slow loss; what is on top of them is', () => {
+    // 1 V per 10 µm, the most of an ordinary film: 24 readings in two hours at 2.12 µm each.
+    const growing = Array.from({ length: 24 }, (_, i) => 15 + 0.212 * i);
+    expect(watch(every5(growing)).events()).toEqual([]);
+    // 6 K colder in two hours, 0.44 eV: the oxide part of the voltage goes up by 1.41.
+    const cooling = every5(growing.map((volts, i) => volts + 6 * (1.41 ** (i / 23) - 1))).map(
+      (reading, i) => ({
+        ...reading,
+        bathTemperatureK: 294.15 - (6 * i) / 23,
+      }),
+    );
+    expect(watch(cooling).events()).toEqual([]);
+    const both = cooling.map((reading, i) => ({ ...reading, voltageV: reading.voltageV + 0.35 * i }));
+    expect(watch(both).events()[0]!.kind).toBe('contact-drift');
+  });
+
+  it('simulated sound runs, read every five minutes, stay quiet', () => {
+    for (let seed = 1; seed <= 60; seed++) {
+      const setup = { ...usualSetup(0.04, 129.17, seed), durationS: 7200, sampleS: 300 };
+      const { readings } = simulateRun(setup);
+      const list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
+      expect(watch(list).events(), `seed ${seed}`).toEqual([]);
+    }
   });
 
   it('refuses numbers that are none', () => {
