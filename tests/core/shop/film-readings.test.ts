@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { filmLaw } from '../../../core/field/film-law.ts';
+import { BATH_AND_CATHODE_OHM_M2, filmLaw } from '../../../core/field/film-law.ts';
 import { filmReadings } from '../../../core/shop/film-readings.ts';
 import type { RunSummary } from '../../../core/shop/run-summary.ts';
 
@@ -14,9 +14,12 @@ const run = (change: Partial<RunSummary>): RunSummary =>
   }) as RunSummary;
 
 describe('film readings of the shop’s runs', () => {
-  it('tell the law they were made with: V = 2 √j', () => {
+  it('tell the law they were made with: V = 2 √j across the film, plus what bath and cathode take', () => {
     const runs = [64, 100, 144].map((j) =>
-      run({ steadyCurrentA: 0.1 * j, steadyVoltageV: 2 * Math.sqrt(j) }),
+      run({
+        steadyCurrentA: 0.1 * j,
+        steadyVoltageV: 2 * Math.sqrt(j) + BATH_AND_CATHODE_OHM_M2 * j,
+      }),
     );
     const { law, source } = filmLaw(filmReadings(runs));
     expect(source.standing).toBe('your own runs');
