@@ -7,6 +7,7 @@ import { FEW_TO_CROSS } from '../../core/mesh/offer-repairs.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob } from '../state/app-store.ts';
+import { standingSteps } from '../state/standing-steps.ts';
 import { lookForCrossings } from '../state/look-for-crossings.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -76,7 +77,8 @@ function Concerned({ finding, areas, scale2, system }: ConcernedProps) {
 /** What was accepted, with the area before and after each; each can be taken back. */
 function AcceptedRepairs({ part }: { part: Part }) {
   const { store } = useServices();
-  const steps = useApp((state) => state.meshes[part.id]?.repairs) ?? [];
+  const mesh = useApp((state) => state.meshes[part.id]);
+  const steps = mesh ? standingSteps(part, mesh) : [];
   const unit = useApp((state) => (state.unitSystem === 'metric' ? 'cm²' : 'in²'));
   const scale2 = metresPerUnit(part.unit) ** 2;
   return (
@@ -84,7 +86,7 @@ function AcceptedRepairs({ part }: { part: Part }) {
       <h3>Repairs you accepted</h3>
       <ol className="repair-list">
         {part.surface.repairs.map((repair, index) => {
-          const step = steps[index]?.repair === repair || steps[index] ? steps[index] : undefined;
+          const step = steps[index];
           const area = (value: number): string => formatIn('area', value * scale2, unit, 6).number;
           const name = repairName(repair, part);
           return (

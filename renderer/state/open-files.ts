@@ -2,19 +2,18 @@ import type { FileSource } from '../../core/bridge/bridge.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
-import type { MeshWishes } from '../../core/job/prepare-part.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { startHistory } from '../../core/job/history.ts';
 import type { Job } from '../../core/job/job.ts';
 import { proposeUnit } from '../../core/model-files/propose-unit.ts';
 import type { Services } from '../app/services.ts';
-import type { Result } from '../../core/result.ts';
-import type { Loading, PartMesh } from './app-state.ts';
+import type { PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
 import { meshOf, wishesOf } from './follow-mesh.ts';
 import { dropNotices, notify } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
 import { readBytes } from './read-bytes.ts';
+import { endLoadings, putInSight, type FileInSight } from './read-in-sight.ts';
 import type { ReadPart } from '../worker/jobs.ts';
 
 const isJobFile = (name: string): boolean => /\.tankside$/i.test(name);
@@ -55,8 +54,10 @@ export async function openSources(services: Services, sources: readonly FileSour
     await openJobFile(services, job);
     return;
   }
+  // All in sight at once: a new job stops those whose turn has not come as well.
+  const inSight = sources.map((source) => putInSight(services, source));
   let added = 0;
-  for (const source of sources) if (await openModelFile(services, source)) added += 1;
+  for (const file of inSight) if (await openModelFile(services, file)) added += 1;
   const { parts } = jobOf(services.store.getState());
   if (added > 0 && parts.length > 1) sayThatPartsAddUp(services, parts.length);
 }
@@ -83,43 +84,13 @@ export function isUntouchedDemo(services: Services): boolean {
   return state.target === null && !isUnsaved(state) && isDemo(jobOf(state));
 }
 
-/** Reads and measures one model in the worker, with its progress and cancel in sight. */
-async function readInSight(
-  services: Services,
-  source: FileSource,
-  wishes: Partial<MeshWishes> & Pick<MeshWishes, 'splitAngleRad'>,
-): Promise<Result<ReadPart>> {
-  const { store, worker } = services;
-  const id = crypto.randomUUID();
-  const stopper = new AbortController();
-  const show = (progress: Pick<Loading, 'phase' | 'fraction'>): void =>
-    store.setState((state) => ({
-      loadings: state.loadings.map((loading) => (loading.id === id ? { ...loading, ...progress } : loading)),
-    }));
-  const loading: Loading = {
-    id,
-    fileName: source.name,
-    phase: 'waiting',
-    fraction: null,
-    cancel: () => stopper.abort(),
-  };
-  store.setState((state) => ({ loadings: [...state.loadings, loading] }));
-  const read = await worker.run(
-    'readModel',
-    { name: source.name, content: source.content, ...wishes },
-    { signal: stopper.signal, onProgress: ({ phase, fraction }) => show({ phase, fraction }) },
-  );
-  store.setState((state) => ({ loadings: state.loadings.filter((other) => other.id !== id) }));
-  return read;
-}
-
 /** Notes that ask nothing of the user and change nothing stay out of the way of the view. */
 const NOT_WORTH_A_NOTICE: ReadonlySet<string> = new Set(['stl-normals-missing']);
 
 /** Returns whether it became a part of the job. */
-async function openModelFile(services: Services, source: FileSource): Promise<boolean> {
+async function openModelFile(services: Services, { source, read: readFile }: FileInSight): Promise<boolean> {
   const { store } = services;
-  const read = await readInSight(services, source, { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
+  const read = await readFile({ splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
   if (!read.ok) {
     if (read.error.code !== 'cancelled') {
       notify(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
@@ -195,7 +166,7 @@ export async function readAllParts(
       byteLength: bytes.length,
       content: { via: 'blob', blob: new Blob([bytes.slice()]) },
     };
-    const read = await readInSight(services, source, wishesOf(part));
+    const read = await putInSight(services, source).read(wishesOf(part));
     if (!read.ok) {
       if (read.error.code !== 'cancelled') {
         notify(services.store, { ...read.error, message: `${file.fileName}: ${read.error.message}` });
@@ -237,11 +208,6 @@ export function startNewJob(services: Services): void {
   if (!confirmLosing(services, 'start a new one')) return;
   endLoadings(services);
   showEmptyJob(services);
-}
-
-/** A model still being read was meant for the job that was open: it does not land in the next one. */
-function endLoadings({ store }: Services): void {
-  for (const { cancel } of store.getState().loadings) cancel();
 }
 
 function showEmptyJob(services: Services): void {

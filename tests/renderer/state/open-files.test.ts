@@ -85,23 +85,40 @@ it('opens the job of a mixed drop and names what it left out', async () => {
   expect(notice?.failure.message).toContain('plate.stl, second.tankside');
 });
 
-it('a model still being read when a new job begins does not land in it', async () => {
+/** Services whose reader waits for `goOn`, as a large file does. */
+function startSlowServices(): { services: Services; goOn: () => void } {
   const services = startServices();
   let goOn = (): void => {};
   const read = new Promise<void>((resolve) => (goOn = resolve));
   const { run } = services.worker;
-  const slow = ((job: 'readModel', input: never, options: { signal: AbortSignal }) =>
+  const slow = ((job: 'readModel', input: never, options?: { signal: AbortSignal }) =>
     read.then(() =>
-      options.signal.aborted ? failure('cancelled', 'Stopped.', '') : run(job, input, options as never),
+      options?.signal.aborted ? failure('cancelled', 'Stopped.', '') : run(job, input, options as never),
     )) as never;
-  const opening = openSources({ ...services, worker: { ...services.worker, run: slow } }, [
-    file('one.stl', TETRAHEDRON),
-  ]);
-  await Promise.resolve();
-  expect(services.store.getState().loadings.map(({ fileName }) => fileName)).toEqual(['one.stl']);
+  return { services: { ...services, worker: { ...services.worker, run: slow } }, goOn: () => goOn() };
+}
+
+const inSight = ({ store }: Services): string[] => store.getState().loadings.map(({ fileName }) => fileName);
+
+it('models still waiting or being read when a new job begins do not land in it', async () => {
+  const { services, goOn } = startSlowServices();
+  const opening = openSources(services, [file('one.stl', TETRAHEDRON), file('two.stl', TETRAHEDRON)]);
+  expect(inSight(services)).toEqual(['one.stl', 'two.stl']);
   startNewJob(services);
+  expect(inSight(services)).toEqual([]);
   goOn();
   await opening;
   expect(jobOf(services.store.getState()).parts).toEqual([]);
+  expect(noticesOf(services)).toEqual([]);
+});
+
+it('stops one of two files before its turn and reads the other', async () => {
+  const { services, goOn } = startSlowServices();
+  const opening = openSources(services, [file('one.stl', TETRAHEDRON), file('two.stl', TETRAHEDRON)]);
+  services.store.getState().loadings[1]!.cancel();
+  expect(inSight(services)).toEqual(['one.stl']);
+  goOn();
+  await opening;
+  expect(jobOf(services.store.getState()).parts.map(({ name }) => name)).toEqual(['one']);
   expect(noticesOf(services)).toEqual([]);
 });
