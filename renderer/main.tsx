@@ -20,6 +20,7 @@ import { createHangingStore } from './state/hanging-store.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
 import { dismissNotice, notify } from './state/notices.ts';
+import { takeOpenEntry } from './state/open-entry.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
 import { browserPlatform, createRunServices, followRuns } from './state/start-runs.ts';
@@ -105,6 +106,7 @@ store.subscribe(({ stage, notices }) => {
 for (const kind of ['pointerdown', 'keydown'])
   window.addEventListener(kind, () => services.runs.sounds.unlock());
 window.addEventListener('beforeunload', (event) => {
+  takeOpenEntry();
   if (isUnsaved(store.getState())) event.preventDefault();
 });
 

@@ -1,4 +1,5 @@
 import { useState, type DragEvent } from 'react';
+import { takeOpenEntry } from '../state/open-entry.ts';
 import { openSources } from '../state/open-files.ts';
 import { BathStage } from '../stages/bath-stage.tsx';
 import { CurrentStage } from '../stages/current-stage.tsx';
@@ -55,6 +56,7 @@ export function App() {
   const drop = async (event: DragEvent): Promise<void> => {
     event.preventDefault();
     setDropping(false);
+    takeOpenEntry();
     const files = [...event.dataTransfer.files];
     await openSources(services, await services.bridge.adoptDropped(files));
   };

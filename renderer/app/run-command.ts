@@ -1,4 +1,5 @@
 import type { MenuCommand } from '../../core/bridge/bridge.ts';
+import { takeOpenEntry } from '../state/open-entry.ts';
 import { redoEdit, undoEdit } from '../state/app-store.ts';
 import { chooseJob, chooseModels, startNewJob } from '../state/open-files.ts';
 import { saveJob } from '../state/save-file.ts';
@@ -6,6 +7,7 @@ import type { Services } from './services.ts';
 
 /** What the file menu, the shell's menu and the keys do alike. */
 export function runCommand(services: Services, command: MenuCommand): void {
+  takeOpenEntry();
   switch (command) {
     case 'new':
       return startNewJob(services);

@@ -222,6 +222,7 @@ function NewBath() {
         value={name}
         placeholder="Blue tub"
         hint={vessel === null ? 'It needs a volume first.' : ''}
+        isDraft
         onChange={setName}
       />
       <ActionButton isDisabled={!ready} onPress={() => void enter()}>

@@ -77,6 +77,7 @@ export function FieldGroundwork({ setting }: { setting: FieldSetting | null }) {
           units={['A/dm²', 'A/ft²']}
           limits={{ low: 10, high: 1000 }}
           emptyMeans="none"
+          isDraft
           onChange={(j) => setDraft({ ...draft, j })}
         />
         <QuantityField
@@ -86,6 +87,7 @@ export function FieldGroundwork({ setting }: { setting: FieldSetting | null }) {
           units={['V', 'V']}
           limits={{ low: 1, high: 100 }}
           emptyMeans="none"
+          isDraft
           onChange={(v) => setDraft({ ...draft, v })}
         />
       </div>

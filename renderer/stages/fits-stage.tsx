@@ -236,6 +236,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
         value={text}
         placeholder={round.shape === 'hole' ? 'H7' : 'g6'}
         complaint={read && !read.ok ? read.error : null}
+        isDraft
         onChange={setText}
       />
       <div className="choices">

@@ -79,6 +79,7 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
           units={['min', 'min']}
           limits={{ low: 0, high: 36_000 }}
           emptyMeans="0 for a bare film"
+          isDraft
           onChange={setTimeS}
         />
         <QuantityField
@@ -113,7 +114,7 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
       />
       {from === 'photo' ? <PhotoColourPicker onColour={takePhoto} /> : null}
       {from === 'typed' || colour ? <LabFields value={colour} onChange={setColour} /> : null}
-      <TextEntry label="Note on this dip" value={note} onChange={setNote} />
+      <TextEntry label="Note on this dip" value={note} isDraft onChange={setNote} />
       <ActionButton look="main" isDisabled={timeS === null || colour === null} onPress={() => void keep()}>
         Note this dip
       </ActionButton>

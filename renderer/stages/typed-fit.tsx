@@ -68,23 +68,32 @@ export function TypedFit({ part }: { part: Part }) {
   return (
     <>
       <ChooseFrom label="What is it" options={KINDS} chosen={kind} onChoose={setKind} />
-      <TextEntry label="Its name" value={label} placeholder="bearing seat" onChange={setLabel} />
+      <TextEntry label="Its name" value={label} placeholder="bearing seat" isDraft onChange={setLabel} />
       {kind === 'code' ? (
         <TextEntry
           label="Typed fit or thread"
           value={text}
           placeholder="10H7, M6x1-6H, 1/4-20-2B"
           complaint={read && !read.ok ? read.error : null}
+          isDraft
           onChange={setText}
         />
       ) : (
         <div className="two">
-          <QuantityField {...length} label="Smallest" valueSi={lowM} emptyMeans="10 mm" onChange={setLowM} />
+          <QuantityField
+            {...length}
+            label="Smallest"
+            valueSi={lowM}
+            emptyMeans="10 mm"
+            isDraft
+            onChange={setLowM}
+          />
           <QuantityField
             {...length}
             label="Largest"
             valueSi={highM}
             emptyMeans="the same: no tolerance"
+            isDraft
             onChange={setHighM}
           />
         </div>

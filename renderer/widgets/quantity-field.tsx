@@ -1,9 +1,9 @@
-import { useState } from 'react';
 import { FieldError, Input, Label, Text, TextField } from 'react-aria-components';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
 import type { QuantityKind, UnitSystem } from '../../core/units/unit-table.ts';
 import { useApp } from '../app/services.ts';
+import { useWholeEntry } from './use-whole-entry.ts';
 
 interface QuantityFieldProps {
   readonly label: string;
@@ -22,6 +22,8 @@ interface QuantityFieldProps {
     readonly remedy: string;
   };
   readonly wholeNumber?: boolean;
+  /** It only feeds a button beside it: taken with every letter, null while it can't be read. */
+  readonly isDraft?: boolean;
 }
 
 const shown = (kind: QuantityKind, valueSi: number, unit: string): string =>
@@ -33,62 +35,54 @@ const plain = (text: string): string =>
 
 /**
  * A number with its unit. Any unit of its kind may be typed ("1 mil", "25 µm"); a bare number takes the unit in the
- * field. A wrong entry stays in sight, is explained, and changes nothing: the plan goes on with the last good value,
- * and Escape brings it back.
+ * field. It is taken when the field is left, or on Enter. A wrong entry stays in sight, is explained, and changes nothing:
+ * the plan goes on with the last good value, and Escape brings it back.
  */
 export function QuantityField(props: QuantityFieldProps) {
-  const { label, kind, valueSi, units, limits, onChange, emptyMeans, complaint, wholeNumber } = props;
+  const { label, kind, valueSi, units, limits, onChange, emptyMeans, complaint, wholeNumber, isDraft } =
+    props;
   const system: UnitSystem = useApp((state) => state.unitSystem);
   const unit = system === 'metric' ? units[0] : units[1];
   const otherUnit = system === 'metric' ? units[1] : units[0];
   const settled = valueSi === null ? '' : plain(shown(kind, valueSi, unit));
-  const [typed, setTyped] = useState<string | null>(null);
-  const [wrong, setWrong] = useState<string | null>(null);
-
   const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 2).text);
   const range = `${bound(limits.low)} to ${bound(limits.high)}`;
 
-  const take = (text: string): void => {
-    setTyped(text);
-    if (text.trim() === '' && emptyMeans !== undefined) {
-      setWrong(null);
-      onChange(null);
-      return;
-    }
+  /** What was typed as a value, or what is wrong with it. */
+  const read = (text: string): { valueSi: number | null } | { wrong: string } => {
+    if (text.trim() === '' && emptyMeans !== undefined) return { valueSi: null };
+    const keeps = valueSi === null ? '' : ` The plan still uses ${settled}.`;
     const parsed = parseQuantity(kind, text, unit);
-    const keeps = valueSi === null ? '' : ` The plan still uses ${plain(shown(kind, valueSi, unit))}.`;
-    if (!parsed.ok) {
-      setWrong(`${parsed.error.message} ${parsed.error.remedy}${keeps}`);
-      return;
-    }
-    const value = parsed.value;
+    if (!parsed.ok) return { wrong: `${parsed.error.message} ${parsed.error.remedy}${keeps}` };
     const slack = 1e-9 * Math.abs(limits.high);
-    if (value < limits.low - slack || value > limits.high + slack) {
-      setWrong(`That is outside ${range}. Type a value within it.${keeps}`);
-    } else if (wholeNumber && !Number.isInteger(value)) {
-      setWrong(`Type a whole number.${keeps}`);
-    } else {
-      setWrong(null);
-      onChange(value);
+    if (parsed.value < limits.low - slack || parsed.value > limits.high + slack) {
+      return { wrong: `That is outside ${range}. Type a value within it.${keeps}` };
     }
+    if (wholeNumber && !Number.isInteger(parsed.value)) return { wrong: `Type a whole number.${keeps}` };
+    return { valueSi: parsed.value };
   };
-  const leave = (): void => {
-    if (wrong === null) setTyped(null);
+  const take = (text: string): string | null => {
+    const entered = read(text);
+    if ('wrong' in entered) return entered.wrong;
+    onChange(entered.valueSi);
+    return null;
   };
-  /** Takes a wrong entry back; a good one stands already. */
-  const giveUp = (): void => {
-    setTyped(null);
-    setWrong(null);
-  };
+  const entry = useWholeEntry(settled, take);
   const also = valueSi !== null && otherUnit !== unit ? plain(shown(kind, valueSi, otherUnit)) : '';
-  const said = wrong ?? (complaint?.level === 'stop' ? `${complaint.message} ${complaint.remedy}` : null);
+  const said =
+    entry.wrong ?? (complaint?.level === 'stop' ? `${complaint.message} ${complaint.remedy}` : null);
 
   return (
     <TextField
       className="field"
-      value={typed ?? settled}
-      onChange={take}
-      onBlur={leave}
+      value={entry.text}
+      onChange={(text) => {
+        entry.type(text);
+        if (!isDraft) return;
+        const entered = read(text);
+        onChange('wrong' in entered ? null : entered.valueSi);
+      }}
+      onBlur={entry.settle}
       isInvalid={said !== null}
     >
       <Label>{label}</Label>
@@ -98,13 +92,11 @@ export function QuantityField(props: QuantityFieldProps) {
           autoComplete="off"
           spellCheck="false"
           placeholder={emptyMeans}
-          onKeyDown={(event) => {
-            if (event.key === 'Escape') giveUp();
-          }}
+          onKeyDown={entry.onKeyDown}
         />
       </div>
       <Text slot="description" className="hint">
-        {also ? `= ${also} · ` : ''}
+        {entry.isOpen && !isDraft ? 'Enter takes it · ' : also ? `= ${also} · ` : ''}
         {range}
         {emptyMeans ? `, or leave empty: ${emptyMeans}` : ''}
       </Text>

@@ -1,11 +1,14 @@
-import { useState } from 'react';
 import { FieldError, Input, Label, Text, TextField } from 'react-aria-components';
 import type { Failure, Result } from '../../core/result.ts';
+import { useWholeEntry } from './use-whole-entry.ts';
 
 interface TextEntryProps {
   readonly label: string;
   readonly value: string;
+  /** The text as a whole, when the field is left or Enter pressed. */
   readonly onChange: (text: string) => void;
+  /** It only feeds a button beside it: taken with every letter. */
+  readonly isDraft?: boolean;
   /** What can not be taken, and why; such a text stays in sight and changes nothing. */
   readonly check?: (text: string) => Result<unknown>;
   readonly hint?: string;
@@ -14,37 +17,37 @@ interface TextEntryProps {
   readonly complaint?: Failure | null;
 }
 
+const spoken = ({ message, remedy }: Failure): string => `${message} ${remedy}`;
+
 /** A line of text that means something: an acid as printed on its can, a fit as on the drawing. */
 export function TextEntry(props: TextEntryProps) {
-  const { label, value, onChange, check, hint, placeholder, complaint } = props;
-  const [typed, setTyped] = useState<string | null>(null);
-  const [wrong, setWrong] = useState<Failure | null>(null);
-  const take = (text: string): void => {
-    setTyped(text);
+  const { label, value, onChange, check, hint, placeholder, complaint, isDraft } = props;
+  const entry = useWholeEntry(value, (text) => {
     const checked = check?.(text);
-    if (checked && !checked.ok) return setWrong(checked.error);
-    setWrong(null);
+    if (checked && !checked.ok) return spoken(checked.error);
     onChange(text);
-  };
-  const said = wrong ?? complaint ?? null;
+    return null;
+  });
+  const said = entry.wrong ?? (complaint ? spoken(complaint) : null);
   return (
     <TextField
       className="field"
-      value={typed ?? value}
-      onChange={take}
-      onBlur={() => {
-        if (wrong === null) setTyped(null);
+      value={entry.text}
+      onChange={(text) => {
+        entry.type(text);
+        if (isDraft) onChange(text);
       }}
+      onBlur={entry.settle}
       isInvalid={said !== null}
     >
       <Label>{label}</Label>
-      <Input autoComplete="off" spellCheck="false" placeholder={placeholder} />
+      <Input autoComplete="off" spellCheck="false" placeholder={placeholder} onKeyDown={entry.onKeyDown} />
       {hint ? (
         <Text slot="description" className="hint">
           {hint}
         </Text>
       ) : null}
-      <FieldError className="wrong">{said ? `${said.message} ${said.remedy}` : null}</FieldError>
+      <FieldError className="wrong">{said}</FieldError>
     </TextField>
   );
 }

@@ -28,7 +28,7 @@ test('mix a bath, use it, and see how warm the run gets', async () => {
   await page.getByText(/of cold water into the vessel first/).waitFor();
 
   // A wrong acid is explained and changes nothing.
-  await page.getByRole('textbox', { name: 'Acid, as its container says' }).fill('35');
+  await type(page.getByRole('textbox', { name: 'Acid, as its container says' }), '35');
   await page.getByText('has no unit and is no specific gravity').waitFor();
   await type(page.getByRole('textbox', { name: 'Acid, as its container says' }), '35 %');
 

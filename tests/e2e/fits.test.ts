@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
 import { tube } from '../fixtures/shapes.ts';
 import { openBench, type TestBench } from './open-window.ts';
-import { dropFile, goTo, openSection, planFigure, waitForPlan } from './page-steps.ts';
+import { dropFile, goTo, openSection, planFigure, type, waitForPlan } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
@@ -117,7 +117,7 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   expect(saved.value.job.parts[0]!.fits[0]!.machined).toBe(true);
   expect(saved.value.job.finish.etch.use).toBe(true);
 
-  await thread.getByRole('textbox', { name: 'Fit or thread' }).fill('M8x1.25-6H'); // renames the card
+  await type(thread.getByRole('textbox', { name: 'Fit or thread' }), 'M8x1.25-6H'); // renames the card
   await page.getByRole('article', { name: 'M8x1.25-6H' }).waitFor();
   await closeCleanly();
 });

@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { boxStl } from './box-stl.ts';
-import { dropFile, goTo, planButton, planFigure, waitForPlan } from './page-steps.ts';
+import { dropFile, goTo, planButton, planFigure, type, waitForPlan } from './page-steps.ts';
 import { openBench, ROOT, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
@@ -153,17 +153,24 @@ test('an impossible entry is explained at its field and the plan keeps the last 
   await waitForPlan(page);
   const before = await planFigure(page, '^Power on');
   const field = page.getByLabel('Film thickness');
-  await field.fill('2 km');
+  await type(field, '2 km');
   await page.getByText('“km” is not a unit that fits here.').waitFor();
   await page.getByText('The plan still uses 25.4 µm.').waitFor();
-  await field.fill('-5 µm');
+  await type(field, '-5 µm');
   await page.getByText('That is outside 0.5 µm to 150 µm.').waitFor();
   expect(await planFigure(page, '^Power on')).toBe(before);
   await field.press('Escape');
   expect(await field.inputValue()).toBe('25.4 µm');
-  await field.fill('0.4 mil');
+  // What is typed counts as a whole: 1, 10 and 100 µm on the way to 1000 µm, which it refuses, change nothing.
+  await field.press('ControlOrMeta+a');
+  await field.pressSequentially('1000');
+  expect(await planFigure(page, '^Power on')).toBe(before);
+  await field.press('Enter');
+  await page.getByText('The plan still uses 25.4 µm.').waitFor();
+  expect(await planFigure(page, '^Power on')).toBe(before);
+  await type(field, '0.4 mil');
   await expect.poll(() => planFigure(page, '^Power on')).toBeLessThan(before);
-  await page.getByLabel('Ramp from zero to full current').fill('60 min');
+  await type(page.getByLabel('Ramp from zero to full current'), '60 min');
   await page.getByText('The ramp alone would already pass more charge').first().waitFor();
   await closeCleanly();
 });
@@ -172,7 +179,7 @@ test('a supply that is too small is told with what it could hold', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
   await goTo(page, 'Part');
-  await page.getByLabel('How many of this part').fill('7');
+  await type(page.getByLabel('How many of this part'), '7');
   await goTo(page, 'Current and time');
   const table = page.getByRole('table', { name: 'What the supply can hold' });
   await table.waitFor();

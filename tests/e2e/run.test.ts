@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openBench, type TestBench } from './open-window.ts';
-import { goTo } from './page-steps.ts';
+import { goTo, type } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
@@ -305,7 +305,7 @@ test('live from a supply: read only, split lines, silence, noise and an unplugge
   await page.getByRole('button', { name: 'Start this run' }).click();
   await toRamp(page);
   await page.getByRole('button', { name: 'Add a supply' }).click();
-  await page.getByLabel('Ask every, seconds').fill('0.5');
+  await type(page.getByLabel('Ask every, seconds'), '0.5');
   await page.getByRole('button', { name: /^Read Supply 1/ }).click();
   const board = page.getByLabel('Run board');
   await board.getByText('15.25').waitFor();

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { box, cylinder, placed, Soup, tube } from '../fixtures/shapes.ts';
 import { openBench, type TestBench } from './open-window.ts';
+import { type } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
@@ -95,10 +96,10 @@ test('a shape is drawn: plate with a hole, another on it; an area is typed and m
   // 100 × 60 × 6: 2 (60 + 6 + 3.6) cm², shown in closed form and as measured; the untouched demo makes room.
   await shape.getByText('139.2').waitFor();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(139.2, 1);
-  await body1!.getByLabel('Length').fill('50 mm');
+  await type(body1!.getByLabel('Length'), '50 mm');
   await shape.getByText('73.2').waitFor();
   await shape.getByRole('button', { name: /^Add a hole/ }).click();
-  await shape.getByRole('group', { name: 'Hole 1.1' }).getByLabel('Diameter').fill('10');
+  await type(shape.getByRole('group', { name: 'Hole 1.1' }).getByLabel('Diameter'), '10');
   // + π · 10 · 6 − π · 10² / 2 = 0.3142 cm²
   await shape.getByText('73.51').waitFor();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(73.51, 1);
@@ -108,12 +109,12 @@ test('a shape is drawn: plate with a hole, another on it; an area is typed and m
     .first()
     .waitFor();
   // The same plate again, on top of the first (6 mm up): two faces of 100 × 60 less the first's 50 × 60 are hidden.
-  await body2!.getByLabel('Foot at z').fill('6 mm');
+  await type(body2!.getByLabel('Foot at z'), '6 mm');
   const second = 139.2;
   const hidden = 2 * (30 - 0.785);
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(73.51 + second - hidden, 0);
   await page.getByRole('button', { name: 'Type an area' }).click();
-  await page.getByLabel('Area of one piece that is coated').fill('25 cm2');
+  await type(page.getByLabel('Area of one piece that is coated'), '25 cm2');
   await expect
     .poll(() => page.getByRole('contentinfo').textContent())
     .toContain('area typed in, not measured');
