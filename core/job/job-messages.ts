@@ -125,9 +125,20 @@ function voltageMessages(job: Job): JobMessage[] {
 
 function supplyMessages(job: Job, plan: RunPlan): JobMessage[] {
   const limitA = job.process.supplyCurrentLimitA;
-  if (limitA === null || plan.options.length === 0) return [];
-  const limit = formatIn('current', limitA, 'A').text;
   const need = formatIn('current', plan.currentA.valueSi, 'A').text;
+  if (limitA === null) {
+    return [
+      {
+        level: 'check',
+        code: 'supply-unknown',
+        stage: 'current',
+        message: `No supply is given, so nothing says that one can hold ${need}.`,
+        remedy: 'Type the most current your supply gives, or choose it from the shop’s book.',
+      },
+    ];
+  }
+  if (plan.options.length === 0) return [];
+  const limit = formatIn('current', limitA, 'A').text;
   if (plan.supplyHolds) {
     return [
       {

@@ -2,15 +2,13 @@ import { Button } from 'react-aria-components';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { StageId } from '../state/app-state.ts';
+import { OpenWarnings } from './open-warnings.tsx';
 import { useApp, useDerived, useServices } from './services.ts';
 
 /** The plan so far in five figures, each a way to its stage. */
 export function PlanBar() {
   const plan = useDerived((derived) => derived.plan);
-  const messages = useDerived((derived) => derived.messages);
   const made = plan?.ok ? plan.value : null;
-  const open = messages.filter((message) => message.level !== 'note');
-  const first = open[0];
   const loads = made ? made.loads.length : 0;
   return (
     <footer className="plan-bar" aria-label="The plan so far">
@@ -31,13 +29,7 @@ export function PlanBar() {
         stage="current"
         unit={loads === 1 ? 'load' : 'loads'}
       />
-      <BarButton stage={first?.stage ?? 'sheet'}>
-        <span className="plan-label">Open warnings</span>
-        <span className="plan-value">{open.length}</span>
-        <span className={`plan-note ${first ? 'check' : ''}`}>
-          {first ? first.message : 'nothing to look at'}
-        </span>
-      </BarButton>
+      <OpenWarnings />
     </footer>
   );
 }

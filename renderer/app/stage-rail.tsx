@@ -1,26 +1,12 @@
 import { Button } from 'react-aria-components';
-import { STAGES, type StageId } from '../state/app-state.ts';
+import { STAGES } from '../state/app-state.ts';
 import type { StageStanding } from '../state/stage-standing.ts';
 import { stageStandings } from '../state/stage-standing.ts';
 import { useApp, useDerived, useServices } from './services.ts';
-
-/** Short title in sight, and the rest of the full one for screen readers. */
-const TITLES: Readonly<Record<StageId, readonly [title: string, rest: string]>> = {
-  part: ['Part', ''],
-  faces: ['Faces', ''],
-  hanging: ['Hanging', ''],
-  tank: ['Tank', ' and loads'],
-  current: ['Current', ' and time'],
-  thickness: ['Thickness', ' map'],
-  bath: ['Bath', ''],
-  fits: ['Fits', ' and masks'],
-  finish: ['Dye', ' and seal'],
-  sheet: ['Run sheet', ''],
-  run: ['The run', ''],
-  logbook: ['Logbook', ''],
-};
+import { STAGE_TITLES } from './stage-titles.ts';
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {
+  plain: '',
   empty: 'nothing yet',
   ready: 'ready',
   look: 'look here',
@@ -46,8 +32,8 @@ export function StageRail() {
             >
               <StageMark standing={standings[id]} number={index + 1} />
               <span className="stage-title">
-                {TITLES[id][0]}
-                <span className="visually-hidden">{TITLES[id][1]}</span>
+                {STAGE_TITLES[id][0]}
+                <span className="visually-hidden">{STAGE_TITLES[id][1]}</span>
               </span>
               <span className="stage-state">{STANDING_WORDS[standings[id]]}</span>
             </Button>

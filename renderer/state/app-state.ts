@@ -59,6 +59,8 @@ export interface Notice {
   readonly id: string;
   readonly level: 'note' | 'check' | 'stop';
   readonly failure: Failure;
+  /** It speaks of a file of the open job and goes with that job. */
+  readonly ofJob: boolean;
 }
 
 export interface AppState {

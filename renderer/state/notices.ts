@@ -6,8 +6,18 @@ let lastNotice = 0;
 
 /** Tells the user of something that went wrong outside any field; it stays until it is dismissed. */
 export function notify(store: AppStore, failure: Failure, level: Notice['level'] = 'stop'): void {
+  show(store, { failure, level, ofJob: false });
+}
+
+/** As notify, of a file on its way into the open job: it goes when another job is shown. */
+export function notifyOfFile(store: AppStore, failure: Failure, level: Notice['level'] = 'stop'): void {
+  show(store, { failure, level, ofJob: true });
+}
+
+function show(store: AppStore, said: Omit<Notice, 'id'>): void {
   lastNotice += 1;
-  const notice: Notice = { id: `notice-${lastNotice}`, level, failure };
+  const notice: Notice = { id: `notice-${lastNotice}`, ...said };
+  const { failure } = said;
   store.setState((state) => ({
     notices: [...state.notices.filter((n) => n.failure.message !== failure.message), notice].slice(-4),
   }));
@@ -20,4 +30,9 @@ export function dismissNotice(store: AppStore, id: string): void {
 /** Takes back every notice of one kind, where what it says no longer holds. */
 export function dropNotices(store: AppStore, code: string): void {
   store.setState((state) => ({ notices: state.notices.filter(({ failure }) => failure.code !== code) }));
+}
+
+/** Another job is shown: what was said of the files of the one before goes. */
+export function dropNoticesOfJob(store: AppStore): void {
+  store.setState((state) => ({ notices: state.notices.filter(({ ofJob }) => !ofJob) }));
 }

@@ -10,7 +10,7 @@ import type { Services } from '../app/services.ts';
 import type { PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
 import { meshOf, wishesOf } from './follow-mesh.ts';
-import { dropNotices, notify } from './notices.ts';
+import { dropNotices, dropNoticesOfJob, notify, notifyOfFile } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
 import { readBytes } from './read-bytes.ts';
 import { endLoadings, putInSight, type FileInSight } from './read-in-sight.ts';
@@ -67,7 +67,7 @@ const PARTS_ADD_UP = 'parts-add-up';
 /** A second model joins the open job, which is easily missed: its area is in the current from now on. */
 function sayThatPartsAddUp({ store }: Services, count: number): void {
   dropNotices(store, PARTS_ADD_UP);
-  notify(
+  notifyOfFile(
     store,
     {
       code: PARTS_ADD_UP,
@@ -93,13 +93,13 @@ async function openModelFile(services: Services, { source, read: readFile }: Fil
   const read = await readFile({ splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD });
   if (!read.ok) {
     if (read.error.code !== 'cancelled') {
-      notify(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
+      notifyOfFile(store, { ...read.error, message: `${source.name}: ${read.error.message}` });
     }
     return false;
   }
   for (const note of read.value.notes) {
     if (NOT_WORTH_A_NOTICE.has(note.code)) continue;
-    notify(store, { ...note, message: `${source.name}: ${note.message}` }, note.level);
+    notifyOfFile(store, { ...note, message: `${source.name}: ${note.message}` }, note.level);
   }
   if (isUntouchedDemo(services)) showEmptyJob(services);
   addReadPart(services, source.name, read.value);
@@ -187,7 +187,7 @@ export function showJob(
 ): void {
   const { store } = services;
   const { job, models } = opened;
-  dropNotices(store, PARTS_ADD_UP);
+  dropNoticesOfJob(store);
   store.setState({
     history: startHistory(job, `Open ${job.name}`),
     savedDocument: saved ? job : emptyJob(job.name),

@@ -1,9 +1,9 @@
 import type { Derived } from './derived.ts';
 import type { StageId } from './app-state.ts';
 
-export type StageStanding = 'empty' | 'ready' | 'look' | 'stop';
+export type StageStanding = 'plain' | 'empty' | 'ready' | 'look' | 'stop';
 
-/** How each stage stands: nothing yet, ready, look here, stop. */
+/** How each stage stands: nothing to say, nothing yet, ready, look here, stop. */
 export function stageStandings(derived: Derived, hasParts: boolean): Record<StageId, StageStanding> {
   const standing = (stage: StageId, filled: boolean): StageStanding => {
     const levels = derived.messages
@@ -14,7 +14,8 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     return levels.includes('check') ? 'look' : 'ready';
   };
   const planned = derived.plan?.ok === true;
-  const anyStop = derived.messages.some((message) => message.level === 'stop');
+  const worst = derived.messages.find(({ level }) => level !== 'note')?.level;
+  const whole = !planned ? 'empty' : worst === 'stop' ? 'stop' : worst === 'check' ? 'look' : 'ready';
   return {
     part: standing('part', hasParts),
     faces: standing('faces', hasParts),
@@ -28,8 +29,8 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     bath: standing('bath', planned),
     fits: standing('fits', hasParts),
     finish: standing('finish', hasParts),
-    sheet: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
-    run: !planned ? 'empty' : anyStop ? 'stop' : 'ready',
-    logbook: 'ready',
+    sheet: whole,
+    run: whole,
+    logbook: 'plain',
   };
 }

@@ -33,6 +33,11 @@ const codes = (job: Job): string[] => {
   return jobMessages(job, {}, { ok: true, value: plan }, wet).map(({ code }) => code);
 };
 
+const withSupply = (job: Job): Job => ({
+  ...job,
+  process: { ...job.process, supplyCurrentLimitA: 10 },
+});
+
 function everythingSaid(): Job {
   let job = setFiller(setAlloy(plain(), 'p', '6061'), 'p', '5356');
   job = putFit(job, 'p', {
@@ -71,7 +76,8 @@ describe('the job file', () => {
     const old = { ...rest, parts, bath: { temperatureK: bath.temperatureK, acidKgPerM3: bath.acidKgPerM3 } };
     const zip = zipSync({ 'job.json': strToU8(JSON.stringify(old)), [fileOf(job.parts[0]!)!.entry]: bytes });
     expect(valueOf(unpackJob(zip)).job).toEqual(job);
-    expect(codes(job)).toEqual([]);
+    expect(codes(job)).toEqual(['supply-unknown']); // the one thing a usual job can't know
+    expect(codes(withSupply(job))).toEqual([]);
   });
 });
 
@@ -122,7 +128,7 @@ describe('the bath of a job', () => {
     expect(riseK).toBeGreaterThan(0.5 * closed);
     expect(riseK).toBeLessThan(closed + 1);
     expect(codes(job)).toContain('soft-coating');
-    expect(codes(changeBath(job, { volumeM3: 0.1 }))).toEqual([]);
+    expect(codes(withSupply(changeBath(job, { volumeM3: 0.1 })))).toEqual([]);
   });
 
   it('knows its life once its aluminium was measured', () => {

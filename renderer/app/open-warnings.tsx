@@ -1,0 +1,63 @@
+import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components';
+import type { JobMessage } from '../../core/job/job-messages.ts';
+import { jobOf } from '../state/app-store.ts';
+import { useApp, useDerived, useServices } from './services.ts';
+import { STAGE_TITLES } from './stage-titles.ts';
+
+const LEVEL_WORDS = { stop: 'Stop', check: 'Check', note: 'Note' } as const;
+
+/** What is still open before the power goes on, worst first: the foot of the window counts it, a press lists it. */
+export function OpenWarnings() {
+  const messages = useDerived((derived) => derived.messages);
+  const open = messages.filter(({ level }) => level !== 'note');
+  const first = open[0];
+  return (
+    <DialogTrigger>
+      <Button className="plan-figure" isDisabled={!first}>
+        <span className="plan-label">Open warnings</span>
+        <span className="plan-value">{open.length}</span>
+        <span className={`plan-note ${first ? 'check' : ''}`}>
+          {first ? first.message : 'nothing to look at'}
+        </span>
+      </Button>
+      <Popover className="popover warnings" placement="top end">
+        <Dialog className="stack">
+          {({ close }) => (
+            <>
+              <Heading slot="title">Open before the power goes on</Heading>
+              <ul className="stack">
+                {open.map((message, index) => (
+                  <li key={index}>
+                    <Warning message={message} onGo={close} />
+                  </li>
+                ))}
+              </ul>
+            </>
+          )}
+        </Dialog>
+      </Popover>
+    </DialogTrigger>
+  );
+}
+
+function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
+  const { store } = useServices();
+  const parts = useApp(jobOf).parts;
+  const part = parts.length > 1 ? parts.find(({ id }) => id === message.partId) : undefined;
+  const go = (): void => {
+    store.setState({ stage: message.stage, ...(message.partId ? { activePartId: message.partId } : {}) });
+    onGo();
+  };
+  return (
+    <Button className={`message ${message.level}`} onPress={go}>
+      <span className="message-level">
+        {LEVEL_WORDS[message.level]} · {STAGE_TITLES[message.stage][0]}
+      </span>
+      <span>
+        {part ? `${part.name}: ` : ''}
+        {message.message}
+      </span>
+      <span>{message.remedy}</span>
+    </Button>
+  );
+}
