@@ -1,0 +1,112 @@
+import { createHeldLevel, median } from './held-level.ts';
+import { createNoiseTracker } from './noise-tracker.ts';
+import { learnSplit, priorSplit, type VoltageSplit } from './ramp-fit.ts';
+import { overPotential, renewSignal, setSignal } from './trace-signal.ts';
+import type { WatchPlan } from './watch-event.ts';
+import { meanOf, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
+
+/**
+ * How the voltage splits into E and U, followed through a run: learnt again and again while the current rises, fixed once it no
+ * longer does, then moved along with the growing film and with each step.
+ */
+const RENEW_S = 25;
+/** A rise of the current in half a minute that is none any more, share. */
+const STEADY_RISE = 0.02;
+const PAST_PEAK_C_PER_M2 = 7000;
+
+export function updateSplit(trace: WatchTrace): void {
+  const { samples, plan } = trace;
+  const now = newest(trace);
+  const rising = currentRise(samples);
+  if (trace.splitFixed || (trace.split && now.tS - trace.lastSplitS < RENEW_S)) return;
+  trace.lastSplitS = now.tS;
+  const tail = samples.slice(-6);
+  const voltageV = medianOf(tail, 'voltageV');
+  const prior = priorFor(plan, voltageV, medianOf(tail, 'currentA'));
+  // The start-up peak falls while the current rises, and would make the slope look too small.
+  const settled = samples.filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
+  const split = learnSplit(
+    settled.map((sample) => sample.voltageV),
+    settled.map((sample) => sample.currentA),
+    prior,
+  );
+  const fixed = rising < STEADY_RISE;
+  trace.split = split;
+  trace.splitFixed = fixed;
+  const spread = plan.mode === 'current' || !fixed ? (0.01 * voltageV) / split.overV : 0.012;
+  trace.noise = createNoiseTracker({ whiteSd: spread, wanderSd: 0.5 * spread });
+  trace.segmentFrom = Math.max(0, samples.length - (fixed ? 5 : 12));
+  trace.comparableFrom = trace.segmentFrom;
+  if (fixed) {
+    // What was held while the supply ramped is no guide to what it holds now.
+    trace.heldVoltage = createHeldLevel();
+    trace.heldCurrent = createHeldLevel();
+  }
+  for (let i = trace.segmentFrom; i < samples.length; i++) {
+    const sample = samples[i]!;
+    sample.heldV = trace.heldVoltage.add(sample.voltageV).level;
+    sample.heldA = trace.heldCurrent.add(sample.currentA).level;
+    setSignal(trace, i);
+  }
+  trace.noiseFrom = trace.segmentFrom;
+}
+
+function priorFor(plan: WatchPlan, voltageV: number, currentA: number): VoltageSplit {
+  const density = currentA / plan.areaM2;
+  if (!plan.learntVoltage) return priorSplit(voltageV, currentA, density);
+  const { slopeVM2PerA, slopeSdVM2PerA } = plan.learntVoltage;
+  return {
+    voltageV,
+    currentA,
+    overV: slopeVM2PerA * density,
+    overSdV: Math.max(slopeSdVM2PerA, 0.08 * slopeVM2PerA) * density,
+    learnt: true,
+  };
+}
+
+/** Rise of the current over the last minute, share; medians, so that noise does not count. */
+function currentRise(samples: readonly Sample[]): number {
+  const now = samples.at(-1)!.tS;
+  const late = samples.filter((sample) => sample.tS > now - 30).map((sample) => sample.currentA);
+  const early = samples
+    .filter((sample) => sample.tS <= now - 30 && sample.tS > now - 60)
+    .map((sample) => sample.currentA);
+  if (late.length === 0 || early.length === 0) return 0;
+  return median(late) / median(early) - 1;
+}
+
+/**
+ * What the film's growth adds to the voltage at a held current belongs to E, not to U, or a lost area would show less
+ * and less: E follows once they are too far apart, and the signal is worked out anew with it. Not while a fresh loss is still
+ * being measured.
+ */
+export function followGrowth(trace: WatchTrace, lossFresh: boolean): void {
+  const { samples } = trace;
+  if (lossFresh || trace.plan.mode !== 'current' || !trace.splitFixed || samples.length % 6 !== 0) return;
+  if (samples.length - trace.comparableFrom < 24 || samples.length - trace.segmentFrom < 12) return;
+  const recent = samples.slice(-12);
+  const voltageV = medianOf(recent, 'voltageV');
+  const currentA = medianOf(recent, 'currentA');
+  const split = trace.split!;
+  const scale = currentA / split.currentA;
+  const expected = split.overV * scale;
+  if (Math.abs(overPotential(trace, voltageV) - expected) < 0.2 * expected) return;
+  trace.split = { ...split, voltageV, currentA, overV: expected, overSdV: split.overSdV * scale };
+  for (let i = trace.comparableFrom; i < samples.length; i++) renewSignal(trace, i);
+}
+
+/** After a step the live area has another U at the same current; E stays. */
+export function scaleSplit(trace: WatchTrace, onset: number, step: number): void {
+  if (trace.plan.mode !== 'current') return;
+  const { samples } = trace;
+  const before = meanOf(samples, Math.max(0, onset - 12), onset, 'currentA');
+  const after = meanOf(samples, onset, samples.length, 'currentA');
+  const factor = Math.min(10, Math.exp(-step) * (after / before));
+  const split = trace.split!;
+  trace.split = {
+    ...split,
+    voltageV: split.voltageV + split.overV * (factor - 1),
+    overV: split.overV * factor,
+    overSdV: split.overSdV * factor,
+  };
+}
