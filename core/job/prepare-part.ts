@@ -76,7 +76,10 @@ export function preparePart(
   let leftOpen = 0;
   if (surface.fuseGap !== null && kit) {
     onProgress(0.1, 'fusing bodies');
-    const fused = fuseBodies(mesh, surface.fuseGap, kit);
+    // Of a CAD file's bodies each is one; the groups of a mesh file may be patches of one body.
+    const bodyOf = source.cad ? bodyNumbers(mesh, source.bodies) : undefined;
+    const gap = Math.max(surface.fuseGap, leastFuseGap(source.cad));
+    const fused = fuseBodies(mesh, gap, kit, bodyOf);
     if (fused.ok) {
       mesh = fused.value;
       const { bodiesBefore, contacts, removedArea } = fused.value;
@@ -90,26 +93,43 @@ export function preparePart(
     mesh = derived;
     cad = derived.cad;
   }
+  const isFused = fuse !== null;
   const begin = plain ? 0 : 0.4;
   const geometry = analysePart(
     mesh.positions,
     plain ? source.bodies : bodiesOf(mesh, source.bodies),
-    { splitAngleRad, ...(cad ? { cad } : {}), ...(plain ? {} : { sourceTriangle: mesh.sourceTriangle }) },
+    {
+      splitAngleRad,
+      isFused,
+      ...(cad ? { cad } : {}),
+      ...(plain ? {} : { sourceTriangle: mesh.sourceTriangle }),
+    },
     (fraction, phase) => onProgress(begin + fraction * (0.95 - begin), phase),
   );
   onProgress(0.95, 'checking');
-  const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry) : undefined;
-  const findings = withOffers({
-    ...geometry,
-    findings: [
-      ...geometry.findings,
-      ...(crossing ? [crossing] : []),
-      ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
-    ],
-  });
+  const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
+  const findings = withOffers(
+    {
+      ...geometry,
+      findings: [
+        ...geometry.findings,
+        ...(crossing ? [crossing] : []),
+        ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
+      ],
+    },
+    isFused,
+  );
   const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
   return { geometry: measured, repairs: steps, fuse, fuseFailure };
+}
+
+/**
+ * Bodies of a CAD file nearer than this, model units, count as touching whatever the user says: a pin and its hole have
+ * one radius there, but the facets that both are drawn with lie up to the chord tolerance apart, and both grow by this.
+ */
+export function leastFuseGap(cad: Pick<CadFaces, 'chordTolerance'> | undefined): number {
+  return cad ? cad.chordTolerance / 2 : 0;
 }
 
 function leftOpenFinding(count: number): Finding {
@@ -126,11 +146,8 @@ function leftOpenFinding(count: number): Finding {
 function bodiesOf({ sourceTriangle }: SourcedMesh, bodies: readonly Body[]): Body[] {
   const counts = bodies.map(() => 0);
   let rest = 0;
-  for (const source of sourceTriangle) {
-    const at = bodies.findIndex(
-      (b) => source >= b.firstTriangle && source < b.firstTriangle + b.triangleCount,
-    );
-    if (at < 0) rest++;
+  for (const at of bodyNumbers({ sourceTriangle }, bodies)) {
+    if (at === bodies.length) rest++;
     else counts[at]++;
   }
   let first = 0;
@@ -141,4 +158,17 @@ function bodiesOf({ sourceTriangle }: SourcedMesh, bodies: readonly Body[]): Bod
   });
   if (rest > 0) runs.push({ name: 'closed gaps', firstTriangle: first, triangleCount: rest });
   return runs.filter(({ triangleCount }) => triangleCount > 0);
+}
+
+/** Per triangle the number of its body; the count of bodies for what fills a gap. */
+function bodyNumbers(
+  { sourceTriangle }: Pick<SourcedMesh, 'sourceTriangle'>,
+  bodies: readonly Body[],
+): Uint32Array {
+  return sourceTriangle.map((source) => {
+    const at = bodies.findIndex(
+      (b) => source >= b.firstTriangle && source < b.firstTriangle + b.triangleCount,
+    );
+    return at < 0 ? bodies.length : at;
+  });
 }

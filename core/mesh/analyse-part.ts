@@ -10,6 +10,7 @@ import { findProblems } from './find-problems.ts';
 import { measureShells } from './measure-shells.ts';
 import { measureTriangles } from './measure-triangles.ts';
 import type { Body } from './mesh.ts';
+import { pairedAdjacency } from './paired-adjacency.ts';
 import type { PartGeometry } from './part-geometry.ts';
 import { sealedVoids } from './sealed-voids.ts';
 import { shellsOf } from './shells.ts';
@@ -24,6 +25,8 @@ export interface AnalyseOptions {
   readonly cad?: CadFaces;
   /** Of a repaired or fused mesh, see source-triangles.ts. */
   readonly sourceTriangle?: Uint32Array;
+  /** Its bodies have been fused: where it still touches itself along an edge, nothing is hidden there. */
+  readonly isFused?: boolean;
 }
 
 /**
@@ -38,7 +41,7 @@ export interface AnalyseOptions {
 export function analysePart(
   positions: Float32Array,
   bodies: readonly Body[],
-  { splitAngleRad, cad, sourceTriangle }: AnalyseOptions,
+  { splitAngleRad, cad, sourceTriangle, isFused = false }: AnalyseOptions,
   onProgress: (fraction: number, phase: string) => void = () => {},
 ): PartGeometry {
   if (positions.length === 0 || positions.length % 9 !== 0) {
@@ -59,7 +62,9 @@ export function analysePart(
   const areas = cad ? exactAreas(measured.areas, cad) : measured.areas;
   const area = cad ? cad.faces.reduce((sum, face) => sum + face.areaModelUnits2, 0) : measured.area;
   onProgress(0.4, 'finding neighbours');
-  const adjacency = edgeAdjacency(indexed.triangles, indexed.vertices.length / 3);
+  const adjacency = isFused
+    ? pairedAdjacency(indexed)
+    : edgeAdjacency(indexed.triangles, indexed.vertices.length / 3);
   onProgress(0.6, 'finding faces');
   settleNeedlesInto(normals, needles, indexed.vertices, indexed.triangles, adjacency.twin);
   const graph: SurfaceGraph = { indexed, twin: adjacency.twin, normals, triangleAreas: areas, noise };
@@ -69,7 +74,8 @@ export function analysePart(
   const topology = topologyOf(indexed, adjacency, shells.count);
   const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   const measuredShells = measureShells(positions, graph, faces, shells, topology, bounds);
-  const findings = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
+  const problems = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
+  const findings = isFused ? problems.filter(({ code }) => code !== 'bodies-meet') : problems;
   const voids = sealedVoids(areas, faces, shells, measuredShells, sourceTriangle);
   const [volume] = signedVolumes(positions, middle);
   onProgress(1, 'done');

@@ -1,6 +1,7 @@
 import { failure, success, type Result } from '../result.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
 import { flattenSetsInto, joinSets, singleSets } from './disjoint-sets.ts';
+import { dropThinPockets } from './drop-thin-pockets.ts';
 import { growContacts } from './grow-contacts.ts';
 import { runSameWay } from './edge-adjacency.ts';
 import { separateShells, type SeparateShells } from './separate-shells.ts';
@@ -30,13 +31,19 @@ const NOISE_STEPS = 8;
  *
  * @param gap bodies nearer than this, model units, count as touching; 0 for those that touch as drawn
  * @param kit manifold-3d, started
+ * @param bodyOf per triangle: its body, where the file says so
  * Failures: `fuse-open` (a body has holes or is a sheet), `fuse-inside-out`, `fuse-failed` (the library's own word).
  */
-export function fuseBodies(mesh: SourcedMesh, gap: number, kit: SolidKit): Result<FusedMesh> {
+export function fuseBodies(
+  mesh: SourcedMesh,
+  gap: number,
+  kit: SolidKit,
+  bodyOf?: Uint32Array,
+): Result<FusedMesh> {
   if (!(gap >= 0 && Number.isFinite(gap))) throw new RangeError(`gap: must be at least 0, got ${gap}`);
   const { positions } = mesh;
   const indexed = weld(positions);
-  const shells = separateShells(indexed);
+  const shells = separateShells(indexed, bodyOf);
   const { solids, openShells, insideOutShells } = solidsOf(positions, shells);
   if (openShells.length > 0 && solids.length < 2) {
     return failure(
@@ -74,7 +81,7 @@ export function fuseBodies(mesh: SourcedMesh, gap: number, kit: SolidKit): Resul
     const status = union.status();
     if (status !== 'NoError') return notFused(status);
     const { numProp, vertProperties, triVerts, faceID } = union.getMesh();
-    const fused = inSourceOrder({ numProp, vertProperties, triVerts, faceID }, mesh, kept);
+    const fused = dropThinPockets(inSourceOrder({ numProp, vertProperties, triVerts, faceID }, mesh, kept));
     return success({
       ...fused,
       ...before,

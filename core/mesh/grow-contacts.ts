@@ -16,8 +16,8 @@ export interface Contacts {
 /**
  * Finds bodies that touch, and how far the touching faces have to grow into each other so that a union is sure to
  * join them. Faces drawn on one plane seldom lie on it to the last bit; a union of them as they are leaves slits of
- * one rounding step between them, with both walls still counted. Faces that share one coordinate exactly stay as
- * they are: a union joins those without help.
+ * one rounding step between them, with both walls still counted. Faces that share one coordinate exactly stay in
+ * their plane, whatever grows beside them: a union joins those without help.
  *
  * @param cornerRoot per corner (3 a triangle): a number that all corners of one vertex of one body share
  * @param slack gap that still counts as touching, model units; touching faces grow by twice that
@@ -30,6 +30,13 @@ export function growContacts(
 ): Contacts {
   const pairs: number[] = [];
   const growth = new Map<number, [number, number, number]>();
+  /** Per corner root: the axes, as bits, along which it lies in a plane that two bodies share. */
+  const held = new Map<number, number>();
+  const hold = (triangle: number, axis: number): void => {
+    for (let corner = 3 * triangle; corner < 3 * triangle + 3; corner++) {
+      held.set(cornerRoot[corner], (held.get(cornerRoot[corner]) ?? 0) | (1 << axis));
+    }
+  };
   for (let i = 0; i < solids.length; i++) {
     for (let j = i + 1; j < solids.length; j++) {
       const a = solids[i];
@@ -46,19 +53,28 @@ export function growContacts(
         trianglesInBox(positions, still.triangles, low, high),
         slack,
         (own, other) => {
-          if (meet && sharesPlane(positions, own, other)) return;
+          const axis = sharedAxis(positions, own, other);
+          if (axis >= 0) {
+            hold(own, axis);
+            hold(other, axis);
+            if (meet) return;
+          }
           const normal = unitNormal(positions, own);
           const against = unitNormal(positions, other);
           const facing = normal[0] * against[0] + normal[1] * against[1] + normal[2] * against[2] < OPPOSITE;
           if (meet && !facing) return;
           if (!trianglesTouch(positions, own, other, slack)) return;
           meet = true;
-          if (!facing || sharesPlane(positions, own, other)) return;
+          if (!facing || axis >= 0) return;
           for (let k = 0; k < 3; k++) growInto(growth, cornerRoot[3 * own + k], normal, 2 * slack);
         },
       );
       if (meet || liesIn(positions, a, b) || liesIn(positions, b, a)) pairs.push(i, j);
     }
+  }
+  for (const [root, axes] of held) {
+    const way = growth.get(root);
+    if (way) for (let k = 0; k < 3; k++) if ((axes >> k) & 1) way[k] = 0;
   }
   return { pairs, growth };
 }
@@ -74,17 +90,17 @@ function liesIn(positions: Float32Array, inner: Solid, outer: Solid): boolean {
   return windingNumber(positions, outer.triangles, positions[at], positions[at + 1], positions[at + 2]) > 0.5;
 }
 
-/** True when all six corners have one coordinate in common to the last bit. */
-function sharesPlane(positions: Float32Array, a: number, b: number): boolean {
+/** The axis along which all six corners have one coordinate in common to the last bit, or -1. */
+function sharedAxis(positions: Float32Array, a: number, b: number): number {
   for (let k = 0; k < 3; k++) {
     const value = positions[9 * a + k];
     let same = true;
     for (let i = 0; i < 9 && same; i += 3) {
       same = positions[9 * a + i + k] === value && positions[9 * b + i + k] === value;
     }
-    if (same) return true;
+    if (same) return k;
   }
-  return false;
+  return -1;
 }
 
 function growInto(

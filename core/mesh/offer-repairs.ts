@@ -8,10 +8,10 @@ import { proposeWeld } from './weld-gaps.ts';
 /** Gaps up to this share of the part are small: a drilled hole's mouth, not a missing side. */
 const SMALL_GAP = 0.2;
 
-/** Puts to each finding what can be done about it here. Nothing is done by it. */
-export function withOffers(geometry: PartGeometry): Finding[] {
+/** Puts to each finding what can be done about it here. Nothing is done by it. Fused bodies are not offered to be fused. */
+export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
   return geometry.findings.map((finding) => {
-    const offers = offersFor(finding, geometry);
+    const offers = offersFor(finding, geometry).filter((offer) => !isFused || 'repair' in offer);
     return offers.length > 0 ? { ...finding, offers } : finding;
   });
 }
@@ -80,14 +80,20 @@ function sourceRuns({ sourceTriangle, triangleCount }: PartGeometry, triangles: 
 /** A mesh of up to this many triangles is looked through for crossings without being asked. */
 export const FEW_TO_CROSS = 60_000;
 
+/** Steps of the coordinates by which triangles may run into each other: as drawn, and after a union has cut slivers off them. */
+const CROSSING_STEPS = { drawn: 8, fused: 64 };
+
 /** Looks for places where a body's surface runs through itself; undefined where there are none. */
-export function crossingFinding({ positions, graph }: PartGeometry): Finding | undefined {
+export function crossingFinding(
+  { positions, graph }: Pick<PartGeometry, 'positions' | 'graph'>,
+  isFused = false,
+): Finding | undefined {
   const shellOf = shellNumbers(graph.twin);
   const { triangles, cutShort } = findCrossings(
     positions,
     graph.indexed.triangles,
     (t) => shellOf[t],
-    8 * graph.noise,
+    (isFused ? CROSSING_STEPS.fused : CROSSING_STEPS.drawn) * graph.noise,
   );
   if (triangles.length === 0) return undefined;
   let area = 0;

@@ -1,5 +1,6 @@
 import type { Part } from '../../core/job/job.ts';
 import { setFuse, setImmersedDepth, setVented } from '../../core/job/edit-surface.ts';
+import { leastFuseGap } from '../../core/job/prepare-part.ts';
 import type { VoidMeasure } from '../../core/job/measure-part.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
@@ -30,6 +31,7 @@ function FuseBodies({ part }: { part: Part }) {
   if (!mesh) return null;
   const { fuse, fuseFailure, geometry } = mesh;
   const scale = metresPerUnit(part.unit);
+  const least = leastFuseGap(geometry.cad);
   const isOn = part.surface.fuseGap !== null;
   const several = (fuse?.bodiesBefore ?? geometry.topology.shellCount - geometry.voids.length) > 1;
   if (!several && !isOn) return null;
@@ -56,17 +58,25 @@ function FuseBodies({ part }: { part: Part }) {
       ) : null}
       {isOn && fuseFailure ? <MessageCard level="check" {...fuseFailure} /> : null}
       {isOn ? (
-        <QuantityField
-          label="Gaps up to this count as touching"
-          kind="length"
-          valueSi={(part.surface.fuseGap ?? 0) * scale}
-          units={['mm', 'in']}
-          limits={{ low: 0, high: 0.002 }}
-          onChange={(gap) =>
-            gap !== null &&
-            editJob(store, 'Gap', (job) => setFuse(job, part.id, gap / scale), `gap-${part.id}`)
-          }
-        />
+        <>
+          <QuantityField
+            label="Gaps up to this count as touching"
+            kind="length"
+            valueSi={(part.surface.fuseGap ?? 0) * scale}
+            units={['mm', 'in']}
+            limits={{ low: 0, high: 0.002 }}
+            onChange={(gap) =>
+              gap !== null &&
+              editJob(store, 'Gap', (job) => setFuse(job, part.id, gap / scale), `gap-${part.id}`)
+            }
+          />
+          {least > 0 ? (
+            <p className="soft">
+              Gaps up to {formatIn('length', least * scale, system === 'metric' ? 'mm' : 'in', 2).text} count
+              as touching in any case: round faces of this file are drawn only that closely.
+            </p>
+          ) : null}
+        </>
       ) : (
         <p className="soft">
           Faces that lie on each other, as under a welded post, are counted although no acid gets there.

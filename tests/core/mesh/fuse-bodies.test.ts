@@ -145,6 +145,30 @@ test('a cap that closes a cup makes a void inside', () => {
   expect(geometry.findings.map(({ code }) => code)).toContain('closed-cavity');
 });
 
+test('closed pockets between the facets of a pin and those of its hole are no surface', () => {
+  // A headed pin in a blind hole of the same radius and number of facets, turned by half a facet.
+  const sides = 96;
+  const disc = (radius: number) => kit.Manifold.cylinder(15, radius, radius, sides).translate([20, 20, 5]);
+  const block = kit.Manifold.difference([kit.Manifold.cube([40, 40, 20]), disc(5)]);
+  const shank = kit.Manifold.cylinder(15, 5, 5, sides)
+    .rotate([0, 0, 180 / sides])
+    .translate([20, 20, 5]);
+  const head = kit.Manifold.cylinder(5, 10, 10, sides).translate([20, 20, 20]);
+  const pin = kit.Manifold.union([shank, head]);
+  const fused = fuse(soup(looseTriangles(block), looseTriangles(pin)));
+  const perimeter = 2 * sides * 10 * Math.sin(Math.PI / sides);
+  // Block with the head on it: the head hides as much of the block's top as its own top adds.
+  const byHand = 2 * 40 * 40 + 4 * 40 * 20 + 5 * perimeter;
+  expect(surfaceArea(fused.positions) / byHand).toBeCloseTo(1, 6);
+});
+
+test('fused bodies that still touch along an edge are closed, and there is nothing more to say', () => {
+  const edge = fuse(soup(box(1, 1, 1), box(1, 1, 1, [1, 1, 0])));
+  const geometry = analysePart(edge.positions, [], { ...DEFAULT_SPLIT, isFused: true });
+  expect(geometry.closed).toBe(true);
+  expect(geometry.findings).toEqual([]);
+});
+
 test('pieces keep their source, and come in its order', () => {
   const positions = postOnPlate(24);
   const fused = fuse(positions);
