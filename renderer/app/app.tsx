@@ -20,6 +20,7 @@ import { ThicknessStage } from '../stages/thickness-stage.tsx';
 import type { StageId } from '../state/app-state.ts';
 import { FileBar } from './file-bar.tsx';
 import { FirstHints } from './first-hints.tsx';
+import { LeaveDialog } from './leave-dialog.tsx';
 import { NoticeStack } from './notice-stack.tsx';
 import { PartView } from './part-view.tsx';
 import { PlanBar } from './plan-bar.tsx';
@@ -88,6 +89,7 @@ export function App() {
       <PlanBar />
       <AlarmBanner />
       <PortChooser />
+      <LeaveDialog />
     </div>
   );
 }

@@ -10,7 +10,7 @@ export function runCommand(services: Services, command: MenuCommand): void {
   takeOpenEntry();
   switch (command) {
     case 'new':
-      return startNewJob(services);
+      return void startNewJob(services);
     case 'model':
       return void chooseModels(services);
     case 'open':

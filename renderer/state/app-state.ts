@@ -8,6 +8,7 @@ import type { Failure } from '../../core/result.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
+import type { LeaveQuestion } from './leave-job.ts';
 
 export const STAGES = [
   'part',
@@ -73,6 +74,7 @@ export interface AppState {
   readonly meshes: Readonly<Record<string, PartMesh>>;
   readonly loadings: readonly Loading[];
   readonly notices: readonly Notice[];
+  readonly leaveQuestion: LeaveQuestion | null;
   readonly stage: StageId;
   readonly activePartId: string | null;
   /** Rows of the active part's face table. */

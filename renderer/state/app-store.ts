@@ -16,6 +16,7 @@ export function createAppStore(initial: Partial<AppState> = {}): AppStore {
     meshes: {},
     loadings: [],
     notices: [],
+    leaveQuestion: null,
     stage: 'part',
     activePartId: null,
     selectedFaces: new Set(),

@@ -2,7 +2,7 @@ import { newPartWithoutFile } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
 import type { PartSource } from '../../core/job/part-source.ts';
 import type { Services } from '../app/services.ts';
-import { isUntouchedDemo, startNewJob } from './open-files.ts';
+import { isUntouchedDemo, showEmptyJob } from './open-files.ts';
 import { editJob, jobOf, showPart } from './app-store.ts';
 
 /** A usual bracket's area, to be typed over: 1 dm². */
@@ -11,7 +11,7 @@ const FIRST_TYPED_M2 = 0.01;
 /** Adds a part that is drawn here, or of which only the area is typed in. */
 export function addPartWithoutFile(services: Services, kind: 'shape' | 'typed'): void {
   const { store } = services;
-  if (isUntouchedDemo(services)) startNewJob(services);
+  if (isUntouchedDemo(services)) showEmptyJob(services);
   const source: Extract<PartSource, { kind: 'shape' | 'typed' }> =
     kind === 'typed'
       ? { kind, areaM2: FIRST_TYPED_M2 }

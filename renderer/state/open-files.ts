@@ -10,6 +10,7 @@ import type { Services } from '../app/services.ts';
 import type { PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
 import { meshOf, wishesOf } from './follow-mesh.ts';
+import { mayLeaveJob } from './leave-job.ts';
 import { dropNotices, dropNoticesOfJob, notify, notifyOfFile } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
 import { readBytes } from './read-bytes.ts';
@@ -137,19 +138,12 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
   const opened = unpackJob(bytes.value);
   if (!opened.ok)
     return notify(store, { ...opened.error, message: `${source.name}: ${opened.error.message}` });
-  if (!confirmLosing(services)) return;
+  if (!(await mayLeaveJob(services, 'open the other job'))) return;
   const meshes = await readAllParts(services, opened.value);
   if (!meshes) return;
   endLoadings(services);
   showJob(services, opened.value, meshes, { target: source.target ?? null, saved: true });
   await bridge.noteOpened?.(source.name, bytes.value);
-}
-
-/** Unsaved work is never dropped without asking. */
-export function confirmLosing({ store }: Services, next = 'open the other job'): boolean {
-  const state = store.getState();
-  if (!isUnsaved(state) || jobOf(state).parts.length === 0) return true;
-  return window.confirm(`“${jobOf(state).name}” has changes that are not saved. Leave it and ${next}?`);
 }
 
 export async function readAllParts(
@@ -204,13 +198,13 @@ export function showJob(
   for (const [id, mesh] of Object.entries(meshes)) void prepareClicks(services, id, mesh.geometry);
 }
 
-export function startNewJob(services: Services): void {
-  if (!confirmLosing(services, 'start a new one')) return;
+export async function startNewJob(services: Services): Promise<void> {
+  if (!(await mayLeaveJob(services, 'start a new one'))) return;
   endLoadings(services);
   showEmptyJob(services);
 }
 
-function showEmptyJob(services: Services): void {
+export function showEmptyJob(services: Services): void {
   const job: Job = emptyJob('New job');
   showJob(services, { job, models: new Map() }, {}, { target: null, saved: true });
 }

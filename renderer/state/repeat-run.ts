@@ -1,8 +1,9 @@
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
 import type { Services } from '../app/services.ts';
+import { mayLeaveJob } from './leave-job.ts';
 import { notify } from './notices.ts';
-import { confirmLosing, readAllParts, showJob } from './open-files.ts';
+import { readAllParts, showJob } from './open-files.ts';
 import { storageFailure } from './run-store.ts';
 
 /** The job of a run as a new, unsaved one: same parts, treatments, hanging, plan and finish. */
@@ -12,7 +13,7 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
     .job(record.id)
     .catch((fault: unknown) => ({ ok: false as const, error: storageFailure(fault) }));
   if (!stored.ok) return notify(store, stored.error);
-  if (!confirmLosing(services)) return;
+  if (!(await mayLeaveJob(services, 'repeat this run'))) return;
   const { job, models } = stored.value;
   const opened = { job: renameJob(job, `${job.name} again`), models };
   const meshes = await readAllParts(services, opened);

@@ -200,6 +200,23 @@ test('a job opens again from the chooser and from the list of recent jobs', asyn
   await page.getByRole('button', { name: 'Job ▾' }).click();
   await page.getByRole('menuitem', { name: 'New job' }).click();
   await page.getByText('Drop a model here').waitFor();
+
+  // A part that is in no file yet is not dropped without asking.
+  await dropFile(page, 'block.stl', boxStl(60, 40, 10));
+  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('block');
+  const newJob = async (): Promise<void> => {
+    await page.getByRole('button', { name: 'Job ▾' }).click();
+    await page.getByRole('menuitem', { name: 'New job' }).click();
+  };
+  await newJob();
+  const question = page.getByRole('alertdialog');
+  await question.getByRole('button', { name: 'Stay with this job' }).click();
+  expect(await page.getByLabel('Job name').inputValue()).toBe('block');
+  await newJob();
+  const saving = page.waitForEvent('download');
+  await question.getByRole('button', { name: /^Save, then/ }).click();
+  expect((await saving).suggestedFilename()).toBe('block.tankside');
+  await page.getByText('Drop a model here').waitFor();
   await page.getByRole('button', { name: 'Job ▾' }).click();
   const [chooser] = await Promise.all([
     page.waitForEvent('filechooser'),

@@ -164,6 +164,7 @@ test('a tank kept in the shop’s book is chosen in a new job, not typed again',
   await panel(page).getByText('kept as it is').waitFor();
   await page.getByRole('button', { name: 'Job ▾' }).click();
   await page.getByRole('menuitem', { name: 'New job' }).click();
+  await page.getByRole('button', { name: /^Leave the changes/ }).click();
   await dropFile(page, 'cup.stl', cup);
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
   await goTo(page, 'Tank and loads');

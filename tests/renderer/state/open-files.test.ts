@@ -104,7 +104,7 @@ it('models still waiting or being read when a new job begins do not land in it',
   const { services, goOn } = startSlowServices();
   const opening = openSources(services, [file('one.stl', TETRAHEDRON), file('two.stl', TETRAHEDRON)]);
   expect(inSight(services)).toEqual(['one.stl', 'two.stl']);
-  startNewJob(services);
+  await startNewJob(services);
   expect(inSight(services)).toEqual([]);
   goOn();
   await opening;
