@@ -40,12 +40,12 @@ test.each(ZOOMED)(
     expect(seen.viewWidth).toBeGreaterThan(0.95 * width);
     expect(seen.viewHeight).toBeGreaterThanOrEqual(200);
     expect(seen.panelBelow).toBe(true);
-    // The last thing on the page can be scrolled to and used.
+    // The foot of the page can be scrolled to and used.
     await page
       .getByRole('contentinfo')
-      .getByRole('button', { name: /^Open warnings/ })
+      .getByRole('button', { name: /^Loads/ })
       .click();
-    await page.getByRole('article', { name: 'Run sheet' }).waitFor();
+    await page.getByRole('heading', { name: 'Current and time', level: 2 }).waitFor();
     await closeCleanly();
   },
 );
