@@ -168,7 +168,10 @@ function shellFindings(
       triangles: trianglesOf(strays),
     });
   }
-  const meeting = new Set(measured.filter((s) => s.meets || s.role === 'buried').map((s) => s.shell));
+  // Pieces of a torn surface touch each other; whether bodies do shows once its edges are joined.
+  const meeting = new Set(
+    measured.filter((s) => !s.isOpen && (s.meets || s.role === 'buried')).map((s) => s.shell),
+  );
   if (meeting.size > 0) {
     findings.push({
       code: 'bodies-meet',

@@ -1,7 +1,7 @@
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Bounds } from './bounds.ts';
-import { runSameWay } from './edge-adjacency.ts';
+import { OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { signedVolumes } from './signed-volume.ts';
@@ -13,6 +13,8 @@ export interface ShellMeasure {
   readonly volume: number;
   /** Closed and all one way round. */
   readonly sound: boolean;
+  /** It is a sheet or torn: edges of it have a triangle on one side only. */
+  readonly isOpen: boolean;
   /**
    * `cavity` faces inwards and lies in another body, as the wall of a hollow does; `buried` faces outwards and lies in
    * another body. Open or mixed shells are `body`.
@@ -37,16 +39,18 @@ export function measureShells(
   const from = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   if (shells.count === 1) {
     const [volume] = signedVolumes(positions, from);
-    const { closed } = topology;
+    const { closed, openEdges } = topology;
     const role = closed && volume < 0 ? 'inside-out' : 'body';
-    return [{ shell: 0, volume, sound: closed, role, meets: false }];
+    return [{ shell: 0, volume, sound: closed, isOpen: openEdges > 0, role, meets: false }];
   }
   const total = graph.triangleAreas.length;
   const of = new Uint32Array(total);
   for (let t = 0; t < total; t++) of[t] = shells.ofFace[faces.faceOfTriangle[t]];
   const sound = new Uint8Array(shells.count).fill(1);
+  const isOpen = new Uint8Array(shells.count);
   for (let h = 0; h < graph.twin.length; h++) {
     const other = graph.twin[h];
+    if (other === OPEN_EDGE) isOpen[of[(h / 3) | 0]] = 1;
     if (other < 0 || runSameWay(graph.indexed.triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
   }
   const volumes = signedVolumes(positions, from, { of, count: shells.count });
@@ -56,7 +60,7 @@ export function measureShells(
   const pairsAreFew = shells.count <= MOST_SHELLS;
   return Array.from({ length: shells.count }, (_, shell) => {
     const volume = volumes[shell];
-    const base = { shell, volume, sound: sound[shell] === 1 };
+    const base = { shell, volume, sound: sound[shell] === 1, isOpen: isOpen[shell] === 1 };
     let role: ShellMeasure['role'] = 'body';
     if (base.sound) {
       // Outside its own box a closed shell winds round nothing.

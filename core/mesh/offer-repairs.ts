@@ -3,23 +3,41 @@ import { sameWayDoubles } from './drop-triangles.ts';
 import { gapSizes } from './fill-gaps.ts';
 import { findCrossings } from './find-crossings.ts';
 import type { Finding, Offer, PartGeometry } from './part-geometry.ts';
-import { proposeWeld } from './weld-gaps.ts';
+import { proposeWeld, type WeldProposal } from './weld-gaps.ts';
 
 /** Gaps up to this share of the part are small: a drilled hole's mouth, not a missing side. */
 const SMALL_GAP = 0.2;
 
 /** Puts to each finding what can be done about it here. Nothing is done by it. Fused bodies are not offered to be fused. */
 export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
+  const weld = geometry.topology.openEdges > 0 ? proposeWeld(geometry) : undefined;
   return geometry.findings.map((finding) => {
-    const offers = offersFor(finding, geometry).filter((offer) => !isFused || 'repair' in offer);
-    return offers.length > 0 ? { ...finding, offers } : finding;
+    const offers = offersFor(finding, geometry, weld).filter((offer) => !isFused || 'repair' in offer);
+    const said =
+      finding.code === 'open-edges' && weld?.isRounding
+        ? tornByRounding(finding, geometry.topology.openEdges)
+        : finding;
+    return offers.length > 0 ? { ...said, offers } : said;
   });
 }
 
-function offersFor({ code, triangles }: Finding, geometry: PartGeometry): Offer[] {
+/** The surface has no hole: its corners were written down twice, rounded apart. */
+function tornByRounding(finding: Finding, openEdges: number): Finding {
+  return {
+    ...finding,
+    message: `${openEdges === 1 ? '1 edge is' : `${openEdges} edges are`} torn only because corners that belong together differ in their last digits; the area is not affected, but inside and outside cannot be told apart.`,
+    remedy: 'Join the torn edges: nothing moves by more than the rounding of the file.',
+  };
+}
+
+function offersFor(
+  { code, triangles }: Finding,
+  geometry: PartGeometry,
+  weld: WeldProposal | undefined,
+): Offer[] {
   switch (code) {
     case 'open-edges':
-      return gapOffers(geometry);
+      return gapOffers(geometry, weld);
     case 'turned-triangles':
     case 'inside-out':
       return [{ label: 'Turn them outwards', repair: { kind: 'turn' } }];
@@ -43,9 +61,8 @@ function offersFor({ code, triangles }: Finding, geometry: PartGeometry): Offer[
   }
 }
 
-function gapOffers(geometry: PartGeometry): Offer[] {
+function gapOffers(geometry: PartGeometry, weld: WeldProposal | undefined): Offer[] {
   const offers: Offer[] = [];
-  const weld = proposeWeld(geometry);
   if (weld) {
     offers.push({
       label: weld.openEdges === 0 ? 'Join the torn edges' : `Join torn edges (${weld.openEdges} stay open)`,

@@ -72,14 +72,23 @@ function nearestFirst(vertices: Float32Array, wanted: Uint8Array, distance: numb
 
 /** Shares of the part's size that are tried as the width of a gap. */
 const GAP_SHARES = [1e-6, 1e-5, 1e-4, 1e-3];
+/** Corners this near, as a share of the part's size, are one, written down twice with other last digits. */
+const ROUNDING_SHARE = 1e-5;
+
+export interface WeldProposal {
+  /** Model units. */
+  readonly distance: number;
+  /** That stay open. */
+  readonly openEdges: number;
+  /** Nothing stays open, and the corners differ in their last digits only. */
+  readonly isRounding: boolean;
+}
 
 /**
  * The least of a few distances that closes the most open edges, and how many stay open; undefined where none closes
  * any. Only a proposal: the user accepts it.
  */
-export function proposeWeld(
-  mesh: Pick<SourcedMesh, 'positions'>,
-): { readonly distance: number; readonly openEdges: number } | undefined {
+export function proposeWeld(mesh: Pick<SourcedMesh, 'positions'>): WeldProposal | undefined {
   const { vertices, triangles } = weld(mesh.positions);
   const { twin, openEdges: before } = edgeAdjacency(triangles, vertices.length / 3);
   if (before === 0) return undefined;
@@ -93,12 +102,14 @@ export function proposeWeld(
   }
   const bounds = boundsOf(vertices);
   const size = Math.hypot(...bounds.max.map((high, k) => high - bounds.min[k]));
-  let best = { distance: 0, openEdges: before };
+  let best = { distance: 0, openEdges: before, isRounding: false };
   for (const share of GAP_SHARES) {
     const target = nearestFirst(vertices, onEdge, share * size);
     if (!target) continue;
     const openEdges = unmatched(open, target);
-    if (openEdges < best.openEdges) best = { distance: share * size, openEdges };
+    if (openEdges < best.openEdges) {
+      best = { distance: share * size, openEdges, isRounding: openEdges === 0 && share <= ROUNDING_SHARE };
+    }
     if (openEdges === 0) break;
   }
   return best.openEdges < before ? best : undefined;
