@@ -139,21 +139,24 @@ export function makeRunSheet(
   return {
     steps,
     cautions: jobCautions(job),
-    masks: job.parts.flatMap((part) => sheetMasks(part.id, wet)),
+    masks: job.parts.flatMap((part) => sheetMasks(part.id, wet, system)),
     readingMinutes: readingTimes(rampMin, rampMin + holdMin),
   };
 }
 
-function sheetMasks(partId: string, wet: WetPlan | undefined): SheetMasks[] {
+function sheetMasks(partId: string, wet: WetPlan | undefined, system: UnitSystem): SheetMasks[] {
   const fits = wet?.fits[partId];
-  const machine = (fits?.items ?? []).flatMap(machineLine);
+  const machine = (fits?.items ?? []).flatMap((item) => machineLine(item, system));
   const lines = fits?.masks ?? [];
   return lines.length > 0 || machine.length > 0 ? [{ partId, lines, machine }] : [];
 }
 
-function machineLine({ verdict, fit, window }: FitItem): string[] {
+/** In the millimetres that limits are written in, and in inches where the shop's micrometer reads those. */
+function machineLine({ verdict, fit, window }: FitItem, system: UnitSystem): string[] {
   const to = window?.machineTo;
   if (verdict !== 'machined' || !to) return [];
-  const mm = (metres: number): string => (metres * 1000).toFixed(4);
-  return [`${fit.label}: machined to ${mm(to.lowM)}-${mm(to.highM)} mm before coating`];
+  const between = (perMetre: number, digits: number): string =>
+    `${(to.lowM * perMetre).toFixed(digits)}-${(to.highM * perMetre).toFixed(digits)}`;
+  const inches = system === 'us' ? ` (${between(1000 / 25.4, 5)} in)` : '';
+  return [`${fit.label}: machined to ${between(1000, 4)} mm${inches} before coating`];
 }

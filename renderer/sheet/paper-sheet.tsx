@@ -1,6 +1,7 @@
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { makeRunSheet, type SheetMasks, type SheetStep } from '../../core/job/run-sheet.ts';
+import type { ExpectedVoltage } from '../../core/bath/expected-voltage.ts';
 import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
@@ -11,8 +12,9 @@ import { describeFaces } from '../../core/job/face-words.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hangerText, hangingLines, tankLine } from '../../core/job/hanging-sheet.ts';
+import { jobVoltage } from '../../core/job/job-voltage.ts';
 import type { TankView } from '../../core/job/tank-messages.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatIn, formatNumber, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { QuantityKind, UnitSystem } from '../../core/units/unit-table.ts';
 
 export interface PaperSheetProps {
@@ -41,6 +43,7 @@ export function PaperSheet(props: PaperSheetProps) {
   const inWhichTank = tankLine(job, props.tank.check, system);
   const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter((message) => message.level !== 'note');
+  const voltage = jobVoltage(job);
   return (
     <article className="paper" aria-label="Run sheet">
       <header className="paper-head">
@@ -78,6 +81,12 @@ export function PaperSheet(props: PaperSheetProps) {
           ? ''
           : `, ${formatIn('voltage', job.process.supplyVoltageLimitV, 'V').text}`}
       </p>
+      {voltage.ok ? (
+        <p className="paper-line">
+          Expected: {line(voltage.value.start, system)} · {line(voltage.value.end, system)}. Source:{' '}
+          {printFigure(voltage.value.end, system).source}.
+        </p>
+      ) : null}
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
       {props.thickness.map((text) => (
         <p key={text} className="paper-line">
@@ -113,7 +122,12 @@ export function PaperSheet(props: PaperSheetProps) {
             <StepLine key={step.id} step={step} />
           ))}
         </section>
-        <ReadingsTable minutes={sheet.readingMinutes} plan={plan} system={system} />
+        <ReadingsTable
+          minutes={sheet.readingMinutes}
+          plan={plan}
+          system={system}
+          expectedV={voltage.ok ? voltsToExpect(voltage.value) : ''}
+        />
       </section>
     </article>
   );
@@ -313,15 +327,22 @@ function StepLine({ step }: { step: SheetStep }) {
   );
 }
 
-function ReadingsTable({
-  minutes,
-  plan,
-  system,
-}: {
-  minutes: readonly number[];
-  plan: RunPlan;
-  system: UnitSystem;
-}) {
+/** "13 to 16 V": between the least at the start of the hold and the most at its end. */
+function voltsToExpect({ start, end }: ExpectedVoltage): string {
+  const low = start.lowSi ?? start.valueSi;
+  const high = end.highSi ?? end.valueSi;
+  return `${formatNumber(low, 3)} to ${formatIn('voltage', high, 'V').text}`;
+}
+
+interface ReadingsTableProps {
+  readonly minutes: readonly number[];
+  readonly plan: RunPlan;
+  readonly system: UnitSystem;
+  /** What the hold should read, in words; empty where it is not known. */
+  readonly expectedV: string;
+}
+
+function ReadingsTable({ minutes, plan, system, expectedV }: ReadingsTableProps) {
   const rampMin = plan.rampS.valueSi / 60;
   const amps = (minute: number): string => {
     const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
@@ -335,7 +356,7 @@ function ReadingsTable({
           <th scope="col">Minute</th>
           <th scope="col">Planned</th>
           <th scope="col">Read A</th>
-          <th scope="col">Read V</th>
+          <th scope="col">Read V{expectedV === '' ? null : <small> hold: {expectedV}</small>}</th>
           <th scope="col">Bath {system === 'metric' ? '°C' : '°F'}</th>
           <th scope="col">Remarks</th>
         </tr>

@@ -2,7 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { coverageFlags } from '../../../core/faces/coverage-flags.ts';
 import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
 import { typedBuildUp } from '../../../core/finish/build-up.ts';
-import { DEFAULT_SPLIT_ANGLE_RAD, newPart } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart } from '../../../core/job/edit-job.ts';
+import { planRun } from '../../../core/electrical/plan-run.ts';
+import { makeRunSheet } from '../../../core/job/run-sheet.ts';
 import { fitGround, guardedSizes, planFits } from '../../../core/job/fit-plan.ts';
 import type { FitNeed, PartFit } from '../../../core/job/job-fits.ts';
 import type { Part } from '../../../core/job/job.ts';
@@ -91,5 +94,19 @@ describe('fits of a part', () => {
     const machined = guardedSizes(plan({ fits: [{ ...needs[0]!, machined: true }] }).items);
     expect(machined[0]!.machinedM).toBeCloseTo(0.025 + 10.5e-6 + 16e-6, 9);
     expect(guardedSizes(plan({ fits: needs, ...masked }).items)).toEqual([]);
+  });
+
+  it('prints what was machined on the sheet, for a micrometer in inches in inches too', () => {
+    const fits = [fit({ as: 'code', text: '25H7' }, boreRuns, { machined: true })];
+    const job = addPart(emptyJob('ring'), { ...ring, fits });
+    const run = planRun([{ name: 'ring', areaM2: 0.01, quantity: 1 }], job.process);
+    if (!run.ok) throw new Error(run.error.message);
+    const wet = { heat: null, fits: { [ring.id]: plan({ fits }) } };
+    const machine = (system: 'metric' | 'us') => makeRunSheet(job, run.value, wet, system).masks[0]!.machine;
+    // ISO 286-2: 25H7 is +21, 0 µm; twice 8 µm off each limit: 25.016 to 25.037 mm; 25.4 mm are one inch.
+    expect(machine('metric')).toEqual(['seat: machined to 25.0160-25.0370 mm before coating']);
+    expect(machine('us')).toEqual([
+      'seat: machined to 25.0160-25.0370 mm (0.98488-0.98571 in) before coating',
+    ]);
   });
 });
