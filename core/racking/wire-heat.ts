@@ -64,6 +64,12 @@ const WATER: readonly (readonly [number, number, number, number, number, number]
   [370, 0.679, 289, 961, 1.8, 728.7],
 ];
 
+/**
+ * Acid stays liquid below water's freezing point. Down there the coldest row stands in: it no longer expands on warming,
+ * so heat goes by conduction alone, which hardly changes with temperature and is the least there can be.
+ */
+const COLDEST_WATER_K = WATER[0]![0];
+
 /** Linear between the rows. Below 275 K and above 370 K a RangeError: the caller keeps to liquid baths. */
 export function waterAt(temperatureK: number): FluidProperties {
   const at = WATER.findIndex((row) => row[0] >= temperatureK);
@@ -90,7 +96,7 @@ export function heatLossWPerM(
 ): number {
   const rise = wireK - aroundK;
   const film = (wireK + aroundK) / 2;
-  const fluid = surroundings === 'air' ? airAt(film) : waterAt(film);
+  const fluid = surroundings === 'air' ? airAt(film) : waterAt(Math.max(COLDEST_WATER_K, film));
   // Water near 4 °C hardly expands; what is left then is conduction, the lowest there can be.
   const rayleigh =
     (GRAVITY_M_PER_S2 * Math.max(0, fluid.expansionPerK) * rise * diameterM ** 3 * fluid.prandtl) /
