@@ -83,8 +83,8 @@ export function PaperSheet(props: PaperSheetProps) {
       </p>
       {voltage.ok ? (
         <p className="paper-line">
-          Expected: {line(voltage.value.start, system)} · {line(voltage.value.end, system)}. Source:{' '}
-          {printFigure(voltage.value.end, system).source}.
+          voltage to expect: {withRange(voltage.value.start, system)} once the current is steady,{' '}
+          {withRange(voltage.value.end, system)} at the end
         </p>
       ) : null}
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
@@ -106,6 +106,7 @@ export function PaperSheet(props: PaperSheetProps) {
       <footer className="paper-foot">
         Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
         {printFigure(plan.areaM2, system).source}.
+        {voltage.ok ? ` Voltage: ${printFigure(voltage.value.end, system).source}.` : ''}
       </footer>
       <section className="paper-cautions">
         <h2>Take care</h2>
@@ -138,6 +139,11 @@ function line(figure: Figure, system: UnitSystem): string {
   const mark = figure.unconfirmed ? ` [${figure.unconfirmed}]` : '';
   const beside = [printed.also, printed.range].filter((text) => text !== '').join(', ');
   return `${printed.label.toLowerCase()} ${printed.value.text}${beside ? ` (${beside})` : ''}${mark}`;
+}
+
+function withRange(figure: Figure, system: UnitSystem): string {
+  const { value, range } = printFigure(figure, system);
+  return range ? `${value.text} (${range})` : value.text;
 }
 
 /** A value in the reader's own unit, and in the other one behind it. */
