@@ -1,0 +1,109 @@
+import type { SheetMasks } from '../../core/job/run-sheet.ts';
+import { describeFaces } from '../../core/job/face-words.ts';
+import { hangerText, hangingLines } from '../../core/job/hanging-sheet.ts';
+import type { Part } from '../../core/job/job.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { formatQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { PaperSheetProps } from './paper-props.ts';
+import { both } from './paper-words.ts';
+
+type PartBlockProps = PaperSheetProps & { readonly part: Part; readonly masks: SheetMasks | undefined };
+
+/** Plugs, caps and tape to lay out, and sizes machined before. */
+function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem }) {
+  const size = (metres: number): string => formatQuantity('length', metres, system).text;
+  const lines = masks.lines.map(
+    ({ item, lowM, highM, count, features }) =>
+      `${count} × ${item} ${highM > lowM ? `${size(lowM)} to ${size(highM)}` : size(lowM)} (${features.join(', ')})`,
+  );
+  return (
+    <>
+      {lines.length > 0 ? (
+        <>
+          <dt>Plugs, caps, tape</dt>
+          <dd>{lines.join('; ')}</dd>
+        </>
+      ) : null}
+      {masks.machine.length > 0 ? (
+        <>
+          <dt>Fits</dt>
+          <dd>{masks.machine.join('; ')}</dd>
+        </>
+      ) : null}
+    </>
+  );
+}
+
+/** A part's picture, and what to mask, hang and clamp. */
+export function PartBlock({ part, measures, faces, pictures, system, masks, hanging }: PartBlockProps) {
+  const measure = measures[part.id];
+  const table = faces[part.id];
+  if (!measure || !table) return null;
+  const facesWith = (wanted: (row: number) => boolean): string => {
+    const rows = measure.treatmentOfFace.map((_, row) => row).filter(wanted);
+    return describeFaces(table, rows, metresPerUnit(part.unit), system).join('; ');
+  };
+  const masked = facesWith(
+    (row) => measure.treatmentOfFace[row] === 'mask' || measure.treatmentOfFace[row] === 'mixed',
+  );
+  const bare = facesWith((row) => measure.treatmentOfFace[row] === 'contact');
+  const shown = facesWith((row) => measure.showOfFace[row]!);
+  const picture = pictures[part.id];
+  const hangs = hanging[part.id];
+  return (
+    <section className="paper-part">
+      <h2>
+        {part.quantity} × {part.name}
+      </h2>
+      <div className="paper-part-columns">
+        {picture ? (
+          <img className="paper-picture" src={picture} alt={`${part.name} with its numbered contacts`} />
+        ) : null}
+        <dl>
+          <dt>Coated, each</dt>
+          <dd>
+            {both('area', measure.coatedM2, ['cm²', 'in²'], system, 4)}
+            {measure.unconfirmed ? <span className="paper-mark">{measure.unconfirmed}</span> : null}
+          </dd>
+          <dt>Mask</dt>
+          <dd>
+            {masked === ''
+              ? 'nothing'
+              : `${masked}; in all ${formatQuantity('area', measure.maskedM2, system).text}`}
+          </dd>
+          {masks ? <MaskLines masks={masks} system={system} /> : null}
+          {bare === '' ? null : (
+            <>
+              <dt>Bare contact</dt>
+              <dd>{bare}</dd>
+            </>
+          )}
+          <dt>Show faces</dt>
+          <dd>{shown === '' ? 'none marked' : shown}</dd>
+          {hangs ? (
+            <>
+              <dt>Hang it</dt>
+              <dd>{hangingLines(part, hangs).join('; ')}</dd>
+            </>
+          ) : null}
+          <dt>Clamp at</dt>
+          <dd>
+            {part.contacts.length === 0 ? (
+              'no pin set'
+            ) : (
+              <ol>
+                {part.contacts.map((contact) => (
+                  <li key={contact.id}>
+                    {hangerText(contact.hanger, system)}; bare patch{' '}
+                    {formatQuantity('length', contact.patchDiameterM, system).text} across
+                  </li>
+                ))}
+              </ol>
+            )}
+          </dd>
+        </dl>
+      </div>
+    </section>
+  );
+}

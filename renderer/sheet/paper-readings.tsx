@@ -1,0 +1,55 @@
+import type { ExpectedVoltage } from '../../core/bath/expected-voltage.ts';
+import type { RunPlan } from '../../core/electrical/plan-run.ts';
+import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+
+/** "13 to 16 V": between the least at the start of the hold and the most at its end. */
+export function voltsToExpect({ start, end }: ExpectedVoltage): string {
+  const low = start.lowSi ?? start.valueSi;
+  const high = end.highSi ?? end.valueSi;
+  return `${formatNumber(low, 3)} to ${formatIn('voltage', high, 'V').text}`;
+}
+
+interface ReadingsTableProps {
+  readonly minutes: readonly number[];
+  readonly plan: RunPlan;
+  readonly system: UnitSystem;
+  /** What the hold should read, in words; empty where it is not known. */
+  readonly expectedV: string;
+}
+
+/** Lines for the readings of the run, with the current planned for each. */
+export function ReadingsTable({ minutes, plan, system, expectedV }: ReadingsTableProps) {
+  const rampMin = plan.rampS.valueSi / 60;
+  const amps = (minute: number): string => {
+    const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
+    return formatIn('current', plan.loadCurrentA.valueSi * share, 'A').text;
+  };
+  return (
+    <table className="paper-table readings">
+      <caption>Readings</caption>
+      <thead>
+        <tr>
+          <th scope="col">Minute</th>
+          <th scope="col">Planned</th>
+          <th scope="col">Read A</th>
+          <th scope="col">Read V{expectedV === '' ? null : <small> hold: {expectedV}</small>}</th>
+          <th scope="col">Bath {system === 'metric' ? '°C' : '°F'}</th>
+          <th scope="col">Remarks</th>
+        </tr>
+      </thead>
+      <tbody>
+        {minutes.map((minute) => (
+          <tr key={minute}>
+            <td>{minute} min</td>
+            <td>{amps(minute)}</td>
+            <td />
+            <td />
+            <td />
+            <td className="wide" />
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
