@@ -11,7 +11,7 @@ import type { Learnt } from '../../core/run/learnt.ts';
 import { learnFromRuns, type Learning } from '../../core/shop/learn-from-runs.ts';
 import type { RunSummary } from '../../core/shop/run-summary.ts';
 import { unitBySymbol } from '../../core/units/find-unit.ts';
-import { formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatQuantity, preferredUnit } from '../../core/units/format-quantity.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -153,9 +153,30 @@ function ChargeLearnt({ learning }: { readonly learning: ReturnType<typeof learn
   );
 }
 
-function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof learnFromRuns>['voltage'] }) {
+interface TakeOrStopProps {
+  /** What the step is called in the job's history. */
+  readonly step: string;
+  readonly inUse: boolean;
+  readonly take: readonly [label: string, change: (job: Job) => Job];
+  readonly stop: readonly [label: string, change: (job: Job) => Job];
+}
+
+/** Takes what was learnt into the job, or out of it again. */
+function TakeOrStop({ step, inUse, take, stop }: TakeOrStopProps) {
   const { store } = useServices();
+  const [label, change] = inUse ? stop : take;
+  return (
+    <ActionButton look={inUse ? 'plain' : 'main'} onPress={() => editJob(store, step, change)}>
+      {label}
+    </ActionButton>
+  );
+}
+
+function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof learnFromRuns>['voltage'] }) {
+  const system = useApp((state) => state.unitSystem);
   const now = useApp((state) => jobOf(state).process.ownVoltage);
+  const unit = preferredUnit('currentDensity', system);
+  const perUnit = unitBySymbol('currentDensity', unit).toSi;
   return (
     <LearntSection
       title="Voltage"
@@ -165,14 +186,16 @@ function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof lear
         const drawn = lines(
           runs,
           learnt,
-          (run) => run.steadyCurrentA! / run.areaM2 / 100,
+          (run) => run.steadyCurrentA! / run.areaM2 / perUnit,
           (run) => run.steadyVoltageV!,
-          value ? (x) => value.voltageV + (value.slopeVM2PerA ?? 0) * (100 * x - value.densityAPerM2) : null,
+          value
+            ? (x) => value.voltageV + (value.slopeVM2PerA ?? 0) * (perUnit * x - value.densityAPerM2)
+            : null,
         );
         return (
           <LineChart
-            label={`Steady voltage of ${runs.length} runs over current density in A/dm²`}
-            x={{ label: 'A/dm²', values: drawn.xs }}
+            label={`Steady voltage of ${runs.length} runs over current density in ${unit}`}
+            x={{ label: unit, values: drawn.xs }}
             unit="V"
             lines={drawn.lines}
           />
@@ -184,20 +207,12 @@ function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof lear
           <p className="soft">The contact watch can use it once runs differ in current density.</p>
         ) : (
           <div className="row">
-            {now ? (
-              <ActionButton onPress={() => editJob(store, 'Voltage of our own runs', dropOwnVoltage)}>
-                Stop using it in the contact watch
-              </ActionButton>
-            ) : (
-              <ActionButton
-                look="main"
-                onPress={() =>
-                  editJob(store, 'Voltage of our own runs', (job) => takeOwnVoltage(job, value, count))
-                }
-              >
-                Let the contact watch use it in this job
-              </ActionButton>
-            )}
+            <TakeOrStop
+              step="Voltage of our own runs"
+              inUse={now !== undefined}
+              take={['Let the contact watch use it in this job', (job) => takeOwnVoltage(job, value, count)]}
+              stop={['Stop using it in the contact watch', dropOwnVoltage]}
+            />
             <span className="soft">
               A single run lies within ±{(2 * value.residualSdV).toFixed(1)} V of the fit.
             </span>
@@ -209,8 +224,10 @@ function VoltageLearnt({ learning }: { readonly learning: ReturnType<typeof lear
 }
 
 function HeatingLearnt({ learning }: { readonly learning: ReturnType<typeof learnFromRuns>['heating'] }) {
-  const { store } = useServices();
+  const system = useApp((state) => state.unitSystem);
   const now = useApp((state) => jobOf(state).bath.ownHeating);
+  const unit = preferredUnit('temperatureDifference', system);
+  const perUnit = unitBySymbol('temperatureDifference', unit).toSi;
   return (
     <LearntSection
       title="Heating of the bath"
@@ -221,15 +238,15 @@ function HeatingLearnt({ learning }: { readonly learning: ReturnType<typeof lear
           runs,
           learnt,
           (run) => run.energyJ! / 1000,
-          (run) => run.riseK!,
+          (run) => run.riseK! / perUnit,
           // The straight part alone; loss over the time differs from run to run.
-          value ? (x) => (1000 * x) / value.heatCapacityJPerK : null,
+          value ? (x) => (1000 * x) / value.heatCapacityJPerK / perUnit : null,
         );
         return (
           <LineChart
             label={`Rise of the bath in ${runs.length} runs over the energy put in, kJ`}
             x={{ label: 'kJ', values: drawn.xs }}
-            unit="K"
+            unit={unit}
             lines={drawn.lines}
           />
         );
@@ -238,20 +255,12 @@ function HeatingLearnt({ learning }: { readonly learning: ReturnType<typeof lear
       {(value, count) => (
         <>
           <div className="row">
-            {now ? (
-              <ActionButton onPress={() => editJob(store, 'Heating of our own runs', dropOwnHeating)}>
-                Stop using it for this job’s bath
-              </ActionButton>
-            ) : (
-              <ActionButton
-                look="main"
-                onPress={() =>
-                  editJob(store, 'Heating of our own runs', (job) => takeOwnHeating(job, value, count))
-                }
-              >
-                Use it for this job’s bath
-              </ActionButton>
-            )}
+            <TakeOrStop
+              step="Heating of our own runs"
+              inUse={now !== null}
+              take={['Use it for this job’s bath', (job) => takeOwnHeating(job, value, count)]}
+              stop={['Stop using it for this job’s bath', dropOwnHeating]}
+            />
           </div>
           <p className="soft">
             The bath takes {(value.heatCapacityJPerK / 1000).toFixed(0)} kJ per kelvin (
