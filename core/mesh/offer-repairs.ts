@@ -25,7 +25,7 @@ export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
 function tornByRounding(finding: Finding, openEdges: number): Finding {
   return {
     ...finding,
-    message: `${openEdges === 1 ? '1 edge is' : `${openEdges} edges are`} torn only because corners that belong together differ in their last digits; the area is not affected, but inside and outside cannot be told apart.`,
+    message: `${openEdges === 1 ? '1 edge is' : `${openEdges} edges are`} torn only because corners that belong together differ in their last digits. No surface is missing, but round faces count with their facets only, and inside and outside cannot be told apart.`,
     remedy: 'Join the torn edges: nothing moves by more than the rounding of the file.',
   };
 }

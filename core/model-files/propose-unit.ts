@@ -25,6 +25,15 @@ const LONGEST_USUAL_M = 1.2;
 /** Files in these units are met, most often first; the others are only offered. */
 const MET_FIRST: readonly ModelUnit[] = ['mm', 'in', 'm'];
 
+/** As said in a sentence: “in inches” and not “in in”. */
+const SPOKEN: Readonly<Record<ModelUnit, string>> = {
+  mm: 'mm',
+  cm: 'cm',
+  m: 'metres',
+  in: 'inches',
+  ft: 'feet',
+};
+
 const metres = (value: number, unit: ModelUnit): number => fromUnit(value, unitBySymbol('length', unit));
 
 function isUsual(longest: number, unit: ModelUnit): boolean {
@@ -67,7 +76,7 @@ export function proposeUnit(extents: readonly [number, number, number], declared
   if (declared) {
     return proposal(
       declared,
-      `A comment in the file says ${declared}, which makes the longest side ${sideText(declared)}.`,
+      `A comment in the file says ${SPOKEN[declared]}, which makes the longest side ${sideText(declared)}.`,
       isUsual(longest, declared),
     );
   }
@@ -88,13 +97,13 @@ export function proposeUnit(extents: readonly [number, number, number], declared
     const nearest = metres(longest, 'mm') > LONGEST_USUAL_M ? 'mm' : 'm';
     return proposal(
       nearest,
-      `No unit gives a usual size; ${nearest} comes nearest with a longest side of ${sideText(nearest)}.`,
+      `No unit gives a usual size; ${SPOKEN[nearest]} come nearest with a longest side of ${sideText(nearest)}.`,
       false,
     );
   }
   const rivals = usual.slice(1);
   const reason = rivals.length
-    ? `In ${best} the longest side is ${sideText(best)}, in ${rivals[0]} it would be ${sideText(rivals[0]!)}; ${best} is met more often.`
-    : `In ${best} the longest side is ${sideText(best)}, a usual size for a small tank; in no other common unit is it.`;
+    ? `In ${SPOKEN[best]} the longest side is ${sideText(best)}, in ${SPOKEN[rivals[0]!]} it would be ${sideText(rivals[0]!)}; ${SPOKEN[best]} are met more often.`
+    : `In ${SPOKEN[best]} the longest side is ${sideText(best)}, a usual size for a small tank; in no other common unit is it.`;
   return proposal(best, reason, rivals.length === 0);
 }

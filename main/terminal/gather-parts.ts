@@ -1,13 +1,11 @@
 import { basename } from 'node:path';
-import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
 import { measurePart, measureTyped, type PartMeasure } from '../../core/job/measure-part.ts';
 import { preparePart, type FuseReport } from '../../core/job/prepare-part.ts';
-import { changedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { RepairStep } from '../../core/mesh/apply-repairs.ts';
 import type { SolidKit } from '../../core/mesh/solid-kit.ts';
 import { buildShape } from '../../core/shapes/build-shape.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
@@ -18,7 +16,9 @@ import { failure, success, type Failure, type Result } from '../../core/result.t
 import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
+import { countProblem, jobFailure, NOTHING_TO_WELD, threadFailure, unitNotes } from './input-words.ts';
 import { modelLoaders } from './model-loaders.ts';
+import { withMask, withOptions, withThreads, withWeld, type SurfaceOptions } from './part-options.ts';
 import { readFileBytes } from './read-file.ts';
 import { startStepKernel } from './start-step-kernel.ts';
 
@@ -34,6 +34,8 @@ export interface GatheredPart {
   readonly model: Omit<AnyModel, 'positions'>;
   readonly geometry: PartGeometry;
   readonly measure: PartMeasure;
+  /** What each repair did, those of the job first. */
+  readonly repairs: readonly RepairStep[];
   readonly fuse: FuseReport | null;
   /** Why the bodies were not fused although that was asked for. */
   readonly fuseFailure: Failure | null;
@@ -73,78 +75,14 @@ function nth<T>(values: readonly T[], index: number): T | undefined {
   return values.length === 1 ? values[0] : values[index];
 }
 
-function countProblem(option: string, given: number, wanted: number, what: string): InputProblem[] {
-  if (given <= 1 || given === wanted) return [];
-  const error = failure(
-    'option-count',
-    `--${option} is given ${given} times for ${wanted} ${what}.`,
-    `Give it once for all, or once for each in their order.`,
-  ).error;
-  return [{ error }];
-}
-
-/** Adds whole faces to what the part's coverage masks already. */
-function withMask(part: Part, geometry: PartGeometry, rows: readonly number[]): Part {
-  if (rows.length === 0) return part;
-  const wanted = new Set(rows);
-  const triangles: number[] = [];
-  geometry.faces.faceOfTriangle.forEach((row, t) => {
-    if (wanted.has(row)) triangles.push(t);
-  });
-  const coverage = changedCoverage(
-    geometry,
-    part.coverage,
-    triangles,
-    (bits) => (bits & COVERAGE_BITS.show) | COVERAGE_BITS.mask,
-  );
-  return { ...part, coverage };
-}
-
-/** Fusing and level of the command line win over the job's. */
-function withOptions(part: Part, options: GatherRequest): Part {
-  const surface = { ...part.surface };
-  if (options.fuse) surface.fuseGap ??= 0;
-  if (options.waterlineM !== undefined) surface.immersedDepth = options.waterlineM / metresPerUnit(part.unit);
-  return { ...part, surface };
-}
-
-function withThreads(part: Part, geometry: PartGeometry, threads: readonly ThreadedFaceOption[]): Part {
-  if (threads.length === 0) return part;
-  const added = threads.map(({ row, designation }) => ({
-    triangle: sourceOf(geometry, geometry.faces.firstTriangle[row]!),
-    designation,
-  }));
-  return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
-}
-
 async function readOne(name: string, bytes: Uint8Array): Promise<Result<LoadedModel>> {
   // A kernel for each file: what a damaged file leaves behind in it touches no other.
   const step = needsStepKernel(name, bytes) ? await startStepKernel() : undefined;
   return readModel({ name, bytes, loaders: modelLoaders(step) });
 }
 
-/** What to say where --unit and the file disagree: the word of the command line counts for a file it is meant for. */
-function unitNotes(given: ModelUnit | undefined, stated: ModelUnit | undefined, takers: number): ModelNote[] {
-  if (given === undefined || stated === undefined || given === stated) return [];
-  const message = `The file states its unit, ${stated}, but --unit ${given} was given`;
-  return [
-    {
-      code: 'unit-differs',
-      level: 'check',
-      message:
-        takers > 1
-          ? `${message} for all files; ${stated} was used, since the file says so.`
-          : `${message}; ${given} was used.`,
-      remedy:
-        takers > 1
-          ? 'Give --unit once for each file if the one in this file is wrong.'
-          : 'Check the size above; leave --unit out to go by the file.',
-    },
-  ];
-}
-
 /** What is to be read, and what the command line says of it. */
-export interface GatherRequest {
+export interface GatherRequest extends SurfaceOptions {
   readonly files: readonly string[];
   readonly jobFile?: string | undefined;
   /** One for all files, or one a file. */
@@ -153,9 +91,8 @@ export interface GatherRequest {
   readonly quantities?: readonly number[];
   readonly masks?: readonly FacesOfPart[];
   readonly threads?: readonly ThreadedFaceOption[] | undefined;
-  /** Depth of the lowest point below the level of the bath. */
-  readonly waterlineM?: number | undefined;
-  readonly fuse?: boolean | undefined;
+  /** Joins torn edges as proposed, in every part that has any. */
+  readonly weld?: boolean | undefined;
 }
 
 interface Source {
@@ -215,7 +152,7 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
             .error,
         });
       }
-    } else problems.push({ about, error: opened.error });
+    } else problems.push({ about, error: bytes.ok ? jobFailure(opened.error) : opened.error });
   }
   for (const file of options.files) {
     const bytes = await readFileBytes(file);
@@ -254,7 +191,7 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     const unitIndex = unitsAreForJob ? index : index - (job?.parts.length ?? 0);
     const stated = loaded.unitIsDeclared ? loaded.declaredUnit : undefined;
     let given: ModelUnit | undefined = fromJob && !unitsAreForJob ? undefined : nth(options.units, unitIndex);
-    const model = { ...loaded, notes: [...loaded.notes, ...unitNotes(given, stated, unitTakers)] };
+    const unitNote = unitNotes(given, stated, unitTakers);
     // One unit for several files is for those that state none.
     if (stated !== undefined && unitTakers > 1 && options.units.length === 1) given = undefined;
     const id = own?.id ?? `p${index + 1}`;
@@ -265,9 +202,15 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     const quantity = nth(options.quantities, index);
     if (quantity !== undefined) part = { ...part, quantity };
     part = withOptions(part, options);
-    const source = { positions, bodies: model.bodies, ...(model.cad ? { cad: model.cad } : {}) };
+    const source = { positions, bodies: loaded.bodies, ...(loaded.cad ? { cad: loaded.cad } : {}) };
     const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
-    const { geometry, fuse, fuseFailure } = preparePart(source, part, tools);
+    let weldNotes: readonly ModelNote[] = [];
+    if (options.weld) {
+      const welded = withWeld(part, source, tools.cutPolygon);
+      if (welded === part) weldNotes = [NOTHING_TO_WELD];
+      part = welded;
+    }
+    const { geometry, repairs, fuse, fuseFailure } = preparePart(source, part, tools);
     if (unit === undefined) {
       const extents = geometry.max.map((high, axis) => high - geometry.min[axis]!) as [
         number,
@@ -278,10 +221,10 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
         about: file,
         error: failure(
           'unit-missing',
-          `${model.format.replace(/-.*/, '').toUpperCase()} ${model.format === 'step' ? 'should state its unit, and this file does not' : 'carries no unit'}, so the size of this part is not known.`,
+          `${loaded.format.replace(/-.*/, '').toUpperCase()} ${loaded.format === 'step' ? 'should state its unit, and this file does not' : 'carries no unit'}, so the size of this part is not known.`,
           'Choose the row with the part’s true size and give it as --unit.',
         ).error,
-        proposal: proposeUnit(extents, model.declaredUnit),
+        proposal: proposeUnit(extents, loaded.declaredUnit),
       });
       return;
     }
@@ -299,10 +242,11 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     const measure = measurePart(part, geometry);
     const wrongThread = measure.threads.find(({ area }) => area && !area.ok)?.area;
     if (wrongThread && !wrongThread.ok && threads.value.length > 0) {
-      problems.push({ about: file, error: wrongThread.error });
+      problems.push({ about: file, error: threadFailure(wrongThread.error, geometry) });
       return;
     }
-    parts.push({ file, fromJob, part, model, geometry, measure, fuse, fuseFailure });
+    const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...weldNotes] };
+    parts.push({ file, fromJob, part, model, geometry, measure, repairs, fuse, fuseFailure });
   });
   return { parts, job, problems };
 }

@@ -89,5 +89,15 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
       !(message.stage === 'part' && findings.has(message.code)) &&
       !(message.code === 'no-contact' && message.partId !== undefined && fromFiles.has(message.partId)),
   );
-  return { parts, process, plan, warnings };
+  return { parts, process, plan, warnings: warnings.map(inTerminal) };
+}
+
+/** What the window asks for at a field is an option here. */
+const REMEDIES: Readonly<Record<string, string>> = {
+  'supply-unknown': 'Give the most current your supply can hold: --supply 10A.',
+};
+
+function inTerminal<T extends Failure>(message: T): T {
+  const remedy = REMEDIES[message.code];
+  return remedy === undefined ? message : { ...message, remedy };
 }

@@ -1,5 +1,6 @@
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { terminalRemedy } from './finding-words.ts';
 import { isMeshed, type AnyPart, type GatheredPart, type TypedPart } from './gather-parts.ts';
 import type { PlannedJob } from './plan-job.ts';
 
@@ -31,7 +32,7 @@ function typedJson({ file, part, measure }: TypedPart) {
   };
 }
 
-function meshedJson({ file, part, model, geometry, measure, fuse, fuseFailure }: GatheredPart) {
+function meshedJson({ file, part, model, geometry, measure, repairs, fuse, fuseFailure }: GatheredPart) {
   const mmPerUnit = metresPerUnit(part.unit) * 1000;
   const sealed = measure.voids.filter(({ vented }) => !vented);
   return {
@@ -43,6 +44,15 @@ function meshedJson({ file, part, model, geometry, measure, fuse, fuseFailure }:
     areaRangeMm2: [tidy(measure.totalLowM2 * 1e6), tidy(measure.totalHighM2 * 1e6)],
     meshAreaMm2: tidy(measure.meshM2 * 1e6),
     bodies: fuse?.bodiesBefore ?? Math.max(1, geometry.topology.shellCount - geometry.voids.length),
+    ...(repairs.length > 0
+      ? {
+          repairs: repairs.map(({ repair, areaBefore, areaAfter }) => ({
+            kind: repair.kind,
+            areaBeforeMm2: tidy(areaBefore * mmPerUnit ** 2),
+            areaAfterMm2: tidy(areaAfter * mmPerUnit ** 2),
+          })),
+        }
+      : {}),
     ...(fuse ? { removedByFusingMm2: tidy(fuse.removedArea * mmPerUnit ** 2) } : {}),
     sealedVoids: sealed.map(({ areaM2, volumeM3 }) => ({
       areaMm2: tidy(areaM2 * 1e6),
@@ -61,7 +71,11 @@ function meshedJson({ file, part, model, geometry, measure, fuse, fuseFailure }:
       areaRangeMm2: [tidy(measure.lowOfFaceM2[row]! * 1e6), tidy(measure.highOfFaceM2[row]! * 1e6)],
       meshAreaMm2: tidy(measure.meshOfFaceM2[row]! * 1e6),
     })),
-    findings: [...model.notes, ...geometry.findings, ...(fuseFailure ? [fuseFailure] : [])].map(coded),
+    findings: [
+      ...model.notes,
+      ...geometry.findings.map((finding) => ({ ...finding, remedy: terminalRemedy(finding) })),
+      ...(fuseFailure ? [fuseFailure] : []),
+    ].map(coded),
   };
 }
 

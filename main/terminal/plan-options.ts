@@ -24,6 +24,7 @@ export interface PlanOptions {
   /** Depth of the lowest point below the level of the bath. */
   readonly waterlineM?: number;
   readonly fuse?: boolean;
+  readonly weld?: boolean;
   readonly json: boolean;
   readonly working: boolean;
   readonly allFaces: boolean;
@@ -43,6 +44,7 @@ const OPTIONS = {
   threaded: { type: 'string', multiple: true },
   waterline: { type: 'string' },
   fuse: { type: 'boolean', default: false },
+  weld: { type: 'boolean', default: false },
   job: { type: 'string' },
   json: { type: 'boolean', default: false },
   working: { type: 'boolean', default: false },
@@ -65,15 +67,45 @@ function parseQuantities(texts: readonly string[]): Result<number[]> {
   return success(quantities);
 }
 
+const isJobName = (name: string): boolean => /\.tankside$/i.test(name);
+
+/** How amounts are written that must be above zero, for the advice. */
+const EXAMPLES: Readonly<Record<string, string>> = {
+  thickness: '25um or 1mil',
+  density: '1.3A/dm2 or 12A/ft2',
+  charge: '720A.min/ft2/mil',
+  ramp: '5min, or 0 for none',
+  supply: '10A',
+  waterline: '40mm, how deep the part hangs in the bath',
+};
+
+function tooSmall(option: string, text: string, amount: number): [message: string, remedy: string] {
+  return [
+    amount < 0 ? `“${text}” is below zero.` : `“${text}” is nothing; it must be above zero.`,
+    `Write it as ${EXAMPLES[option]!}.`,
+  ];
+}
+
 /**
  * @param args after the verb
- * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `file-missing`.
+ * Failures: `option-unknown`, `option-invalid`, `option-count`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `file-missing`.
  */
 export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
   const parsed = readCommandLine('plan', args, OPTIONS);
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
-  if (positionals.length === 0 && values.job === undefined) {
+  // A saved job is known by its ending, so that it opens as with npm start.
+  const jobs = [...(values.job === undefined ? [] : [values.job]), ...positionals.filter(isJobName)];
+  if (jobs.length > 1) {
+    return failure(
+      'option-count',
+      `${jobs.length} jobs are named: ${jobs.join(', ')}.`,
+      'Plan one job at a time; model files can be named beside it.',
+    );
+  }
+  const [jobFile] = jobs;
+  const files = positionals.filter((name) => !isJobName(name));
+  if (files.length === 0 && jobFile === undefined) {
     return failure(
       'file-missing',
       'No model is named.',
@@ -99,6 +131,8 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     // Nothing is nothing in every unit.
     const amount = option === 'ramp' && /^0+([.,]0*)?$/.test(text) ? success(0) : parseQuantity(kind, text);
     if (!amount.ok) return optionFailure(option, amount.error.message, amount.error.remedy);
+    const least = option === 'ramp' ? amount.value >= 0 : amount.value > 0;
+    if (!least) return optionFailure(option, ...tooSmall(option, text, amount.value));
     amounts[option] = amount.value;
   }
   const masks: FacesOfPart[] = [];
@@ -107,13 +141,6 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     if (!faces.ok) return faces;
     masks.push(...faces.value);
   }
-  if (amounts['waterline'] !== undefined && !(amounts['waterline'] > 0)) {
-    return optionFailure(
-      'waterline',
-      'it must be above 0.',
-      'Give how deep the part hangs in the bath: 40mm.',
-    );
-  }
   const threads: ThreadedFaceOption[] = [];
   for (const text of values.threaded ?? []) {
     const listed = parseThreadList(text);
@@ -121,8 +148,8 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     threads.push(...listed.value);
   }
   return success({
-    files: positionals,
-    jobFile: values.job,
+    files,
+    jobFile,
     units: units.value,
     quantities: quantities.value,
     thicknessM: amounts['thickness'],
@@ -134,6 +161,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     threads,
     ...(amounts['waterline'] === undefined ? {} : { waterlineM: amounts['waterline'] }),
     fuse: values.fuse,
+    weld: values.weld,
     json: values.json,
     working: values.working,
     allFaces: values.faces,

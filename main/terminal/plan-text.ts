@@ -1,148 +1,56 @@
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
-import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
-import { metresPerUnit, partExtents } from '../../core/mesh/part-extents.ts';
-import type { ModelFormat } from '../../core/model-files/loaded-model.ts';
 import type { UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { cautionsFor } from '../../core/reference/cautions.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
-import { isMeshed, type AnyPart, type GatheredPart, type TypedPart } from './gather-parts.ts';
+import { isMeshed, type AnyPart } from './gather-parts.ts';
+import { partLines } from './part-text.ts';
 import type { PlannedJob } from './plan-job.ts';
+import { line, said } from './text-lines.ts';
 import { workingLines } from './working-lines.ts';
 
-const LABEL_WIDTH = 14;
 const FIGURE_WIDTH = 23;
-const FEW_FACES = 16;
-const FORMAT_NAMES: Readonly<Record<ModelFormat | 'drawn', string>> = {
-  drawn: 'drawn shape',
-  'stl-binary': 'binary STL',
-  'stl-ascii': 'ASCII STL',
-  obj: 'OBJ',
-  'ply-ascii': 'ASCII PLY',
-  'ply-binary': 'binary PLY',
-  '3mf': '3MF',
-  step: 'STEP',
-};
-const MARKS = { note: 'Note', check: 'Check', stop: 'STOP' } as const;
 
-const line = (label: string, text: string, width = LABEL_WIDTH): string => `  ${label.padEnd(width)}${text}`;
-const said = (level: keyof typeof MARKS, message: string, remedy: string): string[] => [
-  `  ${MARKS[level]}: ${message}`,
-  `    ${remedy}`,
-];
-
-function areaText(areaM2: number): string {
-  return ['cm²', 'dm²', 'in²', 'ft²'].map((unit) => formatIn('area', areaM2, unit, 4).text).join(' = ');
+/** " (2 h 2 min 30 s)" beside minutes that are hard to read; empty below an hour. */
+export function clockText(seconds: number): string {
+  const whole = Math.round(seconds);
+  if (whole < 3600) return '';
+  const pieces = [
+    [Math.floor(whole / 3600), 'h'],
+    [Math.floor((whole % 3600) / 60), 'min'],
+    [whole % 60, 's'],
+  ] as const;
+  return ` (${pieces.flatMap(([count, unit]) => (count > 0 ? [`${count} ${unit}`] : [])).join(' ')})`;
 }
 
-function faceLines({ geometry, measure }: GatheredPart, allFaces: boolean): string[] {
-  const { count } = geometry.faces;
-  const rows = Array.from({ length: count }, (_, row) => row);
-  const shown =
-    allFaces || count <= FEW_FACES
-      ? rows
-      : rows
-          .sort((a, b) => geometry.faces.area[b]! - geometry.faces.area[a]!)
-          .slice(0, FEW_FACES)
-          .sort((a, b) => a - b);
-  const idWidth = faceId(count - 1).length;
-  const lines = shown.map((row) => {
-    const treatment = measure.treatmentOfFace[row]!;
-    const area = formatIn('area', measure.areaOfFaceM2[row]!, 'cm²', 4).text;
-    return `    ${faceId(row).padEnd(idWidth)}  ${FACE_KINDS[geometry.faces.kind[row]!]!.padEnd(8)}  ${area.padStart(11)}${treatment === 'coat' ? '' : `  ${treatment}`}`;
-  });
-  if (shown.length < count) lines.push(`    and ${count - shown.length} smaller ones (--faces lists all)`);
-  return lines;
-}
-
-function rangeText(lowM2: number, highM2: number): string {
-  return `${formatIn('area', lowM2, 'cm²', 4).number} to ${formatIn('area', highM2, 'cm²', 4).text}`;
-}
-
-/** How the best figure comes about, where it is not the plain sum of the triangles. */
-function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart): string[] {
-  const lines: string[] = [];
-  const { totalM2, totalLowM2, totalHighM2, meshM2, sealedM2, aboveM2 } = measure;
-  if (totalHighM2 - totalLowM2 > 1e-9 * totalM2)
-    lines.push(line('Range', rangeText(totalLowM2, totalHighM2)));
-  if (Math.abs(meshM2 - totalM2) > 1e-9 * meshM2) {
-    lines.push(line('As meshed', formatIn('area', meshM2, 'cm²', 4).text));
-  }
-  if (fuse) {
-    const scale2 = metresPerUnit(part.unit) ** 2;
-    const removed = formatIn('area', fuse.removedArea * scale2, 'cm²', 4).text;
-    lines.push(line('Fused', `${fuse.bodiesBefore} bodies; fusing took ${removed} off`));
-  }
-  if (sealedM2 > 0) {
-    const area = formatIn('area', sealedM2, 'cm²', 4).text;
-    lines.push(line('Voids', `${geometry.voids.length} sealed, ${area} of walls left out`));
-  }
-  if (aboveM2 > 0) lines.push(line('Above level', `${formatIn('area', aboveM2, 'cm²', 4).text} left out`));
-  for (const { row, area } of measure.threads) {
-    if (row === undefined || !area?.ok) continue;
-    lines.push(
-      line('Thread', `${faceId(row)}: ${area.value.area.label}, × ${formatNumber(area.value.factor, 4)}`),
-    );
-  }
-  for (const { row, facetCount, flatM2, roundM2, taken } of measure.questions) {
-    const both = `flat ${formatIn('area', flatM2, 'cm²', 4).text}, round ${formatIn('area', roundM2, 'cm²', 4).text}`;
-    lines.push(line('Ask', `${faceId(row)} of ${facetCount} facets: ${both}; taken as ${taken}`));
-  }
-  return lines;
-}
-
-function typedLines({ part, measure }: TypedPart, number: number): string[] {
+/** What to set and for how long, before how it comes about. */
+function answerLines(run: RunPlan): string[] {
+  if (!run.supplyHolds) return ['The supply cannot hold this plan: see what it could hold below.'];
+  const print = (figure: Figure): string => printFigure(figure, 'metric').value.text;
+  const loads = run.loads.length;
+  const each = loads > 1 ? ` for the largest of ${loads} loads` : '';
+  const unsure = run.loadCurrentA.unconfirmed === undefined ? '' : ` (${run.loadCurrentA.unconfirmed})`;
+  const ramp =
+    run.rampS.valueSi > 0 ? `: ramp up over ${print(run.rampS)}, then hold ${print(run.holdS)}` : '';
   return [
-    `Part ${number}: ${part.name}`,
-    line('Area', `${areaText(measure.totalM2)}  (typed in, not measured)`),
-    line('Pieces', String(part.quantity)),
+    `Set ${print(run.loadCurrentA)}${each}${unsure}.`,
+    `Power on for ${print(run.totalS)}${clockText(run.totalS.valueSi)}${loads > 1 ? ' each' : ''}${ramp}.`,
   ];
 }
 
-function partLines(gathered: AnyPart, number: number, allFaces: boolean): string[] {
-  if (!isMeshed(gathered)) return typedLines(gathered, number);
-  const { file, part, model, geometry, measure, fuseFailure } = gathered;
-  const extents = partExtents(geometry, part.unit);
-  const bodies = model.bodies.length > 1 ? `, ${model.bodies.length} bodies` : '';
-  const lines = [
-    `Part ${number}: ${file}`,
-    line(
-      'Read',
-      `${FORMAT_NAMES[model.format]}, ${geometry.triangleCount} triangles${bodies}, ${geometry.closed ? 'closed' : 'not closed'}`,
-    ),
-    line(
-      'Size',
-      `${extents.metric} = ${extents.us}  (unit ${part.unit}${part.unitConfirmed ? '' : ', NOT CONFIRMED'})`,
-    ),
-    line('Area', `${areaText(measure.totalM2)}${geometry.cad ? '  (exact, from the CAD faces)' : ''}`),
-    ...trueAreaLines(gathered),
-    line('Coated', areaText(measure.coatedM2)),
-  ];
-  if (measure.maskedM2 > 0) lines.push(line('Masked', areaText(measure.maskedM2)));
-  if (measure.contactM2 > 0) lines.push(line('Contact', areaText(measure.contactM2)));
-  if (geometry.closed) {
-    lines.push(
-      line(
-        'Volume',
-        `${formatNumber(measure.volumeM3 * 1e6, 4)} cm³ = ${formatIn('volume', measure.volumeM3, 'in³', 4).text}`,
-      ),
-    );
-  }
-  lines.push(line('Pieces', String(part.quantity)));
-  lines.push(line('Faces', String(geometry.faces.count)), ...faceLines(gathered, allFaces));
-  for (const { level, message, remedy } of [...model.notes, ...geometry.findings]) {
-    lines.push(...said(level, message, remedy));
-  }
-  if (fuseFailure) lines.push(...said('check', fuseFailure.message, fuseFailure.remedy));
-  return lines;
-}
-
-/** "2 h 2.5 min" beside minutes that are hard to read; empty below an hour. */
-function clockText(seconds: number): string {
-  if (seconds < 3600) return '';
-  const hours = Math.floor(seconds / 3600 + 1e-9);
-  return ` (${hours} h ${formatNumber(Math.max(0, seconds / 60 - hours * 60), 3)} min)`;
+/** The answer stands above the parts, so what makes an area doubtful is named beside it. */
+function doubtLines(parts: readonly AnyPart[]): string[] {
+  return parts.flatMap((gathered, index) => {
+    if (!isMeshed(gathered)) return [];
+    const { model, geometry, fuseFailure } = gathered;
+    const open = [...model.notes, ...geometry.findings].filter(({ level }) => level !== 'note').length;
+    const count = open + (fuseFailure ? 1 : 0);
+    if (count === 0) return [];
+    return [
+      `  Check: part ${index + 1} has ${count === 1 ? 'a finding' : `${count} findings`} to look at below.`,
+    ];
+  });
 }
 
 /** The film at the current planned, where the area is known only to a range. */
@@ -185,14 +93,14 @@ function optionLines(plan: RunPlan): string[] {
   ];
 }
 
-/** The plan for people. `working` adds formula, inputs and source under each figure. */
+/** The plan for people: what to set, how that comes about, then each part. `working` adds formula, inputs and source. */
 export function planText(
   { parts, process, plan, warnings }: PlannedJob,
   { working, allFaces }: { readonly working: boolean; readonly allFaces: boolean },
 ): string {
-  const lines = parts.flatMap((part, index) => [...partLines(part, index + 1, allFaces), '']);
   const film = `${formatIn('length', process.thicknessM, 'µm').text} (${formatIn('length', process.thicknessM, 'mil').text})`;
   const density = `${formatIn('currentDensity', process.currentDensityAPerM2, 'A/dm²', 4).text} (${formatIn('currentDensity', process.currentDensityAPerM2, 'A/ft²', 4).text})`;
+  const lines = plan.ok ? [...answerLines(plan.value), ''] : [];
   lines.push(`Plan for a film of ${film} at ${density}`);
   if (plan.ok) {
     const run = plan.value;
@@ -210,7 +118,9 @@ export function planText(
     );
   }
   for (const { level, message, remedy } of warnings) lines.push(...said(level, message, remedy));
-  lines.push('', 'Cautions');
+  lines.push(...doubtLines(parts), '');
+  lines.push(...parts.flatMap((part, index) => [...partLines(part, index + 1, allFaces), '']));
+  lines.push('Cautions');
   for (const caution of cautionsFor(['general', 'acid', 'current', 'waste'])) lines.push(`  ${caution.text}`);
   return `${lines.join('\n')}\n`;
 }

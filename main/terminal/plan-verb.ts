@@ -9,7 +9,7 @@ import type { Verb } from './verb.ts';
 const HELP = `tankside plan: area, current and time for parts from their model files.
 
 tankside plan FILE [FILE…] [--unit UNIT] --thickness T --density J [options]
-tankside plan --job FILE [options]
+tankside plan JOB.tankside [options]
 
   FILE             a model: STEP, STL, OBJ, PLY or 3MF; the areas of several add up
   --unit UNIT      unit of the model: mm, cm, m, in or ft; once for all files or once for each.
@@ -22,10 +22,11 @@ tankside plan --job FILE [options]
   --supply I       what the supply gives at most: 10A; splits the pieces into loads
   --charge K       charge constant: 720A.min/ft2/mil (default)
   --mask FACES     faces not to be coated, as the plan lists them: f3,f7; with several parts 2:f3
+  --weld           join torn edges, as corners rounded apart by an export; says what it did to the area
   --fuse           join bodies that touch or overlap, so that hidden faces leave the area
   --threaded LIST  cylinders that carry a thread: f3=M6x1,f7=1/4-20; with several parts 2:f3=M6
   --waterline D    the part hangs only so deep in the bath, from its lowest point up: 40mm
-  --job FILE       parts, treatments and process of a saved job (.tankside); other options win over it
+  --job FILE       parts, treatments and process of a saved job, whatever its ending; other options win over it
   --faces          list every face
   --working        show formula, inputs and source of every figure
   --json           print one JSON object instead of text
@@ -51,7 +52,9 @@ export const planVerb: Verb = {
       printFailure(output, error, about);
       if (proposal) output.err(proposalText(proposal));
     }
-    if (!process.ok) printFailure(output, process.error);
+    // A file that could not be read comes first; without the job nobody knows what it says of the process.
+    const isReadable = gathered.problems.every(({ about, proposal }) => about === undefined || proposal);
+    if (!process.ok && isReadable) printFailure(output, process.error);
     if (gathered.problems.length > 0 || !process.ok) return 2;
     const planned = planJob(gathered, process.value);
     output.out(

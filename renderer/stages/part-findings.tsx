@@ -1,6 +1,6 @@
-import type { Repair } from '../../core/job/job-repairs.ts';
 import type { Part } from '../../core/job/job.ts';
 import { acceptRepair, setFuse, takeBackRepair } from '../../core/job/edit-surface.ts';
+import { repairWords } from '../../core/job/repair-words.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { Finding, Offer } from '../../core/mesh/part-geometry.ts';
 import { FEW_TO_CROSS } from '../../core/mesh/offer-repairs.ts';
@@ -88,7 +88,7 @@ function AcceptedRepairs({ part }: { part: Part }) {
         {part.surface.repairs.map((repair, index) => {
           const step = steps[index];
           const area = (value: number): string => formatIn('area', value * scale2, unit, 6).number;
-          const name = repairName(repair, part);
+          const name = repairWords(repair, part.unit);
           return (
             <li key={`${repair.kind}-${index}`} className="row">
               <span className="grow">
@@ -124,22 +124,4 @@ function trianglesText(added: number): string {
   const count = Math.abs(added).toLocaleString('en');
   if (added === 0) return 'no triangle more or less';
   return added > 0 ? `${count} triangles more` : `${count} triangles less`;
-}
-
-function repairName(repair: Repair, part: Part): string {
-  const mm = (length: number): string => formatIn('length', length * metresPerUnit(part.unit), 'mm', 2).text;
-  switch (repair.kind) {
-    case 'weld':
-      return `Edges up to ${mm(repair.distance)} apart joined`;
-    case 'turn':
-      return 'Triangles turned outwards';
-    case 'drop-doubles':
-      return 'Doubled surface counted once';
-    case 'drop-lines':
-      return 'Lines left out';
-    case 'drop':
-      return 'Stray bodies left out';
-    case 'fill':
-      return `Gaps up to ${mm(repair.size)} closed flat`;
-  }
 }

@@ -5,6 +5,7 @@ import { applyRepairs } from '../../../core/mesh/apply-repairs.ts';
 import { fillGaps, gapSizes } from '../../../core/mesh/fill-gaps.ts';
 import { asSource } from '../../../core/mesh/source-triangles.ts';
 import { surfaceArea } from '../../../core/mesh/surface-area.ts';
+import { withOffers } from '../../../core/mesh/offer-repairs.ts';
 import { proposeWeld } from '../../../core/mesh/weld-gaps.ts';
 import type { Repair } from '../../../core/job/job-repairs.ts';
 import { box, cylinder, placed, Soup, sphere, tube } from '../../fixtures/shapes.ts';
@@ -47,6 +48,33 @@ describe('weld', () => {
     expect(analyse(whole.positions).closed).toBe(true);
     expect(surfaceArea(whole.positions) / surfaceArea(sphere(10, 32, 16))).toBeCloseTo(1, 5);
     expect([...whole.sourceTriangle]).toEqual([...asSource(positions).sourceTriangle]);
+  });
+
+  const said = (positions: Float32Array) => {
+    const geometry = analyse(positions);
+    return withOffers(geometry);
+  };
+
+  test('what rounding tore is said to be torn; its pieces are not called bodies that touch', () => {
+    const findings = said(torn());
+    expect(findings.map(({ code }) => code)).toEqual(['open-edges']);
+    expect(findings[0]!.message).toContain('differ in their last digits');
+    expect(findings[0]!.offers).toEqual([
+      { label: 'Join the torn edges', repair: { kind: 'weld', distance: expect.any(Number) as number } },
+    ]);
+    // A piece that is really missing is called a hole, torn edges beside it or not.
+    for (const holed of [sphere(10, 32, 16).subarray(90), torn().subarray(90)]) {
+      expect(said(holed).find(({ code }) => code === 'open-edges')!.message).toContain('holes');
+    }
+  });
+
+  test('bodies that touch are told once the torn one among them is joined', () => {
+    const ball = torn();
+    const all = soup(ball, box(10, 10, 10, [9, -5, -5]));
+    expect(said(all).map(({ code }) => code)).not.toContain('closed-cavity');
+    const { distance } = proposeWeld(asSource(all))!;
+    const whole = repair(all, { kind: 'weld', distance });
+    expect(said(whole.positions).map(({ code }) => code)).toContain('bodies-meet');
   });
 
   test('leaves a closed thin sheet alone, however wide the distance', () => {

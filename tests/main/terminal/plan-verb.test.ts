@@ -277,7 +277,7 @@ describe('text for people', () => {
       /Current\s+3\.67 A|Current\s+3\.667 A/,
       /Ramp\s+5(\.0+)? min/,
       /Hold\s+117\.5 min/,
-      /Power on\s+122\.5 min \(2 h 2\.50 min\)/,
+      /Power on\s+122\.5 min \(2 h 2 min 30 s\)/,
       /Charge\s+7\.33\d* A·h/,
       /Loads\s+1/,
       /acid into water/,

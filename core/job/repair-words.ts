@@ -1,0 +1,29 @@
+import { metresPerUnit } from '../mesh/part-extents.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import type { ModelUnit } from './job.ts';
+import type { Repair } from './job-repairs.ts';
+
+/** Lengths below this are told in µm. */
+const FINE_M = 1e-5;
+
+/** What an accepted repair does, as the window and the terminal list it. */
+export function repairWords(repair: Repair, unit: ModelUnit): string {
+  const mm = (length: number): string => {
+    const lengthM = length * metresPerUnit(unit);
+    return formatIn('length', lengthM, lengthM < FINE_M ? 'µm' : 'mm', 2).text;
+  };
+  switch (repair.kind) {
+    case 'weld':
+      return `Edges up to ${mm(repair.distance)} apart joined`;
+    case 'turn':
+      return 'Triangles turned outwards';
+    case 'drop-doubles':
+      return 'Doubled surface counted once';
+    case 'drop-lines':
+      return 'Lines left out';
+    case 'drop':
+      return 'Stray bodies left out';
+    case 'fill':
+      return `Gaps up to ${mm(repair.size)} closed flat`;
+  }
+}

@@ -1,0 +1,16 @@
+import type { Finding } from '../../core/mesh/part-geometry.ts';
+
+/** A finding's remedy, with what can be done about it from here: the window's buttons are options of the command. */
+export function terminalRemedy({ remedy, offers = [] }: Pick<Finding, 'remedy' | 'offers'>): string {
+  const weld = offers.some((offer) => 'repair' in offer && offer.repair.kind === 'weld');
+  const fuse = offers.some((offer) => 'fuseGap' in offer);
+  const inWindow = offers.flatMap((offer) =>
+    'repair' in offer && offer.repair.kind !== 'weld' ? [`“${offer.label}”`] : [],
+  );
+  return [
+    remedy,
+    ...(weld ? ['--weld joins them here.'] : []),
+    ...(fuse ? ['--fuse joins the bodies here.'] : []),
+    ...(inWindow.length > 0 ? [`The window offers: ${inWindow.join(', ')}.`] : []),
+  ].join(' ');
+}

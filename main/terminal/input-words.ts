@@ -1,0 +1,72 @@
+import { FACE_KINDS, faceId } from '../../core/faces/face-table.ts';
+import type { ModelUnit } from '../../core/job/job.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { ModelNote } from '../../core/model-files/loaded-model.ts';
+import { failure, type Failure } from '../../core/result.ts';
+import type { InputProblem } from './gather-parts.ts';
+
+/** What is to be said of files and options where core's own words are for the window, or where only the terminal asks. */
+
+export function countProblem(option: string, given: number, wanted: number, what: string): InputProblem[] {
+  if (given <= 1 || given === wanted) return [];
+  const error = failure(
+    'option-count',
+    `--${option} is given ${given} times for ${wanted} ${wanted === 1 ? what.replace(/s$/, '') : what}.`,
+    `Give it once for all, or once for each in their order.`,
+  ).error;
+  return [{ error }];
+}
+
+/** What to say where --unit and the file disagree: the word of the command line counts for a file it is meant for. */
+export function unitNotes(
+  given: ModelUnit | undefined,
+  stated: ModelUnit | undefined,
+  takers: number,
+): ModelNote[] {
+  if (given === undefined || stated === undefined || given === stated) return [];
+  const message = `The file states its unit, ${stated}, but --unit ${given} was given`;
+  return [
+    {
+      code: 'unit-differs',
+      level: 'check',
+      message:
+        takers > 1
+          ? `${message} for all files; ${stated} was used, since the file says so.`
+          : `${message}; ${given} was used.`,
+      remedy:
+        takers > 1
+          ? 'Give --unit once for each file if the one in this file is wrong.'
+          : 'Check the size above; leave --unit out to go by the file.',
+    },
+  ];
+}
+
+export const NOTHING_TO_WELD: ModelNote = {
+  code: 'nothing-to-weld',
+  level: 'note',
+  message: '--weld: no torn edges lie near enough to each other to be joined.',
+  remedy: 'Nothing was changed.',
+};
+
+/** In the terminal faces are named, not clicked: which ones could carry the thread. */
+export function threadFailure(error: Failure, { faces }: PartGeometry): Failure {
+  if (error.code !== 'thread-not-a-cylinder') return error;
+  const cylinders = Array.from({ length: faces.count }, (_, row) => row).filter(
+    (row) => FACE_KINDS[faces.kind[row]!] === 'cylinder',
+  );
+  const remedy =
+    cylinders.length === 0
+      ? 'This part has no cylinder; run with --faces to see what it has.'
+      : `Name a cylinder: ${cylinders.slice(0, 12).map(faceId).join(', ')}${cylinders.length > 12 ? ', … (--faces lists all)' : ''}.`;
+  return { ...error, remedy };
+}
+
+/** In the terminal a model can be named beside the job, not dropped. */
+export function jobFailure(error: Failure): Failure {
+  const isForeign = error.code === 'job-not-a-container' || error.code === 'job-foreign';
+  if (!isForeign) return error;
+  return {
+    ...error,
+    remedy: 'Name a model file without --job; --job takes what Tankside saved (.tankside).',
+  };
+}

@@ -1,0 +1,68 @@
+import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
+import type { Part } from '../../core/job/job.ts';
+import type { SourceSurface } from '../../core/job/prepare-part.ts';
+import { applyRepairs } from '../../core/mesh/apply-repairs.ts';
+import type { CutPolygon } from '../../core/mesh/fill-gaps.ts';
+import { changedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { asSource } from '../../core/mesh/source-triangles.ts';
+import { proposeWeld } from '../../core/mesh/weld-gaps.ts';
+import type { ThreadedFaceOption } from './thread-list.ts';
+
+/** What the command line says of a part's surface. */
+export interface SurfaceOptions {
+  readonly fuse?: boolean | undefined;
+  /** Depth of the lowest point below the level of the bath. */
+  readonly waterlineM?: number | undefined;
+}
+
+/** Adds whole faces to what the part's coverage masks already. */
+export function withMask(part: Part, geometry: PartGeometry, rows: readonly number[]): Part {
+  if (rows.length === 0) return part;
+  const wanted = new Set(rows);
+  const triangles: number[] = [];
+  geometry.faces.faceOfTriangle.forEach((row, t) => {
+    if (wanted.has(row)) triangles.push(t);
+  });
+  const coverage = changedCoverage(
+    geometry,
+    part.coverage,
+    triangles,
+    (bits) => (bits & COVERAGE_BITS.show) | COVERAGE_BITS.mask,
+  );
+  return { ...part, coverage };
+}
+
+/** Fusing and level of the command line win over the job's. */
+export function withOptions(part: Part, options: SurfaceOptions): Part {
+  const surface = { ...part.surface };
+  if (options.fuse) surface.fuseGap ??= 0;
+  if (options.waterlineM !== undefined) surface.immersedDepth = options.waterlineM / metresPerUnit(part.unit);
+  return { ...part, surface };
+}
+
+export function withThreads(
+  part: Part,
+  geometry: PartGeometry,
+  threads: readonly ThreadedFaceOption[],
+): Part {
+  if (threads.length === 0) return part;
+  const added = threads.map(({ row, designation }) => ({
+    triangle: sourceOf(geometry, geometry.faces.firstTriangle[row]!),
+    designation,
+  }));
+  return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
+}
+
+/**
+ * Accepts the weld that would be proposed in the window, after the part's own repairs. A part without torn edges that
+ * lie near each other stays as it is.
+ */
+export function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolygon): Part {
+  const { repairs } = part.surface;
+  const proposed = proposeWeld(applyRepairs(asSource(source.positions), repairs, cutPolygon));
+  if (!proposed) return part;
+  const weld = { kind: 'weld', distance: proposed.distance } as const;
+  return { ...part, surface: { ...part.surface, repairs: [...repairs, weld] } };
+}
