@@ -23,6 +23,10 @@ export interface TopUp {
   readonly acidVolume: Figure;
   readonly waterMass: Figure;
   readonly waterVolume: Figure;
+  /** Of the bath in the end: the strength wanted, at 20 °C. */
+  readonly finalConcentration: Figure;
+  /** H₂SO₄ in the acid that goes in. */
+  readonly pureAcidKg: number;
 }
 
 /**
@@ -90,6 +94,20 @@ export function topUp(request: TopUpRequest): Result<TopUp> {
       massFormula: 'm_a = (m · w − m_k · w_b) / w₀',
       massInputs: inputs,
     }),
+    finalConcentration: {
+      label: 'Acid in the bath then',
+      kind: 'massConcentration',
+      unit: 'g/L',
+      valueSi: (keptKg * now.value.massFraction + acidKg * acid.value.massFraction) / request.wantedVolumeM3,
+      formula: 'c = (m_k · w_b + m_a · w₀) / V',
+      inputs: [
+        ...inputs,
+        figureInput('m_a', 'acid', 'mass', acidKg, 'kg'),
+        figureInput('V', 'volume wanted', 'volume', request.wantedVolumeM3),
+      ],
+      source: SULFURIC_DENSITY_SOURCE,
+    },
+    pureAcidKg: acidKg * acid.value.massFraction,
   });
 }
 

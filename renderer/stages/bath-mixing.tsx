@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { mixBath, MIXING_REFERENCE_K, type BathMix } from '../../core/bath/mix-bath.ts';
 import { mixFromTexts } from '../../core/bath/mix-report.ts';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
+import { takenStrength } from '../../core/bath/taken-strength.ts';
 import type { PartsMix } from '../../core/bath/mix-parts.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
@@ -13,6 +14,7 @@ import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { EntryGroup, OnceTaken } from '../widgets/entry-group.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -33,7 +35,7 @@ export function BathMixing() {
     editJob(store, label, (j) => changeMix(j, next), key);
   const made = useMemo(() => mixFromChoice(mix), [mix]);
   return (
-    <>
+    <EntryGroup>
       <TextEntry
         label="Acid, as its container says"
         value={mix.acidText}
@@ -76,35 +78,43 @@ export function BathMixing() {
         emptyMeans={mix.by === 'target' ? 'type the litres wanted' : 'one part is a litre'}
         onChange={(volumeM3) => change('Finished bath', { volumeM3 }, 'mix-volume')}
       />
-      {made === null ? null : made.ok ? (
-        <Mixed mix={made.value} />
-      ) : (
-        <MessageCard level="check" message={made.error.message} remedy={made.error.remedy} />
-      )}
-      {made?.ok ? (
-        <>
-          <CheckBox isOn={mix.onSheet} onChange={(onSheet) => change('Print the mix', { onSheet })}>
-            Print these amounts on the run sheet
-          </CheckBox>
-          <ActionButton
-            onPress={() =>
-              editJob(store, 'Bath as mixed', (j) =>
-                changeBath(j, {
-                  acidKgPerM3: Math.min(
-                    400,
-                    Math.max(50, Math.round(made.value.finalConcentration.valueSi * 10) / 10),
-                  ),
-                  aluminiumKgPerM3: 0,
-                  ...(mix.volumeM3 === null ? {} : { volumeM3: mix.volumeM3 }),
-                }),
-              )
-            }
-          >
-            Use as this job’s bath
-          </ActionButton>
-        </>
-      ) : null}
-    </>
+      <OnceTaken what="The amounts">
+        {made && !made.ok ? (
+          <MessageCard level="check" message={made.error.message} remedy={made.error.remedy} />
+        ) : null}
+        {made?.ok ? (
+          <>
+            <Mixed mix={made.value} />
+            <CheckBox isOn={mix.onSheet} onChange={(onSheet) => change('Print the mix', { onSheet })}>
+              Print these amounts on the run sheet
+            </CheckBox>
+            <UseMixed mix={made.value} volumeM3={mix.volumeM3} />
+          </>
+        ) : null}
+      </OnceTaken>
+    </EntryGroup>
+  );
+}
+
+function UseMixed({ mix, volumeM3 }: { mix: BathMix | PartsMix; volumeM3: number | null }) {
+  const { store } = useServices();
+  const taken = takenStrength(mix.finalConcentration.valueSi);
+  if (!taken.ok)
+    return <MessageCard level="note" message={taken.error.message} remedy={taken.error.remedy} />;
+  return (
+    <ActionButton
+      onPress={() =>
+        editJob(store, 'Bath as mixed', (j) =>
+          changeBath(j, {
+            acidKgPerM3: taken.value,
+            aluminiumKgPerM3: 0,
+            ...(volumeM3 === null ? {} : { volumeM3 }),
+          }),
+        )
+      }
+    >
+      Use as this job’s bath
+    </ActionButton>
   );
 }
 

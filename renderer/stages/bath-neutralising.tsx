@@ -3,6 +3,7 @@ import { neutralise } from '../../core/bath/neutralise.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp } from '../app/services.ts';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { EntryGroup, OnceTaken } from '../widgets/entry-group.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -21,7 +22,7 @@ export function BathNeutralising() {
   if (!all.ok) return <MessageCard level="check" message={all.error.message} remedy={all.error.remedy} />;
   const one = all.value.find(({ neutraliser }) => neutraliser.id === id)!;
   return (
-    <>
+    <EntryGroup>
       <QuantityField
         label="Spilled or spent bath"
         kind="volume"
@@ -40,17 +41,19 @@ export function BathNeutralising() {
         onChoose={setId}
       />
       <p className="soft">{one.neutraliser.bestFor}</p>
-      <FigureView figure={one.mass} />
-      <div className="figure-pair">
-        {one.carbonDioxide ? <FigureView figure={one.carbonDioxide} size="small" /> : null}
-        {one.sludge ? <FigureView figure={one.sludge} size="small" /> : null}
-        {one.riseIfAtOnce ? <FigureView figure={one.riseIfAtOnce} size="small" /> : null}
-      </div>
+      <OnceTaken what="The amounts">
+        <FigureView figure={one.mass} />
+        <div className="figure-pair">
+          {one.carbonDioxide ? <FigureView figure={one.carbonDioxide} size="small" /> : null}
+          {one.sludge ? <FigureView figure={one.sludge} size="small" /> : null}
+          {one.riseIfAtOnce ? <FigureView figure={one.riseIfAtOnce} size="small" /> : null}
+        </div>
+      </OnceTaken>
       <ol className="pours">
         {one.steps.map((step) => (
           <li key={step}>{step}</li>
         ))}
       </ol>
-    </>
+    </EntryGroup>
   );
 }

@@ -1,11 +1,13 @@
 import { useMemo, useState } from 'react';
 import { hydrometerStrength } from '../../core/bath/hydrometer.ts';
+import { takenStrength } from '../../core/bath/taken-strength.ts';
 import { titrate } from '../../core/bath/titration.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { noteInBathBook } from '../state/bath-book.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { EntryGroup, OnceTaken } from '../widgets/entry-group.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -42,63 +44,77 @@ function Hydrometer() {
     [gravity, sampleK, calibrationK, bath.aluminiumKgPerM3],
   );
   return (
-    <section className="stack" aria-label="Hydrometer">
-      <h4>Hydrometer</h4>
-      <QuantityField
-        label="Reading on the stem"
-        kind="count"
-        valueSi={gravity}
-        units={['', '']}
-        limits={{ low: 1, high: 1.85 }}
-        emptyMeans="1.110"
-        onChange={setGravity}
-      />
-      <div className="two">
+    <EntryGroup>
+      <section className="stack" aria-label="Hydrometer">
+        <h4>Hydrometer</h4>
         <QuantityField
-          label="Sample at"
-          kind="temperature"
-          valueSi={sampleK}
-          units={['°C', '°F']}
-          limits={{ low: 273.15, high: 323.15 }}
-          onChange={(value) => value !== null && setSampleK(value)}
+          label="Reading on the stem"
+          kind="count"
+          valueSi={gravity}
+          units={['', '']}
+          limits={{ low: 1, high: 1.85 }}
+          emptyMeans="1.110"
+          onChange={setGravity}
         />
-        <QuantityField
-          label="Stem made for"
-          kind="temperature"
-          valueSi={calibrationK}
-          units={['°C', '°F']}
-          limits={{ low: 277.15, high: 303.15 }}
-          onChange={(value) => value !== null && setCalibrationK(value)}
-        />
-      </div>
-      {read && !read.ok ? (
-        <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />
-      ) : null}
-      {read?.ok ? (
-        <>
-          <FigureView figure={read.value.concentration} />
-          <div className="figure-pair">
-            <FigureView figure={read.value.strength} size="small" />
-            <FigureView figure={read.value.density} size="small" />
-          </div>
-          {read.value.warning ? <p className="soft">{read.value.warning}</p> : null}
-          <ActionButton
-            onPress={() =>
-              editJob(store, 'Acid by hydrometer', (job) =>
-                changeBath(job, { acidKgPerM3: inRange(read.value.concentration.valueSi) }),
-              )
-            }
-          >
-            Use this strength
-          </ActionButton>
-        </>
-      ) : null}
-    </section>
+        <div className="two">
+          <QuantityField
+            label="Sample at"
+            kind="temperature"
+            valueSi={sampleK}
+            units={['°C', '°F']}
+            limits={{ low: 273.15, high: 323.15 }}
+            onChange={(value) => value !== null && setSampleK(value)}
+          />
+          <QuantityField
+            label="Stem made for"
+            kind="temperature"
+            valueSi={calibrationK}
+            units={['°C', '°F']}
+            limits={{ low: 277.15, high: 303.15 }}
+            onChange={(value) => value !== null && setCalibrationK(value)}
+          />
+        </div>
+        <OnceTaken what="The figures">
+          {read && !read.ok ? (
+            <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />
+          ) : null}
+          {read?.ok ? (
+            <>
+              <FigureView figure={read.value.concentration} />
+              <div className="figure-pair">
+                <FigureView figure={read.value.strength} size="small" />
+                <FigureView figure={read.value.density} size="small" />
+              </div>
+              {read.value.warning ? <p className="soft">{read.value.warning}</p> : null}
+              <UseStrength
+                kgPerM3={read.value.concentration.valueSi}
+                onUse={(acidKgPerM3) =>
+                  editJob(store, 'Acid by hydrometer', (job) => changeBath(job, { acidKgPerM3 }))
+                }
+              >
+                Use this strength
+              </UseStrength>
+            </>
+          ) : null}
+        </OnceTaken>
+      </section>
+    </EntryGroup>
   );
 }
 
-/** To a tenth of a gram per litre, inside what the plan takes. */
-const inRange = (kgPerM3: number): number => Math.min(400, Math.max(50, Math.round(kgPerM3 * 10) / 10));
+interface UseStrengthProps {
+  readonly kgPerM3: number;
+  readonly onUse: (acidKgPerM3: number) => void;
+  readonly children: string;
+}
+
+/** Takes a measured strength into the job, or says why it can not be that of a bath. */
+function UseStrength({ kgPerM3, onUse, children }: UseStrengthProps) {
+  const taken = takenStrength(kgPerM3);
+  if (!taken.ok)
+    return <MessageCard level="note" message={taken.error.message} remedy={taken.error.remedy} />;
+  return <ActionButton onPress={() => onUse(taken.value)}>{children}</ActionButton>;
+}
 
 const ML = { kind: 'volume', units: ['mL', 'mL'], limits: { low: 0.01e-6, high: 500e-6 } } as const;
 
@@ -117,92 +133,98 @@ function Titration() {
   const free = read?.ok ? (read.value.freeAcid ?? read.value.totalAcid).valueSi : null;
   const aluminium = read?.ok ? (read.value.aluminium?.valueSi ?? null) : null;
   return (
-    <section className="stack" aria-label="Titration">
-      <h4>Titration</h4>
-      <div className="two">
-        <QuantityField
-          {...ML}
-          label="Bath sample"
-          valueSi={sampleM3}
-          onChange={(value) => value !== null && setSample(value)}
-        />
-        <QuantityField
-          label="Lye (NaOH), mol/L"
-          kind="count"
-          valueSi={lye}
-          units={['', '']}
-          limits={{ low: 0.01, high: 5 }}
-          onChange={(value) => value !== null && setLye(value)}
-        />
-        <QuantityField
-          {...ML}
-          label="Lye used, plain sample"
-          valueSi={total}
-          emptyMeans="18.4 mL"
-          onChange={setTotal}
-        />
-        <QuantityField
-          {...ML}
-          label="Lye used, with fluoride"
-          valueSi={fluoride}
-          emptyMeans="not done"
-          onChange={setFluoride}
-        />
-      </div>
-      {fluoride !== null ? (
-        <p className="caution">
-          <strong>Fluoride in acid</strong> makes hydrofluoric acid, which burns deep and unfelt: plastic
-          vessels, gloves, a hood, calcium gluconate gel. Better left to a laboratory.
-        </p>
-      ) : null}
-      {read && !read.ok ? (
-        <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />
-      ) : null}
-      {read?.ok ? (
-        <>
-          <div className="figure-pair">
-            <FigureView figure={read.value.totalAcid} size="small" />
-            {read.value.freeAcid ? <FigureView figure={read.value.freeAcid} size="small" /> : null}
-            {read.value.aluminium ? <FigureView figure={read.value.aluminium} size="small" /> : null}
-          </div>
-          {read.value.freeAcid === null ? (
-            <p className="soft">
-              Without the fluoride titration the acid held by aluminium is counted as free, so the bath reads
-              stronger than it is.
-            </p>
+    <EntryGroup>
+      <section className="stack" aria-label="Titration">
+        <h4>Titration</h4>
+        <div className="two">
+          <QuantityField
+            {...ML}
+            label="Bath sample"
+            valueSi={sampleM3}
+            onChange={(value) => value !== null && setSample(value)}
+          />
+          <QuantityField
+            label="Lye (NaOH), mol/L"
+            kind="count"
+            valueSi={lye}
+            units={['', '']}
+            limits={{ low: 0.01, high: 5 }}
+            onChange={(value) => value !== null && setLye(value)}
+          />
+          <QuantityField
+            {...ML}
+            label="Lye used, plain sample"
+            valueSi={total}
+            emptyMeans="18.4 mL"
+            onChange={setTotal}
+          />
+          <QuantityField
+            {...ML}
+            label="Lye used, with fluoride"
+            valueSi={fluoride}
+            emptyMeans="not done"
+            onChange={setFluoride}
+          />
+        </div>
+        {fluoride !== null ? (
+          <p className="caution">
+            <strong>Fluoride in acid</strong> makes hydrofluoric acid, which burns deep and unfelt: plastic
+            vessels, gloves, a hood, calcium gluconate gel. Better left to a laboratory.
+          </p>
+        ) : null}
+        <OnceTaken what="The figures">
+          {read && !read.ok ? (
+            <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />
           ) : null}
-          <div className="choices">
-            <ActionButton
-              onPress={() =>
-                free !== null &&
-                editJob(services.store, 'Titrated', (job) =>
-                  changeBath(job, {
-                    acidKgPerM3: inRange(free),
-                    ...(aluminium === null ? {} : { aluminiumKgPerM3: Math.round(aluminium * 100) / 100 }),
-                  }),
-                )
-              }
-            >
-              Use these figures
-            </ActionButton>
-            {bath.shopBathId === null ? null : (
-              <ActionButton
-                onPress={() =>
-                  free !== null &&
-                  void noteInBathBook(services, bath.shopBathId!, {
-                    kind: 'titrated',
-                    at: new Date().toISOString(),
-                    freeAcidKgPerM3: free,
-                    aluminiumKgPerM3: aluminium,
-                  })
-                }
-              >
-                Note it in this bath’s history
-              </ActionButton>
-            )}
-          </div>
-        </>
-      ) : null}
-    </section>
+          {read?.ok ? (
+            <>
+              <div className="figure-pair">
+                <FigureView figure={read.value.totalAcid} size="small" />
+                {read.value.freeAcid ? <FigureView figure={read.value.freeAcid} size="small" /> : null}
+                {read.value.aluminium ? <FigureView figure={read.value.aluminium} size="small" /> : null}
+              </div>
+              {read.value.freeAcid === null ? (
+                <p className="soft">
+                  Without the fluoride titration the acid held by aluminium is counted as free, so the bath
+                  reads stronger than it is.
+                </p>
+              ) : null}
+              <div className="choices">
+                <UseStrength
+                  kgPerM3={free!}
+                  onUse={(acidKgPerM3) =>
+                    editJob(services.store, 'Titrated', (job) =>
+                      changeBath(job, {
+                        acidKgPerM3,
+                        ...(aluminium === null
+                          ? {}
+                          : { aluminiumKgPerM3: Math.round(aluminium * 100) / 100 }),
+                      }),
+                    )
+                  }
+                >
+                  Use these figures
+                </UseStrength>
+                {bath.shopBathId === null ? null : (
+                  <ActionButton
+                    onPress={() =>
+                      free !== null &&
+                      void noteInBathBook(services, bath.shopBathId!, {
+                        kind: 'titrated',
+                        at: new Date().toISOString(),
+                        freeAcidKgPerM3: free,
+                        aluminiumKgPerM3: aluminium,
+                      })
+                    }
+                  >
+                    Note it in this bath’s history
+                  </ActionButton>
+                )}
+              </div>
+            </>
+          ) : null}
+        </OnceTaken>
+      </section>
+    </EntryGroup>
   );
 }

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
-import { topUp } from '../../core/bath/top-up.ts';
+import { takenStrength } from '../../core/bath/taken-strength.ts';
+import { topUp, type TopUp } from '../../core/bath/top-up.ts';
 import { bathVessel } from '../../core/job/bath-plan.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
@@ -8,6 +9,7 @@ import { editJob, jobOf } from '../state/app-store.ts';
 import { noteInBathBook } from '../state/bath-book.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { EntryGroup, OnceTaken } from '../widgets/entry-group.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -37,10 +39,11 @@ export function BathTopUp() {
       acid: acid.value,
     });
   }, [bath, volumeM3, endM3, wanted]);
+  const after = plan?.ok ? takenStrength(plan.value.finalConcentration.valueSi) : null;
   if (volumeM3 === null)
     return <p className="soft">Type the bath’s volume at the head of this stage first.</p>;
   return (
-    <>
+    <EntryGroup>
       <p className="soft">From the bath above, with the acid on your shelf.</p>
       <TextEntry
         label="Acid on the shelf"
@@ -60,36 +63,43 @@ export function BathTopUp() {
           onChange={setWantedM3}
         />
       </div>
-      {plan && !plan.ok ? (
-        <MessageCard level="check" message={plan.error.message} remedy={plan.error.remedy} />
-      ) : null}
-      {plan?.ok ? (
-        <>
-          <p className="caution">
-            <strong>Acid into the bath</strong>, slowly, stirring, power off; ventilate.
-          </p>
-          <div className="figure-pair">
-            <FigureView figure={plan.value.drawOff} size="small" />
-            <FigureView figure={plan.value.acidVolume} size="small" />
-            <FigureView figure={plan.value.acidMass} size="small" />
-            <FigureView figure={plan.value.waterVolume} size="small" />
-          </div>
-          <ActionButton onPress={() => void done()}>Done: this is the bath now</ActionButton>
-        </>
-      ) : null}
-    </>
+      <OnceTaken what="The amounts">
+        {plan && !plan.ok ? (
+          <MessageCard level="check" message={plan.error.message} remedy={plan.error.remedy} />
+        ) : null}
+        {plan?.ok ? (
+          <>
+            <p className="caution">
+              <strong>Acid into the bath</strong>, slowly, stirring, power off; ventilate.
+            </p>
+            <div className="figure-pair">
+              <FigureView figure={plan.value.drawOff} size="small" />
+              <FigureView figure={plan.value.acidVolume} size="small" />
+              <FigureView figure={plan.value.acidMass} size="small" />
+              <FigureView figure={plan.value.waterVolume} size="small" />
+              <FigureView figure={plan.value.finalConcentration} size="small" />
+            </div>
+            {after?.ok ? (
+              <ActionButton onPress={() => void done(plan.value, after.value)}>
+                Done: this is the bath now
+              </ActionButton>
+            ) : null}
+            {after && !after.ok ? (
+              <MessageCard level="note" message={after.error.message} remedy={after.error.remedy} />
+            ) : null}
+          </>
+        ) : null}
+      </OnceTaken>
+    </EntryGroup>
   );
 
-  async function done(): Promise<void> {
-    if (!plan?.ok || endM3 === null || volumeM3 === null) return;
-    const kept = 1 - plan.value.drawOff.valueSi / volumeM3;
-    const strength = plan.value.acidMass.inputs.find(({ symbol }) => symbol === 'w₀')!.valueSi;
-    const acidKg = plan.value.acidMass.valueSi * strength;
-    const pureKg = bath.acidKgPerM3 * volumeM3 * kept + acidKg;
+  async function done(plan: TopUp, acidKgPerM3: number): Promise<void> {
+    if (endM3 === null || volumeM3 === null) return;
+    const kept = 1 - plan.drawOff.valueSi / volumeM3;
     editJob(store, 'Topped up', (job) =>
       changeBath(job, {
         volumeM3: endM3,
-        acidKgPerM3: Math.min(400, Math.max(50, Math.round((pureKg / endM3) * 10) / 10)),
+        acidKgPerM3,
         ...(bath.aluminiumKgPerM3 === null
           ? {}
           : { aluminiumKgPerM3: (bath.aluminiumKgPerM3 * volumeM3 * kept) / endM3 }),
@@ -97,17 +107,17 @@ export function BathTopUp() {
     );
     if (bath.shopBathId === null) return;
     const at = (offsetMs: number): string => new Date(Date.now() + offsetMs).toISOString();
-    if (plan.value.drawOff.valueSi > 0) {
+    if (plan.drawOff.valueSi > 0) {
       await noteInBathBook(services, bath.shopBathId, {
         kind: 'drawn off',
         at: at(0),
-        volumeM3: plan.value.drawOff.valueSi,
+        volumeM3: plan.drawOff.valueSi,
       });
     }
     await noteInBathBook(services, bath.shopBathId, {
       kind: 'added',
       at: at(1),
-      acidKg,
+      acidKg: plan.pureAcidKg,
       volumeAfterM3: endM3,
     });
   }

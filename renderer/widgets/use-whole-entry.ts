@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
 import { holdEntry } from '../state/open-entry.ts';
+import { useReportStanding } from './entry-group.tsx';
 
 interface WholeEntry {
   /** What the field shows. */
@@ -35,6 +36,7 @@ export function useWholeEntry(settled: string, take: (text: string) => string | 
   useEffect(() => {
     latest.current = settle;
   });
+  useReportStanding(wrong !== null ? 'wrong' : isOpen ? 'open' : 'taken');
   useEffect(() => (isOpen ? holdEntry(() => latest.current()) : undefined), [isOpen]);
 
   return {

@@ -27,9 +27,12 @@ test('mix a bath, use it, and see how warm the run gets', async () => {
   await page.getByText('Acid into water', { exact: false }).first().waitFor();
   await page.getByText(/of cold water into the vessel first/).waitFor();
 
-  // A wrong acid is explained and changes nothing.
+  // A wrong acid is explained, and the amounts of the acid before it are not left to be poured.
   await type(page.getByRole('textbox', { name: 'Acid, as its container says' }), '35');
   await page.getByText('has no unit and is no specific gravity').waitFor();
+  await page.getByText('The amounts come back once the entry marked above is put right.').waitFor();
+  expect(await acidKg.count()).toBe(0);
+  expect(await page.getByRole('button', { name: 'Use as this job’s bath' }).count()).toBe(0);
   await type(page.getByRole('textbox', { name: 'Acid, as its container says' }), '35 %');
 
   await page.getByRole('button', { name: 'Use as this job’s bath' }).click();

@@ -5,6 +5,7 @@ import { mixBath } from '../../../core/bath/mix-bath.ts';
 import { mixParts } from '../../../core/bath/mix-parts.ts';
 import { mixLiquids } from '../../../core/bath/mixing-heat.ts';
 import { mixingSteps } from '../../../core/bath/mixing-steps.ts';
+import { takenStrength } from '../../../core/bath/taken-strength.ts';
 import { topUp } from '../../../core/bath/top-up.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -251,6 +252,8 @@ describe('topping up and diluting', () => {
           expect(Math.min(acidMass.valueSi, waterMass.valueSi, drawOff.valueSi)).toBeGreaterThanOrEqual(0);
           expect(kept.mass + acidMass.valueSi + waterMass.valueSi).toBeCloseTo(end.mass, 7);
           expect(kept.acid + acidMass.valueSi * 0.8).toBeCloseTo(end.acid, 7);
+          expect(result.finalConcentration.valueSi).toBeCloseTo(wanted, 6);
+          expect(result.pureAcidKg).toBeCloseTo(acidMass.valueSi * 0.8, 9);
           // The least drawn off: something is drawn off only when one of the two additions is nothing.
           if (drawOff.valueSi > 1e-9)
             expect(Math.min(acidMass.valueSi, waterMass.valueSi)).toBeLessThan(1e-7);
@@ -265,4 +268,18 @@ describe('topping up and diluting', () => {
       topUp({ volumeM3: 0.01, bath: gPerL(150), wantedVolumeM3: 0.01, wanted: gPerL(180), acid: gPerL(170) }),
     ).toMatchObject({ ok: false, error: { code: 'acid-too-weak' } });
   });
+});
+
+describe('a strength that was mixed or measured', () => {
+  it('goes into the plan as it is, to a tenth of a gram per litre', () => {
+    expect(valueOf(takenStrength(166.736))).toBe(166.7);
+    expect(valueOf(takenStrength(49.96))).toBe(50);
+  });
+
+  it.each([0, 20, 49.9, 400.1, 900])(
+    '%d g/L is refused, not moved to the nearest that would do',
+    (kgPerM3) => {
+      expect(takenStrength(kgPerM3)).toMatchObject({ ok: false, error: { code: 'not-a-bath' } });
+    },
+  );
 });
