@@ -35,6 +35,17 @@ function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem })
   );
 }
 
+/** "1, 2: 1 × Al 5356, …": pins clamped alike stand in one line. */
+function clampLines(part: Part, system: UnitSystem): string[] {
+  const pinsOf = new Map<string, number[]>();
+  part.contacts.forEach(({ hanger, patchDiameterM }, index) => {
+    const patch = formatQuantity('length', patchDiameterM, system).text;
+    const how = `${hangerText(hanger, system)}; bare patch ${patch} across`;
+    pinsOf.set(how, [...(pinsOf.get(how) ?? []), index + 1]);
+  });
+  return [...pinsOf].map(([how, pins]) => `${pins.join(', ')}: ${how}`);
+}
+
 /** A part's picture, and what to mask, hang and clamp. */
 export function PartBlock({ part, measures, faces, pictures, system, masks, hanging }: PartBlockProps) {
   const measure = measures[part.id];
@@ -89,18 +100,9 @@ export function PartBlock({ part, measures, faces, pictures, system, masks, hang
           ) : null}
           <dt>Clamp at</dt>
           <dd>
-            {part.contacts.length === 0 ? (
-              'no pin set'
-            ) : (
-              <ol>
-                {part.contacts.map((contact) => (
-                  <li key={contact.id}>
-                    {hangerText(contact.hanger, system)}; bare patch{' '}
-                    {formatQuantity('length', contact.patchDiameterM, system).text} across
-                  </li>
-                ))}
-              </ol>
-            )}
+            {part.contacts.length === 0
+              ? 'no pin set'
+              : clampLines(part, system).map((text) => <div key={text}>{text}</div>)}
           </dd>
         </dl>
       </div>

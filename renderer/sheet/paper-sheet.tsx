@@ -13,7 +13,7 @@ import { ReadingsTable, voltsToExpect } from './paper-readings.tsx';
 import { StepLine } from './paper-step.tsx';
 import { both, line, withRange } from './paper-words.ts';
 
-/** The run sheet as it is printed: page one says what and how much, page two what to do and what was read. */
+/** The run sheet as it is printed: first what and how much, then what to do and what was read. */
 export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
   const sheet = makeRunSheet(job, plan, props.wet, system);
@@ -93,20 +93,18 @@ export function PaperSheet(props: PaperSheetProps) {
           ))}
         </ul>
       </section>
-      <section className="paper-second">
-        <section className="paper-steps">
-          <h2>Steps</h2>
-          {sheet.steps.map((step) => (
-            <StepLine key={step.id} step={step} />
-          ))}
-        </section>
-        <ReadingsTable
-          minutes={sheet.readingMinutes}
-          plan={plan}
-          system={system}
-          expectedV={voltage.ok ? voltsToExpect(voltage.value) : ''}
-        />
+      <section className="paper-steps">
+        <h2>Steps</h2>
+        {sheet.steps.map((step) => (
+          <StepLine key={step.id} step={step} />
+        ))}
       </section>
+      <ReadingsTable
+        minutes={sheet.readingMinutes}
+        plan={plan}
+        system={system}
+        expectedV={voltage.ok ? voltsToExpect(voltage.value) : ''}
+      />
     </article>
   );
 }
