@@ -11,6 +11,7 @@ import {
 import { readCurve } from '../reference/curve-table.ts';
 import { BOLTZMANN_EV_PER_K } from '../reference/thermochemistry.ts';
 import { failure, success, type Result } from '../result.ts';
+import { beyond } from './beyond-range.ts';
 
 /** The conditions a voltage belongs to. */
 export interface CellConditions {
@@ -32,11 +33,15 @@ export interface ExpectedVoltage {
   readonly ownRunsUsed: number;
 }
 
-const COLDEST_K = 287.15;
-const WARMEST_K = 299.15;
+/** Where the handbook rows and the rate law hold. */
+const BATHS_K = { low: 287.15, high: 299.15 } as const;
+const ACIDS = { low: 100, high: 250 } as const;
+const DENSITIES = { low: CELL_VOLTAGE.rows[0]![0], high: CELL_VOLTAGE.rows.at(-1)![0] } as const;
 const NEAR_DENSITY_RATIO = 1.5;
 const NEAR_K = 6;
 const NEAR_ACID_RATIO = 1.3;
+/** How far the local slope is trusted where no table stands beside it: 1 A/dm². */
+const OWN_SLOPE_REACH_A_PER_M2 = 100;
 /** What one tank's voltage still moves from run to run when there is only one run to go by. */
 const ONE_RUN_HALF_WIDTH_V = 1.5;
 
@@ -57,8 +62,8 @@ export function rateFactor(temperatureK: number, acidKgPerM3: number): number {
 /**
  * Expected cell voltage with its range. Ordinary baths (14-26 °C, 0.65-2.6 A/dm²): the handbook row at this density,
  * less b·j·ln f, where f is `rateFactor` and b the local slope; the shop's own readings near these conditions shift it
- * and set its range. Hard coat (−5 to 5 °C, 2.5-3.9 A/dm²): the handbook range, straight to its end at 50 µm.
- * Fails with `voltage-unknown` where no published figure holds.
+ * and set its range, and stand alone where nothing is published. Hard coat (−5 to 5 °C, 2.5-3.9 A/dm²): the handbook range, straight to its end at 50 µm.
+ * Fails with `voltage-unknown` where neither holds.
  */
 export function expectedVoltage(
   at: CellConditions,
@@ -67,19 +72,20 @@ export function expectedVoltage(
 ): Result<ExpectedVoltage> {
   if (!(thicknessM >= 0)) throw new RangeError(`expectedVoltage: thicknessM is ${thicknessM}`);
   if (isHardCoat(at)) return success(hardCoat(at, thicknessM, ownRuns));
-  const model = ordinaryVoltage(at);
-  if (!model.ok) return model;
   const near = ownRuns.filter((run) => isNear(run, at));
+  const model = ordinaryVoltage(at);
+  if (!model.ok) {
+    const close = near.filter((run) => densityApart(at, run) <= OWN_SLOPE_REACH_A_PER_M2);
+    return close.length > 0 ? success(ownAlone(at, thicknessM, close)) : model;
+  }
   const shifts = near.flatMap((run) => {
     const own = ordinaryVoltage(run);
     return own.ok ? [run.voltageV - own.value.volts] : [];
   });
   const own = shifts.length > 0;
   const shift = own ? mean(shifts) : 0;
-  const half = own
-    ? Math.max(1, shifts.length > 1 ? 2 * deviation(shifts) : ONE_RUN_HALF_WIDTH_V)
-    : model.value.half;
-  const volts = model.value.volts + shift;
+  const half = own ? ownHalfWidth(shifts) : model.value.half;
+  const volts = Math.max(0, model.value.volts + shift);
   const source: Source = own
     ? {
         standing: 'your own runs',
@@ -89,16 +95,67 @@ export function expectedVoltage(
         standing: CELL_VOLTAGE.source.standing,
         text: `${CELL_VOLTAGE.source.text}; ${RATE_LAW.source.text}`,
       };
+  return success({
+    ...overThickness(at, thicknessM, {
+      volts,
+      half,
+      formula: 'V = V_table(j) − b · j · ln(f), f = e^(0.44 eV/k · (1/T₀ − 1/T)) · (c/c₀)^0.81',
+      source,
+    }),
+    ownRunsUsed: shifts.length,
+  });
+}
+
+const densityApart = (a: CellConditions, b: CellConditions): number =>
+  Math.abs(a.currentDensityAPerM2 - b.currentDensityAPerM2);
+
+const ownHalfWidth = (readings: readonly number[]): number =>
+  Math.max(1, readings.length > 1 ? 2 * deviation(readings) : ONE_RUN_HALF_WIDTH_V);
+
+/** Where nothing is published: the shop's own readings near by, brought to this density by the local slope. */
+function ownAlone(at: CellConditions, thicknessM: number, near: readonly OwnVoltage[]): ExpectedVoltage {
+  const b = VOLTAGE_SLOPE_V_M2_PER_A;
+  const moved = near.map((run) =>
+    Math.max(0, run.voltageV + b.usual * (at.currentDensityAPerM2 - run.currentDensityAPerM2)),
+  );
+  const slopeHalf = (b.high - b.usual) * Math.max(...near.map((run) => densityApart(at, run)));
+  return {
+    ...overThickness(at, thicknessM, {
+      volts: mean(moved),
+      half: Math.hypot(ownHalfWidth(moved), slopeHalf),
+      formula: 'V = V_own + b · (j − j_own)',
+      source: {
+        standing: 'your own runs',
+        text: `${near.length} of your own readings near these conditions; local slope 0.04 V·m²/A (0.03-0.05) from memory`,
+      },
+    }),
+    ownRunsUsed: near.length,
+  };
+}
+
+interface SteadyVoltage {
+  readonly volts: number;
+  readonly half: number;
+  readonly formula: string;
+  readonly source: Source;
+}
+
+/** What an ordinary film adds on top of a steady voltage as it grows. */
+function overThickness(
+  at: CellConditions,
+  thicknessM: number,
+  { volts, half, formula, source }: SteadyVoltage,
+): { start: Figure; end: Figure } {
   const inputs = conditionInputs(at, thicknessM);
   const grown = [FILM_VOLTAGE_V_PER_M.low * thicknessM, FILM_VOLTAGE_V_PER_M.high * thicknessM] as const;
-  return success({
+  return {
     start: {
       label: 'Voltage, current steady',
       kind: 'voltage',
       valueSi: volts,
-      lowSi: volts - half,
+      lowSi: Math.max(0, volts - half),
       highSi: volts + half,
-      formula: 'V = V_table(j) − b · j · ln(f), f = e^(0.44 eV/k · (1/T₀ − 1/T)) · (c/c₀)^0.81',
+      formula,
       inputs,
       source,
     },
@@ -106,25 +163,27 @@ export function expectedVoltage(
       label: 'Voltage at the end',
       kind: 'voltage',
       valueSi: volts + (grown[0] + grown[1]) / 2,
-      lowSi: volts - half + grown[0],
+      lowSi: Math.max(0, volts - half + grown[0]),
       highSi: volts + half + grown[1],
       formula: 'V_end = V + 0 to 1 V for every 10 µm',
       inputs,
       source,
     },
-    ownRunsUsed: shifts.length,
-  });
+  };
 }
 
 function ordinaryVoltage(at: CellConditions): Result<{ volts: number; half: number }> {
+  const outside = [
+    beyond('the current density', 'currentDensity', at.currentDensityAPerM2, DENSITIES, 'A/dm²', 'A/ft²'),
+    beyond('the bath’s temperature', 'temperature', at.temperatureK, BATHS_K, '°C', '°F'),
+    beyond('its acid', 'massConcentration', at.acidKgPerM3, ACIDS, 'g/L', 'g/L'),
+  ].filter((text) => text !== null);
   const row = readCurve(CELL_VOLTAGE, at.currentDensityAPerM2);
-  const inBath = at.temperatureK >= COLDEST_K && at.temperatureK <= WARMEST_K;
-  const inAcid = at.acidKgPerM3 >= 100 && at.acidKgPerM3 <= 250;
-  if (!row.ok || !inBath || !inAcid) {
+  if (!row.ok || outside.length > 0) {
     return failure(
       'voltage-unknown',
-      'No published voltage covers this density, temperature and acid together.',
-      'Note the voltage of a first run; after that the program goes by your own readings.',
+      `No published voltage holds here: ${outside.join('; ')}.`,
+      'Note the voltage of a first run and take it over in the logbook; after that the program goes by your own readings.',
     );
   }
   const b = VOLTAGE_SLOPE_V_M2_PER_A;

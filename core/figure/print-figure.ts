@@ -1,4 +1,4 @@
-import { formatIn, preferredUnit, type FormattedQuantity } from '../units/format-quantity.ts';
+import { formatIn, readableUnit, type FormattedQuantity } from '../units/format-quantity.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import type { Figure, Source } from './figure.ts';
 
@@ -36,17 +36,8 @@ function bornOutDigits({ kind, valueSi, lowSi, highSi, digits }: Figure): number
   return Math.min(asked, Math.max(2, Math.round(-Math.log10(share)) + 2));
 }
 
-function print(
-  kind: QuantityKind,
-  valueSi: number,
-  system: UnitSystem,
-  unit?: string,
-  asked?: number,
-): FormattedQuantity {
-  const digits = asked ?? usualDigits(kind);
-  if (unit === 'µm' && system === 'us') return withoutEndZeros(formatIn(kind, valueSi, 'mil', digits));
-  const symbol = unit !== undefined && system === 'metric' ? unit : preferredUnit(kind, system);
-  return withoutEndZeros(formatIn(kind, valueSi, symbol, digits));
+function print(kind: QuantityKind, valueSi: number, unit: string, asked?: number): FormattedQuantity {
+  return withoutEndZeros(formatIn(kind, valueSi, unit, asked ?? usualDigits(kind)));
 }
 
 export function printSource(source: Source): string {
@@ -56,9 +47,12 @@ export function printSource(source: Source): string {
 /** Prints in the unit system asked for; film thicknesses in µm or mil. */
 export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
   const digits = bornOutDigits(figure);
-  const value = print(figure.kind, figure.valueSi, system, figure.unit, digits);
-  const other = print(figure.kind, figure.valueSi, OTHER[system], figure.unit, digits);
-  const end = (si: number): FormattedQuantity => print(figure.kind, si, system, figure.unit, digits);
+  const unit = readableUnit(figure.kind, figure.valueSi, system, figure.unit);
+  const value = print(figure.kind, figure.valueSi, unit, digits);
+  const otherUnit = readableUnit(figure.kind, figure.valueSi, OTHER[system], figure.unit);
+  const other = print(figure.kind, figure.valueSi, otherUnit, digits);
+  // The ends of a range in the unit of the figure between them.
+  const end = (si: number): FormattedQuantity => print(figure.kind, si, unit, digits);
   const low = figure.lowSi === undefined ? undefined : end(figure.lowSi);
   const high = figure.highSi === undefined ? undefined : end(figure.highSi);
   // A range narrower than the digits shown says nothing.
@@ -66,16 +60,18 @@ export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
   return {
     label: figure.label,
     value,
-    also:
-      other.text === value.text || preferredUnit(figure.kind, 'metric') === preferredUnit(figure.kind, 'us')
-        ? ''
-        : `= ${other.text}`,
+    also: other.text === value.text || unit === otherUnit ? '' : `= ${other.text}`,
     range,
     formula: figure.formula,
     inputs: figure.inputs.map((input) => ({
       symbol: input.symbol,
       label: input.label,
-      text: print(input.kind, input.valueSi, system, input.unit, input.digits).text,
+      text: print(
+        input.kind,
+        input.valueSi,
+        readableUnit(input.kind, input.valueSi, system, input.unit),
+        input.digits,
+      ).text,
     })),
     source: printSource(figure.source),
   };

@@ -4,7 +4,7 @@ import type { HeatPaths } from '../bath/heat-balance.ts';
 import { planBathHeat, type BathHeat, type BathHeatRequest } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Tank } from '../racking/tank.ts';
-import type { Result } from '../result.ts';
+import type { Failure, Result } from '../result.ts';
 import type { Job } from './job.ts';
 import { jobVoltage } from './job-voltage.ts';
 
@@ -39,6 +39,11 @@ function filledTank({ vessel, levelM }: Tank): { volumeM3: number; surfaceM2: nu
   const floor = round ? (Math.PI / 4) * vessel.diameterM ** 2 : vessel.lengthM * vessel.widthM;
   const around = round ? Math.PI * vessel.diameterM : 2 * (vessel.lengthM + vessel.widthM);
   return { volumeM3: floor * levelM, surfaceM2: floor, wallM2: floor + around * levelM };
+}
+
+/** Open liquid of the bath: as typed, else the vessel's; null while neither is known. */
+export function bathSurfaceM2(job: Job): number | null {
+  return job.bath.surfaceM2 ?? bathVessel(job)?.surfaceM2 ?? null;
 }
 
 /** Whether lead hangs in the bath: said here, or a cathode of the job's tank. */
@@ -91,6 +96,29 @@ export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null
     iceInBottles: bath.iceInBottles,
     own: bath.ownHeating,
   };
+}
+
+/** Why no heat can be reckoned, in a few words and in full; null where it can. */
+export function heatMissing(job: Job, plan: Result<RunPlan> | null): (Failure & { short: string }) | null {
+  if (bathVessel(job) === null) {
+    return {
+      short: 'needs the bath’s volume',
+      code: 'no-volume',
+      message: 'How warm the bath gets hangs on how much of it there is.',
+      remedy:
+        'Type the bath’s volume above, or choose a tank: ten litres warm up ten times as fast as a hundred.',
+    };
+  }
+  if (!plan?.ok) {
+    return {
+      short: 'needs the current',
+      code: 'no-current',
+      message: 'The heat follows from the current, which is not planned yet.',
+      remedy: 'Open a part or type an area, and plan its current first.',
+    };
+  }
+  const voltage = jobVoltage(job);
+  return voltage.ok ? null : { short: 'needs a known voltage', ...voltage.error };
 }
 
 export function jobHeat(job: Job, plan: RunPlan): Result<BathHeat> | null {

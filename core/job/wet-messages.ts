@@ -55,7 +55,7 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
       code: 'bath-over-limit',
       stage,
       message: `The bath ends at ${formatIn('temperature', made.endTemperature.valueSi, '°C').text}, above your limit of ${formatIn('temperature', bath.limitK, '°C').text}.`,
-      remedy: `It takes about ${formatIn('mass', made.iceNeeded.valueSi, 'kg', 2).text} of ice, a colder start or a smaller load.`,
+      remedy: `It takes about ${formatIn('mass', made.iceNeeded.valueSi, 'kg', 2).text} (${formatIn('mass', made.iceNeeded.valueSi, 'lb', 2).text}) of ice, a colder start or a smaller load.`,
     });
   }
   const limit = jobFilmLimit(job);

@@ -36,6 +36,40 @@ export function preferredUnit(kind: QuantityKind, system: UnitSystem): string {
   return PREFERRED[kind][system === 'metric' ? 0 : 1];
 }
 
+/** US pounds from one pound on, fluid ounces below a quart: what a scale and a jug there are marked in. */
+const POUND_KG = 0.45359237;
+const QUART_M3 = 0.946352946e-3;
+
+/**
+ * The unit a value reads well in. Metric: the unit the place asks for, or the kind's preferred one. US: its counterpart
+ * there, by size; laboratory glass (mL, mg) is in metric units everywhere.
+ */
+export function readableUnit(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  asked?: string,
+): string {
+  if (system === 'metric') return asked ?? preferredUnit(kind, system);
+  if (asked === 'µm') return 'mil';
+  if (asked === 'mL' || asked === 'mg') return asked;
+  if (asked === 'm³/h') return 'ft³/min';
+  if (kind === 'mass') return Math.abs(valueSi) >= POUND_KG ? 'lb' : 'oz';
+  if (kind === 'volume') return Math.abs(valueSi) >= QUART_M3 || valueSi === 0 ? 'US gal' : 'fl oz';
+  return preferredUnit(kind, system);
+}
+
+/** Prints an SI value in the unit it reads well in. */
+export function sayQuantity(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  asked?: string,
+  significantDigits = 3,
+): string {
+  return formatIn(kind, valueSi, readableUnit(kind, valueSi, system, asked), significantDigits).text;
+}
+
 /**
  * Rounds to significant digits and prints without exponent. Whole digits are never rounded away: 1234.5 at three
  * digits prints 1235. Non-finite values are a caller's bug and throw RangeError, so that none reaches the user.

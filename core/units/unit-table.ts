@@ -73,6 +73,8 @@ export const UNITS: Readonly<Record<QuantityKind, readonly Unit[]>> = {
     { symbol: 'mm³', aliases: ['mm3'], toSi: 1e-9 },
     { symbol: 'in³', aliases: ['in3'], toSi: INCH_M ** 3 },
     { symbol: 'US gal', aliases: ['gal', 'gallon', 'gallons', 'usgal'], toSi: 231 * INCH_M ** 3 },
+    { symbol: 'US qt', aliases: ['qt', 'quart', 'quarts'], toSi: (231 * INCH_M ** 3) / 4 },
+    { symbol: 'fl oz', aliases: ['floz', 'fluid ounce', 'fluid ounces'], toSi: (231 * INCH_M ** 3) / 128 },
   ],
   mass: [
     { symbol: 'kg', aliases: [], toSi: 1 },

@@ -1,6 +1,6 @@
 import { hydrogenAir } from '../../core/bath/hydrogen.ts';
 import { mistAdvice } from '../../core/bath/mist.ts';
-import { bathVessel } from '../../core/job/bath-plan.ts';
+import { bathSurfaceM2 } from '../../core/job/bath-plan.ts';
 import { formatNumber } from '../../core/units/format-quantity.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
@@ -11,10 +11,10 @@ export function BathAir() {
   const job = useApp(jobOf);
   const { bath } = job;
   const plan = useDerived((derived) => derived.plan);
-  const surfaces = bathVessel(job);
+  const surfaceM2 = bathSurfaceM2(job);
   if (!plan?.ok) return <p className="soft">Hydrogen follows from the current; plan that first.</p>;
   const gas = hydrogenAir(plan.value.loadCurrentA.valueSi, bath.airK);
-  const mist = surfaces ? mistAdvice(surfaces.surfaceM2) : null;
+  const mist = surfaceM2 === null ? null : mistAdvice(surfaceM2);
   const mgPerM3 = mist ? formatNumber(mist.strictest.limitKgPerM3 * 1e6, 2) : '';
   return (
     <>

@@ -4,7 +4,8 @@ import { bathState } from '../../core/bath/bath-state.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { bathVessel, jobBathLife } from '../../core/job/bath-plan.ts';
 import type { BathRecord } from '../../core/shop/bath-record.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { bathFromBook, keepBath, noteInBathBook } from '../state/bath-book.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices, useShelf } from '../app/services.ts';
@@ -34,7 +35,9 @@ export function BathBook() {
     <>
       {life === null ? (
         <p className="soft">
-          Type volume and dissolved aluminium (0 for a fresh bath) to see what this job does.
+          {plan?.ok
+            ? 'Type volume and dissolved aluminium (0 for a fresh bath) to see what this job does.'
+            : 'What this job does to its bath follows from the current; plan that first.'}
         </p>
       ) : life.ok ? (
         <>
@@ -98,6 +101,7 @@ function History({ record }: { record: BathRecord }) {
   const services = useServices();
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
+  const system = useApp((state) => state.unitSystem);
   const state = bathState(record.entries);
   const entries = [...record.entries].sort((a, b) => (a.at < b.at ? 1 : -1));
   const remove = (entry: BathEntry): void =>
@@ -106,7 +110,7 @@ function History({ record }: { record: BathRecord }) {
     <section className="stack" aria-label={`History of ${record.name}`}>
       {state.ok ? (
         <p>
-          By its history: {formatIn('volume', state.value.volumeM3, 'L').text},{' '}
+          By its history: {sayQuantity('volume', state.value.volumeM3, system, 'L')},{' '}
           {formatIn('massConcentration', state.value.freeAcidKgPerM3, 'g/L').text} free acid,{' '}
           {formatIn('massConcentration', state.value.aluminiumKgPerM3, 'g/L').text} aluminium;{' '}
           {state.value.runs} runs, {formatIn('charge', state.value.chargeC, 'A·h').text}
@@ -150,11 +154,11 @@ function History({ record }: { record: BathRecord }) {
           {entries.map((entry) => (
             <li key={`${entry.at}-${entry.kind}`}>
               <span className="grow">
-                {entry.at.slice(0, 16).replace('T', ' ')}: {entryText(entry)}
+                {entry.at.slice(0, 16).replace('T', ' ')}: {entryText(entry, system)}
               </span>
               <ActionButton
                 look="quiet"
-                aria-label={`Remove entry ${entryText(entry)}`}
+                aria-label={`Remove entry ${entryText(entry, system)}`}
                 onPress={() => remove(entry)}
               >
                 Remove
@@ -170,8 +174,8 @@ function History({ record }: { record: BathRecord }) {
   );
 }
 
-function entryText(entry: BathEntry): string {
-  const litres = (m3: number): string => formatIn('volume', m3, 'L').text;
+function entryText(entry: BathEntry, system: UnitSystem): string {
+  const litres = (m3: number): string => sayQuantity('volume', m3, system, 'L');
   const gPerL = (value: number): string => formatIn('massConcentration', value, 'g/L').text;
   switch (entry.kind) {
     case 'made':
@@ -181,7 +185,7 @@ function entryText(entry: BathEntry): string {
     case 'run':
       return `run, ${formatIn('charge', entry.chargeC, 'A·h').text}`;
     case 'added':
-      return `added ${formatIn('mass', entry.acidKg, 'kg').text} of pure acid, to ${litres(entry.volumeAfterM3)}`;
+      return `added ${sayQuantity('mass', entry.acidKg, system, 'kg')} of pure acid, to ${litres(entry.volumeAfterM3)}`;
     case 'drawn off':
       return `drew off ${litres(entry.volumeM3)}`;
   }

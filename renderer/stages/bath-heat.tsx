@@ -3,7 +3,7 @@ import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { dropOwnHeating } from '../../core/job/edit-own-runs.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
-import { bathVessel } from '../../core/job/bath-plan.ts';
+import { heatMissing } from '../../core/job/bath-plan.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -19,20 +19,13 @@ export function BathHeatSection() {
   const { store } = useServices();
   const job = useApp(jobOf);
   const { bath } = job;
-  const vessel = bathVessel(job);
   const heat = useDerived((derived) => derived.wet.heat);
   const plan = useDerived((derived) => derived.plan);
+  const missing = heatMissing(job, plan);
   const course = useCourse(heat?.ok ? heat.value : null);
   return (
     <>
-      {vessel === null ? (
-        <p className="soft">
-          Type the bath’s volume above, or choose a tank: ten litres warm up ten times as fast as a hundred.
-        </p>
-      ) : null}
-      {vessel !== null && !plan?.ok ? (
-        <p className="soft">The heat follows from the current; plan that first.</p>
-      ) : null}
+      {missing ? <MessageCard level="note" message={missing.message} remedy={missing.remedy} /> : null}
       {heat && !heat.ok ? (
         <MessageCard level="stop" message={heat.error.message} remedy={heat.error.remedy} />
       ) : null}

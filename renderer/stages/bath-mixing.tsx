@@ -7,7 +7,7 @@ import type { PartsMix } from '../../core/bath/mix-parts.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { MixChoice } from '../../core/job/job-bath.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { sayQuantity } from '../../core/units/format-quantity.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
@@ -137,8 +137,9 @@ function mixFromChoice(mix: MixChoice): Result<BathMix | PartsMix> | null {
 function Mixed({ mix }: { mix: BathMix | PartsMix }) {
   const steps = 'steps' in mix ? mix.steps : [];
   const several = steps.length > 1;
-  const celsius = (kelvin: number): string => formatIn('temperature', kelvin, '°C', 2).text;
-  const kg = (mass: number): string => formatIn('mass', mass, 'kg', 4).text;
+  const system = useApp((state) => state.unitSystem);
+  const degrees = (kelvin: number): string => sayQuantity('temperature', kelvin, system, '°C', 2);
+  const weight = (mass: number): string => sayQuantity('mass', mass, system, 'kg', 4);
   return (
     <>
       <p className="caution">
@@ -160,12 +161,12 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
         <>
           <h4>How to pour</h4>
           <ol className="pours">
-            <li>Put {kg(mix.waterMass.valueSi)} of cold water into the vessel first.</li>
+            <li>Put {weight(mix.waterMass.valueSi)} of cold water into the vessel first.</li>
             {steps.map((step, index) => (
               <li key={index}>
                 {several
-                  ? `Pour ${index + 1} of ${steps.length}: ${kg(step.acidKg)} of acid, slowly, stirring. It reaches about ${celsius(step.temperatureK)}; let it cool to ${celsius(MIXING_REFERENCE_K)} before the next.`
-                  : `Pour in ${kg(step.acidKg)} of acid, slowly, stirring. It reaches about ${celsius(step.temperatureK)}.`}
+                  ? `Pour ${index + 1} of ${steps.length}: ${weight(step.acidKg)} of acid, slowly, stirring. It reaches about ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
+                  : `Pour in ${weight(step.acidKg)} of acid, slowly, stirring. It reaches about ${degrees(step.temperatureK)}.`}
               </li>
             ))}
             <li>Let it cool to bath temperature before measuring it.</li>

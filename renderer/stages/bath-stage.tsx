@@ -1,7 +1,7 @@
 import { changeBath } from '../../core/job/edit-job.ts';
-import { bathVessel, hasLead, jobFilmLimit } from '../../core/job/bath-plan.ts';
+import { bathVessel, hasLead, heatMissing, jobFilmLimit } from '../../core/job/bath-plan.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -24,10 +24,16 @@ import './wet-stages.css';
 export function BathStage() {
   const job = useApp(jobOf);
   const heat = useDerived((derived) => derived.wet.heat);
+  const plan = useDerived((derived) => derived.plan);
+  const system = useApp((state) => state.unitSystem);
   const { bath } = job;
   const vessel = bathVessel(job);
   const mixes = bath.mix.onSheet ? 'printed on the sheet' : 'acid and water for a new bath';
-  const ends = heat?.ok ? formatIn('temperature', heat.value.endTemperature.valueSi, '°C').text : '';
+  const ends = heat?.ok
+    ? `ends at ${sayQuantity('temperature', heat.value.endTemperature.valueSi, system)}`
+    : heat
+      ? 'stop: look inside'
+      : (heatMissing(job, plan)?.short ?? '');
   return (
     <>
       <StageHead title="Bath">
@@ -36,11 +42,7 @@ export function BathStage() {
       </StageHead>
       <MessageList stage="bath" />
       <YourBath />
-      <DisclosureSection
-        title="Heat through the run"
-        state={ends ? `ends at ${ends}` : 'needs the bath’s volume'}
-        open={vessel !== null}
-      >
+      <DisclosureSection title="Heat through the run" state={ends} open={vessel !== null}>
         <BathHeatSection />
       </DisclosureSection>
       <DisclosureSection title="Mix a bath" state={mixes}>
@@ -70,6 +72,7 @@ function YourBath() {
   const job = useApp(jobOf);
   const voltage = jobVoltage(job);
   const vessel = bathVessel(job);
+  const system = useApp((state) => state.unitSystem);
   const limit = jobFilmLimit(job);
   return (
     <section className="stack" aria-label="Your bath">
@@ -94,8 +97,8 @@ function YourBath() {
       </CheckBox>
       {vessel?.volumeFrom === 'tank' ? (
         <p className="soft">
-          Volume by the tank as filled: {formatIn('volume', vessel.volumeM3, 'L').text}. Type another if it
-          holds less.
+          Volume by the tank as filled: {sayQuantity('volume', vessel.volumeM3, system, 'L')}. Type another if
+          it holds less.
         </p>
       ) : null}
       {hasLead(job) ? (

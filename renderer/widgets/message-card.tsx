@@ -1,4 +1,6 @@
 import type { ReactNode } from 'react';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { useApp } from '../app/services.ts';
 
 const WORD = { note: 'Note', check: 'Check', stop: 'Stop' } as const;
 
@@ -12,11 +14,12 @@ interface MessageCardProps {
 
 /** One sentence with the cause, one with what to do, and where possible the button that does it. */
 export function MessageCard({ level, message, remedy, children }: MessageCardProps) {
+  const system = useApp((state) => state.unitSystem);
   return (
     <div className={`message ${level}`} role={level === 'stop' ? 'alert' : 'status'}>
       <span className="message-level">{WORD[level]}</span>
-      <span>{message}</span>
-      <span>{remedy}</span>
+      <span>{withFahrenheit(message, system)}</span>
+      <span>{withFahrenheit(remedy, system)}</span>
       {children ? <div className="row">{children}</div> : null}
     </div>
   );

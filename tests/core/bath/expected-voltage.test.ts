@@ -14,14 +14,15 @@ const at = (aPerDm2: number, celsius = 20.5, acidKgPerM3 = 165) => ({
 
 describe('expected voltage', () => {
   it.each([
-    [0.65, 9, 12],
+    [6 / 0.3048 ** 2 / 100, 9, 12], // 6 A/ft²: 0.65 A/dm²
     [1.25, 13, 16],
     [1.5, 14, 17],
     [2.0, 16, 19],
     [2.6, 18, 22],
   ])('%d A/dm² runs at %d-%d V (handbooks, from memory, ±2 V)', (density, low, high) => {
     const { start } = valueOf(expectedVoltage(at(density), 0));
-    expect(start.valueSi).toBeCloseTo((low + high) / 2, 6);
+    // 6 A/ft² to all its digits lies 0.006 % beside the row.
+    expect(start.valueSi).toBeCloseTo((low + high) / 2, 3);
     expect(start.lowSi!).toBeLessThanOrEqual(low);
     expect(start.highSi!).toBeGreaterThanOrEqual(high);
     expect(start.source.standing).toBe('from memory');
@@ -74,6 +75,33 @@ describe('expected voltage', () => {
         error: { code: 'voltage-unknown' },
       });
     }
+  });
+
+  it('says which of the three is outside, and between what, in both units', () => {
+    const says = (where: Parameters<typeof expectedVoltage>[0]) => {
+      const asked = expectedVoltage(where, 10e-6);
+      return asked.ok ? '' : asked.error.message;
+    };
+    // 0.3 A/dm² is 2.79 A/ft²; 8 °C is 46.4 °F (exact factors).
+    expect(says(at(0.3))).toContain('current density is 0.30 A/dm² (2.8 A/ft²), outside 0.65 to 2.6 A/dm²');
+    expect(says(at(0.3))).not.toMatch(/temperature|acid/);
+    expect(says(at(1.3, 8))).toMatch(/temperature is 8\.0 °C \(46 °F\), outside 14 to 26 °C/);
+    expect(says(at(1.3, 20, 400))).toContain('acid is 400 g/L, outside 100 to 250 g/L');
+    expect(says(at(5, 8))).toMatch(/density.*; .*temperature/);
+  });
+
+  it('goes by the shop’s own readings where nothing is published, as its remedy promises', () => {
+    const own = [{ ...at(0.5), voltageV: 8 }];
+    const { start, ownRunsUsed } = valueOf(expectedVoltage(at(0.4), 0, own));
+    expect(ownRunsUsed).toBe(1);
+    // 0.1 A/dm² less at 4 V per A/dm² (3-5).
+    expect(start.valueSi).toBeCloseTo(7.6, 9);
+    expect(start.source.standing).toBe('your own runs');
+    expect(start.highSi! - start.valueSi).toBeGreaterThan(1.5);
+    // Too far to bring a reading over: half as much again in density, a bath 12 K colder.
+    expect(expectedVoltage(at(0.3), 0, own).ok).toBe(false);
+    expect(expectedVoltage(at(0.4, 8), 0, own).ok).toBe(false);
+    expect(expectedVoltage(at(6), 0, [{ ...at(4.5), voltageV: 40 }]).ok).toBe(false);
   });
 
   it('tells whether the supply reaches it', () => {

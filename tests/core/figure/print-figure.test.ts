@@ -30,3 +30,28 @@ test('a temperature keeps its degrees: its share of the kelvins says nothing', (
   const warm = figure({ kind: 'temperature', valueSi: 294.55, lowSi: 292.15, highSi: 297.15 });
   expect(printFigure(warm, 'metric').value.text).toBe('21.4 °C');
 });
+
+// What a US shop's scales and jugs are marked in: pound 453.59237 g, gallon 231 in³, fluid ounce a 128th of it (exact).
+test.each([
+  ['mass', 2.5714, 'kg', '5.669 lb', '= 2.571 kg'],
+  ['mass', 0.05, 'kg', '1.764 oz', '= 0.05 kg'],
+  ['volume', 0.012, undefined, '3.17 US gal', '= 12 L'],
+  ['volume', 0.0001, undefined, '3.381 fl oz', '= 0.1 L'],
+  ['volume', 18.35e-6, 'mL', '18.35 mL', ''],
+  ['volumeFlow', 0.183 / 3600, 'm³/h', '0.1077 ft³/min', '= 0.183 m³/h'],
+  ['length', 25.4e-6, 'µm', '1 mil', '= 25.4 µm'],
+] as const)('%s %d (%s) reads %s in a US shop', (kind, valueSi, unit, text, also) => {
+  const asked = unit === undefined ? {} : { unit };
+  const printed = printFigure(figure({ kind, valueSi, ...asked }), 'us');
+  expect(printed.value.text).toBe(text);
+  expect(printed.also).toBe(also);
+});
+
+test('the ends of a range have the unit of the figure between them', () => {
+  // 1 lb is between; its low end alone would read in ounces.
+  const printed = printFigure(
+    figure({ kind: 'mass', valueSi: 0.5, lowSi: 0.4, highSi: 0.6, unit: 'kg' }),
+    'us',
+  );
+  expect(printed.range).toBe('0.882 to 1.32 lb');
+});

@@ -191,18 +191,35 @@ describe('every bath that can be typed', () => {
 
   it('never throws and never gives a figure that is no number', { timeout: 120_000 }, () => {
     const all = bench();
+    const readings = fc.option(
+      fc.record({
+        voltageV: fc.double({ min: 0.1, max: 90, noNaN: true }),
+        densityAPerM2: fc.constantFrom(10, 50, 64.58, 150, 300, 480),
+      }),
+      { nil: undefined },
+    );
     const densities = fc.constantFrom(10, 64.58, 129.17, 200, 390, 480);
     fc.assert(
-      fc.property(fc.oneof(anyBath, aFewChanged), densities, (bath, currentDensityAPerM2) => {
+      fc.property(fc.oneof(anyBath, aFewChanged), densities, readings, (bath, currentDensityAPerM2, read) => {
         const started = performance.now();
         editJob(all.store, 'bath', (job) =>
-          changeProcess(changeBath(job, { ...bathSchema.parse({}), ...bath }), { currentDensityAPerM2, rampS: 30 }),
+          changeProcess(changeBath(job, { ...bathSchema.parse({}), ...bath }), {
+            currentDensityAPerM2,
+            rampS: 30,
+            ownVoltage: read && {
+              ...read,
+              voltageSdV: 0.5,
+              slopeVM2PerA: 0.04,
+              slopeSdVM2PerA: 0.01,
+              count: 2,
+            },
+          }),
         );
         const took = performance.now() - started;
         if (took > 1500) throw new Error(`${took.toFixed(0)} ms`);
         look(everythingOf(all), 'job');
       }),
-      { numRuns: 250, seed: 20 },
+      { numRuns: 300, seed: 20 },
     );
   });
 });
