@@ -1,33 +1,166 @@
-import { usualSteps } from '../run/usual-steps.ts';
+import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import { hasPowerNow } from '../run/power-span.ts';
+import { lostContactOnPaper, reclampUpToS } from '../run/watch-advice.ts';
 import type { RunStep } from '../run/step-clock.ts';
-import { jobSeal } from './finish-plan.ts';
+import { sealWay } from '../reference/seal-ways.ts';
+import { stepCautions } from '../reference/step-cautions.ts';
+import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import { hasLead } from './bath-plan.ts';
+import type { JobStep } from './job-step.ts';
 import type { Job } from './job.ts';
+import { bathReady, dyeSteps, etchSteps, mixSteps, sealSteps } from './wet-steps.ts';
 
-/** Time in the desmutting bath where one is used (common practice). */
-const DESMUT_S = 90;
-
-/** The steps of one load of a job: the usual ones, with etch, desmut, dye and seal as the job has them. */
-export function jobSteps(job: Job, rampS: number, holdS: number): RunStep[] {
-  const { etch, desmut, dye } = job.finish;
-  const seal = jobSeal(job);
-  return usualSteps({ rampS, holdS, dyed: dye.use }).flatMap((step): RunStep[] => {
-    if (step.kind === 'etch') {
-      return etch.use && etch.timeS > 0 ? [{ ...step, plannedS: etch.timeS }] : [];
-    }
-    if (step.label === 'Rinse after etching') {
-      const smut: RunStep[] = desmut
-        ? [
-            { kind: 'desmut', label: 'Desmut', plannedS: DESMUT_S },
-            { kind: 'rinse', label: 'Rinse after desmutting', plannedS: 60 },
-          ]
-        : [];
-      return [...(etch.use && etch.timeS > 0 ? [step] : []), ...smut];
-    }
-    if (step.kind === 'dye') return [{ ...step, plannedS: dye.timeS ?? step.plannedS }];
-    if (step.kind === 'seal') {
-      if (seal === null) return [];
-      return [{ ...step, plannedS: seal.ok ? seal.value.time.valueSi : step.plannedS }];
-    }
-    return [step];
-  });
+/** What the steps need of the plan. */
+export interface StepPlan {
+  readonly rampS: number;
+  readonly holdS: number;
+  /** Of the load the steps are for; of the largest where they are for all. */
+  readonly currentA: number;
+  /** The steps are for several loads at once. */
+  readonly forAllLoads: boolean;
 }
+
+const PRACTICE = 'common practice';
+
+/**
+ * Everything to do at the tank for one load, in order: the one list that sheet and board have. Ramp and hold are the plan's; etch,
+ * dye and seal are the job's own; the times of cleaning and rinsing are the usual ones of the trade (common practice).
+ *
+ * @param heat how warm the run leaves the bath; null where it is not worked out
+ * @param system the units that the reader's instruments show
+ */
+export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system: UnitSystem): JobStep[] {
+  const { rampS, holdS } = plan;
+  if (!(rampS >= 0)) throw new RangeError(`jobSteps: rampS is ${rampS}`);
+  if (!(holdS >= 0)) throw new RangeError(`jobSteps: holdS is ${holdS}`);
+  const amps = formatIn('current', plan.currentA, 'A', 3).text;
+  const perLoad = plan.forAllLoads ? ' (largest load; see the table of loads)' : '';
+  const { chargePerVolumeCPerM3, currentDensityAPerM2 } = job.process;
+  const earlyS = reclampUpToS(rampS, chargePerVolumeCPerM3 / currentDensityAPerM2);
+  return [
+    ...mixSteps(job, system),
+    {
+      id: 'ready',
+      kind: 'ready',
+      title: 'Ready?',
+      detail: bathReady(job, heat, system),
+      minutes: '',
+      plannedS: null,
+      record: [system === 'us' ? 'bath °F' : 'bath °C'],
+      source: PRACTICE,
+    },
+    {
+      id: 'mask-and-hang',
+      kind: 'hang',
+      title: 'Mask and hang',
+      detail:
+        'Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.',
+      minutes: '',
+      plannedS: null,
+      record: [],
+      source: PRACTICE,
+    },
+    {
+      id: 'clean',
+      kind: 'clean',
+      title: 'Degrease',
+      detail: 'Warm cleaner. Gloves from here on: no fingers on the part.',
+      minutes: '5-10',
+      plannedS: 300,
+      record: [],
+      source: PRACTICE,
+    },
+    rinse('cleaning', 'Cold water, every hole flushed.', 60),
+    {
+      id: 'water-break',
+      kind: 'water-break',
+      title: 'Water-break test',
+      detail: 'The water film must hold unbroken for a minute after lifting out. If it beads, clean again.',
+      minutes: '1',
+      plannedS: 60,
+      record: [],
+      source: 'ASTM F22, from memory',
+    },
+    ...etchSteps(job, system),
+    ...(rampS > 0
+      ? [
+          {
+            id: 'ramp',
+            kind: 'ramp',
+            title: `Power on, ramp to ${amps}`,
+            detail: `Part on plus. Raise the current evenly from zero to ${amps}${perLoad}.`,
+            minutes: formatNumber(rampS / 60, 2),
+            plannedS: rampS,
+            record: ['start (clock)'],
+            source: 'the plan',
+          } as const,
+        ]
+      : []),
+    {
+      id: 'hold',
+      kind: 'hold',
+      title: rampS > 0 ? `Hold ${amps}` : `Power on, hold ${amps}`,
+      detail: `${rampS > 0 ? '' : `Part on plus${perLoad}. `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
+      minutes: formatNumber(holdS / 60, 3),
+      plannedS: holdS,
+      record: ['end (clock)'],
+      source: 'the plan',
+    },
+    {
+      id: 'rinse',
+      kind: 'rinse',
+      title: 'Power off, rinse long',
+      detail: 'Cold water, every hole and thread flushed: acid that drips into the dye spoils it.',
+      minutes: '2-5',
+      plannedS: 120,
+      record: [],
+      source: PRACTICE,
+    },
+    ...dyeSteps(job, system),
+    ...sealSteps(job, system),
+    {
+      id: 'check',
+      kind: 'check',
+      title: 'Dry, look, measure',
+      detail: 'Thickness, colour, bare spots. Write down what you would change.',
+      minutes: '',
+      plannedS: null,
+      record: [system === 'us' ? 'mil' : 'µm'],
+      source: PRACTICE,
+    },
+  ];
+}
+
+function rinse(after: string, detail: string, plannedS: number): JobStep {
+  return {
+    id: `rinse after ${after}`,
+    kind: 'rinse',
+    title: `Rinse after ${after}`,
+    detail,
+    minutes: formatNumber(plannedS / 60, 2),
+    plannedS,
+    record: [],
+    source: PRACTICE,
+  };
+}
+
+/** The steps as the board's clock takes them, each with what can hurt there. */
+export function runSteps(job: Job, steps: readonly JobStep[]): RunStep[] {
+  const { way, temperatureK } = job.finish.seal;
+  const hazards = {
+    nickelSeal: way !== 'none' && sealWay(way).nickel,
+    hotSeal: way === 'steam' || (way !== 'none' && temperatureK >= HOT_K),
+    lead: hasLead(job),
+  };
+  return steps.map(({ kind, title, detail, plannedS }, index) => ({
+    kind,
+    label: title,
+    plannedS,
+    detail,
+    cautions: stepCautions(kind, hazards, hasPowerNow(steps[index - 1])),
+  }));
+}
+
+/** From here on water scalds at once (60 °C within seconds; burn tables, from memory). */
+const HOT_K = 333.15;

@@ -1,26 +1,18 @@
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { MaskLine } from '../finish/mask-list.ts';
 import type { Caution } from '../reference/cautions.ts';
-import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import { readingTimes } from '../run/reading-times.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { FitItem } from './fit-plan.ts';
+import type { JobStep } from './job-step.ts';
+import { jobSteps } from './job-steps.ts';
 import type { Job } from './job.ts';
 import type { WetPlan } from './wet-messages.ts';
-import { bathReady, dyeSteps, etchSteps, jobCautions, mixSteps, sealSteps } from './wet-steps.ts';
-
-/** One line of the sheet with a box to tick. `minutes` is what to wait, in words; empty where there is nothing to time. */
-export interface SheetStep {
-  readonly id: string;
-  readonly title: string;
-  readonly detail: string;
-  readonly minutes: string;
-  /** What to write down beside it: "°C", "V". */
-  readonly record: readonly string[];
-  readonly source: string;
-}
+import { jobCautions } from './wet-steps.ts';
 
 export interface RunSheet {
-  readonly steps: readonly SheetStep[];
+  /** The steps of the run, the same as on its board. */
+  readonly steps: readonly JobStep[];
   readonly cautions: readonly Caution[];
   /** Per part, what to plug, cap and tape, and what has to be machined before; parts without either are left out. */
   readonly masks: readonly SheetMasks[];
@@ -35,21 +27,9 @@ export interface SheetMasks {
   readonly machine: readonly string[];
 }
 
-const PRACTICE = 'common practice';
-
-/** About a dozen lines at round intervals, a quarter of an hour at most: a lost contact must be seen in time. */
-export function readingTimes(rampMin: number, totalMin: number): number[] {
-  const step = [1, 2, 5, 10].find((candidate) => totalMin / candidate <= 12) ?? 15;
-  const half = (minute: number): number => Math.round(minute * 2) / 2;
-  const times = new Set<number>([0, half(rampMin)]);
-  for (let minute = step; minute < totalMin - step / 4; minute += step) times.add(minute);
-  times.add(half(totalMin));
-  return [...times].sort((a, b) => a - b);
-}
-
 /**
- * Everything to do at the tank, in order, for one load. Ramp and hold are the plan's; etch, dye and seal are the job's
- * own; the times of cleaning and rinsing are the usual ones of the trade.
+ * What goes on paper for one load; see job-steps.ts for the steps.
+ *
  * @param wet heat and fits as worked out; without it the sheet says nothing of them
  * @param system the units that the reader's instruments show
  */
@@ -59,88 +39,19 @@ export function makeRunSheet(
   wet?: WetPlan,
   system: UnitSystem = 'metric',
 ): RunSheet {
-  const rampMin = plan.rampS.valueSi / 60;
-  const holdMin = plan.holdS.valueSi / 60;
-  const amps = formatIn('current', plan.loadCurrentA.valueSi, 'A', 3).text;
-  const perLoad = plan.loads.length > 1 ? ' (largest load; see the table of loads)' : '';
-  const heat = wet?.heat?.ok ? wet.heat.value : null;
-  const steps: SheetStep[] = [
-    ...mixSteps(job, system),
-    {
-      id: 'ready',
-      title: 'Ready?',
-      detail: bathReady(job, heat, system),
-      minutes: '',
-      record: [system === 'us' ? 'bath °F' : 'bath °C'],
-      source: PRACTICE,
-    },
-    {
-      id: 'mask-and-hang',
-      title: 'Mask and hang',
-      detail:
-        'Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.',
-      minutes: '',
-      record: [],
-      source: PRACTICE,
-    },
-    {
-      id: 'clean',
-      title: 'Degrease, rinse',
-      detail: 'Warm cleaner, then rinse well. Gloves from here on: no fingers on the part.',
-      minutes: '5-10',
-      record: [],
-      source: PRACTICE,
-    },
-    {
-      id: 'water-break',
-      title: 'Water-break test',
-      detail: 'The water film must hold unbroken for a minute after lifting out. If it beads, clean again.',
-      minutes: '1',
-      record: [],
-      source: 'ASTM F22, from memory',
-    },
-    ...etchSteps(job, system),
-    {
-      id: 'ramp',
-      title: `Power on: ramp to ${amps}`,
-      detail: `Part on plus. Raise the current evenly from zero to ${amps}${perLoad}.`,
-      minutes: formatNumber(rampMin, 2),
-      record: ['start (clock)'],
-      source: 'the plan',
-    },
-    {
-      id: 'hold',
-      title: `Hold ${amps}`,
-      detail:
-        'Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. Power off and look before you go on.',
-      minutes: formatNumber(holdMin, 3),
-      record: ['end (clock)'],
-      source: 'the plan',
-    },
-    {
-      id: 'rinse',
-      title: 'Power off, rinse long',
-      detail: 'Cold water, every hole and thread flushed: acid that drips into the dye spoils it.',
-      minutes: '2-5',
-      record: [],
-      source: PRACTICE,
-    },
-    ...dyeSteps(job, system),
-    ...sealSteps(job, system),
-    {
-      id: 'check',
-      title: 'Dry, look, measure',
-      detail: 'Thickness, colour, bare spots. Write down what you would change.',
-      minutes: '',
-      record: [system === 'us' ? 'mil' : 'µm'],
-      source: PRACTICE,
-    },
-  ];
+  const rampS = plan.rampS.valueSi;
+  const holdS = plan.holdS.valueSi;
+  const ofSteps = {
+    rampS,
+    holdS,
+    currentA: plan.loadCurrentA.valueSi,
+    forAllLoads: plan.loads.length > 1,
+  };
   return {
-    steps,
+    steps: jobSteps(job, ofSteps, wet?.heat?.ok ? wet.heat.value : null, system),
     cautions: jobCautions(job),
     masks: job.parts.flatMap((part) => sheetMasks(part.id, wet, system)),
-    readingMinutes: readingTimes(rampMin, rampMin + holdMin),
+    readingMinutes: readingTimes(rampS / 60, (rampS + holdS) / 60),
   };
 }
 

@@ -11,7 +11,7 @@ import { hasLead } from './bath-plan.ts';
 import { jobDyePot, jobSeal } from './finish-plan.ts';
 import { jobEtch } from './job-growth.ts';
 import type { Job } from './job.ts';
-import type { SheetStep } from './run-sheet.ts';
+import type { JobStep } from './job-step.ts';
 
 const short = (kind: QuantityKind, valueSi: number, unit: string, digits = 3): string =>
   formatIn(kind, valueSi, unit, digits)
@@ -28,18 +28,33 @@ function thickness(metres: number, system: UnitSystem): string {
   return system === 'us' ? short('length', metres, 'mil', 2) : short('length', metres, 'µm', 2);
 }
 
+/** Looked at first after this time where none is settled on (common practice). */
+const DYE_S = 600;
+/** Time in the desmutting bath (common practice). */
+const DESMUT_S = 90;
+
+function rinse(id: string, title: string, detail: string, plannedS: number): JobStep {
+  const minutes = minutesOf(plannedS);
+  return { id, kind: 'rinse', title, detail, minutes, plannedS, record: [], source: 'common practice' };
+}
+
+/** Minutes as typed: "2", "7.5". */
+function minutesOf(seconds: number): string {
+  return short('time', seconds, 'min').replace(' min', '');
+}
+
 /** What to write down beside a warm bath. */
 const DEGREES: Readonly<Record<UnitSystem, string>> = { metric: '°C', us: '°F' };
 
 /** Whole minutes outwards: "51-77", or one number. */
-function minutesOf({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): string {
+function wholeMinutes({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): string {
   const low = Math.ceil(lowSi / 60 - 1e-9);
   const high = Math.ceil(highSi / 60 - 1e-9);
   return low === high ? `${low}` : `${low}-${high}`;
 }
 
 /** Making up the bath, where the job asks for it on the sheet; empty otherwise. */
-export function mixSteps(job: Job, system: UnitSystem): SheetStep[] {
+export function mixSteps(job: Job, system: UnitSystem): JobStep[] {
   const { mix } = job.bath;
   if (!mix.onSheet) return [];
   const volume = mix.volumeM3 === null ? {} : { volume: `${mix.volumeM3} m3` };
@@ -58,9 +73,11 @@ export function mixSteps(job: Job, system: UnitSystem): SheetStep[] {
   return [
     {
       id: 'mix',
+      kind: 'mix',
       title: 'Make up the bath',
       detail: `${amount(waterVolume.valueSi, waterMass.valueSi)} of cold water first. Then ${amount(acidVolume.valueSi, acidMass.valueSi)} of ${mix.acidText} acid into it, slowly, stirring${pours > 1 ? `, in ${pours} pours, cooling down between them` : `; it reaches about ${degrees(temperature.valueSi, system)}`}. Let it cool.`,
       minutes: '',
+      plannedS: null,
       record: ['g/L'],
       source: printSource(acidMass.source),
     },
@@ -81,7 +98,7 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem): 
 }
 
 /** Etch and desmut as planned; empty where the job has none. */
-export function etchSteps(job: Job, system: UnitSystem): SheetStep[] {
+export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
   const { etch, desmut } = job.finish;
   const planned = jobEtch(job);
   if (!planned?.ok) return [];
@@ -89,29 +106,35 @@ export function etchSteps(job: Job, system: UnitSystem): SheetStep[] {
   return [
     {
       id: 'etch',
-      title: 'Etch, rinse',
+      kind: 'etch',
+      title: 'Etch',
       detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${degrees(etch.temperatureK, system)}. It takes about ${thickness(removed.valueSi, system)} off every face that is not masked.`,
-      minutes: short('time', etch.timeS, 'min').replace(' min', ''),
+      minutes: minutesOf(etch.timeS),
+      plannedS: etch.timeS,
       record: ['min'],
       source: printSource(removed.source),
     },
+    rinse('rinse-etch', 'Rinse after the etch', 'Well: lye left in a hole must not reach the acid.', 60),
     ...(desmut
       ? [
           {
             id: 'desmut',
-            title: 'Desmut, rinse twice',
+            kind: 'desmut',
+            title: 'Desmut',
             detail: 'Until the grey smut is gone and a white cloth stays white.',
             minutes: '1-2',
+            plannedS: DESMUT_S,
             record: [],
             source: 'common practice',
-          },
+          } as const,
+          rinse('rinse-desmut', 'Rinse twice after the desmut', 'Two clean waters, one after the other.', 60),
         ]
       : []),
   ];
 }
 
 /** The dye as chosen; empty where the job has none. */
-export function dyeSteps(job: Job, system: UnitSystem): SheetStep[] {
+export function dyeSteps(job: Job, system: UnitSystem): JobStep[] {
   const { dye } = job.finish;
   if (!dye.use) return [];
   const pot = jobDyePot(job);
@@ -124,17 +147,20 @@ export function dyeSteps(job: Job, system: UnitSystem): SheetStep[] {
   return [
     {
       id: 'dye',
-      title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}, rinse cold`,
+      kind: 'dye',
+      title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}`,
       detail: `Straight from the rinse into ${degrees(dye.temperatureK, system)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''} Pull, look, put back until it is right.`,
-      minutes: dye.timeS === null ? usual : short('time', dye.timeS, 'min').replace(' min', ''),
+      minutes: dye.timeS === null ? usual : minutesOf(dye.timeS),
+      plannedS: dye.timeS ?? DYE_S,
       record: [DEGREES[system], 'min'],
       source: dye.timeS === null ? printSource(DYE_PRACTICE.source) : 'your entry',
     },
+    rinse('rinse-dye', 'Rinse cold after the dye', 'Short and cold, until it runs clear.', 30),
   ];
 }
 
 /** The seal as planned; empty where the job has none or it can not work. */
-export function sealSteps(job: Job, system: UnitSystem): SheetStep[] {
+export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
   const planned = jobSeal(job);
   if (planned === null) return [];
   const { way, temperatureK } = job.finish.seal;
@@ -142,9 +168,11 @@ export function sealSteps(job: Job, system: UnitSystem): SheetStep[] {
     return [
       {
         id: 'seal',
+        kind: 'seal',
         title: 'Seal: to be settled',
         detail: planned.ok ? '' : `${planned.error.message} ${planned.error.remedy}`,
         minutes: '',
+        plannedS: null,
         record: [DEGREES[system], 'min'],
         source: '',
       },
@@ -154,9 +182,11 @@ export function sealSteps(job: Job, system: UnitSystem): SheetStep[] {
   return [
     {
       id: 'seal',
+      kind: 'seal',
       title: `Seal: ${planned.value.way.title.toLowerCase()}`,
       detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}. ${planned.value.way.after}`,
-      minutes: minutesOf(planned.value.time),
+      minutes: wholeMinutes(planned.value.time),
+      plannedS: planned.value.time.valueSi,
       record: [DEGREES[system], 'min'],
       source: printSource(planned.value.time.source),
     },

@@ -1,4 +1,4 @@
-import type { StepClock } from './step-clock.ts';
+import { standingMarks, type RunStep, type StepClock } from './step-clock.ts';
 
 /** When current was to flow, in the run's own time; null while it has not begun or not ended. */
 export interface PowerSpan {
@@ -6,17 +6,19 @@ export interface PowerSpan {
   readonly offMs: number | null;
 }
 
+/** Whether current is to flow in a step. */
+export function hasPowerNow(step: Pick<RunStep, 'kind'> | undefined): boolean {
+  return step?.kind === 'ramp' || step?.kind === 'hold';
+}
+
 /** From the first entry into a ramp or hold to the moment the steps leave it for good, or the run's end. */
 export function powerSpan(clock: StepClock): PowerSpan {
-  const isPower = (index: number): boolean => {
-    const kind = clock.steps[index]?.kind;
-    return kind === 'ramp' || kind === 'hold';
-  };
+  const isPower = (index: number): boolean => hasPowerNow(clock.steps[index]);
   const last = clock.steps.findLastIndex((_, index) => isPower(index));
   let onMs: number | null = null;
   let index = 0;
-  for (const mark of clock.marks) {
-    if (mark.kind === 'note' || mark.kind === 'pause' || mark.kind === 'resume') continue;
+  for (const mark of standingMarks(clock)) {
+    if (mark.kind === 'pause' || mark.kind === 'resume') continue;
     if (mark.kind === 'next') index++;
     if (mark.kind === 'end' || index > last) return { onMs, offMs: onMs === null ? null : mark.atMs };
     if (onMs === null && isPower(index)) onMs = mark.atMs;

@@ -1,5 +1,6 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { cellVoltage, currentAtVoltage, DISSOLUTION_ACTIVATION_EV, type OxideCell } from './oxide-cell.ts';
+import { RECLAMP_UP_TO_M } from './watch-advice.ts';
 import { readingsFrom, type Reading, type Readings } from './readings.ts';
 import { seededRandom, type SeededRandom } from './seeded-random.ts';
 
@@ -13,6 +14,14 @@ export type SimulatedFault =
   | { readonly kind: 'burning'; readonly atS: number; readonly doublingS: number }
   | { readonly kind: 'resistance'; readonly atS: number; readonly addedOhm: number }
   | { readonly kind: 'off'; readonly atS: number };
+
+/** What somebody at the supply and the tank does in a simulated run, from `atS` on. */
+export type SimulatedAct =
+  | { readonly kind: 'set-current'; readonly atS: number; readonly currentA: number }
+  | { readonly kind: 'set-voltage'; readonly atS: number; readonly voltageV: number }
+  | { readonly kind: 'power'; readonly atS: number; readonly on: boolean }
+  /** The load clamped, pressed home or moved clear again. */
+  | { readonly kind: 'clamp'; readonly atS: number };
 
 /** What the meter adds to the truth. */
 export interface SimulatedNoise {
@@ -84,6 +93,8 @@ export interface SimulatedSetup {
   readonly readTemperature: boolean;
   readonly noise: SimulatedNoise;
   readonly faults: readonly SimulatedFault[];
+  /** In the order of their times; none where absent. An act changes nothing before it. */
+  readonly acts?: readonly SimulatedAct[];
 }
 
 /** A run of the trade's usual numbers: 12 A/ft², 20 °C, 15 V, 4 V per A/dm² (handbook ranges, from memory). */
@@ -179,6 +190,7 @@ export function simulateRun(setup: SimulatedSetup): SimulatedRun {
   const process = seededRandom(setup.seed);
   const meter = createMeter(setup, seededRandom((setup.seed ^ 0x5bd1e995) >>> 0));
   const contact = createContact(setup, process);
+  const knobs = supplyKnobs(setup);
   const { bath, noise, cell } = setup;
   const peakV = cell.slopeVM2PerA * cell.referenceDensityAPerM2;
 
@@ -202,16 +214,12 @@ export function simulateRun(setup: SimulatedSetup): SimulatedRun {
 
   const solve = (): { voltageV: number; currentA: number; live: number } => {
     const state = contact.at(tS);
-    if (state.off) return { voltageV: 0, currentA: 0, live: state.live };
-    const ramp = setup.rampS > 0 ? Math.min(1, tS / setup.rampS) : 1;
-    const limitA = Math.min(
-      setup.supplyCurrentLimitA,
-      setup.mode === 'current' ? setup.setCurrentA * ramp : Infinity,
-    );
-    const limitV = Math.min(
-      setup.supplyVoltageLimitV,
-      setup.mode === 'voltage' ? setup.setVoltageV * ramp : Infinity,
-    );
+    const knob = knobs(tS);
+    if (state.off || knob.onS === null) return { voltageV: 0, currentA: 0, live: state.live };
+    const ramp = setup.rampS > 0 ? Math.min(1, (tS - knob.onS) / setup.rampS) : 1;
+    const ramped = (value: number): number => (value === Infinity ? Infinity : value * ramp);
+    const limitA = Math.min(setup.supplyCurrentLimitA, ramped(knob.currentA));
+    const limitV = Math.min(setup.supplyVoltageLimitV, ramped(knob.voltageV));
     const area = setup.areaM2 * state.live;
     const perArea = chargeC / setup.areaM2;
     const late = Math.max(0, thicknessM - setup.lateFromM);
@@ -255,7 +263,7 @@ export function simulateRun(setup: SimulatedSetup): SimulatedRun {
       const keep = Math.exp(-span / noise.wanderS);
       wander = wander * keep + noise.wander * Math.sqrt(1 - keep * keep) * process.normal();
       ripplePhaseWalk += (2 * Math.PI * span) / noise.ripplePeriodS + 0.05 * process.normal();
-      contact.advance(span);
+      contact.advance(span, thicknessM);
       tS += span;
     }
     const now = solve();
@@ -266,6 +274,24 @@ export function simulateRun(setup: SimulatedSetup): SimulatedRun {
     list.push(meter(sampleAtS, now.voltageV, now.currentA, temperatureK, contact.at(tS).jitter));
   }
   return { readings: readingsFrom(list, 'simulated'), truth };
+}
+
+/** How the supply's knobs stand at a moment, and since when it is on; a knob not turned in this mode does not limit. */
+function supplyKnobs({ mode, setCurrentA, setVoltageV, acts = [] }: SimulatedSetup) {
+  return (tS: number): { currentA: number; voltageV: number; onS: number | null } => {
+    const knob = {
+      currentA: mode === 'current' ? setCurrentA : Infinity,
+      voltageV: mode === 'voltage' ? setVoltageV : Infinity,
+      onS: 0 as number | null,
+    };
+    for (const act of acts) {
+      if (tS < act.atS - 1e-9) break;
+      if (act.kind === 'set-current') knob.currentA = act.currentA;
+      else if (act.kind === 'set-voltage') knob.voltageV = act.voltageV;
+      else if (act.kind === 'power') knob.onS = act.on ? (knob.onS ?? act.atS) : null;
+    }
+    return knob;
+  };
 }
 
 /** Rises from 0 and falls back to 0, top about 1. */
@@ -284,10 +310,35 @@ interface ContactState {
   jitter: number;
 }
 
+/** Faults that only a clamp on bare metal puts right. */
+const NEEDS_BARE_METAL: readonly SimulatedFault['kind'][] = ['contact'];
+/** Half the current or less calms a burning part (common practice). */
+const CALM_SHARE = 0.55;
+
 function createContact(setup: SimulatedSetup, random: SeededRandom) {
   let looseOpen = false;
   const loose = setup.faults.find((fault) => fault.kind === 'loose');
+  const acts = setup.acts ?? [];
+  const clamped: { readonly atS: number; readonly early: boolean }[] = [];
   let clockS = 0;
+  /** Whether somebody has put right by a moment what went wrong before. */
+  const isMended = (fault: SimulatedFault, tS: number): boolean => {
+    const after = (atS: number): boolean => atS > fault.atS && atS <= tS + 1e-9;
+    if (fault.kind === 'off') return acts.some((act) => act.kind === 'power' && act.on && after(act.atS));
+    // What the film has closed over stays without contact, however firmly it is clamped.
+    return clamped.some(({ atS, early }) => after(atS) && (early || !NEEDS_BARE_METAL.includes(fault.kind)));
+  };
+  /** A burning part calms once the current is down. */
+  const burntForS = (fromS: number, tS: number): number => {
+    const calmed = acts.find(
+      (act) =>
+        act.atS > fromS &&
+        act.atS <= tS &&
+        ((act.kind === 'set-current' && act.currentA <= CALM_SHARE * setup.setCurrentA) ||
+          (act.kind === 'power' && !act.on)),
+    );
+    return (calmed?.atS ?? tS) - fromS;
+  };
   const at = (tS: number): ContactState => {
     const state: ContactState = {
       live: 1,
@@ -299,7 +350,7 @@ function createContact(setup: SimulatedSetup, random: SeededRandom) {
       jitter: 0,
     };
     for (const fault of setup.faults) {
-      if (tS < fault.atS - 1e-9) continue;
+      if (tS < fault.atS - 1e-9 || isMended(fault, tS)) continue;
       const since = tS - fault.atS;
       if (fault.kind === 'contact') {
         const done = fault.overS > 0 ? Math.min(1, since / fault.overS) : 1;
@@ -311,7 +362,7 @@ function createContact(setup: SimulatedSetup, random: SeededRandom) {
         state.shortOhm = fault.resistanceOhm;
         state.shorted = true;
       } else if (fault.kind === 'burning') {
-        state.conductance = Math.min(6, 1 + 0.02 * 2 ** (since / fault.doublingS));
+        state.conductance = Math.min(6, 1 + 0.02 * 2 ** (burntForS(fault.atS, tS) / fault.doublingS));
         state.jitter = Math.min(0.03, 0.01 * (state.conductance - 1));
       } else if (fault.kind === 'resistance') state.addedOhm += fault.addedOhm;
       else state.off = true;
@@ -320,8 +371,12 @@ function createContact(setup: SimulatedSetup, random: SeededRandom) {
   };
   return {
     at,
-    advance: (spanS: number): void => {
+    advance: (spanS: number, thicknessM: number): void => {
       clockS += spanS;
+      for (const { kind, atS } of acts) {
+        if (kind === 'clamp' && atS <= clockS + 1e-9 && atS > clockS - spanS + 1e-9)
+          clamped.push({ atS, early: thicknessM <= RECLAMP_UP_TO_M });
+      }
       if (!loose || loose.kind !== 'loose' || clockS < loose.atS) return;
       if (random.unit() < 1 - Math.exp(-spanS / loose.dwellS)) looseOpen = !looseOpen;
     },

@@ -3,7 +3,21 @@
  * reload or a crash. Time is the wall clock's, checked against a clock that only ever runs forward: when the two part
  * within one start of the program, the machine slept or its clock was set.
  */
-export const STEP_KINDS = ['clean', 'rinse', 'etch', 'desmut', 'ramp', 'hold', 'dye', 'seal'] as const;
+export const STEP_KINDS = [
+  'mix',
+  'ready',
+  'hang',
+  'clean',
+  'water-break',
+  'rinse',
+  'etch',
+  'desmut',
+  'ramp',
+  'hold',
+  'dye',
+  'seal',
+  'check',
+] as const;
 export type StepKind = (typeof STEP_KINDS)[number];
 
 export interface RunStep {
@@ -11,6 +25,10 @@ export interface RunStep {
   readonly label: string;
   /** null for a step that ends when somebody says so. */
   readonly plannedS: number | null;
+  /** What to do, in the words of the sheet. */
+  readonly detail?: string | undefined;
+  /** What can hurt at this step, a short sentence each. */
+  readonly cautions?: readonly string[] | undefined;
 }
 
 /** What both clocks say. `start` names the start of the program the forward clock counts from. */
@@ -20,8 +38,14 @@ export interface ClockLook {
   readonly start: string;
 }
 
+interface StandingMark {
+  readonly kind: 'begin' | 'next' | 'pause' | 'resume' | 'end';
+  readonly atMs: number;
+}
+
 export type StepMark =
-  | { readonly kind: 'begin' | 'next' | 'pause' | 'resume' | 'end'; readonly atMs: number }
+  | StandingMark
+  | { readonly kind: 'back'; readonly atMs: number }
   | { readonly kind: 'note'; readonly atMs: number; readonly text: string };
 
 export interface ClockFinding {
@@ -130,11 +154,23 @@ export function markStep(
   const allowed = {
     begin: state === 'waiting',
     next: state === 'running' || state === 'paused',
+    back: (state === 'running' || state === 'paused') && currentStep(looked) > 0,
     pause: state === 'running',
     resume: state === 'paused',
     end: state === 'running' || state === 'paused',
   }[kind];
   return allowed ? addMark(looked, { kind, atMs: runTimeMs(looked, look) }) : looked;
+}
+
+/**
+ * Ends the step that runs at the moment its planned time was over, however long ago that is; changes nothing before. For the ramp,
+ * whose end nobody needs to say.
+ */
+export function endStepOnTime(clock: StepClock, look: ClockLook): StepClock {
+  const looked = lookAtClock(clock, look);
+  const timer = stepTimers(looked, look)[currentStep(looked)];
+  if (timer?.state !== 'running' || timer.remainingMs === null || timer.remainingMs > 0) return looked;
+  return addMark(looked, { kind: 'next', atMs: runTimeMs(looked, look) + timer.remainingMs });
 }
 
 export function noteStep(clock: StepClock, text: string, look: ClockLook): StepClock {
@@ -148,15 +184,30 @@ function addMark(clock: StepClock, mark: StepMark): StepClock {
 }
 
 function phase(clock: StepClock): 'waiting' | 'running' | 'paused' | 'done' {
-  const mark = clock.marks.findLast((candidate) => candidate.kind !== 'note');
+  const mark = standingMarks(clock).at(-1);
   if (!mark) return 'waiting';
   if (mark.kind === 'end' || currentStep(clock) >= clock.steps.length) return 'done';
   return mark.kind === 'pause' ? 'paused' : 'running';
 }
 
+/** The marks that count, without notes: a way back takes the last step forward with it, as if it had not been. */
+export function standingMarks(clock: Pick<StepClock, 'marks'>): StandingMark[] {
+  const standing: StandingMark[] = [];
+  for (const mark of clock.marks) {
+    if (mark.kind === 'note') continue;
+    if (mark.kind !== 'back') {
+      standing.push(mark);
+      continue;
+    }
+    const last = standing.findLastIndex(({ kind }) => kind === 'next');
+    if (last >= 0) standing.splice(last, 1);
+  }
+  return standing;
+}
+
 /** Index of the step that runs; the number of steps when all are done. */
-export function currentStep(clock: StepClock): number {
-  return clock.marks.filter((mark) => mark.kind === 'next').length;
+export function currentStep(clock: Pick<StepClock, 'marks'>): number {
+  return standingMarks(clock).filter((mark) => mark.kind === 'next').length;
 }
 
 /** Every step's timer at a moment. Time in pause does not count. */
@@ -169,8 +220,7 @@ export function stepTimers(clock: StepClock, look: ClockLook): StepTimer[] {
     if (fromMs !== null && index < elapsed.length) elapsed[index]! += atMs - fromMs;
     fromMs = null;
   };
-  for (const mark of clock.marks) {
-    if (mark.kind === 'note') continue;
+  for (const mark of standingMarks(clock)) {
     close(mark.atMs);
     if (mark.kind === 'next') index++;
     if (mark.kind === 'begin' || mark.kind === 'resume' || mark.kind === 'next') fromMs = mark.atMs;

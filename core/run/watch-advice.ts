@@ -1,4 +1,5 @@
-import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import { formatIn, formatNumber, formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import type { WatchEvent } from './watch-event.ts';
 
 /** Where the run stands when something is said. */
@@ -8,6 +9,10 @@ export interface AdviceStage {
   readonly thicknessM: number;
   /** The plan's current for the whole area, A. */
   readonly plannedA: number;
+  /** The bath as it was read last, K; null or absent where it was not. */
+  readonly bathTemperatureK?: number | null | undefined;
+  /** The reader's units; metric where not said. */
+  readonly system?: UnitSystem | undefined;
 }
 
 export interface Advice {
@@ -21,38 +26,67 @@ export interface Advice {
  */
 export const RECLAMP_UP_TO_M = 1e-6;
 
+const RECLAMP =
+  'Switch the power off before you touch anything, file the spot bare, clamp it again firmly and start with a new ramp.';
+const REDO =
+  'the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.';
+/** The film gets soft and powdery from here on (handbooks, from memory). */
+const WARM_K = 297.15;
+
+/**
+ * Until when a lost contact can be clamped again, seconds after power on: the film has `RECLAMP_UP_TO_M` by then.
+ *
+ * @param rampS length of the even ramp, s
+ * @param growthSPerM how long a metre of film takes at the full current, s/m: charge constant over current density
+ */
+export function reclampUpToS(rampS: number, growthSPerM: number): number {
+  if (!(growthSPerM > 0)) throw new RangeError(`reclampUpToS: growthSPerM is ${growthSPerM}`);
+  const fullS = growthSPerM * RECLAMP_UP_TO_M;
+  // Up to the end of an even ramp, d = t² / (2 · ramp · growth).
+  const inRampS = Math.sqrt(2 * rampS * fullS);
+  return inRampS < rampS ? inRampS : rampS / 2 + fullS;
+}
+
+/** What to do when a contact is lost, as `watchAdvice` says it, for a sheet that is printed before. */
+export function lostContactOnPaper(upToS: number): string {
+  const minutes = Math.max(1, Math.floor(upToS / 60));
+  return `In the first ${minutes} min: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${REDO}`;
+}
+
+const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
 /** What it looks like, and what to do now at this stage of the run. Each one sentence or two. */
 export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const early = stage.thicknessM <= RECLAMP_UP_TO_M;
   const [low, high] = event.areaLeft;
   const lostText = `about ${percent(1 - event.likelyAreaLeft)} of the area (${percent(1 - high)} to ${percent(1 - low)})`;
   const leftA = formatIn('current', stage.plannedA * event.likelyAreaLeft, 'A').text;
-  const reclamp =
-    'Switch the power off before you touch anything, file the spot bare, clamp it again firmly and start with a new ramp.';
+  const system = stage.system ?? 'metric';
+  const bathK = stage.bathTemperatureK ?? null;
   const redo =
     stage.mode === 'current'
-      ? `Set the current down to ${leftA} so that the rest does not burn and let it finish; the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.`
-      : 'Let the rest finish; the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.';
+      ? `Set the current down to ${leftA} so that the rest does not burn and let it finish; ${REDO}`
+      : `Let the rest finish; ${REDO}`;
   switch (event.kind) {
     case 'contact-lost':
-      return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? reclamp : redo };
+      return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? RECLAMP : redo };
     case 'contact-drift':
       return {
         message: `The live area has shrunk little by little: ${lostText} seems to be without contact.`,
-        remedy: early ? reclamp : redo,
+        remedy: early ? RECLAMP : redo,
       };
     case 'contact-loose':
       return {
         message: 'A contact comes and goes.',
         remedy: early
-          ? reclamp
+          ? RECLAMP
           : 'Switch the power off, press the clamp home without turning it on the part, and start with a new ramp; if it does not hold, strip and redo.',
       };
     case 'contact-total':
       return {
         message: 'No current flows any more: the whole load has lost contact, or a lead is off.',
         remedy: early
-          ? reclamp
+          ? RECLAMP
           : 'Switch the power off, then look at leads and bar first; if a lead came off, join it and ramp up again, and if the clamp moved on the part, strip and redo.',
       };
     case 'short':
@@ -103,8 +137,11 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       };
     case 'bath-warming':
       return {
-        message: 'The bath gets warmer.',
-        remedy: 'Cool or stir it; above about 24 °C the film gets soft and dull.',
+        message:
+          bathK === null
+            ? 'The bath gets warmer.'
+            : `The bath is at ${degrees(bathK, system)} and gets warmer.`,
+        remedy: `Cool or stir it; above about ${degrees(WARM_K, system)} the film gets soft and dull.`,
       };
     case 'slow-ramp':
       return {
@@ -122,6 +159,10 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
         remedy: 'Check the cable; what passed meanwhile is in the range of the film, not in its value.',
       };
   }
+}
+
+function degrees(kelvin: number, system: UnitSystem): string {
+  return formatQuantity('temperature', kelvin, system, 3).text;
 }
 
 function percent(share: number): string {

@@ -31,7 +31,9 @@ export function feedRunWatch(run: RunWatch, readings: Readings): RunWatch {
 
 export interface WatchedRun {
   readonly progress: RunProgress;
-  readonly events: readonly (WatchEvent & Advice)[];
+  /** With the film and the bath at that moment; the bath null where it was not read. */
+  readonly events: readonly (WatchEvent &
+    Advice & { readonly filmM: number; readonly bathTemperatureK: number | null })[];
 }
 
 /** Film, end time and what was said, each with the advice that fits the film at that moment. */
@@ -52,8 +54,19 @@ export function watchedRun(
         { ...charge, toS: event.atS },
         liveSpans(events.slice(0, i)),
       );
-      const stage = { mode: plan.mode, thicknessM: before.thicknessM.valueSi, plannedA };
-      return { ...event, areaLeft: event.areaLeft, ...watchAdvice(event, stage) };
+      const filmM = before.thicknessM.valueSi;
+      const bathTemperatureK = bathAt(readings, event.atS);
+      const stage = { mode: plan.mode, thicknessM: filmM, plannedA, bathTemperatureK };
+      return { ...event, areaLeft: event.areaLeft, filmM, bathTemperatureK, ...watchAdvice(event, stage) };
     }),
   };
+}
+
+/** The bath as it was read last by a moment, K; null where it was not. */
+function bathAt({ tS, bathTemperatureK }: Readings, atS: number): number | null {
+  for (let i = tS.length - 1; bathTemperatureK && i >= 0; i--) {
+    const kelvin = bathTemperatureK[i]!;
+    if (tS[i]! <= atS && !Number.isNaN(kelvin)) return kelvin;
+  }
+  return null;
 }

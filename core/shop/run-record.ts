@@ -69,12 +69,15 @@ export const stepClockSchema: z.ZodType<StepClock> = z.object({
         kind: z.enum(STEP_KINDS),
         label: z.string(),
         plannedS: z.number().nonnegative().nullable(),
+        detail: z.string().optional(),
+        cautions: z.array(z.string()).optional(),
       }),
     )
     .min(1),
   marks: z.array(
     z.union([
       z.object({ kind: z.enum(['begin', 'next', 'pause', 'resume', 'end']), atMs: ms }),
+      z.object({ kind: z.literal('back'), atMs: ms }),
       z.object({ kind: z.literal('note'), atMs: ms, text: z.string() }),
     ]),
   ),
@@ -99,6 +102,9 @@ const saidEventSchema = z.object({
   likelyAreaLeft: share,
   message: z.string(),
   remedy: z.string(),
+  /** Film and bath at that moment, so that the words can be said again in other units; absent in older runs. */
+  filmM: z.number().nonnegative().optional(),
+  bathTemperatureK: z.number().nullable().optional(),
 });
 /** Something the contact watch said, with its advice at that stage of the run. */
 export type SaidEvent = z.infer<typeof saidEventSchema>;
@@ -119,6 +125,14 @@ export const PRACTISE_FAULTS = [
 ] as const;
 export type PractiseFault = (typeof PRACTISE_FAULTS)[number];
 
+/** What was done at the supply that isn't there; see run/simulated-run.ts. */
+const practiseActSchema = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('set-current'), atS: z.number(), currentA: z.number().nonnegative() }),
+  z.object({ kind: z.literal('set-voltage'), atS: z.number(), voltageV: z.number().nonnegative() }),
+  z.object({ kind: z.literal('power'), atS: z.number(), on: z.boolean() }),
+  z.object({ kind: z.literal('clamp'), atS: z.number() }),
+]);
+
 /** A run with the supply that isn't there. */
 export const practiseSchema = z.object({
   seed: z.number().int().min(0).max(0xffffffff),
@@ -126,6 +140,7 @@ export const practiseSchema = z.object({
   faultAtS: z.number().nonnegative(),
   lostShare: share,
   speed: z.number().min(1).max(3600),
+  acts: z.array(practiseActSchema).default([]),
 });
 export type Practise = z.infer<typeof practiseSchema>;
 
@@ -158,6 +173,12 @@ export const runRecordSchema = z.object({
   events: z.array(saidEventSchema).default([]),
   /** Events up to here were silenced by somebody. */
   silenced: z.number().int().nonnegative().default(0),
+  /** Events up to here were dealt with at the tank. */
+  dealtWith: z.number().int().nonnegative().default(0),
+  /** Other calls that were silenced, by their names; see renderer/state/run-calls.ts. */
+  silencedCalls: z.array(z.string()).default([]),
+  /** Somebody holds the ramp: it does not end by itself. */
+  waitsAtRamp: z.boolean().default(false),
   /** What happened to the readings: gaps, reconnects, imports. */
   log: z.array(z.object({ atMs: ms, kind: z.string(), text: z.string() })).default([]),
   facts: factsSchema.nullable().default(null),
@@ -173,6 +194,11 @@ export const runRecordSchema = z.object({
   dye: z.string().default(''),
   colour: z.string().default(''),
   lab: labSchema.nullable().default(null),
+  /** What the job knew of itself when the run began, all its parts together; null in older runs. */
+  jobFacts: z
+    .record(z.string(), z.union([z.number(), z.boolean(), z.null()]))
+    .nullable()
+    .default(null),
 });
 export type RunRecord = z.infer<typeof runRecordSchema>;
 

@@ -1,20 +1,18 @@
-import type { SheetStep } from '../../core/job/run-sheet.ts';
+import type { JobStep } from '../../core/job/job-step.ts';
 
 /** A step with its box to tick, what to wait and what to write down. */
-export function StepLine({ step }: { step: SheetStep }) {
+export function StepLine({ step }: { step: JobStep }) {
   return (
     <div className="paper-step">
       <span className="paper-box" />
-      <div>
-        <strong>{step.title}</strong>
-        <div className="paper-detail">{step.detail}</div>
-      </div>
+      <strong>{step.title}</strong>
       <div className="paper-minutes">{step.minutes === '' ? '' : `${step.minutes} min`}</div>
       <div className="paper-record">
         {step.record.map((what) => (
           <span key={what}>{what} ________</span>
         ))}
       </div>
+      <div className="paper-detail">{step.detail}</div>
     </div>
   );
 }

@@ -19,7 +19,20 @@ export function RunDesk() {
 function StepsToCome() {
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
-  const steps = plan?.ok ? jobSteps(job, plan.value.rampS.valueSi, plan.value.holdS.valueSi) : [];
+  const system = useApp((state) => state.unitSystem);
+  const steps = plan?.ok
+    ? jobSteps(
+        job,
+        {
+          rampS: plan.value.rampS.valueSi,
+          holdS: plan.value.holdS.valueSi,
+          currentA: plan.value.loadCurrentA.valueSi,
+          forAllLoads: plan.value.loads.length > 1,
+        },
+        null,
+        system,
+      )
+    : [];
   return (
     <div className="desk-empty">
       <h2>No run yet</h2>
@@ -33,7 +46,7 @@ function StepsToCome() {
           <ol className="step-list">
             {steps.map((step, index) => (
               <li key={index}>
-                <span className="grow">{step.label}</span>
+                <span className="grow">{step.title}</span>
                 <span>
                   {step.plannedS === null ? 'as long as it takes' : clockText(step.plannedS * 1000)}
                 </span>

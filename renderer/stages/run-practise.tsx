@@ -79,7 +79,7 @@ export function RunPractise({ rampS, holdS, onStart }: RunPractiseProps) {
         onPress={() => {
           // A seed of its own for each practise run; it is kept with the run.
           const seed = crypto.getRandomValues(new Uint32Array(1))[0]!;
-          void onStart({ seed, fault, faultAtS: atS, lostShare, speed: Number(speed) });
+          void onStart({ seed, fault, faultAtS: atS, lostShare, speed: Number(speed), acts: [] });
         }}
       >
         Start practising

@@ -62,6 +62,8 @@ function BeforeTheRun() {
   const messages = useDerived((derived) => derived.messages);
   const job = useApp(jobOf);
   const models = useApp((state) => state.models);
+  const system = useApp((state) => state.unitSystem);
+  const heat = useDerived((derived) => derived.wet.heat);
   const [load, setLoad] = useState(0);
   const [mode, setMode] = useState<LoadPlan['mode']>('current');
   const [starting, setStarting] = useState(false);
@@ -79,8 +81,10 @@ function BeforeTheRun() {
   const start = async (practise: Practise | null): Promise<void> => {
     runs.sounds.unlock();
     setStarting(true);
-    const supplyId = null;
-    const run = newRunOf(job, plan.value, models, { load: chosen, mode, practise, supplyId });
+    const run = newRunOf(
+      { job, plan: plan.value, models, heat: heat?.ok ? heat.value : null, system },
+      { load: chosen, mode, practise, supplyId: null },
+    );
     const started = await runs.recorder.start(run);
     setStarting(false);
     if (!started.ok) notify(store, started.error);

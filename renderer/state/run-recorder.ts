@@ -509,6 +509,9 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         clock: newStepClock(steps),
         events: [],
         silenced: 0,
+        dealtWith: 0,
+        silencedCalls: [],
+        waitsAtRamp: false,
         log: [],
         facts: null,
         film: null,
@@ -517,6 +520,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         dye: job.finish.dye.use ? job.finish.dye.name : '',
         colour: '',
         lab: null,
+        jobFacts: null,
       };
       await lock.take(id, 'any');
       try {

@@ -1,8 +1,10 @@
 import type { Job } from '../../core/job/job.ts';
-import { jobSteps } from '../../core/job/job-steps.ts';
+import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
+import { jobSteps, runSteps } from '../../core/job/job-steps.ts';
 import { loadPlan } from '../../core/job/load-plan.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { fileOf } from '../../core/job/part-source.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Practise } from '../../core/shop/run-record.ts';
 import type { SupplyRecord } from '../../core/shop/supply-record.ts';
 import type { Logbook } from './logbook.ts';
@@ -27,11 +29,19 @@ export interface RunServices {
   readonly newId: () => string;
 }
 
+/** What a run is made from. */
+export interface PlannedJob {
+  readonly job: Job;
+  readonly plan: RunPlan;
+  readonly models: ReadonlyMap<string, Uint8Array>;
+  /** null where it is not worked out. */
+  readonly heat: BathHeat | null;
+  readonly system: UnitSystem;
+}
+
 /** One load of the planned job as a run about to begin. */
 export function newRunOf(
-  job: Job,
-  plan: RunPlan,
-  models: ReadonlyMap<string, Uint8Array>,
+  { job, plan, models, heat, system }: PlannedJob,
   choice: {
     readonly load: number;
     readonly mode: 'current' | 'voltage';
@@ -46,7 +56,20 @@ export function newRunOf(
   return {
     name: `${job.name}${ofLoads}${practise ? ' (practise)' : ''}`,
     plan: planned,
-    steps: jobSteps(job, planned.rampS, planned.holdS),
+    steps: runSteps(
+      job,
+      jobSteps(
+        job,
+        {
+          rampS: planned.rampS,
+          holdS: planned.holdS,
+          currentA: planned.areaM2 * planned.currentDensityAPerM2,
+          forAllLoads: false,
+        },
+        heat,
+        system,
+      ),
+    ),
     job,
     models: new Map([...models].filter(([entry]) => entries.includes(entry))),
     practise,

@@ -51,8 +51,7 @@ export function practiseSetup(plan: LoadPlan, practise: Practise): SimulatedSetu
       currentStepA: Math.min(0.01, 10 ** Math.floor(Math.log10(usual.setCurrentA) - 2)),
     },
   };
-  const faults = faultOf(fault, faultAtS, lostShare);
-  return { ...base, faults };
+  return { ...base, faults: faultOf(fault, faultAtS, lostShare), acts: practise.acts };
 }
 
 function faultOf(kind: PractiseFault, atS: number, lostShare: number): SimulatedFault[] {

@@ -4,8 +4,11 @@ import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
 import { emptyJob } from '../../../core/job/default-job.ts';
 import { changeBath } from '../../../core/job/edit-job.ts';
 import { changeFinish, changeFinishSection, changeMix } from '../../../core/job/edit-wet.ts';
+import { watchAdvice } from '../../../core/run/watch-advice.ts';
 import type { Job } from '../../../core/job/job.ts';
-import { makeRunSheet, readingTimes } from '../../../core/job/run-sheet.ts';
+import { jobSteps, runSteps } from '../../../core/job/job-steps.ts';
+import { makeRunSheet } from '../../../core/job/run-sheet.ts';
+import { readingDueS, readingTimes } from '../../../core/run/reading-times.ts';
 
 it('reads at the start, at the ramp’s end, at the end, and about a quarter of an hour apart at most', () => {
   fc.assert(
@@ -18,6 +21,35 @@ it('reads at the start, at the ramp’s end, at the end, and about a quarter of 
       // The last interval may be a quarter longer, in place of two lines close together.
       for (let i = 1; i < times.length; i++) expect(times[i]! - times[i - 1]!).toBeLessThanOrEqual(18.75);
     }),
+  );
+});
+
+it('asks for a typed reading when the table has one and none was taken near it', () => {
+  // A ramp of 5 min and a hold of 57.5: the table has 0, 5, 10, 20, … 60, 62.5 min.
+  const due = (lastMin: number | null, powerMin: number): number | null => {
+    const dueS = readingDueS(300, 3450, lastMin === null ? null : lastMin * 60, powerMin * 60);
+    return dueS === null ? null : dueS / 60;
+  };
+  expect(readingTimes(5, 62.5).slice(0, 4)).toEqual([0, 5, 10, 20]);
+  expect(due(null, 4)).toBeNull(); // the ramp is enough to do
+  expect(due(null, 5)).toBe(5);
+  expect(due(5, 9.9)).toBeNull();
+  expect(due(5, 10)).toBe(10);
+  expect(due(8, 12)).toBeNull(); // a little early counts
+  expect(due(10, 19)).toBeNull();
+  expect(due(10, 27)).toBe(20);
+  // A hold that takes longer than planned is read on.
+  expect(due(62.5, 64)).toBeNull();
+  expect(due(62.5, 80)).not.toBeNull();
+  fc.assert(
+    fc.property(fc.integer({ min: 0, max: 900 }), fc.integer({ min: 60, max: 9000 }), (ramp, hold) => {
+      // Read whenever asked, it is never asked again at once; never read, it is asked all the time from the ramp's end on.
+      for (let powerS = ramp + 60; powerS < ramp + 2 * hold; powerS += 61) {
+        expect(readingDueS(ramp, hold, powerS, powerS)).toBeNull();
+      }
+      expect(readingDueS(ramp, hold, null, ramp + hold + 60)).not.toBeNull();
+    }),
+    { seed: 3, numRuns: 60 },
   );
 });
 
@@ -83,4 +115,104 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   });
   expect(inUs('ready')).toMatchObject({ detail: expect.stringContaining('68 °F'), record: ['bath °F'] });
   expect(inUs('mix').detail).toContain('US gal');
+});
+
+/** What a job may have on and off. */
+const choices = fc.record({
+  etch: fc.boolean(),
+  desmut: fc.boolean(),
+  dye: fc.boolean(),
+  seal: fc.constantFrom('none', 'hot water', 'steam', 'warm nickel', 'mid temperature', 'cold nickel'),
+  rampS: fc.constantFrom(0, 300),
+});
+
+it('sheet and board have one list of steps, whatever the job has on and off', () => {
+  fc.assert(
+    fc.property(choices, ({ etch, desmut, dye, seal, rampS }) => {
+      let job = emptyJob('plate');
+      job = { ...job, process: { ...job.process, rampS } };
+      job = changeFinish(changeFinishSection(job, 'etch', { use: etch, timeS: 90 }), { desmut });
+      job = changeFinishSection(changeFinishSection(job, 'dye', { use: dye }), 'seal', { way: seal });
+      const plan = planned(job);
+      const sheet = makeRunSheet(job, plan).steps;
+      const ofLoad = {
+        rampS: plan.rampS.valueSi,
+        holdS: plan.holdS.valueSi,
+        currentA: plan.loadCurrentA.valueSi,
+        forAllLoads: false,
+      };
+      const board = runSteps(job, jobSteps(job, ofLoad, null, 'metric'));
+      expect(board.map(({ label, detail }) => [label, detail])).toEqual(
+        sheet.map(({ title, detail }) => [title, detail]),
+      );
+      const kinds = board.map(({ kind }) => kind);
+      // The order of the trade: hang and clean, look whether it is clean, then acid; off before hands go in.
+      const order = (...wanted: string[]): boolean =>
+        wanted.every(
+          (kind, i) => i === 0 || kinds.indexOf(kind as never) > kinds.indexOf(wanted[i - 1] as never),
+        );
+      expect(order('ready', 'hang', 'clean', 'water-break', 'hold', 'check')).toBe(true);
+      // A desmut has nothing to take off where nothing was etched.
+      expect(kinds.includes('etch')).toBe(etch);
+      expect(kinds.includes('desmut')).toBe(etch && desmut);
+      expect(kinds.includes('dye')).toBe(dye);
+      expect(kinds.includes('seal')).toBe(seal !== 'none');
+      expect(kinds.includes('ramp')).toBe(rampS > 0);
+      // Each wet step is rinsed off before the next, the seal apart.
+      board.forEach(({ kind }, i) => {
+        if (['clean', 'etch', 'desmut', 'hold', 'dye'].includes(kind)) expect(kinds[i + 1]).toBe('rinse');
+      });
+      const afterHold = board[kinds.indexOf('hold') + 1]!;
+      expect(afterHold.label).toMatch(/^Power off/);
+      expect(afterHold.cautions![0]).toMatch(/^POWER OFF.*then hands in/);
+    }),
+    { seed: 7, numRuns: 80 },
+  );
+});
+
+it('has the cautions at the step where they matter', () => {
+  let job = changeFinishSection(emptyJob('plate'), 'etch', { use: true, timeS: 120 });
+  job = changeFinishSection(job, 'seal', { way: 'warm nickel', temperatureK: 353.15 });
+  job = changeMix(job, { acidText: '35 %', volumeM3: 12e-3, onSheet: true });
+  const plan = { rampS: 300, holdS: 3450, currentA: 3, forAllLoads: false };
+  const said = (kind: string): string =>
+    runSteps(job, jobSteps(job, plan, null, 'metric'))
+      .filter((step) => step.kind === kind)
+      .flatMap(({ cautions }) => cautions ?? [])
+      .join(' ')
+      .toLowerCase();
+  expect(said('mix')).toContain('acid into water, never water into acid');
+  for (const word of ['goggles', 'gloves', 'hydrogen', 'ventilation']) expect(said('ready')).toContain(word);
+  expect(said('hang')).toContain('power off before you touch');
+  for (const word of ['lye', 'goggles', 'hydrogen']) expect(said('etch')).toContain(word);
+  expect(said('ramp')).toContain('hands out of the tank before the power goes on');
+  expect(said('hold')).toContain('switch off before you touch');
+  for (const word of ['scald', 'nickel']) expect(said('seal')).toContain(word);
+});
+
+it('gives the advice for a lost contact that the alarm gives', () => {
+  const job = emptyJob('plate');
+  const hold = makeRunSheet(job, planned(job)).steps.find(({ id }) => id === 'hold')!.detail;
+  const lost = {
+    atS: 100,
+    sinceS: 90,
+    kind: 'contact-lost',
+    level: 'alarm',
+    areaLeft: [0.5, 0.7],
+    likelyAreaLeft: 0.6,
+  } as const;
+  const alarm = (thicknessM: number): string =>
+    watchAdvice(lost, { mode: 'current', thicknessM, plannedA: 5 }).remedy;
+  const sentence = (text: string): string => text.toLowerCase().replace(/\.$/, '');
+  expect(hold.toLowerCase()).toContain(sentence(alarm(0.5e-6)));
+  for (const part of [
+    'so that the rest does not burn',
+    'the part that let go must be stripped and done again',
+  ]) {
+    expect(hold).toContain(part);
+    expect(alarm(5e-6)).toContain(part);
+  }
+  // By hand: 3.051 A·min/dm²/µm at 1.292 A/dm² is 2.362 min for a micrometre; in an even ramp of 5 min that is there
+  // after √(2 · 5 · 2.362) = 4.86 min.
+  expect(hold).toContain('In the first 4 min');
 });

@@ -90,6 +90,15 @@ describe('power on and off', () => {
     expect(powerSpan(whole)).toEqual({ onMs: 5000, offMs: 20_000 });
   });
 
+  it('goes on after a way back out of the rinse, and never was on after one out of the ramp', () => {
+    const off = run(['begin', 1000], ['next', 5000], ['next', 9000], ['next', 20_000], ['back', 21_000]);
+    expect(powerSpan(off)).toEqual({ onMs: 5000, offMs: null });
+    expect(powerSpan(run(['begin', 1000], ['next', 5000], ['back', 6000]))).toEqual({
+      onMs: null,
+      offMs: null,
+    });
+  });
+
   it('ends with the run, and never begins in one that was ended before', () => {
     expect(powerSpan(run(['begin', 1000], ['next', 5000], ['end', 8000]))).toEqual({
       onMs: 5000,

@@ -2,15 +2,16 @@ import { describe, expect, it } from 'vitest';
 import {
   currentStep,
   denyJump,
+  endStepOnTime,
   lookAtClock,
   markStep,
   newStepClock,
   noteStep,
   stepTimers,
   type ClockLook,
+  type RunStep,
   type StepClock,
 } from '../../../core/run/step-clock.ts';
-import { usualSteps } from '../../../core/run/usual-steps.ts';
 
 const T0 = Date.UTC(2026, 0, 1);
 const look = (wallS: number, forwardS = wallS, start = 'a'): ClockLook => ({
@@ -18,19 +19,18 @@ const look = (wallS: number, forwardS = wallS, start = 'a'): ClockLook => ({
   forwardMs: forwardS * 1000,
   start,
 });
-const steps = usualSteps({ rampS: 300, holdS: 3600, dyed: true });
+const steps: RunStep[] = [
+  { kind: 'clean', label: 'Clean', plannedS: 300 },
+  { kind: 'rinse', label: 'Rinse', plannedS: 60 },
+  { kind: 'etch', label: 'Etch', plannedS: 60 },
+  { kind: 'hold', label: 'Hold', plannedS: 3600 },
+];
 const elapsed = (clock: StepClock, at: ClockLook): number[] =>
   stepTimers(clock, at).map((timer) => timer.elapsedMs / 1000);
 /** As the store gives it back. */
 const reload = (clock: StepClock): StepClock => JSON.parse(JSON.stringify(clock)) as StepClock;
 
 describe('the step clock', () => {
-  it('has the steps of a run in their order', () => {
-    expect(steps.map(({ kind }) => kind)).toEqual([
-      ...['clean', 'rinse', 'etch', 'rinse', 'ramp', 'hold', 'rinse', 'dye', 'rinse', 'seal'],
-    ]);
-  });
-
   it('counts each step and leaves pauses out', () => {
     let clock = markStep(newStepClock(steps), 'begin', look(0));
     clock = markStep(clock, 'pause', look(100));
@@ -51,6 +51,29 @@ describe('the step clock', () => {
     clock = markStep(clock, 'begin', look(20));
     clock = markStep(clock, 'resume', look(30));
     expect(elapsed(clock, look(60))[0]).toBe(50);
+  });
+
+  it('goes back to the step before as if it had not been left', () => {
+    let clock = markStep(newStepClock(steps), 'begin', look(0));
+    expect(currentStep(markStep(clock, 'back', look(5)))).toBe(0); // nothing to go back to
+    clock = markStep(clock, 'next', look(100));
+    clock = markStep(clock, 'next', look(130)); // a mis-tap
+    clock = markStep(clock, 'back', look(150));
+    expect(currentStep(clock)).toBe(1);
+    expect(elapsed(clock, look(160))).toEqual([100, 60, 0, 0]);
+    clock = markStep(clock, 'back', look(170));
+    expect(elapsed(reload(clock), look(200))).toEqual([200, 0, 0, 0]);
+    clock = markStep(clock, 'next', look(300));
+    expect(elapsed(clock, look(310))).toEqual([300, 10, 0, 0]);
+  });
+
+  it('ends a step at its own time, however late it is looked at, and never before', () => {
+    const clock = markStep(newStepClock(steps), 'begin', look(0));
+    expect(currentStep(endStepOnTime(clock, look(299)))).toBe(0);
+    const late = endStepOnTime(clock, look(340));
+    expect(elapsed(late, look(340))).toEqual([300, 40, 0, 0]);
+    const paused = markStep(clock, 'pause', look(100));
+    expect(currentStep(endStepOnTime(paused, look(900)))).toBe(0);
   });
 
   it('is right after a reload in the middle', () => {

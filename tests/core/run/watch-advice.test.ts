@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { watchAdvice } from '../../../core/run/watch-advice.ts';
+import { reclampUpToS, watchAdvice } from '../../../core/run/watch-advice.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind } from '../../../core/run/watch-event.ts';
 
 const event = (kind: WatchKind): WatchEvent => ({
@@ -34,6 +34,26 @@ describe('watchAdvice', () => {
     for (const kind of ['contact-lost', 'contact-loose', 'contact-total', 'short'] as const) {
       expect(watchAdvice(event(kind), early).remedy).toMatch(/power off/);
     }
+  });
+
+  it('says a warm bath in the reader’s units, with what it is at', () => {
+    // 24 °C = 75.2 °F, 25.5 °C = 77.9 °F.
+    const warm = { ...late, bathTemperatureK: 298.65 };
+    expect(watchAdvice(event('bath-warming'), warm)).toMatchObject({
+      message: expect.stringContaining('25.5 °C'),
+      remedy: expect.stringContaining('24.0 °C'),
+    });
+    expect(watchAdvice(event('bath-warming'), { ...warm, system: 'us' })).toMatchObject({
+      message: expect.stringContaining('77.9 °F'),
+      remedy: expect.stringContaining('75.2 °F'),
+    });
+  });
+
+  it('a contact can be clamped again until the film has a micrometre', () => {
+    // 100 s/µm: after an even ramp of 60 s half of it counts, so 30 + 100 s; within one of 800 s √(2 · 800 · 100) = 400 s.
+    expect(reclampUpToS(60, 1e8)).toBeCloseTo(130, 9);
+    expect(reclampUpToS(800, 1e8)).toBeCloseTo(400, 9);
+    expect(reclampUpToS(0, 1e8)).toBeCloseTo(100, 9);
   });
 
   it('has a cause and something to do for everything it can say', () => {

@@ -387,7 +387,14 @@ describe('two windows', () => {
 });
 
 describe('a practise run', () => {
-  const practise: Practise = { seed: 3, fault: 'contact', faultAtS: 1800, lostShare: 0.4, speed: 600 };
+  const practise: Practise = {
+    seed: 3,
+    fault: 'contact',
+    faultAtS: 1800,
+    lostShare: 0.4,
+    speed: 600,
+    acts: [],
+  };
 
   it('is marked simulated, calls the contact within a minute, and ends as a record', async () => {
     const recorder = openWindow();
