@@ -1,5 +1,4 @@
 import { useEffect, useMemo, useRef } from 'react';
-import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
 import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
@@ -13,7 +12,6 @@ import { STAGES } from '../state/app-state.ts';
 import { movePin, newPinLike, placePin } from '../state/place-pin.ts';
 import { legendFor } from '../viewport/face-legend.ts';
 import { LegendSwatch } from '../viewport/legend-swatch.tsx';
-import { TRIANGLE_STYLE } from '../viewport/triangle-style.ts';
 import { Viewport } from '../viewport/viewport.tsx';
 import type { ViewportHandle, ViewportMark, ViewportPin } from '../viewport/viewport-props.ts';
 import { useViewportTheme } from '../viewport/viewport-theme.ts';
@@ -23,7 +21,9 @@ import { ThicknessScale } from '../stages/thickness-scale.tsx';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TankDesk } from './tank-desk.tsx';
 import { useApp, useDerived, useField, useHanging, useServices } from './services.ts';
+import { useShownMesh } from './use-shown-mesh.ts';
 import { useThicknessMap } from './use-thickness-map.ts';
+import { useTriangleStyles } from './use-triangle-styles.ts';
 
 /** The 3D view, its tools and legend; at the sheet stage the paper lies over it. */
 export function PartView() {
@@ -80,14 +80,15 @@ export function PartView() {
 
 function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<ViewportHandle | null> }) {
   const { store } = useServices();
-  const mesh = useApp((state) => state.meshes[part.id]);
+  const shown = useShownMesh(part);
+  const { mesh, side } = shown;
   const hovered = useApp((state) => state.hoveredFace);
   const placing = useApp((state) => state.placingPin);
   const stage = useApp((state) => state.stage);
   const system = useApp((state) => state.unitSystem);
   const measure = useDerived((derived) => derived.measures[part.id]);
   const theme = useViewportTheme();
-  const styles = useTriangleStyles(part);
+  const styles = useTriangleStyles(part, shown);
   const scale = metresPerUnit(part.unit);
   const pins = useViewportPins(part);
   const marks = useMarks(part);
@@ -109,7 +110,9 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
         pickIndex={mesh?.pickIndex ?? null}
         styleOfTriangle={styles.bytes}
         styleVersion={styles.version}
-        pins={pins}
+        pins={side === 'after' ? NO_PINS : pins}
+        isPicture={side === 'after'}
+        partKey={part.id}
         marks={marks}
         scalar={map.scalar}
         clip={map.clip}
@@ -157,7 +160,8 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
           ? null
           : legendFor(styles.bytes).map((entry) => (
               <span key={entry.style} className="legend-entry">
-                <LegendSwatch entry={entry} /> {entry.label}
+                <LegendSwatch entry={entry} />{' '}
+                {side !== null && entry.style === 'finding' ? CHANGED[side] : entry.label}
               </span>
             ))}
         <span className="soft" aria-live="off">
@@ -171,7 +175,11 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
   );
 }
 
+const NO_PINS: readonly ViewportPin[] = [];
 const NO_MARKS: readonly ViewportMark[] = [];
+
+/** What the marks of a repair that is looked at mean, on the part as it is and as it would be. */
+const CHANGED = { before: 'Changes or goes', after: 'Changed or new' } as const;
 
 /** The last drop, the centre of gravity and the proposals, at the hanging stage. */
 function useMarks(part: Part): readonly ViewportMark[] {
@@ -212,53 +220,4 @@ function useViewportPins(part: Part): ViewportPin[] {
       };
     });
   }, [part, geometry, messages, selectedPinId]);
-}
-
-let lastVersion = 0;
-const nextVersion = (): number => (lastVersion += 1);
-
-/** One byte a triangle; the version rises whenever a byte changed. */
-function useTriangleStyles(part: Part): { bytes: Uint8Array; version: number } {
-  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
-  const selected = useApp((state) => state.selectedFaces);
-  const hovered = useApp((state) => state.hoveredFace);
-  const flags = useDerived((derived) => derived.measures[part.id]?.flags);
-  const showFindings = useApp((state) => state.stage === 'part');
-  const showTraps = useApp((state) => state.stage === 'hanging');
-  const traps = useHanging((state) => state.parts[part.id]?.traps);
-  return useMemo(() => {
-    const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
-    const version = nextVersion();
-    if (!geometry || !flags) return { bytes, version };
-    const { faceOfTriangle, count } = geometry.faces;
-    const marks = new Uint8Array(count);
-    for (const row of selected) marks[row]! |= TRIANGLE_STYLE.selected;
-    if (hovered !== null && hovered < count) marks[hovered]! |= TRIANGLE_STYLE.hovered;
-    for (let triangle = 0; triangle < bytes.length; triangle++) {
-      const flag = flags[triangle]!;
-      bytes[triangle] =
-        marks[faceOfTriangle[triangle]!]! |
-        (flag & COVERAGE_BITS.mask
-          ? TRIANGLE_STYLE.mask
-          : flag & COVERAGE_BITS.contact
-            ? TRIANGLE_STYLE.contact
-            : 0) |
-        (flag & COVERAGE_BITS.show ? TRIANGLE_STYLE.show : 0);
-    }
-    if (showFindings) {
-      for (const { triangles } of geometry.findings) {
-        for (const triangle of triangles) bytes[triangle]! |= TRIANGLE_STYLE.finding;
-      }
-    }
-    if (showTraps && traps) {
-      const mark = (pockets: readonly { readonly triangles: Uint32Array }[], style: number): void => {
-        for (const { triangles } of pockets) {
-          for (const triangle of triangles) if (triangle < bytes.length) bytes[triangle]! |= style;
-        }
-      };
-      mark(traps.gas, TRIANGLE_STYLE.gas);
-      mark(traps.liquid, TRIANGLE_STYLE.liquid);
-    }
-    return { bytes, version };
-  }, [geometry, flags, selected, hovered, showFindings, showTraps, traps]);
 }

@@ -1,17 +1,19 @@
 import type { Part } from '../../core/job/job.ts';
-import { acceptRepair, setFuse, takeBackRepair } from '../../core/job/edit-surface.ts';
+import { takeBackRepair } from '../../core/job/edit-surface.ts';
 import { repairWords } from '../../core/job/repair-words.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import type { Finding, Offer } from '../../core/mesh/part-geometry.ts';
+import type { Finding } from '../../core/mesh/part-geometry.ts';
 import { FEW_TO_CROSS } from '../../core/mesh/offer-repairs.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob } from '../state/app-store.ts';
 import { standingSteps } from '../state/standing-steps.ts';
 import { lookForCrossings } from '../state/look-for-crossings.ts';
+import { trialOf, tryOffer } from '../state/repair-trial.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { RepairTrialCard } from './repair-trial-card.tsx';
 
 /** What is wrong with the mesh, what it does to the area, and the repairs on offer; nothing is done unasked. */
 export function PartFindings({ part }: { part: Part }) {
@@ -19,12 +21,8 @@ export function PartFindings({ part }: { part: Part }) {
   const mesh = useApp((state) => state.meshes[part.id]);
   const system = useApp((state) => state.unitSystem);
   const findings = useDerived((derived) => derived.measures[part.id]?.findings) ?? [];
+  const trial = useApp((state) => trialOf(state, part.id));
   if (!mesh) return null;
-  const accept = (offer: Offer): void => {
-    if ('repair' in offer) {
-      editJob(services.store, offer.label, (job) => acceptRepair(job, part.id, offer.repair));
-    } else editJob(services.store, offer.label, (job) => setFuse(job, part.id, offer.fuseGap));
-  };
   const isLarge = mesh.geometry.triangleCount > FEW_TO_CROSS;
   if (findings.length === 0 && part.surface.repairs.length === 0 && !isLarge) return null;
   const scale2 = metresPerUnit(part.unit) ** 2;
@@ -37,11 +35,19 @@ export function PartFindings({ part }: { part: Part }) {
       {findings.map((finding) => (
         <MessageCard key={finding.code} {...finding}>
           <Concerned finding={finding} areas={mesh.geometry.triangleAreas} scale2={scale2} system={system} />
-          {finding.offers?.map((offer) => (
-            <ActionButton key={offer.label} look="small" onPress={() => accept(offer)}>
-              {offer.label}
-            </ActionButton>
-          ))}
+          {finding.offers?.map((offer) =>
+            trial?.offer === offer ? (
+              <RepairTrialCard key={offer.label} part={part} trial={trial} />
+            ) : (
+              <ActionButton
+                key={offer.label}
+                look="small"
+                onPress={() => void tryOffer(services, part.id, offer)}
+              >
+                {offer.label}…
+              </ActionButton>
+            ),
+          )}
         </MessageCard>
       ))}
       {part.surface.repairs.length > 0 ? <AcceptedRepairs part={part} /> : null}

@@ -9,6 +9,7 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 import type { LeaveQuestion } from './leave-job.ts';
+import type { RepairTrial } from './repair-trial.ts';
 
 export const STAGES = [
   'part',
@@ -75,6 +76,8 @@ export interface AppState {
   readonly loadings: readonly Loading[];
   readonly notices: readonly Notice[];
   readonly leaveQuestion: LeaveQuestion | null;
+  /** A repair looked at before it is accepted. */
+  readonly repairTrial: RepairTrial | null;
   readonly stage: StageId;
   readonly activePartId: string | null;
   /** Rows of the active part's face table. */

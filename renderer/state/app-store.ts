@@ -17,6 +17,7 @@ export function createAppStore(initial: Partial<AppState> = {}): AppStore {
     loadings: [],
     notices: [],
     leaveQuestion: null,
+    repairTrial: null,
     stage: 'part',
     activePartId: null,
     selectedFaces: new Set(),
@@ -46,10 +47,19 @@ export function isUnsaved(state: AppState): boolean {
   return jobOf(state) !== state.savedDocument;
 }
 
-/** Records one change of the job for undo. `mergeKey` joins repeated changes of one field into one step. */
-export function editJob(store: AppStore, label: string, change: (job: Job) => Job, mergeKey = ''): void {
+/**
+ * Records one change of the job for undo. `mergeKey` joins repeated changes of one field into one step; `along` is shown
+ * with the changed job at once.
+ */
+export function editJob(
+  store: AppStore,
+  label: string,
+  change: (job: Job) => Job,
+  mergeKey = '',
+  along: Partial<AppState> = {},
+): void {
   const { history } = store.getState();
-  showHistory(store, recordChange(history, change(history.present.document), label, mergeKey));
+  showHistory(store, recordChange(history, change(history.present.document), label, mergeKey), along);
 }
 
 export function undoEdit(store: AppStore): void {
@@ -61,7 +71,7 @@ export function redoEdit(store: AppStore): void {
 }
 
 /** Shows a history and drops what pointed at things its present job no longer has. */
-function showHistory(store: AppStore, history: History<Job>): void {
+function showHistory(store: AppStore, history: History<Job>, along: Partial<AppState> = {}): void {
   store.setState((state) => {
     const parts = history.present.document.parts;
     const active = parts.find((part) => part.id === state.activePartId) ?? parts[0];
@@ -72,6 +82,7 @@ function showHistory(store: AppStore, history: History<Job>): void {
       activePartId: active?.id ?? null,
       selectedFaces: samePart ? state.selectedFaces : new Set<number>(),
       selectedPinId: pinStays ? state.selectedPinId : null,
+      ...along,
     };
   });
 }

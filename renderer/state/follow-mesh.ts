@@ -125,7 +125,7 @@ export function wishesOf({ splitAngleRad, surface }: Part): MeshWishes {
   return { splitAngleRad, surface: { repairs, fuseGap, facetAnswers } };
 }
 
-function sourceSurface({ source, geometry }: PartMesh): SourceSurface {
+export function sourceSurface({ source, geometry }: PartMesh): SourceSurface {
   if (source) return source;
   const { positions, bodies, cad } = geometry;
   return { positions, bodies, ...(cad ? { cad } : {}) };

@@ -64,6 +64,7 @@ export class ViewEngine {
   readonly #stopListening: () => void;
   #part: PartScene | null = null;
   #geometry: PartGeometry | null = null;
+  #partKey: string | undefined;
   #picker: SurfacePicker | null = null;
   #theme: ViewportTheme | null = null;
   #pins: readonly ViewportPin[] = [];
@@ -105,7 +106,10 @@ export class ViewEngine {
     this.#events = events;
   }
 
-  setPart(geometry: PartGeometry | null): void {
+  /** A new mesh of the part shown before, by its key, is seen from where that was. */
+  setPart(geometry: PartGeometry | null, partKey?: string): void {
+    const isSame = partKey !== undefined && partKey === this.#partKey && this.#geometry !== null;
+    this.#partKey = partKey;
     if (geometry?.positions !== this.#geometry?.positions) {
       this.#part?.dispose();
       this.#part = null;
@@ -120,8 +124,10 @@ export class ViewEngine {
         this.#part.setUp(this.#up);
         this.#around.scene.add(this.#part.object);
         this.#rig.setPart(this.#part.halfSize);
-        this.#rig.look('corner');
-        this.#fitted = true;
+        if (!isSame) {
+          this.#rig.look('corner');
+          this.#fitted = true;
+        } else if (this.#fitted) this.#rig.fit();
       }
     }
     this.#geometry = geometry;

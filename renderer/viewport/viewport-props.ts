@@ -108,6 +108,10 @@ export interface ViewportProps {
   readonly upDirection?: Point3;
   readonly theme: ViewportTheme;
   readonly mode: 'select' | 'place-pin';
+  /** Only to be looked at: no index for clicks will come, and none is waited for. */
+  readonly isPicture?: boolean;
+  /** A new mesh of the same key is seen from where the one before was. */
+  readonly partKey?: string;
   /** Model units; draws the patch under the pointer while placing a pin. */
   readonly newPinPatchRadius?: number;
   /** For screen readers: what is shown, in a few words. */

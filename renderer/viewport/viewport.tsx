@@ -60,7 +60,7 @@ export function Viewport(props: ViewportProps): ReactNode {
   });
   useEffect(() => engine?.setTheme(theme), [engine, theme]);
   useEffect(() => engine?.setUp(upDirection), [engine, upDirection]);
-  useEffect(() => engine?.setPart(geometry), [engine, geometry]);
+  useEffect(() => engine?.setPart(geometry, props.partKey), [engine, geometry, props.partKey]);
   useEffect(() => engine?.setEdges(edges), [engine, edges, geometry]);
   useEffect(() => engine?.setStyles(styleOfTriangle), [engine, styleOfTriangle, styleVersion, geometry]);
   useEffect(() => engine?.setScalar(props.scalar ?? null), [engine, props.scalar, geometry]);
@@ -134,7 +134,7 @@ export function Viewport(props: ViewportProps): ReactNode {
           remedy="It comes back by itself when the driver does; your job is untouched and the rest of the program goes on working."
         />
       )}
-      {supported && geometry && !pickIndex && !lost && (
+      {supported && geometry && !pickIndex && !lost && !props.isPicture && (
         <p className="viewport-hint" role="status">
           Getting ready to select: a click now is answered in a moment.
         </p>

@@ -9,6 +9,7 @@ import { runPrepare } from './run-prepare.ts';
 import { runReadModel } from './run-read-model.ts';
 import { runResplit } from './run-resplit.ts';
 import { runSolveField } from './run-solve-field.ts';
+import { runTryRepair } from './run-try-repair.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -18,6 +19,7 @@ const runners: JobRunners = {
   resplit: runResplit,
   solveField: runSolveField,
   prepare: runPrepare,
+  tryRepair: runTryRepair,
   drawShape: runDrawShape,
   findCrossings: runFindCrossings,
   ...createHangingRunners(),

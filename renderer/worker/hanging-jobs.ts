@@ -2,7 +2,7 @@ import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { AdviserOptions, ContactAdvice } from '../../core/racking/advise-contacts.ts';
 import type { SolidMoments } from '../../core/racking/balance.ts';
-import type { ContactPair } from '../../core/racking/contact-pairs.ts';
+import type { ContactPair, PairVerdict } from '../../core/racking/contact-pairs.ts';
 import type { Traps } from '../../core/racking/find-traps.ts';
 import type { AttitudeSearch, ContactLimit } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck, TankPart } from '../../core/racking/tank-clearance.ts';
@@ -23,8 +23,10 @@ export interface HangingFacts {
 export interface ContactReport {
   readonly advice: readonly ContactAdvice[];
   readonly pairs: readonly ContactPair[];
-  /** Of the pins, by their ids. */
+  /** Of the pins, by their ids: of one that holds the part alone, or of each as one of several. */
   readonly critique: Readonly<Record<string, ContactAdvice>>;
+  /** Of two pins together; null for another number of them, and where they can't carry the part. */
+  readonly together: PairVerdict | null;
 }
 
 export interface AdviceRequest {

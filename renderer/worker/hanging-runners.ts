@@ -1,7 +1,7 @@
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
 import type { Adviser, ContactAdvice } from '../../core/racking/advise-contacts.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
-import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
+import { judgeContactPair, rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import { findTraps } from '../../core/racking/find-traps.ts';
 import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
 import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
@@ -71,9 +71,19 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       }
       const { adviser, advice } = part.adviser;
       const pairs = rankContactPairs(advice, part.hanging.centre, options.up, part.size);
-      const judged = adviser.critique(pins);
+      const judged = adviser.critique(pins, pins.length > 1);
       const critique = Object.fromEntries(pins.map(({ id }, row) => [id, judged[row]!]));
-      return success({ advice, pairs: pairs.slice(0, 6), critique });
+      const [first, second, third] = judged;
+      const together =
+        first && second && !third
+          ? judgeContactPair([first, second], part.hanging.centre, options.up, part.size)
+          : null;
+      return success({
+        advice,
+        pairs: pairs.slice(0, 6),
+        critique,
+        together: together?.ok ? together.value : null,
+      });
     },
 
     async dropHanging({ key }) {

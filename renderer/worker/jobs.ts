@@ -4,6 +4,7 @@ import type { FileContent } from '../../core/bridge/bridge.ts';
 import type { Shape } from '../../core/job/job-shape.ts';
 import type { PartSurface } from '../../core/job/job-surface.ts';
 import type { MeshWishes, PreparedPart, SourceSurface } from '../../core/job/prepare-part.ts';
+import type { ChangedTriangles } from '../../core/mesh/changed-triangles.ts';
 import type { Finding, PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { ModelFormat, ModelNote } from '../../core/model-files/loaded-model.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
@@ -63,6 +64,16 @@ export interface Jobs extends HangingJobs, FieldJobs {
   readonly prepare: {
     readonly input: { readonly name: string; readonly source: SourceSurface; readonly wishes: MeshWishes };
     readonly output: MadePart;
+  };
+  /** As `prepare`, to be looked at only; `shown` are the positions of the mesh it is compared with. */
+  readonly tryRepair: {
+    readonly input: {
+      readonly name: string;
+      readonly source: SourceSurface;
+      readonly wishes: MeshWishes;
+      readonly shown: Float32Array;
+    };
+    readonly output: { readonly made: MadePart; readonly changed: ChangedTriangles };
   };
   readonly drawShape: {
     readonly input: { readonly name: string; readonly shape: Shape; readonly wishes: MeshWishes };
@@ -125,6 +136,7 @@ export const LANE_OF_JOB = {
   buildPickIndex: 'analysis',
   resplit: 'analysis',
   prepare: 'analysis',
+  tryRepair: 'analysis',
   drawShape: 'analysis',
   findCrossings: 'analysis',
   prepareHanging: 'hanging',

@@ -53,7 +53,23 @@ test('a repair is accepted, seen with its areas, undone and done again', async (
   await drop(page, 'torn.stl', stl(box(40, 30, 20), box(3, 3, 3, [80, 0, 0]).subarray(18)));
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.45, 2);
   const findings = page.getByRole('region', { name: 'Findings about the mesh' });
-  await findings.getByRole('button', { name: 'Close the small gap' }).click();
+  const closeGap = findings.getByRole('button', { name: 'Close the small gap…' });
+  await closeGap.click();
+  // Looked at first: figures and marks say what it would do, and the job stays as it is.
+  const trial = findings.getByRole('group', { name: 'Close the small gap: what it would change' });
+  await trial.getByText('52.4500 → 52.5400 cm²').waitFor();
+  expect(await trial.textContent()).toContain('0 changed or left out, 2 changed or new');
+  expect(await trial.textContent()).toMatch(/Open edges4 → 0/);
+  const legend = page.locator('.view-legend');
+  await legend.getByText('Changed or new').waitFor();
+  await trial.getByRole('radio', { name: 'As it is' }).click();
+  await expect.poll(() => legend.textContent()).not.toContain('Changed or new');
+  expect(await coatedCm2(page)).toBeCloseTo(52.45, 2);
+  await trial.getByRole('button', { name: 'Leave it as it is' }).click();
+  await trial.waitFor({ state: 'detached' });
+  expect(await coatedCm2(page)).toBeCloseTo(52.45, 2);
+  await closeGap.click();
+  await trial.getByRole('button', { name: 'Do it' }).click();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.54, 2);
   await expect.poll(() => findings.textContent()).toContain('area 52.4500 before, 52.5400 cm² after');
   expect(await findings.textContent()).toContain('2 triangles more');
@@ -62,7 +78,7 @@ test('a repair is accepted, seen with its areas, undone and done again', async (
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: /^Undo/ }).click();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.45, 2);
-  await findings.getByRole('button', { name: 'Close the small gap' }).waitFor();
+  await closeGap.waitFor();
   await page.getByRole('button', { name: /^Redo/ }).click();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.54, 2);
   await findings.getByRole('button', { name: /^Take back/ }).click();
@@ -77,7 +93,8 @@ test('a post welded on a plate: fused on a click, hidden surface told, masks sta
   await drop(page, 'post.stl', stl(box(80, 80, 6, [-40, -40, 0]), post));
   // Section 13: raw 271.04 cm², fused 265.95; the mesh's 48 facets are corrected.
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(271, 0);
-  await page.getByRole('button', { name: 'Fuse the bodies' }).first().click();
+  await page.getByRole('button', { name: 'Fuse the bodies…' }).first().click();
+  await page.getByRole('button', { name: 'Do it' }).click();
   await expect.poll(() => coatedCm2(page), { timeout: 20_000 }).toBeCloseTo(265.95, 0);
   const reach = page.getByRole('region', { name: 'What the acid reaches' });
   expect(await reach.textContent()).toMatch(/2 bodies, 1 contact: fusing took\s*5\.0\d+ cm²/);
