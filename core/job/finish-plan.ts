@@ -128,7 +128,11 @@ export function troubleFacts(
     stirred: bath.stirred,
     waterBreakHeld: finish.waterBreakHeld,
     desmutted: finish.etch.use ? finish.desmut : null,
-    masked: part ? part.coverage.mask.length > 0 : null,
+    masked: part ? hasMask(part) : null,
     redone: finish.strip.redosSoFar > 0,
   };
+}
+
+function hasMask({ coverage: { mask, pieces = [] } }: Part): boolean {
+  return mask.length > 0 || pieces.some(({ treatment }) => treatment === 'mask');
 }

@@ -28,6 +28,21 @@ const triangleRuns = z
   .array(z.number().int().nonnegative())
   .refine((runs) => runsAreSound(runs, Infinity), 'triangle numbers out of order');
 
+/** A piece of a triangle that fusing cut up, treated otherwise than the rest of it: found by a place on it, model units. */
+const coveredPiece = z.object({
+  triangle: z.number().int().nonnegative(),
+  at: point,
+  treatment: z.enum(['coat', 'mask', 'contact']),
+  show: z.boolean(),
+});
+
+const coverageSchema = z.object({
+  mask: triangleRuns,
+  contact: triangleRuns,
+  show: triangleRuns,
+  pieces: z.array(coveredPiece).max(100_000).optional(),
+});
+
 export const contactSchema = z.object({
   id: z.string().min(1),
   /** On the surface, model units. */
@@ -49,7 +64,7 @@ const partFields = z.object({
   quantity: z.number().int().min(1).max(10_000),
   /** Neighbouring triangles that turn by less than this belong to one face. */
   splitAngleRad: positive.max(Math.PI),
-  coverage: z.object({ mask: triangleRuns, contact: triangleRuns, show: triangleRuns }),
+  coverage: coverageSchema,
   contacts: z.array(contactSchema),
   attitude: attitudeSchema.prefault({}),
   /** Names in reference/alloys.ts; null while nobody has said. */

@@ -1,11 +1,14 @@
 import type { Part } from '../job/job.ts';
-import { COVERAGE_BITS, coverageFlags } from '../faces/coverage-flags.ts';
+import { COVERAGE_BITS, coverageFlags, treatmentOf } from '../faces/coverage-flags.ts';
 import { nearestOnTriangle } from '../field/nearest-on-triangle.ts';
 import { runsWhere } from '../faces/triangle-runs.ts';
 import type { PartGeometry } from './part-geometry.ts';
+import { pieceAt, piecesOfSources, placeOfPiece } from './source-pieces.ts';
 
 /** To and fro between the triangles of a part's mesh and those of its file, which a job's masks and pins refer to. */
 type Sourced = Pick<PartGeometry, 'triangleCount' | 'sourceTriangle'>;
+/** As much of a mesh as it takes to tell the pieces of a triangle apart. */
+type Pieced = Sourced & Pick<PartGeometry, 'positions' | 'graph'>;
 
 /** The file's triangle behind one of the mesh, or the number of the gap that it helps to fill. */
 export function sourceOf({ sourceTriangle }: Sourced, triangle: number): number {
@@ -38,13 +41,67 @@ export function triangleFrom(
 }
 
 /** One byte a triangle of the mesh, see faces/coverage-flags.ts. */
-export function coverageOn(geometry: Sourced, coverage: Part['coverage']): Uint8Array {
+export function coverageOn(geometry: Pieced, coverage: Part['coverage']): Uint8Array {
   const { sourceTriangle, triangleCount } = geometry;
   if (!sourceTriangle) return coverageFlags(triangleCount, coverage);
   const ofSource = coverageFlags(sourceCount(geometry, coverage), coverage);
   const flags = new Uint8Array(triangleCount);
   for (let t = 0; t < triangleCount; t++) flags[t] = ofSource[sourceTriangle[t]];
+  const { pieces: said = [] } = coverage;
+  if (said.length === 0) return flags;
+  const pieces = piecesOfSources(geometry, new Set(said.map(({ triangle }) => triangle)));
+  for (const { triangle, at, treatment, show } of said) {
+    const found = pieces.get(triangle) ?? [];
+    // A triangle that is whole again is treated as a whole.
+    if (found.length < 2) continue;
+    const bits = (treatment === 'coat' ? 0 : COVERAGE_BITS[treatment]) | (show ? COVERAGE_BITS.show : 0);
+    for (const t of pieceAt(geometry, found, at) ?? []) flags[t] = bits;
+  }
   return flags;
+}
+
+/**
+ * As `changedCoverage`, but pieces of a triangle that fusing cut up are told apart: a wall across a plate leaves two
+ * faces, of which one can be masked. What is said of a piece holds while its triangle is cut up; whole again, the triangle
+ * is what it was before it was cut.
+ */
+export function paintedCoverage(
+  geometry: Pieced & Pick<PartGeometry, 'triangleAreas'>,
+  coverage: Part['coverage'],
+  triangles: readonly number[],
+  change: (bits: number) => number,
+): Part['coverage'] {
+  const painted = new Set(triangles.map((t) => sourceOf(geometry, t)));
+  const others = (coverage.pieces ?? []).filter(({ triangle }) => !painted.has(triangle));
+  const flags = coverageOn(geometry, coverage);
+  for (const t of triangles) flags[t] = change(flags[t]);
+  const pieces = piecesOfSources(geometry, painted);
+  const ofSource = coverageFlags(sourceCount(geometry, coverage), coverage);
+  if (!geometry.sourceTriangle) ofSource.set(flags);
+  const said = [...others];
+  for (const [source, found] of pieces) {
+    const bits = found.map((piece) => flags[piece[0]]);
+    if (bits.every((own) => own === bits[0])) {
+      ofSource[source] = bits[0];
+      continue;
+    }
+    found.forEach((piece, i) => {
+      if (bits[i] === ofSource[source]) return;
+      const at = placeOfPiece(geometry, piece, geometry.triangleAreas);
+      const show = (bits[i] & COVERAGE_BITS.show) !== 0;
+      said.push({ triangle: source, at, treatment: treatmentOf(bits[i]), show });
+    });
+  }
+  return { ...runsOf(ofSource), ...(said.length > 0 ? { pieces: said } : {}) };
+}
+
+function runsOf(flags: Uint8Array): Pick<Part['coverage'], 'mask' | 'contact' | 'show'> {
+  const runs = (bit: number): number[] => runsWhere(flags.length, (t) => (flags[t] & bit) !== 0);
+  return {
+    mask: runs(COVERAGE_BITS.mask),
+    contact: runs(COVERAGE_BITS.contact),
+    show: runs(COVERAGE_BITS.show),
+  };
 }
 
 /**
@@ -66,12 +123,7 @@ export function changedCoverage(
     done[source] = 1;
     flags[source] = change(flags[source]);
   }
-  const runs = (bit: number): number[] => runsWhere(count, (t) => (flags[t] & bit) !== 0);
-  return {
-    mask: runs(COVERAGE_BITS.mask),
-    contact: runs(COVERAGE_BITS.contact),
-    show: runs(COVERAGE_BITS.show),
-  };
+  return runsOf(flags);
 }
 
 /** More than any source that the mesh or the coverage knows of. */

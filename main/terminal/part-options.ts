@@ -3,7 +3,7 @@ import type { Part } from '../../core/job/job.ts';
 import type { SourceSurface } from '../../core/job/prepare-part.ts';
 import { applyRepairs } from '../../core/mesh/apply-repairs.ts';
 import type { CutPolygon } from '../../core/mesh/fill-gaps.ts';
-import { changedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { paintedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { asSource } from '../../core/mesh/source-triangles.ts';
@@ -25,7 +25,7 @@ export function withMask(part: Part, geometry: PartGeometry, rows: readonly numb
   geometry.faces.faceOfTriangle.forEach((row, t) => {
     if (wanted.has(row)) triangles.push(t);
   });
-  const coverage = changedCoverage(
+  const coverage = paintedCoverage(
     geometry,
     part.coverage,
     triangles,

@@ -3,7 +3,7 @@ import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
 import { growSmooth } from '../../core/faces/grow-smooth.ts';
 import { sameShape } from '../../core/faces/same-shape.ts';
-import { changedCoverage, coverageOn } from '../../core/mesh/mesh-triangles.ts';
+import { coverageOn, paintedCoverage } from '../../core/mesh/mesh-triangles.ts';
 import { partById, setCoverage } from '../../core/job/edit-job.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
 
@@ -32,7 +32,7 @@ export function paintFaces(store: AppStore, paint: Paint): void {
     if (state.selectedFaces.has(faceOfTriangle[triangle]!)) painted.push(triangle);
   }
   const allShown = painted.every((triangle) => (flags[triangle]! & COVERAGE_BITS.show) !== 0);
-  const coverage = changedCoverage(mesh.geometry, part.coverage, painted, (before) => {
+  const coverage = paintedCoverage(mesh.geometry, part.coverage, painted, (before) => {
     if (paint === 'show') return allShown ? before & ~COVERAGE_BITS.show : before | COVERAGE_BITS.show;
     const kept = before & COVERAGE_BITS.show;
     return paint === 'coat' ? kept : kept | COVERAGE_BITS[paint];
