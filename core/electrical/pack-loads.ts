@@ -1,10 +1,10 @@
 /**
  * Puts pieces into loads so that no load's area is above what the supply can hold at the planned density.
  *
- * As few loads as can be found, then as equal as can be: first-fit decreasing gives the count, and when giving every
- * piece to the lightest load (longest first) also fits in that many loads, that more even split is taken. For equal
- * pieces both are exact; for mixed ones first-fit decreasing needs at most 11/9 of the fewest loads plus one
- * (Johnson 1974). `fewestPossible` is the bound no packing can beat, so the caller can say whether there is doubt.
+ * As few loads as can be found, then as equal as can be: giving every piece to the lightest load (longest first) in the
+ * fewest loads that it fits, or first-fit decreasing where that needs fewer. For equal pieces both are exact; for mixed
+ * ones first-fit decreasing needs at most 11/9 of the fewest loads plus one (Johnson 1974). `fewestPossible` is the bound
+ * no packing can beat, so the caller can say whether there is doubt.
  */
 export interface LoadItem {
   readonly areaM2: number;
@@ -74,7 +74,9 @@ export function packLoads(items: readonly LoadItem[], capacityM2: number): Packi
   if (loads.length === 0) return { loads, fewestPossible: 0 };
   const totalM2 = loads.reduce((sum, load) => sum + load.areaM2, 0);
   const fewestPossible = Math.max(1, Math.ceil(totalM2 / capacityM2 - 1e-9));
-  const even = spreadOverLoads(items, loads.length);
-  const evenFits = even.every((load) => load.areaM2 <= limit);
-  return { loads: evenFits ? even : loads, fewestPossible };
+  for (let count = fewestPossible; count <= loads.length; count++) {
+    const even = spreadOverLoads(items, count);
+    if (even.every((load) => load.areaM2 <= limit)) return { loads: even, fewestPossible };
+  }
+  return { loads, fewestPossible };
 }

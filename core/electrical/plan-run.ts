@@ -37,7 +37,10 @@ export interface SupplyOption {
 
 /** What the rack says of the loads. */
 export interface RackInPlan {
-  readonly loads?: readonly Load[] | undefined;
+  /** The loads as they hang in the tank. */
+  readonly loads?: readonly Load[];
+  /** How many loads it would be with at most this area of pieces in each; undefined where they can't be hung so. */
+  readonly loadsWithin?: (pieceAreaM2: number) => number | undefined;
   readonly busEnds?: WettedBusEnds;
 }
 
@@ -69,7 +72,8 @@ export interface RunPlan {
   readonly options: readonly SupplyOption[];
 }
 
-const MOST_OPTIONS = 8;
+/** Ways with fewer loads than planned. */
+const MOST_OPTIONS = 7;
 const ENTRY: Source = { standing: 'your entry', text: '' };
 const PRACTICE: Source = { standing: 'common practice', text: 'density times area' };
 
@@ -94,14 +98,14 @@ export function chargeConstantSource(process: Process): Source {
  * The whole current and time plan, or the first reason why there is none.
  * Failures carry the code of the process field's message (`out-of-range`, `charge-below-faraday`, `ramp-too-long`)
  * or `no-area` when nothing is left to coat.
- * @param rack.loads loads as they hang in the tank (job/tank-plan.ts); without them only the supply decides
+ * @param rack.loads, rack.loadsWithin as job/tank-plan.ts knows them; without them only the supply decides
  * @param rack.busEnds takes current in each load beside the pieces
  * @throws RangeError when an item's area lies outside its own range
  */
 export function planRun(
   items: readonly PlanItem[],
   process: Process,
-  { loads: tankLoads, busEnds = NO_BUS_ENDS }: RackInPlan = {},
+  { loads: tankLoads, loadsWithin, busEnds = NO_BUS_ENDS }: RackInPlan = {},
 ): Result<RunPlan> {
   const stop = checkProcess(process).find((message) => message.level === 'stop');
   if (stop) return failure(stop.code, stop.message, stop.remedy);
@@ -138,7 +142,9 @@ export function planRun(
     ...planFigures(items, process, totalAreaM2, loads, tankLoads !== undefined, busEnds),
     loads,
     supplyHolds,
-    options: tooMuch ? supplyOptions(items, process, limitA, packing?.loads.length, busEnds.areaM2) : [],
+    options: tooMuch
+      ? supplyOptions(items, process, limitA, supplyHolds ? loads : undefined, { loadsWithin, busEnds })
+      : [],
   });
 }
 
@@ -362,31 +368,42 @@ function thicknessRange(
   };
 }
 
-/** From everything in one load at a low density up to the fewest loads that keep the planned density. */
+/**
+ * From everything in one load at a low density up to the fewest loads that keep the planned density. Each is what the
+ * plan makes of it once its density is taken: in a tank the loads have to hang as well, so that few are not always there.
+ */
 function supplyOptions(
   items: readonly PlanItem[],
   process: Process,
   limitA: number,
-  loadsAtPlannedDensity: number | undefined,
-  busEndsM2: number,
+  planned: readonly PlannedLoad[] | undefined,
+  {
+    busEnds,
+    loadsWithin = (areaM2) => packLoads(items, areaM2)?.loads.length,
+  }: { readonly busEnds: WettedBusEnds; readonly loadsWithin: RackInPlan['loadsWithin'] | undefined },
 ): SupplyOption[] {
   const pieces = items.reduce((sum, item) => sum + item.quantity, 0);
-  const most = Math.min(loadsAtPlannedDensity ?? pieces, pieces);
-  const counts = new Set([most]);
-  for (let count = 1; count < most && counts.size < MOST_OPTIONS; count++) counts.add(count);
-  return [...counts]
-    .sort((a, b) => a - b)
-    .map((count) => {
-      const largestM2 = busEndsM2 + Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
-      const planned = count === loadsAtPlannedDensity;
-      const density = planned
-        ? process.currentDensityAPerM2
-        : Math.min(process.currentDensityAPerM2, limitA / largestM2);
-      return {
-        loads: count,
-        currentDensityAPerM2: density,
-        currentA: Math.min(limitA, density * largestM2),
-        totalPerLoadS: (process.chargePerVolumeCPerM3 * process.thicknessM) / density + process.rampS / 2,
-      };
+  const most = planned ? planned.length - 1 : pieces;
+  const byLoads = new Map<number, SupplyOption>();
+  const add = (loads: number, density: number, largestM2: number): void => {
+    if ((byLoads.get(loads)?.currentDensityAPerM2 ?? 0) >= density) return;
+    byLoads.set(loads, {
+      loads,
+      currentDensityAPerM2: density,
+      currentA: Math.min(limitA, density * largestM2),
+      totalPerLoadS: (process.chargePerVolumeCPerM3 * process.thicknessM) / density + process.rampS / 2,
     });
+  };
+  for (let count = 1; count <= most && count <= MOST_OPTIONS; count++) {
+    const piecesM2 = Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
+    const largestM2 = busEnds.areaM2 + piecesM2;
+    const density = Math.min(process.currentDensityAPerM2, limitA / largestM2);
+    const loads = loadsWithin(limitA / density - busEnds.areaM2);
+    if (loads !== undefined) add(loads, density, largestM2);
+  }
+  if (planned) {
+    const largestM2 = Math.max(...planned.map(({ areaM2 }) => areaM2));
+    add(planned.length, process.currentDensityAPerM2, largestM2);
+  }
+  return [...byLoads.values()].sort((a, b) => a.loads - b.loads);
 }

@@ -9,7 +9,7 @@ import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { raisedLevelM } from '../racking/cathode-shape.ts';
 import { hangingSize } from '../racking/hanging-size.ts';
 import { rotationForUp, type Pose } from '../racking/pose.ts';
-import type { Tank } from '../racking/tank.ts';
+import { USUAL_TANK_RULES, type Tank } from '../racking/tank.ts';
 import type { Vec3 } from '../racking/vec3.ts';
 import {
   sulfuricConductivity,
@@ -18,8 +18,10 @@ import {
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import { failure, success, type Result } from '../result.ts';
 import { drawnShare } from './drawn-share.ts';
+import { setPlacements } from './edit-hanging.ts';
 import { FIELD_GRIDS } from './job-field.ts';
 import type { Attitude } from './job-hanging.ts';
+import { hungParts } from './hung-wires.ts';
 import { loadItems } from './load-items.ts';
 import type { Job, Part } from './job.ts';
 import type { PartMeasure } from './measure-part.ts';
@@ -139,7 +141,15 @@ export function fieldSetting(
     );
   }
   const measures = Object.fromEntries(parts.map(({ id }) => [id, grounds[id]!.measure]));
-  const items = loadItems(parts, measures);
+  const rules = job.tank?.rules ?? USUAL_TANK_RULES;
+  const asHung = setPlacements(
+    { ...job, parts, tank: { shopTankId: null, tank, rules } },
+    hung.value.map((other, i) => ({ id: `${i}`, ...other })),
+  );
+  const items = loadItems(
+    hungParts(asHung, (id) => grounds[id]?.geometry),
+    measures,
+  );
   const indexOf = new Map(parts.map(({ id }, i) => [id, i]));
   const mine = hung.value.flatMap((other, i) => (other.partId === partId ? [i] : []));
   const metalM3 = hung.value.reduce((sum, other) => sum + Math.max(0, measures[other.partId]!.volumeM3), 0);

@@ -25,6 +25,8 @@ export const contactHangerSchema = z.object({
   material: z.enum(HANGER_MATERIALS),
   diameterM: positive.max(0.1),
   count: z.number().int().min(1).max(100),
+  /** In a tank the two lengths follow from bar, level and the part's depth, see hung-wires.ts, unless they are typed. */
+  lengthsFrom: z.enum(['tank', 'typed']).default('tank'),
   /** From the bar down to the liquid. */
   dryLengthM: z.number().nonnegative().max(10).default(USUAL.dryLengthM),
   /** From the liquid down to the contact. */
@@ -40,6 +42,7 @@ export type ContactHanger = z.infer<typeof contactHangerSchema>;
 
 export const FIRST_HANGER: ContactHanger = {
   ...USUAL,
+  lengthsFrom: 'tank',
   hookLengthM: 0,
   material: 'Ti grade 2',
   diameterM: 0.002,

@@ -67,7 +67,17 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
     const { level, code, message, remedy } = finding;
     messages.push({ level, code, message, remedy, stage: 'part', partId });
   }
-  if (part.contacts.length === 0 && measure.coatedM2 > 0) {
+  if (part.source.kind === 'typed') {
+    // There is no surface to set a pin on.
+    messages.push({
+      level: 'note',
+      code: 'contact-not-judged',
+      stage: 'hanging',
+      partId,
+      message: `Of “${part.name}” only the area is known, so its clamping points are not judged.`,
+      remedy: 'Clamp it at two points of bright metal, tight, and pull at it before the power goes on.',
+    });
+  } else if (part.contacts.length === 0 && measure.coatedM2 > 0) {
     messages.push({
       level: 'check',
       code: 'no-contact',

@@ -1,15 +1,20 @@
 import type { HangingSize } from '../racking/hanging-size.ts';
-import type { TankCheck } from '../racking/tank-clearance.ts';
+import type { Neighbour, TankCheck } from '../racking/tank-clearance.ts';
 import type { Result } from '../result.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { JobMessage } from './job-messages.ts';
 import { inTank, swingReachM, type TankPlan } from './tank-plan.ts';
+import type { HelpfulTurn } from './turn-in-tank.ts';
 import type { Job } from './job.ts';
 
 /** What is known of a job's tank; absent pieces are still being worked out. */
 export interface TankView {
   readonly plan: Result<TankPlan> | null;
+  /** A quarter turn that saves loads or makes the parts fit. */
+  readonly turn: HelpfulTurn | null;
+  /** How many loads with less in each; absent without a tank. */
+  readonly loadsWithin?: (pieceAreaM2: number) => number | undefined;
   readonly check: TankCheck | null;
   readonly sizes: Readonly<Record<string, HangingSize>>;
 }
@@ -19,7 +24,11 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
   if (!inTank(job)) return [];
   const stage = 'tank' as const;
   const messages: JobMessage[] = [];
-  if (view.plan && !view.plan.ok) messages.push({ level: 'stop', stage, ...view.plan.error });
+  if (view.plan && !view.plan.ok) {
+    const { error } = view.plan;
+    // A part of which only the area is known has no size, and that is no reason against the run.
+    messages.push({ level: error.code === 'size-unknown' ? 'note' : 'stop', stage, ...error });
+  }
   const seen = new Set<string>();
   for (const { code, level, message, remedy } of [
     ...(view.check?.findings ?? []),
@@ -41,7 +50,15 @@ export function copySwingM(job: Job, sizes: TankView['sizes'], placementId: stri
   return swingReachM(job.tank.tank, lowestM, job.hanging.swingRad);
 }
 
-/** Copies that hang clear and still reach a sheet when they swing, or each other when they swing against each other. */
+/** Sums of lengths: a copy hung at the very room its swing wants keeps it. */
+const SLACK_M = 1e-6;
+const HIT: Readonly<Partial<Record<Neighbour, string>>> = {
+  cathode: 'the cathode',
+  wall: 'the wall',
+  part: 'its neighbour, which swings as well',
+};
+
+/** Copies that hang clear and still reach a sheet or a wall when they swing, or each other when they swing against each other. */
 export function swingFindings(
   job: Job,
   { check, sizes }: Pick<TankView, 'check' | 'sizes'>,
@@ -50,7 +67,8 @@ export function swingFindings(
   if (!check) return [];
   const length = (metres: number): string => formatQuantity('length', metres, system).text;
   return check.clearances.flatMap(({ placementId, to, toId, distanceM }) => {
-    if (to !== 'cathode' && to !== 'part') return [];
+    const hit = HIT[to];
+    if (!hit) return [];
     const reach = copySwingM(job, sizes, placementId);
     if (reach === undefined) return [];
     const partId = job.placements.find(({ id }) => id === placementId)!.partId;
@@ -58,12 +76,12 @@ export function swingFindings(
     const other = to === 'part' ? (copySwingM(job, sizes, toId) ?? 0) : 0;
     const gap = distanceM.valueSi;
     // Touching is said already.
-    if (gap <= 1e-4 || gap >= reach + other) return [];
+    if (gap <= 1e-4 || gap >= reach + other - SLACK_M) return [];
     return [
       {
         code: 'can-swing',
         level: to === 'cathode' ? 'stop' : 'check',
-        message: `${name} swings by up to ${length(reach)} and can hit ${to === 'cathode' ? 'the cathode' : 'its neighbour, which swings as well'}, ${length(gap)} away.`,
+        message: `${name} swings by up to ${length(reach)} and can hit ${hit}, ${length(gap)} away.`,
         remedy: 'Move it away, hang it from two wires, or stir more gently.',
       } as const,
     ];

@@ -1,14 +1,16 @@
 import type { Load } from '../electrical/pack-loads.ts';
 import type { PlanItem } from '../electrical/plan-run.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
-import { barRooms, type PlacedBarRoom } from '../racking/bar-rooms.ts';
+import { barRooms, gapBetween, type PlacedBarRoom } from '../racking/bar-rooms.ts';
 import { cathodeAreaM2 } from '../racking/cathode-shape.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
 import { packHangingLoads, type HangingItem, type HangingPlan } from '../racking/pack-hanging-loads.ts';
 import { placeLoad, type PlacedItem } from '../racking/place-load.ts';
 import { rotationForUp } from '../racking/pose.ts';
 import type { Placement, Tank } from '../racking/tank.ts';
+import { whyNoRoom } from '../racking/why-no-room.ts';
 import { failure, success, type Result } from '../result.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import type { Attitude } from './job-hanging.ts';
 import type { JobTank } from './job-tank.ts';
 import type { Job } from './job.ts';
@@ -40,9 +42,9 @@ export function swingReachM(tank: Tank, lowestM: number, swingRad: number): numb
 /** Height above the floor at which the highest point of every part hangs. */
 export const hangingTopM = ({ tank, rules }: JobTank): number => tank.levelM - rules.partToSurfaceM;
 
-/** What the packer wants to know of each part: its box as it hangs, with room to swing. */
+/** What the packer wants to know of each part: the box around it as it hangs, at rest. */
 export function hangingItems(
-  job: Job & { readonly tank: JobTank },
+  job: Job,
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
 ): Result<HangingItem[]> {
@@ -52,35 +54,69 @@ export function hangingItems(
     if (!size) {
       return failure(
         'size-unknown',
-        `The size of ${part.name} is not known, so it cannot be fitted into the tank.`,
-        'Open its model, or take the tank out of the plan.',
+        `The size of ${part.name} is not known, so nobody can say whether it fits the tank; the loads follow the supply alone.`,
+        'Measure it against the tank yourself, with your clearances, or open its model.',
       );
     }
-    const swing = swingReachM(job.tank.tank, hangingTopM(job.tank) - size.heightM, job.hanging.swingRad);
     const { areaM2 } = plan[index]!;
+    const { alongM, acrossM, heightM } = size;
     items.push({
       name: part.name,
       quantity: part.quantity,
       areaM2,
       currentA: areaM2 * job.process.currentDensityAPerM2,
-      alongM: size.alongM + 2 * swing,
-      acrossM: size.acrossM + 2 * swing,
-      heightM: size.heightM,
+      alongM,
+      acrossM,
+      heightM,
     });
   }
   return success(items);
 }
 
+/** The furthest that any of these swings: all are given that room, which is on the safe side in a mixed load. */
+function largestSwingM(job: Job & { readonly tank: JobTank }, items: readonly HangingItem[]): number {
+  return items.reduce(
+    (most, { quantity, heightM }) =>
+      quantity > 0
+        ? Math.max(most, swingReachM(job.tank.tank, hangingTopM(job.tank) - heightM, job.hanging.swingRad))
+        : most,
+    0,
+  );
+}
+
+/** Distance between two copies on a bar: the shop's own, or what their swing asks for. */
+export function copyGapM(job: Job & { readonly tank: JobTank }, items: readonly HangingItem[]): number {
+  return gapBetween(job.tank.rules, largestSwingM(job, items));
+}
+
+/** Rooms under the bars for these parts; several ways in a round tub, where a narrower room is a longer one. */
+export function roomsFor(
+  job: Job & { readonly tank: JobTank },
+  items: readonly HangingItem[],
+): PlacedBarRoom[][] {
+  const { tank, rules } = job.tank;
+  const hung = items.filter(({ quantity }) => quantity > 0);
+  const widestM = Math.max(0, ...hung.flatMap(({ alongM, acrossM }) => [alongM, acrossM]));
+  const swingM = largestSwingM(job, items);
+  if (tank.vessel.shape === 'box' || hung.length === 0) return [barRooms(tank, rules, { swingM, widestM })];
+  const halves = new Set([Math.max(...hung.map(({ acrossM }) => acrossM / 2)), undefined]);
+  return [...halves].map((roundHalfM) =>
+    barRooms(tank, rules, { swingM, widestM, ...(roundHalfM === undefined ? {} : { roundHalfM }) }),
+  );
+}
+
 /**
- * Packs the job's pieces into loads that the supply can hold, that hang in the tank with all clearances and room to
- * swing, and that the cathodes serve. Failures: `size-unknown`, `no-cathode`, and those of packHangingLoads.
+ * Packs the job's pieces into loads that the supply can hold, that hang in the tank with all clearances at rest and
+ * without touching when they swing, and that the cathodes serve. Failures: `size-unknown`, `no-cathode`, `bus-ends-too-large`,
+ * and those of packHangingLoads.
  * @param plan what takes current, one entry a part, hangers included
- * @param sizes per part id, without swing (see hangingSize)
+ * @param sizes per part id, at rest (see hangingSize)
  */
 export function planTank(
   job: Job & { readonly tank: JobTank },
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
+  system: UnitSystem = 'metric',
 ): Result<TankPlan> {
   const { tank, rules } = job.tank;
   const items = hangingItems(job, plan, sizes);
@@ -105,19 +141,42 @@ export function planTank(
       'Lift the bars out of the bath, or use titanium there.',
     );
   }
-  const rooms = barRooms(tank, rules);
-  const packed = packHangingLoads(items.value, {
-    supplyCurrentA: supplyForPieces,
-    cathodeServesM2: servedM2,
-    bars: rooms,
-    gapM: rules.partToPartM,
-  });
-  if (!packed.ok) return packed;
-  const loads = packed.value.loads.map(({ pieces, areaM2 }): Load => ({
+  const choices = roomsFor(job, items.value);
+  const gapM = copyGapM(job, items.value);
+  const limits = { supplyCurrentA: supplyForPieces, cathodeServesM2: servedM2, gapM };
+  // The way that holds everything in fewest loads; of failures the first.
+  const { rooms, made } = choices
+    .map((bars) => ({ rooms: bars, made: packHangingLoads(items.value, { ...limits, bars }, system) }))
+    .reduce((best, now) =>
+      now.made.ok && (!best.made.ok || now.made.value.loads.length < best.made.value.loads.length)
+        ? now
+        : best,
+    );
+  if (!made.ok) return made;
+  const loads = made.value.loads.map(({ pieces, areaM2 }): Load => ({
     areaM2,
     pieces: job.parts.map((_, item) => pieces.reduce((sum, onBar) => sum + (onBar[item] ?? 0), 0)),
   }));
-  return success({ rooms, items: items.value, hanging: packed.value, loads });
+  return success({
+    rooms,
+    items: items.value,
+    hanging: made.value,
+    loads,
+  });
+}
+
+/** How many loads it would be with at most this area of pieces in each, m²; undefined where they can't be hung so. */
+export function loadsWithin(
+  job: Job & { readonly tank: JobTank },
+  plan: readonly PlanItem[],
+  sizes: Readonly<Record<string, HangingSize>>,
+  pieceAreaM2: number,
+): number | undefined {
+  const busM2 = wettedBusEnds(job.hanging.busEnds).areaM2;
+  const supplyCurrentLimitA = (pieceAreaM2 + busM2) * job.process.currentDensityAPerM2;
+  if (!(pieceAreaM2 > 0)) return undefined;
+  const made = planTank({ ...job, process: { ...job.process, supplyCurrentLimitA } }, plan, sizes);
+  return made.ok ? made.value.loads.length : undefined;
 }
 
 /** Hangs pieces by bar and item in the tank, evenly spaced. */
@@ -126,22 +185,19 @@ export function hangPieces(
   rooms: readonly PlacedBarRoom[],
   sizes: Readonly<Record<string, HangingSize>>,
   pieces: readonly (readonly number[])[],
+  gapM: number,
 ): Placement[] {
   const items = job.parts.map((part): PlacedItem => {
     const size = sizes[part.id];
     if (!size) throw new RangeError(`hangPieces: no size for part "${part.id}"`);
-    const swing = swingReachM(job.tank.tank, hangingTopM(job.tank) - size.heightM, job.hanging.swingRad);
-    return {
-      partId: part.id,
-      rotation: hangingRotation(part.attitude),
-      size: { ...size, alongM: size.alongM + 2 * swing, acrossM: size.acrossM + 2 * swing },
-    };
+    return { partId: part.id, rotation: hangingRotation(part.attitude), size };
   });
-  return placeLoad(rooms, items, pieces, hangingTopM(job.tank));
+  return placeLoad(rooms, items, pieces, hangingTopM(job.tank), gapM);
 }
 
 /**
- * So many copies of each part in one load, as evenly over the bars as they fit. Failure: `no-room`, with how many do.
+ * So many copies of each part in one load, as evenly over the bars as they fit. Failures: `no-bar`, and `no-room` with
+ * how many do.
  * @param counts by part, in the job's order
  */
 export function spreadOverBars(
@@ -149,13 +205,17 @@ export function spreadOverBars(
   items: readonly HangingItem[],
   counts: readonly number[],
   gapM: number,
+  system: UnitSystem = 'metric',
 ): Result<number[][]> {
   const pieces = rooms.map(() => items.map(() => 0));
   const usedM = rooms.map(() => 0);
   const order = items.map((_, index) => index).sort((a, b) => items[b]!.alongM - items[a]!.alongM);
   for (const index of order) {
     const item = items[index]!;
-    for (let copy = 0; copy < (counts[index] ?? 0); copy++) {
+    const wanted = counts[index] ?? 0;
+    const never = wanted > 0 ? whyNoRoom(item, rooms, system) : undefined;
+    if (never) return never;
+    for (let copy = 0; copy < wanted; copy++) {
       let home = -1;
       let mostLeft = -Infinity;
       rooms.forEach((room, bar) => {
@@ -168,14 +228,13 @@ export function spreadOverBars(
         }
       });
       if (home < 0) {
+        const kept = 'with the clearances and the swing you ask for';
         return failure(
           'no-room',
-          rooms.length === 0
-            ? 'The tank has no bar to hang from.'
-            : `Only ${copy} of ${counts[index]} of ${item.name} fit with the clearances and the swing you ask for.`,
-          rooms.length === 0
-            ? 'Add a bar to the tank.'
-            : 'Hang fewer at once, turn the part, allow less clearance, or use a larger tank.',
+          copy === 0
+            ? `No ${item.name} fits beside the rest ${kept}.`
+            : `Only ${copy} of ${wanted} of ${item.name} ${copy === 1 ? 'fits' : 'fit'} ${kept}.`,
+          'Hang fewer at once, turn the part, allow less clearance, or use a larger tank.',
         );
       }
       usedM[home]! += item.alongM + (usedM[home]! > 0 ? gapM : 0);

@@ -1,5 +1,7 @@
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import {
   cast,
   flatClampPlaces,
@@ -34,6 +36,8 @@ export interface AdviserOptions {
   readonly allowMasked: boolean;
   /** Proposals wanted. */
   readonly most: number;
+  /** Of the sizes in the reasons; metric where it is left out. */
+  readonly system?: UnitSystem;
 }
 
 /** Each from 0 to 1. */
@@ -50,10 +54,14 @@ export interface ContactAdvice {
   readonly kind: ClampKind;
   readonly at: Vec3;
   readonly triangle: number;
-  /** 0 to 100. */
+  /** 0 to 100: how well the part hangs by this alone. For one contact of several it is `place`. */
   readonly score: number;
+  /** 0 to 100: how good a contact is made here, whatever else holds the part. */
+  readonly place: number;
   readonly parts: ContactParts;
   readonly reasons: readonly string[];
+  /** The reasons that hold for it as one of several contacts: without balance. */
+  readonly placeReasons: readonly string[];
   /** Ways up that it can hang, for the search over attitudes. */
   readonly limit: Pick<ContactLimit, 'outward' | 'coneRad'>;
   /** On a face flagged to be seen, or masked: only where that was asked for, or for the user's own pin. */
@@ -61,15 +69,21 @@ export interface ContactAdvice {
   readonly onMasked: boolean;
 }
 
-/** How much each part counts, of 100. Common practice: contact lost is worse than a mark seen. */
-export const CONTACT_WEIGHTS: Readonly<Record<keyof ContactParts, number>> = {
-  grip: 28,
-  sight: 22,
-  area: 18,
-  balance: 14,
-  reach: 12,
-  apart: 6,
+/** How much each counts for the place, of 100. Common practice: contact lost is worse than a mark seen. */
+const PLACE_WEIGHTS: Readonly<Record<Exclude<keyof ContactParts, 'balance'>, number>> = {
+  grip: 32,
+  sight: 25,
+  area: 21,
+  reach: 14,
+  apart: 8,
 };
+/**
+ * What is left of a place's score where it holds the part alone: by one point the part swings and turns, and one loose
+ * contact ends the run (common practice: two points wherever the part allows). The lesser where the part hangs askew.
+ */
+const LONE_SHARE = { askew: 0.3, straight: 0.6 } as const;
+/** Among equal places the ones above the centre of gravity are proposed. */
+const BALANCE_IN_CHOICE = 0.14;
 /**
  * Contact area per ampere, m²: no standard found; the finishing guidebook's 0.93 A/mm² of aluminium cross-section,
  * taken for true metal contact (derived, weak).
@@ -86,8 +100,11 @@ const HOOK_CONE_RAD = (60 * Math.PI) / 180;
 /** The part made ready once; pins are then judged while they are dragged. */
 export interface Adviser {
   advise(): ContactAdvice[];
-  /** The same critique for the user's own pins. */
-  critique(pins: readonly { readonly at: Vec3; readonly triangle: number }[]): ContactAdvice[];
+  /** The same critique for the user's own pins: of one that holds the part alone, or of each as one of several. */
+  critique(
+    pins: readonly { readonly at: Vec3; readonly triangle: number }[],
+    asOneOfSeveral?: boolean,
+  ): ContactAdvice[];
 }
 
 /**
@@ -112,7 +129,11 @@ export function createAdviser(geometry: PartGeometry, flags: Uint8Array, options
   const context: Context = { surface, flags, options, up, size, padRadius, shown };
   return {
     advise: () => advise(context, rounds),
-    critique: (pins) => pins.map((pin) => judge(context, placeOfPin(context, rounds, pin))),
+    critique: (pins, asOneOfSeveral = false) =>
+      pins.map((pin) => {
+        const alone = judge(context, placeOfPin(context, rounds, pin));
+        return asOneOfSeveral ? { ...alone, score: alone.place, reasons: alone.placeReasons } : alone;
+      }),
   };
 }
 
@@ -139,7 +160,10 @@ function advise(context: Context, rounds: readonly RoundPlace[]): ContactAdvice[
     ...roundClampPlaces(surface, rounds, context.up, options.centre, options.metresPerUnit),
     ...flatClampPlaces(surface, padRadius, options.metresPerUnit, flat),
   ].filter((place) => accept(place.triangle));
-  const ranked = places.map((place) => judge(context, place)).sort((a, b) => b.score - a.score);
+  // By the place first: a corner that is poor alone can be half of the best pair.
+  const choice = ({ place, parts }: ContactAdvice): number =>
+    (1 - BALANCE_IN_CHOICE) * place + 100 * BALANCE_IN_CHOICE * parts.balance;
+  const ranked = places.map((place) => judge(context, place)).sort((a, b) => choice(b) - choice(a));
   const chosen: ContactAdvice[] = [];
   const spacing = Math.max(4 * padRadius, 0.08 * size);
   for (const advice of ranked) {
@@ -148,7 +172,7 @@ function advise(context: Context, rounds: readonly RoundPlace[]): ContactAdvice[
     if (near || !padIsAllowed(context, advice)) continue;
     chosen.push(advice);
   }
-  return chosen;
+  return chosen.sort((a, b) => b.score - a.score);
 }
 
 /** The whole pad, not only its middle, keeps off what must not be touched. */
@@ -192,37 +216,48 @@ function placeOfPin(
   );
 }
 
-function judge(context: Context, place: ClampPlace): ContactAdvice {
-  const { flags, options } = context;
-  const verdicts: Record<keyof ContactParts, Verdict> = {
-    grip: judgeGrip(place, options.metresPerUnit),
-    sight: judgeSight(context, place),
-    area: judgeArea(context, place),
-    balance: judgeBalance(context, place),
-    reach: judgeReach(context, place),
-    apart: judgeApart(context, place),
+function judge(context: Context, spot: ClampPlace): ContactAdvice {
+  const { flags } = context;
+  const ofPlace: Readonly<Record<keyof typeof PLACE_WEIGHTS, Verdict>> = {
+    grip: judgeGrip(context, spot),
+    sight: judgeSight(context, spot),
+    area: judgeArea(context, spot),
+    reach: judgeReach(context, spot),
+    apart: judgeApart(context, spot),
   };
-  const keys = Object.keys(CONTACT_WEIGHTS) as (keyof ContactParts)[];
-  const bits = flags[place.triangle];
+  const balance = judgeBalance(context, spot);
+  const keys = Object.keys(PLACE_WEIGHTS) as (keyof typeof PLACE_WEIGHTS)[];
+  const bits = flags[spot.triangle];
   const onShown = (bits & COVERAGE_BITS.show) !== 0;
   const onMasked = (bits & COVERAGE_BITS.mask) !== 0;
-  let score = keys.reduce((sum, key) => sum + CONTACT_WEIGHTS[key] * verdicts[key].share, 0);
+  let place = keys.reduce((sum, key) => sum + PLACE_WEIGHTS[key] * ofPlace[key].share, 0);
   // Without a grip the rest does not help.
-  if (verdicts.grip.share < 0.2) score *= 0.5;
-  if (onShown) score *= 0.3;
-  if (onMasked) score *= 0.5;
+  if (ofPlace.grip.share < 0.2) place *= 0.5;
+  if (onShown) place *= 0.3;
+  if (onMasked) place *= 0.5;
   const warnings = [
     ...(onShown ? ['It is on a face that is to be seen: the clamp leaves a bare mark there.'] : []),
     ...(onMasked ? ['It is on a masked face: the mask keeps the current out, so clear it there.'] : []),
   ];
-  const holdsAnyWay = place.kind === 'through hole' || place.kind === 'blind hole' || place.kind === 'bore';
+  const about = keys.flatMap((key) => (ofPlace[key].reason ? [ofPlace[key].reason] : []));
+  const { askew, straight } = LONE_SHARE;
+  const holdsAnyWay = spot.kind === 'through hole' || spot.kind === 'blind hole' || spot.kind === 'bore';
   return {
-    kind: place.kind,
-    at: place.at,
-    triangle: place.triangle,
-    score,
-    parts: Object.fromEntries(keys.map((key) => [key, verdicts[key].share])) as unknown as ContactParts,
-    reasons: [...warnings, ...keys.flatMap((key) => (verdicts[key].reason ? [verdicts[key].reason] : []))],
+    kind: spot.kind,
+    at: spot.at,
+    triangle: spot.triangle,
+    score: place * (askew + (straight - askew) * balance.share),
+    place,
+    parts: {
+      grip: ofPlace.grip.share,
+      sight: ofPlace.sight.share,
+      area: ofPlace.area.share,
+      balance: balance.share,
+      reach: ofPlace.reach.share,
+      apart: ofPlace.apart.share,
+    },
+    reasons: [...warnings, balance.reason, ...about],
+    placeReasons: [...warnings, ...about],
     limit: { outward: context.up, coneRad: holdsAnyWay ? Math.PI : HOOK_CONE_RAD },
     onShown,
     onMasked,
@@ -234,10 +269,15 @@ interface Verdict {
   readonly reason: string;
 }
 
-const mm = (metres: number): string => `${(1000 * metres).toPrecision(metres < 0.1 ? 2 : 3)} mm`;
+const lengthText = (metres: number, system: UnitSystem = 'metric'): string =>
+  formatQuantity('length', metres, system, metres < 0.1 ? 2 : 3).text;
+/** Of a contact: square centimetres are too large for it. */
+const patchText = (areaM2: number, system: UnitSystem = 'metric'): string =>
+  (system === 'metric' ? formatIn('area', areaM2, 'mm²', 2) : formatQuantity('area', areaM2, system, 2)).text;
 
-function judgeGrip(place: ClampPlace, metresPerUnit: number): Verdict {
-  const span = mm(place.span * metresPerUnit);
+function judgeGrip({ options: { metresPerUnit, system } }: Context, place: ClampPlace): Verdict {
+  // Nothing opposite has no span.
+  const span = place.span < Infinity ? lengthText(place.span * metresPerUnit, system) : '';
   switch (place.kind) {
     case 'through hole':
       return place.span * metresPerUnit > WIDEST_BOLT_M
@@ -290,7 +330,7 @@ function judgeSight(context: Context, place: ClampPlace): Verdict {
 function judgeArea({ options, padRadius }: Context, place: ClampPlace): Verdict {
   const square = options.metresPerUnit ** 2;
   const have = Math.min(place.area, 8 * Math.PI * padRadius ** 2) * square;
-  const room = `${(have * 1e6).toPrecision(2)} mm²`;
+  const room = patchText(have, options.system);
   if (options.currentA === undefined) {
     return {
       share: Math.min(1, have / 10e-6),
@@ -300,7 +340,7 @@ function judgeArea({ options, padRadius }: Context, place: ClampPlace): Verdict 
   const wanted = options.currentA * WANTED_M2_PER_A;
   // Twice what is wanted: pressed metal never touches all over.
   const share = wanted > 0 ? Math.min(1, have / (2 * wanted)) : 1;
-  const need = `${(wanted * 1e6).toPrecision(2)} mm² for ${options.currentA.toPrecision(3)} A`;
+  const need = `${patchText(wanted, options.system)} for ${formatIn('current', options.currentA, 'A').text}`;
   return share >= 1
     ? { share, reason: `Room for ${room} of contact, well over the ${need}.` }
     : share >= 0.5
@@ -308,20 +348,26 @@ function judgeArea({ options, padRadius }: Context, place: ClampPlace): Verdict 
       : { share, reason: `Only ${room} of contact against ${need}: use more contacts.` };
 }
 
+/** How the part hangs by this alone. */
 function judgeBalance({ options, up, size }: Context, place: ClampPlace): Verdict {
   const arm = subtract(place.at, options.centre);
+  const alone =
+    'Alone it lets the part swing and turn, and one loose contact ends the run; two points hold better.';
   if (Math.hypot(...arm) < 1e-3 * size) {
-    return { share: 0.2, reason: 'At the centre of gravity: the part may turn over by itself.' };
+    return { share: 0, reason: `At the centre of gravity: the part may turn over by itself. ${alone}` };
   }
   const tilt = angleBetween(arm, up);
   const degrees = Math.round((tilt * 180) / Math.PI);
   const share = Math.max(0, 1 - tilt / (Math.PI / 2));
   if (degrees <= 5)
-    return { share, reason: 'Straight above the centre of gravity: it hangs as you turned it.' };
+    return { share, reason: `Straight above the centre of gravity: it hangs as you turned it. ${alone}` };
   if (tilt < Math.PI / 2) {
-    return { share, reason: `Hung by this alone it comes to rest ${degrees}° from the attitude you chose.` };
+    return {
+      share,
+      reason: `Hung by this alone it comes to rest ${degrees}° from the attitude you chose. ${alone}`,
+    };
   }
-  return { share, reason: 'Below the centre of gravity: hung by this alone the part turns over.' };
+  return { share, reason: `Below the centre of gravity: hung by this alone the part turns over. ${alone}` };
 }
 
 function judgeReach({ surface, up, size }: Context, place: ClampPlace): Verdict {
@@ -338,7 +384,7 @@ function judgeApart({ shown, options }: Context, place: ClampPlace): Verdict {
   const distance = nearest * options.metresPerUnit;
   const share = Math.min(1, distance / FAR_FROM_SHOWN_M);
   return share < 1
-    ? { share, reason: `Only ${mm(distance)} from a face that is to be seen.` }
+    ? { share, reason: `Only ${lengthText(distance, options.system)} from a face that is to be seen.` }
     : { share, reason: 'Well away from the faces that are to be seen.' };
 }
 

@@ -1,5 +1,5 @@
-import type { BarRoom } from './pack-hanging-loads.ts';
-import type { CathodeSheet, Tank, TankRules } from './tank.ts';
+import type { BarRoom, RoomLimit } from './pack-hanging-loads.ts';
+import type { BusBar, CathodeSheet, Tank, TankRules } from './tank.ts';
 
 /** Where the room is: along which axis, from which coordinate, and the bar's own coordinate across. */
 export interface PlacedBarRoom extends BarRoom {
@@ -8,57 +8,192 @@ export interface PlacedBarRoom extends BarRoom {
   readonly atM: number;
 }
 
+export interface RoomOptions {
+  /** How far parts swing to each side. */
+  readonly swingM?: number;
+  /** Widest part in plan, so that parts under crossing bars keep clear of each other. */
+  readonly widestM?: number;
+  /** In a round tub: half the room across that is wanted. A narrower room is a longer one. */
+  readonly roundHalfM?: number;
+}
+
+/** A clearance as it has to be at rest: a part that swings further than the shop's own distance needs that much. */
+const kept = (to: RoomLimit['to'], ruleM: number, swingM: number): RoomLimit =>
+  swingM > ruleM ? { to, keptM: swingM, bySwing: true } : { to, keptM: ruleM, bySwing: false };
+
+/** Between two parts on one bar: the shop's distance, or both swinging against each other. */
+export const gapBetween = (rules: TankRules, swingM: number): number =>
+  Math.max(rules.partToPartM, 2 * swingM);
+
 /**
- * What hangs under each work bar with all clearances kept: length between the walls or the sheets at its ends, width
- * to the walls, sheets and bars beside it (the same to both sides, so a part may turn), and the depth of liquid.
+ * What hangs under each work bar with all clearances kept, at rest and swinging: length between the walls or the sheets
+ * at its ends, width to the walls, sheets and bars beside it (the same to both sides), and the depth of liquid. These
+ * are the distances that checkTank and swingFindings ask for, so a box in its room passes both.
  * In a round tub the length is that of the chord at the edge of the room across, half the room to each side.
+ * Where bars cross, the first of the tank keeps the crossing; the other has a room on either side of it, both of its id.
  */
-export function barRooms(tank: Tank, rules: TankRules): PlacedBarRoom[] {
+export function barRooms(
+  tank: Tank,
+  rules: TankRules,
+  { swingM = 0, widestM = 0, roundHalfM }: RoomOptions = {},
+): PlacedBarRoom[] {
   const heightM = tank.levelM - rules.partToSurfaceM - rules.partToFloorM;
   const bars = tank.bars.filter((bar) => bar.role === 'work');
-  return bars.map((bar): PlacedBarRoom => {
-    const place = { id: bar.id, along: bar.along, atM: bar.acrossM, heightM };
-    let side = Infinity;
-    for (const other of bars) {
-      if (other === bar || other.along !== bar.along) continue;
-      side = Math.min(side, (Math.abs(other.acrossM - bar.acrossM) - rules.partToPartM) / 2);
-    }
-    if (tank.vessel.shape === 'round') {
-      const clear = Math.min(
-        tank.vessel.diameterM / 2 - rules.partToWallM,
-        ...tank.cathodes.map((sheet) =>
-          tank.vessel.shape === 'round'
-            ? tank.vessel.diameterM / 2 - reachOf(sheet) - rules.partToCathodeM
-            : Infinity,
-        ),
-      );
-      // The largest level rectangle about the bar has its half-width at clear/√2 when the bar is in the middle.
-      const half = Math.max(0, Math.min(side, clear / Math.SQRT2 - Math.abs(bar.acrossM)));
-      const chord = Math.sqrt(Math.max(0, clear ** 2 - (Math.abs(bar.acrossM) + half) ** 2));
-      const from = Math.max(bar.fromM, -chord);
-      const to = Math.min(bar.toM, chord);
-      return { ...place, startM: from, lengthM: Math.max(0, to - from), acrossM: 2 * half };
-    }
-    const { lengthM, widthM } = tank.vessel;
-    const [ends, beside] = bar.along === 'x' ? [lengthM / 2, widthM / 2] : [widthM / 2, lengthM / 2];
-    const taken = (wall: string): number =>
-      tank.cathodes.reduce(
-        (most, sheet) =>
-          sheet.place.on === 'wall' && sheet.place.wall === wall
-            ? Math.max(most, reachOf(sheet) + rules.partToCathodeM)
-            : most,
-        rules.partToWallM,
-      );
-    const cross = bar.along === 'x' ? 'y' : 'x';
-    const from = Math.max(bar.fromM, -ends + taken(`${bar.along}-`));
-    const to = Math.min(bar.toM, ends - taken(`${bar.along}+`));
-    side = Math.min(
-      side,
-      bar.acrossM + beside - taken(`${cross}-`),
-      beside - taken(`${cross}+`) - bar.acrossM,
+  const gapM = gapBetween(rules, swingM);
+  return bars.flatMap((bar, index): PlacedBarRoom[] => {
+    const place = { id: bar.id, name: `bar ${tank.bars.indexOf(bar) + 1}`, along: bar.along, heightM };
+    const beside = bars.flatMap((other): Side[] =>
+      other === bar || other.along !== bar.along
+        ? []
+        : [
+            {
+              halfM: (Math.abs(other.acrossM - bar.acrossM) - gapM) / 2,
+              limit: {
+                to: 'next bar',
+                keptM: gapM,
+                bySwing: 2 * swingM > rules.partToPartM,
+              },
+            },
+          ],
     );
-    return { ...place, startM: from, lengthM: Math.max(0, to - from), acrossM: Math.max(0, 2 * side) };
+    const room =
+      tank.vessel.shape === 'round'
+        ? roundRoom(tank, tank.vessel.diameterM / 2, bar, rules, beside, { swingM, roundHalfM })
+        : boxRoom(tank, tank.vessel, bar, rules, beside, swingM);
+    const stretches = freeStretches(room, bar, bars.slice(0, index), widestM, gapM);
+    const { limits } = room;
+    return stretches.map(([from, to]) => ({
+      ...place,
+      atM: bar.acrossM,
+      startM: from,
+      lengthM: Math.max(0, to - from),
+      acrossM: room.acrossM,
+      limits: {
+        ...limits,
+        height: [
+          { to: 'surface', keptM: rules.partToSurfaceM, bySwing: false },
+          { to: 'floor', keptM: rules.partToFloorM, bySwing: false },
+        ],
+      },
+    }));
   });
 }
 
+interface Side {
+  readonly halfM: number;
+  readonly limit: RoomLimit;
+}
+
+interface Room {
+  readonly fromM: number;
+  readonly toM: number;
+  readonly acrossM: number;
+  readonly limits: { readonly along: readonly RoomLimit[]; readonly across: readonly RoomLimit[] };
+}
+
 const reachOf = (sheet: CathodeSheet): number => sheet.standoffM + sheet.thicknessM;
+const END: RoomLimit = { to: 'end of the bar', keptM: 0, bySwing: false };
+
+function roundRoom(
+  tank: Tank,
+  radiusM: number,
+  bar: BusBar,
+  rules: TankRules,
+  beside: readonly Side[],
+  { swingM, roundHalfM }: Pick<RoomOptions, 'roundHalfM'> & { readonly swingM: number },
+): Room {
+  const wall = kept('wall', rules.partToWallM, swingM);
+  const cathode = kept('cathode', rules.partToCathodeM, swingM);
+  const sides = [
+    { clearM: radiusM - wall.keptM, limit: wall },
+    ...tank.cathodes.map((sheet) => ({ clearM: radiusM - reachOf(sheet) - cathode.keptM, limit: cathode })),
+  ];
+  const { clearM, limit } = sides.reduce((least, side) => (side.clearM < least.clearM ? side : least));
+  const clear = Math.max(0, clearM);
+  const off = Math.abs(bar.acrossM);
+  // The largest level rectangle about the bar has its half-width at clear/√2 when the bar is in the middle.
+  const wanted = roundHalfM === undefined ? clear / Math.SQRT2 - off : Math.min(roundHalfM, clear - off);
+  const half = Math.max(0, Math.min(wanted, ...beside.map(({ halfM }) => halfM)));
+  const chord = Math.sqrt(Math.max(0, clear ** 2 - (off + half) ** 2));
+  const next = beside.filter(({ halfM }) => halfM < wanted).map((side) => side.limit);
+  return {
+    fromM: Math.max(bar.fromM, -chord),
+    toM: Math.min(bar.toM, chord),
+    acrossM: 2 * half,
+    limits: {
+      along: bar.fromM > -chord || bar.toM < chord ? [END, limit] : [limit],
+      across: next.length > 0 ? next.slice(0, 1) : [limit],
+    },
+  };
+}
+
+function boxRoom(
+  tank: Tank,
+  vessel: Extract<Tank['vessel'], { shape: 'box' }>,
+  bar: BusBar,
+  rules: TankRules,
+  beside: readonly Side[],
+  swingM: number,
+): Room {
+  const [ends, sides] =
+    bar.along === 'x' ? [vessel.lengthM / 2, vessel.widthM / 2] : [vessel.widthM / 2, vessel.lengthM / 2];
+  /** From a wall inwards: what is taken by the wall's own clearance or by that of a sheet on it. */
+  const taken = (wall: string): { readonly takenM: number; readonly limit: RoomLimit } => {
+    const bare = kept('wall', rules.partToWallM, swingM);
+    const cathode = kept('cathode', rules.partToCathodeM, swingM);
+    return tank.cathodes.reduce(
+      (most, sheet) => {
+        const takenM = reachOf(sheet) + cathode.keptM;
+        return sheet.place.on === 'wall' && sheet.place.wall === wall && takenM > most.takenM
+          ? { takenM, limit: cathode }
+          : most;
+      },
+      { takenM: bare.keptM, limit: bare },
+    );
+  };
+  const cross = bar.along === 'x' ? 'y' : 'x';
+  const [start, end] = [taken(`${bar.along}-`), taken(`${bar.along}+`)];
+  const [low, high] = [taken(`${cross}-`), taken(`${cross}+`)];
+  const fromM = Math.max(bar.fromM, -ends + start.takenM);
+  const toM = Math.min(bar.toM, ends - end.takenM);
+  const across = [
+    ...beside,
+    { halfM: bar.acrossM + sides - low.takenM, limit: low.limit },
+    { halfM: sides - high.takenM - bar.acrossM, limit: high.limit },
+  ].reduce((least, side) => (side.halfM < least.halfM ? side : least));
+  const along = [
+    bar.fromM > -ends + start.takenM ? END : start.limit,
+    bar.toM < ends - end.takenM ? END : end.limit,
+  ];
+  return {
+    fromM,
+    toM,
+    acrossM: Math.max(0, 2 * across.halfM),
+    limits: { along: along[0]!.to === along[1]!.to ? along.slice(1) : along, across: [across.limit] },
+  };
+}
+
+/** What is left of a bar's room beside the parts that hang under crossing bars: one stretch, or one on either side. */
+function freeStretches(
+  { fromM, toM }: Room,
+  bar: BusBar,
+  before: readonly BusBar[],
+  widestM: number,
+  gapM: number,
+): (readonly [number, number])[] {
+  let stretches: (readonly [number, number])[] = [[fromM, toM]];
+  const besideM = widestM / 2 + gapM;
+  for (const other of before) {
+    if (other.along === bar.along) continue;
+    const reaches =
+      bar.acrossM > other.fromM - besideM - widestM / 2 && bar.acrossM < other.toM + besideM + widestM / 2;
+    if (!reaches) continue;
+    stretches = stretches.flatMap(([from, to]) =>
+      [
+        [from, Math.min(to, other.acrossM - besideM)] as const,
+        [Math.max(from, other.acrossM + besideM), to] as const,
+      ].filter(([low, high]) => high > low),
+    );
+  }
+  return stretches;
+}

@@ -30,13 +30,9 @@ export class LoadPacker {
 
   /** Sums over limits, and for each kind of piece how many of it alone fit in one load. */
   lowerBound(): number {
-    const sum = (of: (item: HangingItem) => number): number =>
-      this.#items.reduce((total, item) => total + of(item) * item.quantity, 0);
-    const { supplyCurrentA, cathodeServesM2, bars, gapM } = this.#limits;
+    const { bars, gapM } = this.#limits;
     const room = bars.reduce((total, bar) => total + bar.lengthM + gapM, 0);
-    const bounds = [1, sum((item) => item.alongM + gapM) / room];
-    if (supplyCurrentA !== null) bounds.push(sum((item) => item.currentA) / supplyCurrentA);
-    if (cathodeServesM2 !== null) bounds.push(sum((item) => item.areaM2) / cathodeServesM2);
+    const bounds = [this.lowerBoundWithoutRoom(), this.#sum((item) => item.alongM + gapM) / room];
     for (const [index, item] of this.#items.entries()) {
       if (item.quantity === 0) continue;
       const load = this.#open();
@@ -45,6 +41,27 @@ export class LoadPacker {
       bounds.push(item.quantity / alone);
     }
     return Math.max(...bounds.map((bound) => Math.ceil(bound - 1e-9)));
+  }
+
+  /** The same by supply and cathode alone. */
+  lowerBoundWithoutRoom(): number {
+    const { supplyCurrentA, cathodeServesM2 } = this.#limits;
+    const bounds = [1];
+    const limit = (capacity: number | null, of: (item: HangingItem) => number): void => {
+      if (capacity === null) return;
+      bounds.push(this.#sum(of) / capacity);
+      for (const item of this.#items) {
+        const alone = Math.floor((capacity * EXACT) / of(item));
+        if (item.quantity > 0 && alone > 0) bounds.push(item.quantity / alone);
+      }
+    };
+    limit(supplyCurrentA, (item) => item.currentA);
+    limit(cathodeServesM2, (item) => item.areaM2);
+    return Math.max(...bounds.map((bound) => Math.ceil(bound - 1e-9)));
+  }
+
+  #sum(of: (item: HangingItem) => number): number {
+    return this.#items.reduce((total, item) => total + of(item) * item.quantity, 0);
   }
 
   firstFit(): OpenLoad[] {

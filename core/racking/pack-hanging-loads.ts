@@ -1,7 +1,10 @@
 import { failure, success, type Result } from '../result.ts';
-import { EXACT, fitsBar, LoadPacker } from './load-packer.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import { EXACT, LoadPacker } from './load-packer.ts';
+import { whyNoRoom } from './why-no-room.ts';
 
-/** One kind of piece as it hangs, with the room its swing needs. */
+/** One kind of piece as it hangs: the box around it. */
 export interface HangingItem {
   readonly name: string;
   readonly quantity: number;
@@ -15,12 +18,24 @@ export interface HangingItem {
   readonly heightM: number;
 }
 
+/** A distance that was taken off a room. */
+export interface RoomLimit {
+  readonly to: 'cathode' | 'wall' | 'next bar' | 'end of the bar' | 'surface' | 'floor';
+  readonly keptM: number;
+  /** The swing asks for it, not the shop's own clearance. */
+  readonly bySwing: boolean;
+}
+
 /** What one bar has room for; clearances to walls, cathodes, floor and surface are taken off already. */
 export interface BarRoom {
   readonly id: string;
+  /** As the user is told of it. */
+  readonly name?: string;
   readonly lengthM: number;
   readonly acrossM: number;
   readonly heightM: number;
+  /** What was taken off in each direction, so that a refusal can name it. */
+  readonly limits?: Readonly<Record<'along' | 'across' | 'height', readonly RoomLimit[]>>;
 }
 
 export interface LoadLimits {
@@ -49,10 +64,12 @@ export interface HangingLoad {
 
 export interface HangingPlan {
   readonly loads: readonly HangingLoad[];
-  /** No way of loading needs fewer than this. */
+  /** No way of hanging these boxes in a row under each bar needs fewer than this. */
   readonly fewestPossible: number;
-  /** True when `loads` is known to be the fewest there can be. */
+  /** True when `loads` is known to be the fewest for these boxes, in rows, turned as they are. */
   readonly provenFewest: boolean;
+  /** By supply and cathode alone: however the parts are hung or turned, no fewer loads will do. */
+  readonly fewestHoweverHung: number;
 }
 
 const MOST_PIECES = 20_000;
@@ -66,7 +83,11 @@ const MOST_PIECES = 20_000;
  * the larger of the two shrinks, within all limits.
  * Failures: `piece-too-large` (with what it is too large for), `too-many-pieces`.
  */
-export function packHangingLoads(items: readonly HangingItem[], limits: LoadLimits): Result<HangingPlan> {
+export function packHangingLoads(
+  items: readonly HangingItem[],
+  limits: LoadLimits,
+  system: UnitSystem = 'metric',
+): Result<HangingPlan> {
   checkArguments(items, limits);
   const count = items.reduce((sum, item) => sum + item.quantity, 0);
   if (count > MOST_PIECES) {
@@ -74,10 +95,10 @@ export function packHangingLoads(items: readonly HangingItem[], limits: LoadLimi
   }
   for (const item of items) {
     if (item.quantity === 0) continue;
-    const reason = whyNever(item, limits);
+    const reason = whyNever(item, limits, system);
     if (reason) return reason;
   }
-  if (count === 0) return success({ loads: [], fewestPossible: 0, provenFewest: true });
+  if (count === 0) return success({ loads: [], fewestPossible: 0, provenFewest: true, fewestHoweverHung: 0 });
   const packer = new LoadPacker(items, limits);
   const fewestPossible = packer.lowerBound();
   let best = packer.firstFit();
@@ -89,7 +110,12 @@ export function packHangingLoads(items: readonly HangingItem[], limits: LoadLimi
     if (!fewer.loads) break;
   }
   packer.even(best);
-  return success({ loads: best.map((load) => packer.describe(load)), fewestPossible, provenFewest: proven });
+  return success({
+    loads: best.map((load) => packer.describe(load)),
+    fewestPossible,
+    provenFewest: proven,
+    fewestHoweverHung: packer.lowerBoundWithoutRoom(),
+  });
 }
 
 function checkArguments(items: readonly HangingItem[], limits: LoadLimits): void {
@@ -110,29 +136,25 @@ function checkArguments(items: readonly HangingItem[], limits: LoadLimits): void
   }
 }
 
-function whyNever(item: HangingItem, limits: LoadLimits): ReturnType<typeof failure> | undefined {
+function whyNever(
+  item: HangingItem,
+  limits: LoadLimits,
+  system: UnitSystem,
+): ReturnType<typeof failure> | undefined {
   if (limits.supplyCurrentA !== null && item.currentA > limits.supplyCurrentA * EXACT) {
     return failure(
       'piece-too-large',
-      `One ${item.name} alone takes ${item.currentA.toFixed(2)} A, more than the supply’s ${limits.supplyCurrentA} A.`,
+      `One ${item.name} alone takes ${item.currentA.toFixed(2)} A, more than the ${Number(limits.supplyCurrentA.toFixed(2))} A the supply has for it.`,
       'Lower the current density, mask more of it, or use a larger supply.',
     );
   }
   if (limits.cathodeServesM2 !== null && item.areaM2 > limits.cathodeServesM2 * EXACT) {
+    const area = (value: number): string => formatQuantity('area', value, system).text;
     return failure(
       'piece-too-large',
-      `One ${item.name} alone has more area than the cathodes serve.`,
+      `One ${item.name} alone has ${area(item.areaM2)}, and the cathodes serve ${area(limits.cathodeServesM2)}.`,
       'Add cathode area, or allow a smaller cathode to part ratio.',
     );
   }
-  if (limits.bars.some((bar) => fitsBar(item, bar))) return undefined;
-  return failure(
-    'piece-too-large',
-    limits.bars.length === 0
-      ? 'The tank has no bar to hang from.'
-      : `${item.name} does not fit under any bar with the clearances you ask for.`,
-    limits.bars.length === 0
-      ? 'Add a bar to the tank.'
-      : 'Turn the part, allow less clearance, or use a larger tank.',
-  );
+  return whyNoRoom(item, limits.bars, system);
 }

@@ -16,8 +16,9 @@ export interface PlacedItem {
 const QUARTER: readonly number[] = [0, -1, 0, 1, 0, 0, 0, 0, 1];
 
 /**
- * Hangs a load: on every bar the pieces in the order of the items, in the middle of their swing room, the spare length
- * shared out evenly between them and at both ends; every piece with its top at `topM`.
+ * Hangs a load: on every bar the pieces in the order of the items, `gapM` between them, the length that is then spare
+ * shared out evenly between them and at both ends; every piece with its top at `topM`. Where the gaps do not fit, they are
+ * as wide as they can be, and below 0 when the pieces are longer than the room.
  * @param pieces by bar and item, see HangingLoad
  * @param topM height of the pieces' highest points above the floor
  */
@@ -26,6 +27,7 @@ export function placeLoad(
   items: readonly PlacedItem[],
   pieces: readonly (readonly number[])[],
   topM: number,
+  gapM: number,
 ): Placement[] {
   if (pieces.length !== rooms.length) {
     throw new RangeError(`placeLoad: pieces for ${pieces.length} bars, ${rooms.length} rooms`);
@@ -33,11 +35,13 @@ export function placeLoad(
   const placements: Placement[] = [];
   rooms.forEach((room, bar) => {
     const inTurn = items.flatMap((item, index) => new Array<PlacedItem>(pieces[bar][index] ?? 0).fill(item));
-    const taken = inTurn.reduce((sum, item) => sum + item.size.alongM, 0);
-    const spare = (room.lengthM - taken) / (inTurn.length + 1);
-    let at = room.startM;
+    const free = room.lengthM - inTurn.reduce((sum, item) => sum + item.size.alongM, 0);
+    const spare = (free - gapM * (inTurn.length - 1)) / (inTurn.length + 1);
+    const [end, between] =
+      spare >= -1e-9 ? [spare, gapM + spare] : [free / (inTurn.length + 1), free / (inTurn.length + 1)];
+    let at = room.startM + end - between;
     for (const { partId, rotation, size } of inTurn) {
-      at += spare;
+      at += between;
       const along = at + size.alongM / 2;
       at += size.alongM;
       const turned = room.along === 'x' ? rotation : multiply(QUARTER, rotation);

@@ -2,6 +2,7 @@ import { checkProcess, PROCESS_LIMITS, type ProcessField } from '../../core/elec
 import { wettedBusEnds } from '../../core/racking/bus-ends.ts';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
+import { hungParts } from '../../core/job/hung-wires.ts';
 import { loadItems } from '../../core/job/load-items.ts';
 import { jobMessages } from '../../core/job/job-messages.ts';
 import type { Job, Process } from '../../core/job/job.ts';
@@ -75,7 +76,7 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
   const measures = Object.fromEntries(parts.map(({ part, measure }) => [part.id, measure]));
   const plan = planRun(
     loadItems(
-      parts.map(({ part }) => part),
+      hungParts(job, (id) => parts.filter(isMeshed).find(({ part }) => part.id === id)?.geometry),
       measures,
     ),
     process,

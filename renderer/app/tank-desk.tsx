@@ -122,7 +122,7 @@ export function TankDesk() {
         lines={lines}
         selectedId={selectedId}
         theme={theme}
-        label={`${tank.name} with ${job.placements.length} copies`}
+        label={`${tank.name} with ${job.placements.length === 1 ? 'one copy' : `${job.placements.length} copies`}`}
         renderTool={(label, onPress) => (
           <ActionButton look="small" onPress={onPress}>
             {label}

@@ -36,6 +36,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const measures = useDerived((derived) => derived.measures);
   const messages = useDerived((derived) => derived.messages);
   const wet = useDerived((derived) => derived.wet);
+  const hung = useDerived((derived) => derived.hung);
   const hanging = useDerived((derived) => derived.hanging);
   const tank = useDerived((derived) => derived.tank);
   const field = useDerived((derived) => derived.field);
@@ -80,7 +81,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
       {plan?.ok ? (
         <div className="paper-zoom" style={{ zoom }}>
           <PaperSheet
-            job={job}
+            job={{ ...job, parts: [...hung] }}
             plan={plan.value}
             measures={measures}
             faces={Object.fromEntries(Object.entries(meshes).map(([id, mesh]) => [id, mesh.geometry.faces]))}

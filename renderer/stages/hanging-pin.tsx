@@ -7,7 +7,7 @@ import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
 import type { HangerFix } from '../../core/racking/check-hanger.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices, useShelf } from '../app/services.ts';
-import { editJob } from '../state/app-store.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -17,6 +17,9 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { Reasons } from './hanging-proposals.tsx';
+
+/** Of 100: below this the reasons are shown without being asked for. */
+const POOR = 45;
 
 interface PinCardProps {
   readonly part: Part;
@@ -81,7 +84,8 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
       {critique ? (
         <DisclosureSection
           title={`Place of pin ${number}: ${critique.kind}`}
-          state={`${critique.score.toFixed(0)} of 100`}
+          state={`${critique.score.toFixed(0)} of 100${part.contacts.length === 1 ? ', alone' : ''}`}
+          open={critique.score < POOR}
         >
           <Reasons reasons={critique.reasons} />
         </DisclosureSection>
@@ -171,6 +175,14 @@ function HangerFigures({ plan: { check, spot } }: { plan: ContactPlan }) {
 
 function HangerFields({ part, contact, number }: Pick<PinCardProps, 'part' | 'contact' | 'number'>) {
   const { store, rackShop } = useServices();
+  const system = useApp((state) => state.unitSystem);
+  const tank = useApp((state) => jobOf(state).tank);
+  const hung = useDerived((derived) => derived.hung.find(({ id }) => id === part.id));
+  /** As long as they are taken: by the tank, or as typed. */
+  const { dryLengthM, wetLengthM } =
+    hung?.contacts.find(({ id }) => id === contact.id)?.hanger ?? contact.hanger;
+  const byTank = tank !== null && contact.hanger.lengthsFrom === 'tank';
+  const say = (metres: number): string => formatQuantity('length', metres, system).text;
   const stock = useShelf(rackShop.hangers);
   const { hanger } = contact;
   const put = (next: Contact, what: string): void =>
@@ -248,10 +260,30 @@ function HangerFields({ part, contact, number }: Pick<PinCardProps, 'part' | 'co
           onChange={(value) => value !== null && change({ count: value }, 'count')}
         />
       </div>
-      <DisclosureSection title={`Lengths, hook and patch at pin ${number}`}>
+      <DisclosureSection
+        title={`Lengths, hook and patch at pin ${number}`}
+        state={`${say(dryLengthM)} dry, ${say(wetLengthM)} in the liquid`}
+      >
+        {tank ? (
+          <CheckBox
+            isOn={byTank}
+            onChange={(isOn) =>
+              change(
+                isOn ? { lengthsFrom: 'tank' } : { lengthsFrom: 'typed', dryLengthM, wetLengthM },
+                'lengths',
+              )
+            }
+          >
+            As long as it hangs in the tank: straight up to the bar
+          </CheckBox>
+        ) : (
+          <p className="soft">
+            Once a tank is chosen, these follow from its bar, its level and the part’s depth.
+          </p>
+        )}
         <div className="two">
-          {length('dryLengthM', 'Above the liquid', 3)}
-          {length('wetLengthM', 'In the liquid', 3)}
+          {byTank ? null : length('dryLengthM', 'Above the liquid', 3)}
+          {byTank ? null : length('wetLengthM', 'In the liquid', 3)}
           {length('hookLengthM', 'Bent end, in the liquid', 0.5)}
           {length('armM', 'Reach of the hook', 0.5)}
           <QuantityField

@@ -27,7 +27,10 @@ export function ProposalSection({ part }: { part: Part }) {
   const pairs = report.pairs.slice(0, 3);
   return (
     <>
-      <p className="soft">Marked with letters in the picture; never on a masked or show face.</p>
+      <p className="soft">
+        Marked with letters in the picture; never on a masked or show face. The number, of 100, says how well
+        the part hangs by those two, or by that one alone.
+      </p>
       {pairs.length > 0 ? (
         <ul className="proposals" aria-label="Two hangers together">
           {pairs.map(({ first, second, score, reasons }) => {

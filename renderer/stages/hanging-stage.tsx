@@ -12,9 +12,10 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { AttitudeSection } from './hanging-attitude.tsx';
 import { PinCard } from './hanging-pin.tsx';
-import { ProposalSection } from './hanging-proposals.tsx';
+import { ProposalSection, Reasons } from './hanging-proposals.tsx';
 import { BusEndsSection } from './hanging-bus-ends.tsx';
 import { HangingRulesSection } from './hanging-rules.tsx';
+import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
 import './hanging.css';
 
@@ -32,7 +33,10 @@ export function HangingStage() {
       </StageHead>
       {!part ? <p className="soft">Open a part first.</p> : null}
       {part && !hasSurface ? (
-        <p className="soft">Only the area of this part is known; there is no surface to clamp or turn.</p>
+        <>
+          <MessageList stage="hanging" without={({ partId }) => partId !== part.id} />
+          <p className="soft">Open its model, or draw its shape, to see where it clamps and how it hangs.</p>
+        </>
       ) : null}
       {part && hasSurface ? <Hanging key={part.id} part={part} /> : null}
     </>
@@ -89,6 +93,15 @@ function Hanging({ part }: { part: Part }) {
       >
         <ProposalSection part={part} />
       </DisclosureSection>
+      {known?.contacts?.together && part.contacts.length === 2 ? (
+        <DisclosureSection
+          title="Both pins together"
+          state={`${known.contacts.together.score.toFixed(0)} of 100`}
+          open
+        >
+          <Reasons reasons={known.contacts.together.reasons} />
+        </DisclosureSection>
+      ) : null}
       {part.contacts.map((contact, index) => (
         <PinCard
           key={contact.id}

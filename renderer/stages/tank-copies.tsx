@@ -100,6 +100,7 @@ function HangCopies({ part, alone }: { part: Part; alone: boolean }) {
   const [count, setCount] = useState(Math.max(1, hung || part.quantity));
   const [failure, setFailure] = useState<Failure | null>(null);
   const what = alone ? '' : ` of ${part.name}`;
+  const tryTo = (anyway: boolean): void => setFailure(hangCopies(services, part.id, count, anyway));
   return (
     <>
       <div className="hang-copies">
@@ -112,12 +113,20 @@ function HangCopies({ part, alone }: { part: Part; alone: boolean }) {
           wholeNumber
           onChange={(value) => value !== null && setCount(value)}
         />
-        <ActionButton onPress={() => setFailure(hangCopies(services, part.id, count))}>
+        <ActionButton onPress={() => tryTo(false)}>
           Hang {count}
           <span className="visually-hidden">{what} at once</span>
         </ActionButton>
       </div>
-      {failure ? <MessageCard level="check" message={failure.message} remedy={failure.remedy} /> : null}
+      {failure ? (
+        <MessageCard level="check" message={failure.message} remedy={failure.remedy}>
+          {failure.code === 'no-room' ? (
+            <ActionButton look="small" onPress={() => tryTo(true)}>
+              Hang {count === 1 ? 'it' : 'them'} anyway and see the distances
+            </ActionButton>
+          ) : null}
+        </MessageCard>
+      ) : null}
     </>
   );
 }
@@ -219,7 +228,7 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
   );
 }
 
-/** Whether a copy can swing into a sheet or its neighbour, with the room that is left. */
+/** Whether a copy can swing into a sheet, a wall or its neighbour, with the room that is left. */
 function swingText(
   swingOf: (placementId: string) => number,
   id: string,
@@ -228,9 +237,9 @@ function swingText(
 ): string {
   const length = (metres: number): string => formatQuantity('length', metres, system, 2).text;
   const rooms = own.flatMap(({ to, toId, distanceM }) => {
-    if (to !== 'cathode' && to !== 'part') return [];
+    if (to !== 'cathode' && to !== 'wall' && to !== 'part') return [];
     const left = distanceM.valueSi - swingOf(id) - (to === 'part' ? swingOf(toId) : 0);
-    const what = to === 'cathode' ? 'the cathode' : 'the next part, which swings as well';
+    const what = to === 'part' ? 'the next part, which swings as well' : `the ${to}`;
     return left > 0 ? `keeps ${length(left)} to ${what}` : `can hit ${what}`;
   });
   const swings = `Stirred, it swings by up to ${length(swingOf(id))}`;

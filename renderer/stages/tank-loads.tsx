@@ -2,8 +2,9 @@ import type { HangingLoad } from '../../core/racking/pack-hanging-loads.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
-import { hangLoad } from '../state/edit-tank.ts';
+import { hangLoad, turnInTank } from '../state/edit-tank.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 
 /** The loads that fit, what limits each, and a button that hangs one. */
 export function LoadSection() {
@@ -13,8 +14,8 @@ export function LoadSection() {
   const system = useApp((state) => state.unitSystem);
   if (plan === null) return <p className="soft">Open a part first; the loads follow from it.</p>;
   // What keeps a plan from being made is said with the messages.
-  if (!plan.ok) return null;
-  const { loads, provenFewest, fewestPossible } = plan.value.hanging;
+  if (!plan.ok) return <TurnOffer loadsNow={null} />;
+  const { loads, provenFewest, fewestPossible, fewestHoweverHung } = plan.value.hanging;
   const pieces = (load: HangingLoad): string =>
     job.parts
       .map((part, item) => ({ part, count: load.pieces.reduce((sum, bar) => sum + (bar[item] ?? 0), 0) }))
@@ -28,11 +29,14 @@ export function LoadSection() {
         <span className="soft">
           {' '}
           ·{' '}
-          {provenFewest
+          {loads.length <= fewestHoweverHung
             ? 'fewer are not possible'
-            : `at least ${fewestPossible} needed, fewer than ${loads.length} not found`}
+            : provenFewest
+              ? 'no fewer found, turned as they are'
+              : `no fewer found; at least ${fewestPossible} needed`}
         </span>
       </h3>
+      <TurnOffer loadsNow={loads.length} />
       <ol className="loads">
         {loads.map((load, index) => (
           <li key={index}>
@@ -52,5 +56,31 @@ export function LoadSection() {
         ))}
       </ol>
     </section>
+  );
+}
+
+/** A quarter turn about the upright that saves loads, or makes the parts fit: offered, with what it changes. */
+function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
+  const services = useServices();
+  const turn = useDerived((derived) => derived.tank.turn);
+  const job = useApp(jobOf);
+  if (!turn) return null;
+  const names = job.parts.filter(({ id }) => turn.partIds.includes(id)).map(({ name }) => `“${name}”`);
+  const all = names.length === job.parts.length && names.length > 1 ? 'all parts' : names.join(', ');
+  const loads = turn.loads === 1 ? 'one load' : `${turn.loads} loads`;
+  return (
+    <MessageCard
+      level="note"
+      message={
+        loadsNow === null
+          ? `Turned by 90° about the upright ${all} would fit, in ${loads}.`
+          : `Turned by 90° about the upright (${all}) ${loads} would do instead of ${loadsNow}.`
+      }
+      remedy="Other sides then face the cathodes, and in a row broad sides shade each other: look at the thickness map before you settle for it."
+    >
+      <ActionButton look="small" onPress={() => turnInTank(services, turn.partIds)}>
+        Turn by 90°
+      </ActionButton>
+    </MessageCard>
   );
 }

@@ -76,7 +76,10 @@ function TankChoice() {
         />
       ) : null}
       {shelf.unreadable > 0 ? (
-        <p className="soft">{shelf.unreadable} tanks of the book are damaged and left out.</p>
+        <p className="soft">
+          {shelf.unreadable === 1 ? 'One tank' : `${shelf.unreadable} tanks`} of the book{' '}
+          {shelf.unreadable === 1 ? 'is' : 'are'} damaged and left out.
+        </p>
       ) : null}
       {chosen ? null : (
         <>

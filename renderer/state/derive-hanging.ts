@@ -1,15 +1,18 @@
 import type { PlanItem } from '../../core/electrical/plan-run.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import { hungPart } from '../../core/job/hung-wires.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
-import { hangingRotation, inTank, planTank, type TankPlan } from '../../core/job/tank-plan.ts';
+import { hangingRotation, inTank, planTank, loadsWithin, type TankPlan } from '../../core/job/tank-plan.ts';
+import { turnThatHelps, type HelpfulTurn } from '../../core/job/turn-in-tank.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { hangingSize, type HangingSize } from '../../core/racking/hanging-size.ts';
 import type { Result } from '../../core/result.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import { hangingKey } from './follow-hanging.ts';
@@ -23,10 +26,13 @@ export interface DerivedHanging {
 
 /** Works out how parts hang and what the tank holds; sizes, plans and packings are kept while nothing they rest on changed. */
 export interface HangingDeriver {
+  /** The parts with their wires as long as the tank makes them; the same objects while nothing changed. */
+  hung(state: AppState): readonly Part[];
   /** The loads of the tank first: the current planner wants them. */
   tank(state: AppState, items: readonly PlanItem[] | null, hanging: HangingState): TankView;
   hanging(
     state: AppState,
+    parts: readonly Part[],
     measures: Readonly<Record<string, PartMeasure>>,
     hanging: HangingState,
   ): DerivedHanging['hanging'];
@@ -50,13 +56,14 @@ export function createHangingDeriver(): HangingDeriver {
   };
 
   /** Packing searches; a name typed letter by letter must not repeat it. */
-  let packed: { key: string; plan: Result<TankPlan> } | null = null;
+  let packed: { key: string; made: { plan: Result<TankPlan>; turn: HelpfulTurn | null } } | null = null;
   const planOf = (
     job: Job,
     items: readonly PlanItem[],
     known: Readonly<Record<string, HangingSize>>,
-  ): Result<TankPlan> | null => {
-    if (!inTank(job)) return null;
+    system: UnitSystem,
+  ): Pick<TankView, 'plan' | 'turn' | 'loadsWithin'> => {
+    if (!inTank(job)) return { plan: null, turn: null };
     const { supplyCurrentLimitA, currentDensityAPerM2 } = job.process;
     const key = JSON.stringify([
       job.tank,
@@ -65,9 +72,13 @@ export function createHangingDeriver(): HangingDeriver {
       currentDensityAPerM2,
       items,
       known,
+      system,
     ]);
-    if (packed?.key !== key) packed = { key, plan: planTank(job, items, known) };
-    return packed.plan;
+    if (packed?.key !== key) {
+      const plan = planTank(job, items, known, system);
+      packed = { key, made: { plan, turn: turnThatHelps(job, items, known, plan) } };
+    }
+    return { ...packed.made, loadsWithin: (areaM2) => loadsWithin(job, items, known, areaM2) };
   };
 
   const plans = new Map<string, { from: readonly unknown[]; plan: PartHangingPlan }>();
@@ -112,19 +123,40 @@ export function createHangingDeriver(): HangingDeriver {
     return plan;
   };
 
+  const sizesOf = (state: AppState): Record<string, HangingSize> => {
+    const job = jobOf(state);
+    const known: Record<string, HangingSize> = {};
+    for (const part of job.parts) {
+      const geometry = state.meshes[part.id]?.geometry;
+      if (geometry && job.tank && geometry.triangleCount > 0) known[part.id] = sizeOf(part, geometry);
+    }
+    return known;
+  };
+
+  const hungBefore = new Map<string, { from: readonly unknown[]; part: Part }>();
+
   return {
+    hung(state) {
+      const job = jobOf(state);
+      const known = sizesOf(state);
+      return job.parts.map((part) => {
+        const from = [part, job.tank, job.placements, known[part.id]];
+        const before = hungBefore.get(part.id);
+        if (before && before.from.every((value, i) => value === from[i])) return before.part;
+        const made = hungPart(job, part, known[part.id]);
+        hungBefore.set(part.id, { from, part: made });
+        return made;
+      });
+    },
     tank(state, items, hanging) {
       const job = jobOf(state);
-      const known: Record<string, HangingSize> = {};
-      for (const part of job.parts) {
-        const geometry = state.meshes[part.id]?.geometry;
-        if (geometry && job.tank && geometry.triangleCount > 0) known[part.id] = sizeOf(part, geometry);
-      }
-      return { plan: items ? planOf(job, items, known) : null, check: hanging.tankCheck, sizes: known };
+      const known = sizesOf(state);
+      const plan = items ? planOf(job, items, known, state.unitSystem) : { plan: null, turn: null };
+      return { ...plan, check: hanging.tankCheck, sizes: known };
     },
-    hanging(state, measures, hanging) {
+    hanging(state, parts, measures, hanging) {
       const found: Record<string, PartHangingPlan> = {};
-      for (const part of jobOf(state).parts) {
+      for (const part of parts) {
         const geometry = state.meshes[part.id]?.geometry;
         const known = hanging.parts[part.id];
         const measure = measures[part.id];

@@ -26,6 +26,8 @@ export interface Derived {
   readonly plan: Result<RunPlan> | null;
   readonly messages: readonly JobMessage[];
   readonly wet: WetPlan;
+  /** The job's parts with their wires as long as the tank makes them (core/job/hung-wires.ts). */
+  readonly hung: readonly Part[];
   /** How each part hangs; those still being worked out are absent. */
   readonly hanging: DerivedHanging['hanging'];
   readonly tank: DerivedHanging['tank'];
@@ -150,12 +152,14 @@ export function deriveFrom(
       grounds.delete(id);
       rememberedFits.delete(id);
     }
-    const items = allMeasured(job, measures) ? loadItems(job.parts, measures) : null;
+    const hung = hangs.hung(state);
+    const items = allMeasured(job, measures) ? loadItems(hung, measures) : null;
     const known = hangingStore.getState();
     const tank = hangs.tank(state, items, known);
     const plan = items
       ? planRun(items, job.process, {
-          loads: tank.plan?.ok ? tank.plan.value.loads : undefined,
+          ...(tank.plan?.ok ? { loads: tank.plan.value.loads } : {}),
+          ...(tank.loadsWithin ? { loadsWithin: tank.loadsWithin } : {}),
           busEnds: wettedBusEnds(job.hanging.busEnds),
         })
       : null;
@@ -168,12 +172,13 @@ export function deriveFrom(
     }
     const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
     const wet: WetPlan = { heat: heatOf(job, plan), fits, thinnestM: thinnestOf(job, field) };
-    const hanging = hangs.hanging(state, measures, known);
+    const hanging = hangs.hanging(state, hung, measures, known);
     const more = [...hangs.messages(state, { hanging, tank }), ...fieldDesk.deriver.messages(state, field)];
     return {
       measures,
       plan,
       wet,
+      hung,
       hanging,
       tank,
       field,

@@ -1,7 +1,14 @@
 import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-hanging.ts';
 import type { JobTank } from '../../core/job/job-tank.ts';
-import { hangPieces, inTank, spreadOverBars } from '../../core/job/tank-plan.ts';
-import { barRooms } from '../../core/racking/bar-rooms.ts';
+import {
+  copyGapM,
+  hangingItems,
+  hangPieces,
+  inTank,
+  roomsFor,
+  spreadOverBars,
+} from '../../core/job/tank-plan.ts';
+import { turnParts } from '../../core/job/turn-in-tank.ts';
 import type { Placement, Tank } from '../../core/racking/tank.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { Failure } from '../../core/result.ts';
@@ -20,33 +27,53 @@ export function hangLoad({ store, derived, hanging }: TankServices, load: number
   if (!plan?.ok || !inTank(job)) return;
   const pieces = plan.value.hanging.loads[load]?.pieces;
   if (!pieces) return;
-  const placements = hangPieces(job, plan.value.rooms, sizes, pieces);
+  const placements = hangPieces(job, plan.value.rooms, sizes, pieces, copyGapM(job, plan.value.items));
   editJob(store, `Hang load ${load + 1}`, (now) => setPlacements(now, placements));
   hanging.setState({ selectedPlacementId: placements[0]?.id ?? null });
 }
 
 /**
  * Hangs so many copies of one part beside what hangs there of the others, spaced evenly. A failure says how many fit.
+ * @param anyway also where they do not fit: in a row under the first bar, for the exact distances to judge
  */
 export function hangCopies(
   { store, derived, hanging }: TankServices,
   partId: string,
   count: number,
+  anyway = false,
 ): Failure | null {
-  const job = jobOf(store.getState());
-  const { plan, sizes } = derived.getState().tank;
+  const state = store.getState();
+  const job = jobOf(state);
+  const { sizes } = derived.getState().tank;
   if (!inTank(job)) return null;
-  if (!plan?.ok) return plan?.error ?? null;
   const counts = job.parts.map(({ id }) =>
     id === partId ? count : job.placements.filter((placement) => placement.partId === id).length,
   );
-  const rooms = barRooms(job.tank.tank, job.tank.rules);
-  const pieces = spreadOverBars(rooms, plan.value.items, counts, job.tank.rules.partToPartM);
-  if (!pieces.ok) return pieces.error;
-  const placements = hangPieces(job, rooms, sizes, pieces.value);
-  editJob(store, `Hang ${count} copies`, (now) => setPlacements(now, placements));
+  const hung = { ...job, parts: job.parts.map((part, i) => ({ ...part, quantity: counts[i]! })) };
+  const items = hangingItems(
+    hung,
+    job.parts.map(({ name }) => ({ name, areaM2: 0, quantity: 0 })),
+    sizes,
+  );
+  if (!items.ok) return items.error;
+  const gapM = copyGapM(hung, items.value);
+  const choices = roomsFor(hung, items.value).map((rooms) => ({
+    rooms,
+    pieces: spreadOverBars(rooms, items.value, counts, gapM, state.unitSystem),
+  }));
+  const { rooms, pieces } = choices.find((choice) => choice.pieces.ok) ?? choices[0]!;
+  const inRow = rooms.map((_, bar) => counts.map((wanted) => (bar === 0 ? wanted : 0)));
+  if (!pieces.ok && (!anyway || rooms.length === 0)) return pieces.error;
+  const placements = hangPieces(job, rooms, sizes, pieces.ok ? pieces.value : inRow, gapM);
+  const what = count === 1 ? 'a copy' : `${count} copies`;
+  editJob(store, `Hang ${what}`, (now) => setPlacements(now, placements));
   hanging.setState({ selectedPlacementId: placements.find((p) => p.partId === partId)?.id ?? null });
   return null;
+}
+
+/** Turns parts by 90° about the upright; what hung of them is taken out, to be hung again. */
+export function turnInTank({ store }: Pick<TankServices, 'store'>, partIds: readonly string[]): void {
+  editJob(store, 'Turn by 90° about the upright', (job) => turnParts(job, partIds));
 }
 
 /** Moves a copy so that the middle of its box is at a place in the tank. */

@@ -4,6 +4,7 @@ import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { unit } from '../../core/racking/vec3.ts';
 import type { Result } from '../../core/result.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 import type { DerivedStore } from './derived.ts';
@@ -133,7 +134,13 @@ export function followHanging(
         void findTraps(part, geometry, key);
       }
       if (state.stage !== 'hanging' || part.id !== state.activePartId) continue;
-      const request = adviceRequest(job, part, geometry, derived.getState().measures[part.id]?.coatedM2);
+      const request = adviceRequest(
+        job,
+        part,
+        geometry,
+        state.unitSystem,
+        derived.getState().measures[part.id]?.coatedM2,
+      );
       const contactsKey = JSON.stringify([request.options, request.pins, part.coverage]);
       if (known.contacts !== contactsKey) {
         known.contacts = contactsKey;
@@ -155,6 +162,7 @@ export function followHanging(
       jobOf(state) === jobOf(before) &&
       state.meshes === before.meshes &&
       state.stage === before.stage &&
+      state.unitSystem === before.unitSystem &&
       state.activePartId === before.activePartId
     )
       return;
@@ -168,6 +176,7 @@ export function adviceRequest(
   job: Job,
   part: Part,
   geometry: PartGeometry,
+  system: UnitSystem,
   coatedM2: number | undefined,
 ): AdviceRequest {
   return {
@@ -179,6 +188,7 @@ export function adviceRequest(
       allowShown: false,
       allowMasked: false,
       most: MOST_PROPOSALS,
+      system,
     },
     pins: pinsOn(geometry, part.contacts).map(({ id, at, triangle }) => ({ id, at, triangle })),
   };

@@ -128,7 +128,8 @@ test('the tank limits the loads, the plan follows, and the sheet says so', async
   await cupInBox(page);
   expect(await planFigure(page, '^Loads')).toBe(1);
   await goTo(page, 'Part');
-  await type(page.getByLabel('How many of this part'), '20');
+  // 40 mm each and 30 between them on 740 mm of bar: eleven a load.
+  await type(page.getByLabel('How many of this part'), '22');
   expect(await planFigure(page, '^Loads')).toBeGreaterThan(1); // no supply limits it, only the bar
   await goTo(page, 'Tank and loads');
   const loads = panel(page).getByRole('region', { name: 'Loads' }).getByRole('listitem');

@@ -270,7 +270,10 @@ describe('masks, gas and hangers', () => {
     const { job, ground, part } = pinned('Al 1100');
     const long: Part = {
       ...part,
-      contacts: part.contacts.map((pin) => ({ ...pin, hanger: { ...pin.hanger, wetLengthM: 0.3 } })),
+      contacts: part.contacts.map((pin) => ({
+        ...pin,
+        hanger: { ...pin.hanger, lengthsFrom: 'typed' as const, wetLengthM: 0.3 },
+      })),
     };
     const { reading } = solve({ ...job, parts: [long] }, ground);
     expect(fieldMessages(job, long, reading, null).map(({ code }) => code)).toEqual(['wires-differ']);

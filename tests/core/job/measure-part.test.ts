@@ -11,7 +11,7 @@ import {
 import { addPart } from '../../../core/job/edit-job.ts';
 import { jobMessages } from '../../../core/job/job-messages.ts';
 import type { Part } from '../../../core/job/job.ts';
-import { measurePart } from '../../../core/job/measure-part.ts';
+import { measurePart, measureTyped } from '../../../core/job/measure-part.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
 import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
@@ -138,6 +138,13 @@ describe('messages', () => {
     ]);
     expect(codes({ contacts: [onTop], coverage: covered(geometry, [1]) })).toEqual(['pin-on-masked-face']);
     expect(codes({ contacts: [{ ...onTop, triangle: 99 }] })).toEqual(['pin-off-part']);
+  });
+
+  it('do not warn of a missing pin where there is no surface to set one on: it is a note', () => {
+    const typed = part({ source: { kind: 'typed', areaM2: 0.02 } });
+    const said = jobMessages(addPart(emptyJob('job'), typed), { p: measureTyped(0.02) }, null);
+    expect(said.map(({ code, level }) => `${code} ${level}`)).toContain('contact-not-judged note');
+    expect(said.filter(({ level, stage }) => level !== 'note' && stage === 'hanging')).toEqual([]);
     expect(codes({ contacts: [onTop], unitConfirmed: false })).toEqual(['unit-unconfirmed']);
   });
 });

@@ -54,23 +54,27 @@ describe('loads in the tank', () => {
     expect(run.value.loadCurrentA.valueSi).toBeCloseTo(7 * 0.02 * job.process.currentDensityAPerM2, 10);
     expect(run.value.loadCount.formula).toMatch(/tank/);
     const pieces = plan.value.hanging.loads[0]!.pieces;
-    const placements = hangPieces(job, plan.value.rooms, { p: size }, pieces);
+    const placements = hangPieces(job, plan.value.rooms, { p: size }, pieces, 0.03);
     expect(placements).toHaveLength(7);
     // Tops 30 mm below the level of 400.
     for (const { pose } of placements) expect(pose.offsetM[2] + 0.1).toBeCloseTo(0.37, 12);
   });
 
-  it('room to swing is taken off: 5° over 330 mm is 28.8 mm to each side', () => {
+  it('two that swing against each other get that room: 5° over 330 mm is 28.8 mm to each side', () => {
     // The bar is at 500 mm, the lowest point at 370 − 200 = 170 mm.
     expect(swingReachM(tank, 0.17, (5 * Math.PI) / 180)).toBeCloseTo(
       0.33 * Math.sin((5 * Math.PI) / 180),
       12,
     );
-    const job = jobWith(6, (5 * Math.PI) / 180);
-    const plan = planTank(job, [item(6)], { p: size });
-    if (!plan.ok) throw new Error(plan.error.message);
-    // n · (100 + 57.5) + (n − 1) · 30 ≤ 940: five (907), not six (1095).
-    expect(plan.value.loads.map(({ pieces }) => pieces[0])).toEqual([3, 3]);
+    // The clearances are at rest; swinging, nothing may touch: the 30 mm between two become 57.5, those to the wall stay.
+    // n · 100 + (n − 1) · 57.5 ≤ 940: six (887.6), not seven (1045).
+    const loadsOf = (quantity: number): (number | undefined)[] => {
+      const plan = planTank(jobWith(quantity, (5 * Math.PI) / 180), [item(quantity)], { p: size });
+      if (!plan.ok) throw new Error(plan.error.message);
+      return plan.value.loads.map(({ pieces }) => pieces[0]);
+    };
+    expect(loadsOf(6)).toEqual([6]);
+    expect(loadsOf(7)).toEqual([4, 3]);
   });
 
   it('the cathode serves so much: 0.36 m² at 1 : 5 are 1.8 m²', () => {
@@ -83,6 +87,8 @@ describe('loads in the tank', () => {
   it('a part without a size, a tank without a sheet are said', () => {
     const none = planTank(jobWith(1), [item(1)], {});
     expect(!none.ok && none.error.code).toBe('size-unknown');
+    const view = { plan: none, turn: null, check: null, sizes: {} };
+    expect(tankMessages(jobWith(1), view, 'metric').map(({ level }) => level)).toEqual(['note']);
     const job = jobWith(1);
     const dry = planTank({ ...job, tank: { ...job.tank, tank: { ...tank, cathodes: [] } } }, [item(1)], {
       p: size,
@@ -132,7 +138,7 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
       },
     ],
   };
-  const clearance = (valueSi: number, to: 'cathode' | 'part' = 'cathode', toId = 's') => ({
+  const clearance = (valueSi: number, to: 'cathode' | 'wall' | 'part' = 'cathode', toId = 's') => ({
     clearances: [
       {
         placementId: 'a',
@@ -153,18 +159,27 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
     findings: [],
   });
   const codes = (gap: number): string[] =>
-    tankMessages(job, { plan: null, check: clearance(gap), sizes: { p: size } }, 'metric').map(
+    tankMessages(job, { plan: null, turn: null, check: clearance(gap), sizes: { p: size } }, 'metric').map(
       ({ code }) => code,
     );
   // Lowest point 170 mm, bar at 500: 330 · sin 0.1 = 32.9 mm.
   expect(codes(0.032)).toEqual(['can-swing']);
   expect(codes(0.034)).toEqual([]);
+  // A wall is no short circuit: the blow can loosen the part.
+  const wall = tankMessages(
+    job,
+    { plan: null, turn: null, check: clearance(0.032, 'wall', ''), sizes: { p: size } },
+    'metric',
+  );
+  expect(wall.map(({ code, level }) => `${code} ${level}`)).toEqual(['can-swing check']);
   // Two copies that swing against each other meet at twice that.
   const two = { ...job, placements: [...job.placements, { ...job.placements[0]!, id: 'b' }] };
   const between = (gap: number): string[] =>
-    tankMessages(two, { plan: null, check: clearance(gap, 'part', 'b'), sizes: { p: size } }, 'metric').map(
-      ({ level }) => level,
-    );
+    tankMessages(
+      two,
+      { plan: null, turn: null, check: clearance(gap, 'part', 'b'), sizes: { p: size } },
+      'metric',
+    ).map(({ level }) => level);
   expect(between(0.065)).toEqual(['check']);
   expect(between(0.067)).toEqual([]);
 });

@@ -102,6 +102,12 @@ describe('adviser', () => {
     const through = advice.find((a) => a.kind === 'through hole')!;
     expect(through.at[1]).toBeCloseTo(27, 1);
     expect(through.parts.balance).toBeGreaterThan(0.9);
+    // One point lets it swing: even straight above the centre no more than 60 % of what the place is worth.
+    for (const a of advice) {
+      expect(a.score).toBeLessThanOrEqual(0.6 * a.place + 1e-9);
+      expect(a.reasons.some((r) => r.includes('one loose contact ends the run'))).toBe(true);
+      expect(a.placeReasons.some((r) => r.includes('one loose contact'))).toBe(false);
+    }
     // The plate's two sides are 6 mm apart.
     expect(advice.some((a) => a.reasons.some((r) => r.includes('6.0 mm apart')))).toBe(true);
   });
@@ -164,6 +170,14 @@ describe('adviser', () => {
       expect(own.score).toBeCloseTo(advice[i].score, 6);
       expect(own.reasons).toEqual(advice[i].reasons);
     });
+    // As one of several it answers for its place alone.
+    const [shared] = adviser.critique([{ at: advice[0].at, triangle: advice[0].triangle }], true);
+    expect(shared.score).toBeCloseTo(advice[0].place, 6);
+    expect(shared.reasons).toEqual(advice[0].placeReasons);
+    // In inches where the shop works in them: 6 mm are 0.24 in.
+    const inches = createAdviser(geometry, flags, options({ system: 'us' })).advise();
+    expect(inches.flatMap((a) => a.reasons).join(' ')).toMatch(/0\.24 in/);
+    expect(inches.flatMap((a) => a.reasons).join(' ')).not.toMatch(/ mm/);
     // On a thick block nothing lies opposite within a jaw's reach.
     const block = analyse(kernel.Manifold.cube([80, 80, 80], true));
     const top = [...Array(block.triangleCount).keys()].find((t) => block.graph.normals[3 * t + 2] > 0.9)!;

@@ -1,10 +1,11 @@
-import { beforeAll, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
-import { rankContactPairs } from '../../../core/racking/contact-pairs.ts';
+import { judgeContactPair, rankContactPairs } from '../../../core/racking/contact-pairs.ts';
 import { findTraps } from '../../../core/racking/find-traps.ts';
 import { prepareHanging } from '../../../core/racking/hang-part.ts';
 import { trapFigures } from '../../../core/racking/hanging-figures.ts';
+import type { Vec3 } from '../../../core/racking/vec3.ts';
 import { soupOf, startManifold } from './solids.ts';
 
 let kernel: Awaited<ReturnType<typeof startManifold>>;
@@ -76,4 +77,46 @@ test('a plate lying flat with a bore near each end: both together, level, half o
   expect([best.first, best.second].map((row) => advice[row].kind)).toEqual(['through hole', 'through hole']);
   expect(best.rest.tiltRad).toBeLessThan(1e-2);
   expect(best.rest.shares[0]).toBeCloseTo(0.5, 3);
+});
+
+describe('two good places, as they hold together', () => {
+  const place = 90;
+  const judged = (a: Vec3, b: Vec3) => {
+    const made = judgeContactPair(
+      [
+        { at: a, place },
+        { at: b, place },
+      ],
+      [0, 0, 0],
+      [0, 0, 1],
+      100,
+    );
+    if (!made.ok) throw new Error(made.error.message);
+    return made.value;
+  };
+  const best = judged([-30, 0, 20], [30, 0, 20]);
+
+  test('even, apart and above: all that the places are worth', () => {
+    expect(best.score).toBeCloseTo(place, 10);
+    expect(best.reasons.join(' ')).toMatch(/50 % and 50 %.*hangs steady/);
+  });
+
+  // Levers by hand: pins 10 and 50 from the centre share 5 : 1, so 17 and 83 %.
+  test.each([
+    ['uneven', [-10, 0, 20], [50, 0, 20], /17 % and 83 % of the weight: nearly all hangs on one/],
+    ['close together', [-4, 0, 20], [4, 0, 20], /close together, so the part can rock/],
+    ['aside of the centre, so that it tilts', [-30, 15, 20], [30, 15, 20], /comes to rest 37° from/],
+    ['hardly above the centre', [-30, 0, 1], [30, 0, 1], /a knock tips the part over/],
+  ] as [string, Vec3, Vec3, RegExp][])('%s: much less, and said', (_, a, b, words) => {
+    const pair = judged(a, b);
+    expect(pair.score).toBeLessThan(0.65 * place);
+    expect(pair.reasons.join(' ')).toMatch(words);
+    expect(best.reasons.join(' ')).not.toMatch(words);
+  });
+
+  test('a slightly uneven pair is only a little worse', () => {
+    const pair = judged([-27, 0, 20], [33, 0, 20]);
+    expect(pair.score).toBeGreaterThan(0.9 * place);
+    expect(pair.reasons.join(' ')).not.toMatch(/unevenly|nearly all/);
+  });
 });

@@ -77,8 +77,6 @@ describe('what limits a load', () => {
   test.each([
     ['supply', item({ currentA: 31 }), {}, /31\.00 A.*30 A/],
     ['cathode', item({}), { cathodeServesM2: 0.05 }, /cathodes serve/],
-    ['bar', item({ heightM: 0.4 }), {}, /does not fit under any bar/],
-    ['no bar', item({}), { bars: [] }, /no bar/],
   ] as [string, HangingItem, Partial<LoadLimits>, RegExp][])(
     'one piece too large: %s',
     (_, big, over, message) => {
@@ -87,6 +85,45 @@ describe('what limits a load', () => {
       expect(!packed.ok && packed.error.message).toMatch(message);
     },
   );
+
+  test('one that fits no bar: the least short of them, with what is kept clear there', () => {
+    const limit = { to: 'cathode', keptM: 0.15, bySwing: false } as const;
+    const room = {
+      ...bar(0.5),
+      name: 'bar 1',
+      limits: { along: [], across: [limit], height: [{ ...limit, to: 'floor', keptM: 0.05 }] },
+    } as const;
+    const refusal = (over: Partial<HangingItem>, system: 'metric' | 'us' = 'metric'): string => {
+      const packed = packHangingLoads(
+        [item(over)],
+        limits({ bars: [{ ...room, lengthM: 0.01 }, room] }),
+        system,
+      );
+      if (packed.ok) throw new Error('fits');
+      expect(packed.error.code).toBe('no-room');
+      return packed.error.message;
+    };
+    expect(refusal({ acrossM: 0.4 })).toBe(
+      'plate does not fit under bar 1: the box around it takes 400 mm across the bar, and 300 mm are free (150 mm kept to the cathode).',
+    );
+    expect(refusal({ heightM: 0.4 })).toContain(
+      'it is 400 mm high, and 300 mm are free (50.0 mm kept over the floor)',
+    );
+    expect(refusal({ acrossM: 0.4 }, 'us')).toContain('15.7 in across');
+    const none = packHangingLoads([item({})], limits({ bars: [] }));
+    expect(!none.ok && none.error.code).toBe('no-bar');
+  });
+
+  test('fewer are ruled out for certain by supply and cathode alone, not by boxes in a row', () => {
+    const bySupply = plan([item({ quantity: 10 })]);
+    expect(bySupply.fewestHoweverHung).toBe(4);
+    const byRoom = plan([item({ quantity: 8, currentA: 0.1 })]);
+    expect(byRoom.provenFewest).toBe(true);
+    expect(byRoom.loads).toHaveLength(2);
+    expect(byRoom.fewestHoweverHung).toBe(1);
+    // 40 % each: two together, so five pieces take three loads though their sum is two supplies' worth.
+    expect(plan([item({ quantity: 5, currentA: 12 })]).fewestHoweverHung).toBe(3);
+  });
 
   test('nothing to hang is no load', () => {
     expect(plan([item({ quantity: 0 })]).loads).toEqual([]);
@@ -202,6 +239,9 @@ test('small cases need no more loads than an exhaustive search (fast-check)', ()
         expect(packed.value.loads.length).toBe(fewest);
         expect(packed.value.provenFewest).toBe(true);
         expect(packed.value.fewestPossible).toBeLessThanOrEqual(fewest);
+        // Supply and cathode alone: as if every bar were endless.
+        const endless = { ...all, bars: [bar(1e3)], gapM: 0 };
+        expect(packed.value.fewestHoweverHung).toBeLessThanOrEqual(fewestByBruteForce(items, endless));
       },
     ),
     { numRuns: 80, seed: 21 },

@@ -51,7 +51,13 @@ describe.each(['x', 'y'] as const)('a bar along %s', (along) => {
     const parts = new Map([['p', { name: 'Plate', body, coatedAreaM2: 0.014 }]]);
     const topM = tank.levelM - USUAL_TANK_RULES.partToSurfaceM;
     for (const load of packed.value.loads) {
-      const placements = placeLoad(rooms, [{ partId: 'p', rotation, size }], load.pieces, topM);
+      const placements = placeLoad(
+        rooms,
+        [{ partId: 'p', rotation, size }],
+        load.pieces,
+        topM,
+        USUAL_TANK_RULES.partToPartM,
+      );
       expect(placements).toHaveLength(load.pieces[0][0]);
       // Just on the limit in height: give rounding a micrometre.
       const rules = { ...USUAL_TANK_RULES, partToSurfaceM: USUAL_TANK_RULES.partToSurfaceM - 1e-6 };

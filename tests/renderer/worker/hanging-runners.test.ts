@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
 import { findTraps } from '../../../core/racking/find-traps.ts';
+import { judgeContactPair } from '../../../core/racking/contact-pairs.ts';
 import { prepareHanging } from '../../../core/racking/hang-part.ts';
 import { searchAttitudes } from '../../../core/racking/search-attitudes.ts';
 import { USUAL_TANK_RULES, type Tank } from '../../../core/racking/tank.ts';
@@ -95,8 +96,29 @@ describe('hanging in the worker', () => {
     if (!second.ok) throw new Error(second.error.message);
     // A pin on a proposed place is judged as the place was, and known by its id however many there are.
     const { critique } = second.value;
-    expect(critique['best']!.score).toBeCloseTo(best!.score, 6);
-    expect(critique['corner']!.score).toBeLessThan(best!.score);
+    // Two pins: each is one of several, and both together are judged as a proposed pair is.
+    expect(critique['best']!.score).toBeCloseTo(best!.place, 6);
+    expect(critique['corner']!.score).toBeLessThan(best!.place);
+    const alone = await run.adviseContacts(
+      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: pins.slice(1) },
+      report,
+    );
+    expect(alone.ok && alone.value.critique['best']!.score).toBeCloseTo(best!.score, 6);
+    expect(alone.ok && alone.value.together).toBeNull();
+    const rim = [-1, 1].map((side, i) => ({ id: `${i}`, at: [15 * side, 0, 500] as const, triangle: 0 }));
+    const taken = await run.adviseContacts(
+      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: rim },
+      report,
+    );
+    if (!taken.ok) throw new Error(taken.error.message);
+    const { min, max } = cup;
+    const direct = judgeContactPair(
+      [taken.value.critique['0']!, taken.value.critique['1']!],
+      prepareHanging(cup, 1e-3).centre,
+      options.up,
+      Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]),
+    );
+    expect(direct.ok && direct.value).toEqual(taken.value.together);
     flags[best!.triangle] = 1;
     await run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options, pins }, report);
     expect(phases).toHaveLength(2);

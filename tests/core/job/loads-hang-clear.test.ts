@@ -1,0 +1,278 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart, changeProcess, setQuantity } from '../../../core/job/edit-job.ts';
+import { changeHangingRules, chooseTank } from '../../../core/job/edit-hanging.ts';
+import { firstTank } from '../../../core/job/first-tank.ts';
+import type { JobTank } from '../../../core/job/job-tank.ts';
+import type { Job } from '../../../core/job/job.ts';
+import { swingFindings } from '../../../core/job/tank-messages.ts';
+import {
+  copyGapM,
+  hangPieces,
+  inTank,
+  loadsWithin,
+  planTank,
+  type TankPlan,
+} from '../../../core/job/tank-plan.ts';
+import { turnParts, turnThatHelps } from '../../../core/job/turn-in-tank.ts';
+import { planRun } from '../../../core/electrical/plan-run.ts';
+import { distanceBody } from '../../../core/racking/body-distance.ts';
+import { hangingSize, type HangingSize } from '../../../core/racking/hanging-size.ts';
+import { rotationForUp } from '../../../core/racking/pose.ts';
+import { checkTank } from '../../../core/racking/tank-clearance.ts';
+import { USUAL_TANK_RULES, type BusBar, type Placement } from '../../../core/racking/tank.ts';
+
+/** A block with its corners at 0 and `size`, metres. */
+function block([a, b, c]: readonly [number, number, number]) {
+  const vertices = Float64Array.from(
+    [0, 1, 2, 3, 4, 5, 6, 7].flatMap((i) => [i & 1 ? a : 0, i & 2 ? b : 0, i & 4 ? c : 0]),
+  );
+  const triangles = Uint32Array.from(
+    [
+      [0, 2, 3, 0, 3, 1],
+      [4, 5, 7, 4, 7, 6],
+      [0, 1, 5, 0, 5, 4],
+      [2, 6, 7, 2, 7, 3],
+      [0, 4, 6, 0, 6, 2],
+      [1, 3, 7, 1, 7, 5],
+    ].flat(),
+  );
+  return { vertices, triangles };
+}
+
+interface Kind {
+  readonly size: readonly [number, number, number];
+  readonly quantity: number;
+  readonly turnRad: number;
+}
+
+/** A job of blocks in a tank, their boxes, and the exact check of what hangs. */
+function blocks(kinds: readonly Kind[], tank: JobTank, swingRad: number) {
+  const job = kinds.reduce(
+    (next: Job, { quantity, turnRad }, i) =>
+      setQuantity(
+        addPart(next, {
+          ...newPart(`p${i}`, `block ${i}`, 1, 'mm', true),
+          attitude: { up: [0, 0, 1], turnRad },
+        }),
+        `p${i}`,
+        quantity,
+      ),
+    changeHangingRules(chooseTank(emptyJob('blocks'), tank), { swingRad }),
+  );
+  if (!inTank(job)) throw new Error('no tank');
+  const sizes: Record<string, HangingSize> = {};
+  const parts = new Map<
+    string,
+    Parameters<typeof checkTank>[2] extends ReadonlyMap<string, infer P> ? P : never
+  >();
+  kinds.forEach(({ size, turnRad }, i) => {
+    const { vertices, triangles } = block(size);
+    sizes[`p${i}`] = hangingSize(vertices, 1, rotationForUp([0, 0, 1], turnRad), 0);
+    parts.set(`p${i}`, {
+      name: `block ${i}`,
+      body: distanceBody(vertices, triangles, 1),
+      coatedAreaM2: 0.01,
+    });
+  });
+  const items = kinds.map(({ quantity }, i) => ({ name: `block ${i}`, areaM2: 0.01, quantity }));
+  /** What the exact distances say against it. */
+  const wrong = (placements: readonly Placement[]): string[] => {
+    const check = checkTank(job.tank.tank, job.tank.rules, parts, placements);
+    return [
+      ...check.findings.filter(({ placementIds }) => placementIds.length > 0),
+      ...swingFindings(
+        { ...job, placements: [...placements] as Job['placements'] },
+        { check, sizes },
+        'metric',
+      ),
+    ].map(({ message }) => message);
+  };
+  return { job, sizes, items, wrong };
+}
+
+const boxTank = firstTank('box');
+const withBars = (tank: JobTank, bars: readonly BusBar[]): JobTank => ({
+  ...tank,
+  tank: { ...tank.tank, bars: [...bars] },
+});
+const [middle] = boxTank.tank.bars as [BusBar];
+const TANKS: Readonly<Record<string, JobTank>> = {
+  box: boxTank,
+  'round tub': firstTank('round'),
+  'two bars': withBars(boxTank, [
+    { ...middle, acrossM: -0.04 },
+    { ...middle, id: 'bar-2', acrossM: 0.04 },
+  ]),
+  'a bar across': withBars(boxTank, [{ ...middle, along: 'y', acrossM: 0.1, fromM: -0.25, toM: 0.25 }]),
+  'crossing bars': withBars(boxTank, [
+    middle,
+    { ...middle, id: 'bar-2', along: 'y', acrossM: 0.1, fromM: -0.25, toM: 0.25 },
+  ]),
+};
+const side = fc.double({ min: 0.01, max: 0.18, noNaN: true });
+const kinds = fc.array(
+  fc.record({
+    size: fc.tuple(side, side, fc.double({ min: 0.02, max: 0.28, noNaN: true })),
+    quantity: fc.integer({ min: 1, max: 7 }),
+    turnRad: fc.double({ min: -Math.PI, max: Math.PI, noNaN: true }),
+  }),
+  { minLength: 1, maxLength: 3 },
+);
+
+describe.each(Object.keys(TANKS))('loads in %s', (name) => {
+  test('hang with every clearance kept and room to swing, as the exact distances say (fast-check)', () => {
+    let hung = 0;
+    fc.assert(
+      fc.property(kinds, fc.double({ min: 0, max: 0.2, noNaN: true }), (raw, swingRad) => {
+        const { job, sizes, items, wrong } = blocks(raw, TANKS[name]!, swingRad);
+        const plan = planTank(job, items, sizes);
+        if (!plan.ok) return;
+        const gapM = copyGapM(job, plan.value.items);
+        for (const load of plan.value.hanging.loads) {
+          const placements = hangPieces(job, plan.value.rooms, sizes, load.pieces, gapM);
+          hung += placements.length;
+          expect(wrong(placements)).toEqual([]);
+        }
+      }),
+      { numRuns: 40, seed: 11 },
+    );
+    // Not all refused.
+    expect(hung).toBeGreaterThan(50);
+  });
+});
+
+test('one block is refused exactly where the exact distances refuse it in the middle of its bar (fast-check)', () => {
+  // Sheets from end to end, so that nothing is gained beside them, and blocks square to the tank: then boxes are exact.
+  const tank: JobTank = {
+    ...boxTank,
+    tank: {
+      ...boxTank.tank,
+      cathodes: boxTank.tank.cathodes.map((sheet) => ({ ...sheet, widthM: 0.8, bottomM: 0, heightM: 0.42 })),
+    },
+  };
+  const refused = { yes: 0, no: 0 };
+  fc.assert(
+    fc.property(
+      fc.tuple(
+        fc.double({ min: 0.6, max: 0.8, noNaN: true }),
+        fc.double({ min: 0.05, max: 0.3, noNaN: true }),
+        fc.double({ min: 0.1, max: 0.33, noNaN: true }),
+      ),
+      fc.double({ min: 0, max: 0.7, noNaN: true }),
+      (size, swingRad) => {
+        const { job, sizes, items, wrong } = blocks([{ size, quantity: 1, turnRad: 0 }], tank, swingRad);
+        const plan = planTank(job, items, sizes);
+        const { levelM } = tank.tank;
+        const at: Placement = {
+          id: 'a',
+          partId: 'p0',
+          pose: {
+            rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1],
+            offsetM: [-size[0] / 2, -size[1] / 2, levelM - USUAL_TANK_RULES.partToSurfaceM - size[2]],
+          },
+        };
+        expect(wrong([at]).length > 0).toBe(!plan.ok);
+        refused[plan.ok ? 'no' : 'yes']++;
+      },
+    ),
+    { numRuns: 200, seed: 5 },
+  );
+  expect(Math.min(refused.yes, refused.no)).toBeGreaterThan(20);
+});
+
+describe('a quarter turn about the upright', () => {
+  const plateAcross = (quantity: number) =>
+    blocks([{ size: [0.16, 0.01, 0.2], quantity, turnRad: 0 }], boxTank, 0);
+  const planned = ({ job, items, sizes }: ReturnType<typeof blocks>): TankPlan => {
+    const plan = planTank(job, items, sizes);
+    if (!plan.ok) throw new Error(plan.error.message);
+    return plan.value;
+  };
+
+  test('is offered where it saves loads, with the loads that it then is', () => {
+    // 740 mm of bar: four of 160 mm with 30 between (730); turned 18 of 10 mm (690), and 19 would be 730 as well.
+    const now = plateAcross(15);
+    const plan = planned(now);
+    expect(plan.loads).toHaveLength(4);
+    const turn = turnThatHelps(now.job, now.items, now.sizes, { ok: true, value: plan })!;
+    expect(turn).toEqual({ partIds: ['p0'], loads: 1 });
+    const turned = turnParts(now.job, turn.partIds);
+    expect(turned.parts[0]!.attitude.turnRad).toBeCloseTo(Math.PI / 2, 12);
+    const then = blocks([{ size: [0.16, 0.01, 0.2], quantity: 15, turnRad: Math.PI / 2 }], boxTank, 0);
+    expect(planned(then).loads).toHaveLength(turn.loads);
+    expect(turnThatHelps(then.job, then.items, then.sizes, { ok: true, value: planned(then) })).toBeNull();
+  });
+
+  test('is offered where the part does not fit as it is', () => {
+    // Across the box tank 500 − 2 · (8 + 150) = 184 mm are free.
+    const wide = blocks([{ size: [0.1, 0.3, 0.2], quantity: 2, turnRad: 0 }], boxTank, 0);
+    const refused = planTank(wide.job, wide.items, wide.sizes);
+    expect(!refused.ok && refused.error.message).toContain(
+      '300 mm across the bar, and 184 mm are free (150 mm kept to the cathode)',
+    );
+    expect(turnThatHelps(wide.job, wide.items, wide.sizes, refused)).toEqual({ partIds: ['p0'], loads: 1 });
+  });
+
+  test('is not offered where supply or cathode allow no fewer anyway', () => {
+    const { job, items, sizes } = plateAcross(8);
+    // One load holds 4 by the bar; at 0.01 m² each and 130 A/m² a supply of 5.2 A holds 4.
+    const limited = {
+      ...changeProcess(job, { supplyCurrentLimitA: 4 * 0.01 * job.process.currentDensityAPerM2 }),
+      tank: job.tank,
+    };
+    const plan = planTank(limited, items, sizes);
+    expect(plan.ok && plan.value.loads).toHaveLength(2);
+    expect(turnThatHelps(limited, items, sizes, plan)).toBeNull();
+  });
+});
+
+describe('what the supply can hold', () => {
+  const optionsKept = (withTank: boolean): void => {
+    let offered = 0;
+    fc.assert(
+      fc.property(kinds, fc.double({ min: 0.15, max: 0.9, noNaN: true }), (raw, share) => {
+        const { job, sizes } = blocks(raw, boxTank, 0.05);
+        const items = raw.map(({ size: [a, b, c], quantity }, i) => ({
+          name: `block ${i}`,
+          areaM2: 2 * (a * b + b * c + c * a),
+          quantity,
+        }));
+        const allA =
+          items.reduce((sum, one) => sum + one.areaM2 * one.quantity, 0) * job.process.currentDensityAPerM2;
+        const at = (currentDensityAPerM2: number) => {
+          const now = {
+            ...changeProcess(job, { currentDensityAPerM2, supplyCurrentLimitA: share * allA }),
+            tank: job.tank,
+          };
+          const plan = planTank(now, items, sizes);
+          return planRun(
+            items,
+            now.process,
+            withTank
+              ? {
+                  ...(plan.ok ? { loads: plan.value.loads } : {}),
+                  loadsWithin: (areaM2) => loadsWithin(now, items, sizes, areaM2),
+                }
+              : {},
+          );
+        };
+        const plan = at(job.process.currentDensityAPerM2);
+        if (!plan.ok) return;
+        for (const option of plan.value.options) {
+          const taken = at(option.currentDensityAPerM2 * (1 - 1e-6));
+          if (!taken.ok) continue; // so low that the process refuses it
+          offered++;
+          expect(taken.value.loads).toHaveLength(option.loads);
+        }
+      }),
+      { numRuns: 60, seed: 3 },
+    );
+    expect(offered).toBeGreaterThan(60);
+  };
+
+  test('the number of loads offered is the number had, by the supply alone (fast-check)', () =>
+    optionsKept(false));
+  test('and in a tank, where the loads have to hang as well (fast-check)', () => optionsKept(true));
+});
