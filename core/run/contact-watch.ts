@@ -3,6 +3,7 @@ import { followGrowth, scaleSplit, updateSplit } from './follow-split.ts';
 import { createLooseJumps } from './loose-jumps.ts';
 import { createPlainLevels, type UsualLevel } from './plain-levels.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
+import { createRampRule } from './ramp-rule.ts';
 import { createReadingBins } from './reading-bins.ts';
 import type { Reading } from './readings.ts';
 import { findSlowChange } from './slow-rules.ts';
@@ -19,6 +20,7 @@ import {
   medianOf,
   newest,
   newWatchTrace,
+  restartRamp,
   restartTrace,
 } from './watch-trace.ts';
 
@@ -47,6 +49,8 @@ const SETTLED_C_PER_M2 = 15_000;
 const SETTLED_S = 90;
 /** From here on levels are known well enough for short, total loss and power off. */
 const PLAIN_LEVELS_S = 30;
+/** Samples after the ramp's end until the step rule knows what is usual. */
+const RAMP_RULE_STAYS = 18;
 /** A loss that is undone sooner was a loose contact; one is said at most this often. */
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
@@ -71,6 +75,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   const bins = createReadingBins();
   const plainLevels = createPlainLevels();
   const supply = createSupplyChecks(plan);
+  const rampRule = createRampRule();
   const stepRule = createStepRule();
   const looseJumps = createLooseJumps();
 
@@ -78,6 +83,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   let lastLooseS = -Infinity;
   let usual: UsualLevel | undefined;
   let refining: Refining | undefined;
+  let rampEvent = 0;
   let lost: { readonly atS: number; readonly step: number } | undefined;
   let voltageChecked = false;
 
@@ -95,9 +101,16 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     return event;
   };
 
+  /** What has been said of the area left is known better by now. */
+  const renewLeft = (event: number, left: AreaLeft): void => {
+    trace.left = left;
+    events[event] = { ...events[event]!, areaLeft: [left.low, left.high], likelyAreaLeft: left.value };
+  };
+
   const restart = (): void => {
     restartTrace(trace);
     refining = undefined;
+    rampRule.forget();
     lost = undefined;
     usual = undefined;
     looseJumps.restart();
@@ -125,22 +138,24 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const callLoss = (fresh: WatchEvent[], { onset, step, stepSd }: FoundStep): void => {
     const now = newest(trace);
+    rampRule.forget();
     const leftBefore = trace.left;
     const splitBefore = trace.split!;
     const count = windowCount(trace, trace.segmentFrom)!;
-    const settled = (trace.splitFixed && settledStep(trace, onset, count)) || { step, stepSd };
+    const settled = settledStep(trace, onset, count) ?? { step, stepSd };
     trace.left = areaAfterStep(trace, onset, settled, leftBefore, splitBefore);
     lost = { atS: now.tS, step };
     // A loose contact has been said; its every swing is not a loss of its own.
     if (now.tS - lastLooseS <= LOOSE_AGAIN_S) return;
     fresh.push(say('contact-lost', now.tS, trace.samples[onset]!.tS));
-    if (trace.splitFixed) refining = { onset, event: events.length - 1, leftBefore, splitBefore };
+    refining = { onset, event: events.length - 1, leftBefore, splitBefore };
   };
 
   const callReturn = (fresh: WatchEvent[], { onset, step }: FoundStep): void => {
     const { tS } = newest(trace);
     const sinceS = trace.samples[onset]!.tS;
     refining = undefined;
+    rampRule.forget();
     if (!lost) return;
     const whole = step > -0.6 * lost.step;
     if (whole) trace.left = { value: 1, low: Math.min(0.9, trace.left.high), high: 1 };
@@ -149,7 +164,26 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     lost = undefined;
   };
 
+  /** True where something let go: the run is learnt anew from there. */
+  const judgeRamp = (fresh: WatchEvent[]): boolean => {
+    const measured = rampRule.measure(trace);
+    if (measured) renewLeft(rampEvent, measured);
+    if (trace.splitFixed && trace.samples.length - trace.comparableFrom > RAMP_RULE_STAYS) return false;
+    const found = rampRule.find(trace);
+    if (!found) return false;
+    const { tS } = newest(trace);
+    trace.left = found.left;
+    lost = { atS: tS, step: found.step };
+    refining = undefined;
+    rampEvent = events.length;
+    fresh.push(say('contact-lost', tS, trace.samples[found.onset]!.tS));
+    restartRamp(trace, found.onset);
+    supply.restart();
+    return true;
+  };
+
   const judgeSteps = (fresh: WatchEvent[]): void => {
+    if (!trace.splitFixed) return;
     const found = stepRule.find(trace);
     if (!found) return;
     const { onset, step, large, metersOwn } = found;
@@ -179,9 +213,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const count = windowCount(trace, Math.max(0, onset - 30));
     const refined = count === undefined ? undefined : settledStep(trace, onset, count);
     if (!refined) return;
-    trace.left = areaAfterStep(trace, onset, refined, leftBefore, splitBefore);
-    const { value, low, high } = trace.left;
-    events[event] = { ...events[event]!, areaLeft: [low, high], likelyAreaLeft: value };
+    renewLeft(event, areaAfterStep(trace, onset, refined, leftBefore, splitBefore));
   };
 
   const judgeSlowly = (fresh: WatchEvent[]): void => {
@@ -213,6 +245,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (sinceOnS < PLAIN_LEVELS_S || trace.samples.length < 5) return;
     const tail = trace.samples.slice(-5);
     usual = { voltageV: medianOf(tail, 'voltageV'), currentA: medianOf(tail, 'currentA') };
+    if (judgeRamp(fresh)) return;
     if (sinceOnS < SETTLED_S || trace.samples.length < 8 || trace.chargePerAreaC < SETTLED_C_PER_M2) return;
     if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return;
     updateSplit(trace);

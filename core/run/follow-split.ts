@@ -1,18 +1,18 @@
 import { createHeldLevel, median } from './held-level.ts';
-import { createNoiseTracker } from './noise-tracker.ts';
-import { learnSplit, priorSplit, type VoltageSplit } from './ramp-fit.ts';
+import { createNoiseTracker, sampleNoise } from './noise-tracker.ts';
+import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit, type VoltageSplit } from './ramp-fit.ts';
 import { overPotential, renewSignal, setSignal } from './trace-signal.ts';
-import type { WatchPlan } from './watch-event.ts';
-import { meanOf, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
+import { liveArea, meanOf, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 
 /**
  * How the voltage splits into E and U, followed through a run: learnt again and again while the current rises, fixed once it no
  * longer does, then moved along with the growing film and with each step.
  */
 const RENEW_S = 25;
+/** A meter may be noisier than the usual 1 %: the last samples show it. */
+const NOISE_SAMPLES = 30;
 /** A rise of the current in half a minute that is none any more, share. */
 const STEADY_RISE = 0.02;
-const PAST_PEAK_C_PER_M2 = 7000;
 
 export function updateSplit(trace: WatchTrace): void {
   const { samples, plan } = trace;
@@ -22,9 +22,10 @@ export function updateSplit(trace: WatchTrace): void {
   trace.lastSplitS = now.tS;
   const tail = samples.slice(-6);
   const voltageV = medianOf(tail, 'voltageV');
-  const prior = priorFor(plan, voltageV, medianOf(tail, 'currentA'));
-  // The start-up peak falls while the current rises, and would make the slope look too small.
-  const settled = samples.filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
+  const prior = priorFor(trace, voltageV, medianOf(tail, 'currentA'));
+  const settled = samples
+    .slice(trace.rampFrom)
+    .filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
   const split = learnSplit(
     settled.map((sample) => sample.voltageV),
     settled.map((sample) => sample.currentA),
@@ -33,9 +34,15 @@ export function updateSplit(trace: WatchTrace): void {
   const fixed = rising < STEADY_RISE;
   trace.split = split;
   trace.splitFixed = fixed;
-  const spread = plan.mode === 'current' || !fixed ? (0.01 * voltageV) / split.overV : 0.012;
+  const before = samples.slice(Math.max(trace.rampFrom, samples.length - NOISE_SAMPLES));
+  const relative = (name: 'voltageV' | 'currentA', level: number, usual: number): number =>
+    Math.max(usual, sampleNoise(before.map((sample) => sample[name])) / level);
+  const spread =
+    plan.mode === 'current' || !fixed
+      ? (relative('voltageV', voltageV, 0.01) * voltageV) / split.overV
+      : relative('currentA', prior.currentA, 0.012);
   trace.noise = createNoiseTracker({ whiteSd: spread, wanderSd: 0.5 * spread });
-  trace.segmentFrom = Math.max(0, samples.length - (fixed ? 5 : 12));
+  trace.segmentFrom = Math.max(trace.rampFrom, samples.length - (fixed ? 5 : 12));
   trace.comparableFrom = trace.segmentFrom;
   if (fixed) {
     // What was held while the supply ramped is no guide to what it holds now.
@@ -51,8 +58,9 @@ export function updateSplit(trace: WatchTrace): void {
   trace.noiseFrom = trace.segmentFrom;
 }
 
-function priorFor(plan: WatchPlan, voltageV: number, currentA: number): VoltageSplit {
-  const density = currentA / plan.areaM2;
+function priorFor(trace: WatchTrace, voltageV: number, currentA: number): VoltageSplit {
+  const { plan } = trace;
+  const density = currentA / liveArea(trace);
   if (!plan.learntVoltage) return priorSplit(voltageV, currentA, density);
   const { slopeVM2PerA, slopeSdVM2PerA } = plan.learntVoltage;
   return {

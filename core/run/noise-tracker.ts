@@ -1,3 +1,5 @@
+import { median } from './held-level.ts';
+
 /**
  * How noisy a signal is, learnt from itself: differences from one sample to the next show the jumping part, differences
  * over about a minute what wanders besides. Both are clipped so that a step or a spoiled reading hardly counts, start
@@ -13,6 +15,19 @@ export interface NoiseTracker {
   readonly estimate: () => NoiseEstimate;
   /** Forgets the last samples but not the deviations, after a step or a gap. */
   readonly cut: () => void;
+}
+
+/**
+ * Deviation of the noise from sample to sample, from second differences: a straight line and a single step or spoiled reading leave
+ * their median alone. 0 for fewer than three values.
+ */
+export function sampleNoise(values: ArrayLike<number>): number {
+  const bends: number[] = [];
+  for (let i = 1; i < values.length - 1; i++) {
+    bends.push(Math.abs(values[i - 1]! - 2 * values[i]! + values[i + 1]!));
+  }
+  // The median of absolute values is 0.6745 deviations; a second difference has √6 of them.
+  return bends.length === 0 ? 0 : median(bends) / 0.6745 / Math.sqrt(6);
 }
 
 export const WANDER_MEMORY_S = 45;

@@ -13,6 +13,8 @@ export interface VoltageSplit {
   readonly learnt: boolean;
 }
 
+/** The start-up peak has died away by here; it falls while the current rises, and would make the slope look too small. */
+export const PAST_PEAK_C_PER_M2 = 7000;
 const SLOPE_VM2_PER_A = 0.04;
 const LOWEST_SHARE = 0.22;
 const HIGHEST_SHARE = 0.5;

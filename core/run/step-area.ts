@@ -47,14 +47,6 @@ export function areaAfterStep(
   before: AreaLeft,
   splitBefore: VoltageSplit,
 ): AreaLeft {
-  if (!trace.splitFixed) {
-    // While the supply ramps, current and voltage before and after are not alike: the step alone, and a wide range.
-    return {
-      value: before.value * Math.exp(step),
-      low: before.low * Math.max(0, Math.exp(3 * step) - 0.05),
-      high: before.high * Math.min(1, Math.exp(0.3 * step) + 0.02),
-    };
-  }
   const { samples, plan } = trace;
   const from = Math.max(0, onset - 12);
   const voltageV = meanOf(samples, from, onset, 'voltageV');

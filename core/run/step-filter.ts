@@ -1,3 +1,5 @@
+import { choleskyInPlace, solveInto } from './cholesky.ts';
+
 /**
  * The best linear estimate of a step in a noisy, wandering level, and its deviation.
  *
@@ -36,7 +38,7 @@ export function stepFilters(tS: Float64Array, lags: readonly number[], noise: St
   if (!(noise.whiteSd > 0)) throw new RangeError(`stepFilters: whiteSd is ${noise.whiteSd}`);
   const bad = lags.find((lag) => !(Number.isInteger(lag) && lag >= 1 && lag <= n - 2));
   if (bad !== undefined) throw new RangeError(`stepFilters: lag ${bad} of ${n} samples`);
-  const factor = cholesky(covariance(tS, noise), n);
+  const factor = choleskyInPlace(covariance(tS, noise), n);
   const weights: Float64Array[] = [];
   const deviations = new Float64Array(lags.length);
   for (let k = 0; k < lags.length; k++) {
@@ -71,29 +73,4 @@ function covariance(tS: Float64Array, noise: StepNoise): Float64Array {
     }
   }
   return matrix;
-}
-
-/** Lower triangle of the factor, in place; the matrix is positive definite because whiteSd is above zero. */
-function cholesky(matrix: Float64Array, n: number): Float64Array {
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = matrix[i * n + j]!;
-      for (let k = 0; k < j; k++) sum -= matrix[i * n + k]! * matrix[j * n + k]!;
-      matrix[i * n + j] = i === j ? Math.sqrt(Math.max(sum, 1e-300)) : sum / matrix[j * n + j]!;
-    }
-  }
-  return matrix;
-}
-
-function solveInto(factor: Float64Array, n: number, right: Float64Array): void {
-  for (let i = 0; i < n; i++) {
-    let sum = right[i]!;
-    for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * right[k]!;
-    right[i] = sum / factor[i * n + i]!;
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let sum = right[i]!;
-    for (let k = i + 1; k < n; k++) sum -= factor[k * n + i]! * right[k]!;
-    right[i] = sum / factor[i * n + i]!;
-  }
 }

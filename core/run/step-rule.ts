@@ -7,7 +7,7 @@ import { newest, type Sample, type WatchTrace } from './watch-trace.ts';
 /**
  * Finds a step in the signal of the last minutes by a bank of least-squares step filters (step-filter.ts). A step counts when it
  * stands THRESHOLD deviations clear, is at least SMALLEST_STEP, has held for three samples, and shows in the quantity the
- * supply leaves free.
+ * supply leaves free. While the supply ramps, ramp-rule.ts looks instead.
  */
 export interface FoundStep {
   /** First sample after it. */
@@ -27,8 +27,6 @@ export interface StepRule {
 
 const THRESHOLD = 6.5;
 const SMALLEST_STEP = 0.085;
-/** While the supply ramps, E is not known well and the signal bends by itself. */
-const IN_RAMP = { threshold: 7.5, smallestStep: 0.17 } as const;
 const SMALL_STEP_THRESHOLD = 7;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
@@ -45,7 +43,7 @@ export function createStepRule(): StepRule {
 
   const bankFor = (trace: WatchTrace, count: number): { bank: StepFilterBank; scale: number } => {
     const { whiteSd, wanderSd } = noiseNow(trace);
-    const slopeSd = warmingPerS(trace) + growthPerS(trace) / 2 + (trace.splitFixed ? 0 : 1e-3);
+    const slopeSd = warmingPerS(trace) + growthPerS(trace) / 2;
     // Everything goes with whiteSd, so the bank is kept per rounded ratio.
     const ratio = Math.round(4 * Math.log(Math.max(wanderSd / whiteSd, 0.05)));
     const slope = Math.round(3 * Math.log(slopeSd / whiteSd));
@@ -71,7 +69,7 @@ export function createStepRule(): StepRule {
   };
 
   const find = (trace: WatchTrace): FoundStep | undefined => {
-    const { samples, splitFixed } = trace;
+    const { samples } = trace;
     const count = windowCount(trace, trace.segmentFrom);
     if (count === undefined) return undefined;
     const { bank, scale } = bankFor(trace, count);
@@ -94,15 +92,9 @@ export function createStepRule(): StepRule {
     if (best < 0) return undefined;
     const lag = bank.lags[best]!;
     const onset = samples.length - lag;
-    const { threshold, smallestStep } = splitFixed
-      ? { threshold: THRESHOLD, smallestStep: SMALLEST_STEP }
-      : IN_RAMP;
-    const large = Math.abs(bestStep) >= smallestStep && Math.abs(bestZ) >= threshold;
+    const large = Math.abs(bestStep) >= SMALLEST_STEP && Math.abs(bestZ) >= THRESHOLD;
     const small =
-      splitFixed &&
-      lag >= 6 &&
-      Math.abs(bestStep) >= SMALLEST_RESISTANCE_STEP &&
-      Math.abs(bestZ) >= SMALL_STEP_THRESHOLD;
+      lag >= 6 && Math.abs(bestStep) >= SMALLEST_RESISTANCE_STEP && Math.abs(bestZ) >= SMALL_STEP_THRESHOLD;
     if (!(large || small) || !holds(trace, onset, bestStep)) return undefined;
     return {
       onset,

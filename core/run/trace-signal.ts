@@ -1,7 +1,7 @@
 import { HELD_LEVEL_DELAY } from './held-level.ts';
 import type { NoiseEstimate } from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
-import { newest, type WatchTrace } from './watch-trace.ts';
+import { liveArea, newest, type WatchTrace } from './watch-trace.ts';
 
 /**
  * The one signal of the contact watch: x = ln(I / (V − E)), the logarithm of the live area's conductance, and what else than
@@ -84,7 +84,7 @@ export function learnNoise(trace: WatchTrace): void {
 export function growthPerS(trace: WatchTrace): number {
   const { plan, left } = trace;
   const { currentA } = newest(trace);
-  const density = currentA / (plan.areaM2 * Math.max(left.value, 0.05));
+  const density = currentA / liveArea(trace);
   const hard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
   const perM = hard ? GROWTH_V_PER_M.hard : GROWTH_V_PER_M.usual;
   // At a held voltage what growth takes is missing from U, and counts for more as U gets less.

@@ -48,6 +48,8 @@ export interface WatchTrace {
   segmentFrom: number;
   /** Samples before this one were looked at with another split. */
   comparableFrom: number;
+  /** Samples before this one lie before a loss in the ramp. */
+  rampFrom: number;
   /** All steps called so far. */
   stepSum: number;
   left: AreaLeft;
@@ -69,6 +71,7 @@ const freshRun = () => ({
   noiseFrom: 0,
   segmentFrom: 0,
   comparableFrom: 0,
+  rampFrom: 0,
   stepSum: 0,
 });
 
@@ -89,6 +92,14 @@ export function newWatchTrace(plan: WatchPlan): WatchTrace {
 /** After the power was off everything is learnt anew but for what the meters and the area left are. */
 export function restartTrace(trace: WatchTrace): void {
   Object.assign(trace, freshRun());
+}
+
+/** What was live before sample `onset` is no guide to what the line of the ramp is now. */
+export function restartRamp(trace: WatchTrace, onset: number): void {
+  trace.rampFrom = onset;
+  trace.split = undefined;
+  trace.splitFixed = false;
+  trace.lastSplitS = -Infinity;
 }
 
 /** The bath's temperature follows slowly: a single wrong reading hardly moves it. */
@@ -124,6 +135,9 @@ export function addSample(trace: WatchTrace, reading: Reading): boolean {
   });
   return trace.plan.mode === 'current' ? heldA.moved : heldV.moved;
 }
+
+/** What the plan's area has contact with now, m²; never nothing. */
+export const liveArea = ({ plan, left }: WatchTrace): number => plan.areaM2 * Math.max(left.value, 0.05);
 
 export const newest = (trace: WatchTrace): Sample => trace.samples.at(-1)!;
 
