@@ -9,7 +9,7 @@ import {
   type CoatedWindow,
   type FitAdvice,
 } from './coated-window.ts';
-import { parseFit, type ParsedFit } from './parse-fit.ts';
+import { assumedClassText, parseFit, type FitSide, type ParsedFit } from './parse-fit.ts';
 
 export interface FitAfterCoating {
   readonly fit: ParsedFit;
@@ -34,10 +34,11 @@ const FIT_DIGITS = 6;
 /**
  * What a coating does to a fit or thread given as text, and what to do about it.
  * @param growth build-up of one surface
+ * @param side of the face it is for: decides the class of a thread that is written without one
  * Fails as `parseFit` does.
  */
-export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterCoating> {
-  const fit = parseFit(text);
+export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): Result<FitAfterCoating> {
+  const fit = parseFit(text, side);
   if (!fit.ok) return fit;
   const parsed = fit.value;
   const inner = parsed.kind === 'size' ? parsed.limits.kind === 'hole' : parsed.limits.kind === 'internal';
@@ -89,7 +90,7 @@ export function fitAfterCoating(text: string, growth: BuildUp): Result<FitAfterC
     minor: parsed.kind === 'thread' ? crest(parsed.limits.minorDiameter) : null,
     major: parsed.kind === 'thread' ? crest(parsed.limits.majorDiameter) : null,
     advice: window.advice,
-    text: adviceText(window, parsed, inner),
+    text: [adviceText(window, parsed, inner), assumedClassText(parsed)].filter(Boolean).join(' '),
     change: {
       label: `${what}: change by coating`,
       kind: 'length',

@@ -9,6 +9,8 @@ export interface MaskFeature {
   /** Of a hole or stud: the thread's nominal size where there is one; of a flat: its shorter side. */
   readonly widthM: number;
   readonly through: boolean;
+  /** Cut open along its whole length. */
+  readonly slit?: boolean;
   /** Typed fit or thread, such as 10H7 or M6x1-6H; null where the user only wants it bare. */
   readonly fit: string | null;
   /** Pieces of the part in the load times features of this kind on it. */
@@ -22,11 +24,12 @@ export interface MaskSuggestion {
   readonly fit: FitAfterCoating | null;
 }
 
-export type MaskItem = 'tapered plug' | 'pull-through plug' | 'cap' | 'tape disc or strip';
+export type MaskItem =
+  'tapered plug' | 'pull-through plug' | 'cap' | 'tape disc or strip' | 'lacquer or tape inside';
 
 export interface MaskLine {
   readonly item: MaskItem;
-  /** Plug: small end and large end. Cap: bore of the cap, least and most. Tape: width. */
+  /** Plug: small end and large end. Cap: bore of the cap, least and most. Tape: width. Lacquer: the bore. */
   readonly lowM: number;
   readonly highM: number;
   readonly count: number;
@@ -52,6 +55,8 @@ const PLUG_SMALL = 0.9;
 const PLUG_LARGE = 1.2;
 const CAP_SMALL = 0.85;
 const CAP_LARGE = 0.97;
+/** Rubber plugs are hardly sold wider than this (common practice). */
+const WIDEST_PLUG_M = 50e-3;
 const ROUND_M = 0.5e-3;
 
 /** What to lay out for the features that are to be masked, equal sizes together, largest first. */
@@ -81,6 +86,17 @@ function lineFor(feature: MaskFeature): MaskLine {
   const shared = { count, features: [label] };
   switch (feature.shape) {
     case 'hole':
+      if (feature.slit || widthM > WIDEST_PLUG_M) {
+        return {
+          ...shared,
+          item: 'lacquer or tape inside',
+          lowM: widthM,
+          highM: widthM,
+          note: feature.slit
+            ? 'The bore is slit, so acid gets behind any plug: paint it with masking lacquer in two coats, the slit’s edges too, or line it with tape.'
+            : 'Plugs this wide are hardly sold: paint the bore with masking lacquer in two coats, or line it with tape and press its rims down.',
+        };
+      }
       return {
         ...shared,
         item: feature.through ? 'pull-through plug' : 'tapered plug',

@@ -1,5 +1,6 @@
 import { faceId, FACE_KINDS } from '../faces/face-table.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { isOpenAtBothEnds, isSlit, roundWall } from './round-ends.ts';
 
 /** A whole bore or a whole round boss of the part. */
 export interface RoundFeature {
@@ -8,8 +9,10 @@ export interface RoundFeature {
   readonly shape: 'hole' | 'stud';
   readonly diameterM: number;
   readonly lengthM: number;
-  /** Every rim is convex: nothing closes the hole at either end. A counterbore’s shoulder makes it read as blind. */
+  /** Open at both ends: no rim meets a floor, or, as with a counterbore, the way goes on past it. */
   readonly through: boolean;
+  /** Cut open from end to end, such as the bore of a clamp ring: no plug keeps acid out of it. */
+  readonly slit: boolean;
 }
 
 /** Mean normal of a full turn is 0, of three quarters 0.30, of half a turn 0.64: below this it is all round. */
@@ -19,17 +22,22 @@ const CYLINDER = FACE_KINDS.indexOf('cylinder');
 
 /** Bores and round bosses among the faces, largest first; fillets and other partial rounds are left out. */
 export function roundFeatures(
-  part: Pick<PartGeometry, 'faces' | 'graph' | 'triangleAreas'>,
+  part: Pick<PartGeometry, 'positions' | 'faces' | 'graph' | 'triangleAreas'>,
   metresPerUnit: number,
 ): RoundFeature[] {
   if (!(metresPerUnit > 0)) throw new RangeError(`roundFeatures: metresPerUnit is ${metresPerUnit}`);
   const { faces, graph, triangleAreas } = part;
   const group = joinedCylinders(part);
   const pull = new Float64Array(3 * faces.count);
+  const triangles = new Map<number, number[]>();
   for (let t = 0; t < faces.faceOfTriangle.length; t++) {
     const root = group[faces.faceOfTriangle[t]!]!;
     for (let axis = 0; axis < 3; axis++)
       pull[3 * root + axis]! += graph.normals[3 * t + axis]! * triangleAreas[t]!;
+    if (faces.kind[root] !== CYLINDER) continue;
+    const own = triangles.get(root);
+    if (own) own.push(t);
+    else triangles.set(root, [t]);
   }
   const { a, b, turnRad } = faces.borders;
   const features: RoundFeature[] = [];
@@ -50,12 +58,15 @@ export function roundFeatures(
       if (inside !== (group[b[i]!] === root) && turnRad[i]! < 0) through = false;
     }
     const radius = faces.size[root]!;
+    const isHole = faces.inward[root] === 1;
+    const wall = isHole ? roundWall(part, rows, triangles.get(root)!) : null;
     features.push({
       faceIds: rows.map(faceId),
-      shape: faces.inward[root] === 1 ? 'hole' : 'stud',
+      shape: isHole ? 'hole' : 'stud',
       diameterM: 2 * radius * metresPerUnit,
       lengthM: (area / (2 * Math.PI * radius)) * metresPerUnit,
-      through,
+      through: through || (wall !== null && isOpenAtBothEnds(part, wall)),
+      slit: wall !== null && isSlit(part, wall),
     });
   }
   return features.sort((x, y) => y.diameterM - x.diameterM);

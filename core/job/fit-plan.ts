@@ -5,6 +5,7 @@ import type { BuildUp } from '../finish/build-up.ts';
 import { flankFactor, growthFactor, type CoatedWindow, type FitAdvice } from '../finish/coated-window.ts';
 import { faceWidth } from '../finish/face-width.ts';
 import { fitAfterCoating } from '../finish/fit-after-coating.ts';
+import { offModel, wrongSide } from '../finish/fit-on-face.ts';
 import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.ts';
 import type { GuardedSize } from '../finish/redo-verdict.ts';
 import { roundFeatures, type RoundFeature } from '../finish/round-features.ts';
@@ -24,6 +25,7 @@ export interface FitItem {
   readonly shape: MaskFeature['shape'];
   readonly widthM: number;
   readonly through: boolean;
+  readonly slit: boolean;
   /** Every triangle of its faces is masked; false for one typed by hand. */
   readonly masked: boolean;
   readonly verdict: FitVerdict;
@@ -113,6 +115,7 @@ function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth
     rows,
     masked,
     through: round?.through ?? false,
+    slit: round?.slit ?? false,
     window: null,
     before: null,
     after: null,
@@ -141,12 +144,16 @@ function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth
     return { verdict: advice, text };
   };
   if (need.as === 'code') {
-    const after = fitAfterCoating(need.text, growth);
+    const side = round && (round.shape === 'hole' ? 'internal' : 'external');
+    const after = fitAfterCoating(need.text, growth, side);
     if (!after.ok) {
       return { ...shared, ...own, verdict: 'unread', text: `${after.error.message} ${after.error.remedy}` };
     }
     const { limits, kind } = after.value.fit;
     const inner = limits.kind === 'hole' || limits.kind === 'internal';
+    if (side && inner !== (side === 'internal')) {
+      return { ...shared, ...own, verdict: 'unread', text: wrongSide(need.text, inner) };
+    }
     const factor =
       kind === 'thread'
         ? (inner ? -1 : 1) * flankFactor(after.value.fit.limits.flankAngleRad)
@@ -155,7 +162,10 @@ function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth
       ...shared,
       shape: inner ? 'hole' : 'stud',
       widthM: limits.nominalM,
-      ...settle(after.value.advice, after.value.text),
+      ...settle(
+        after.value.advice,
+        [after.value.text, round && offModel(after.value.fit, round)].filter(Boolean).join(' '),
+      ),
       window: after.value.window,
       before: after.value.before,
       after: after.value.after,
@@ -211,7 +221,7 @@ function flatWidthM(ground: FitGround, row: number): number {
 }
 
 function itemFeature(item: FitItem, part: Part): MaskFeature {
-  const { fit, shape, widthM, through, rows } = item;
+  const { fit, shape, widthM, through, slit, rows } = item;
   const where = rows.length > 0 ? ` (${rows.map(faceId).join(', ')})` : '';
   return {
     id: fit.id,
@@ -219,6 +229,7 @@ function itemFeature(item: FitItem, part: Part): MaskFeature {
     shape,
     widthM,
     through,
+    slit,
     fit: fit.need.as === 'code' ? fit.need.text : null,
     count: part.quantity * (rows.length > 0 ? 1 : fit.count),
   };
@@ -243,6 +254,7 @@ function otherMasked(
       shape: round.shape,
       widthM: round.diameterM,
       through: round.through,
+      slit: round.slit,
       fit: null,
       count: part.quantity,
     });

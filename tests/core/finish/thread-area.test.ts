@@ -207,6 +207,19 @@ describe('reading a thread', () => {
     expect(valueOf(parseThread(text, 'internal')).designation).toBe(designation);
   });
 
+  it('a class of the other side is kept, so that it is seen not to fit', () => {
+    const bolt = valueOf(parseThread('1/4-20-2A', 'internal'));
+    expect(bolt.kind).toBe('external');
+    const drilled = { diameterM: 5.105 * MM, lengthM: 12 * MM, areaM2: 1.9e-4, kind: 'internal' } as const;
+    expect(threadArea(drilled, { limits: bolt })).toMatchObject({
+      ok: false,
+      error: { code: 'thread-kind' },
+    });
+    // A closer class of the same side has the same surface.
+    expect(valueOf(parseThread('1/4-20-3B', 'internal')).designation).toBe('1/4-20 UNC-2B');
+    expect(valueOf(parseThread('M6-5H', 'internal')).designation).toBe('M6x1-6H');
+  });
+
   it('outside takes the other class, and nonsense is refused', () => {
     expect(valueOf(parseThread('M6', 'external')).designation).toBe('M6x1-6g');
     expect(valueOf(parseThread('1/4-20', 'external')).designation).toBe('1/4-20 UNC-2A');

@@ -73,6 +73,21 @@ describe('fits of a part', () => {
     expect(unread!.text).toMatch(/Type|Use/);
   });
 
+  it('a shaft’s letter on a bore is not worked out as if it were one', () => {
+    for (const text of ['25g6', 'M6-6g']) {
+      const [item] = plan({ fits: [fit({ as: 'code', text })] }).items;
+      expect(item!.verdict).toBe('unread');
+      expect(item!.text).toContain('this face is a hole');
+    }
+  });
+
+  it('says when the model shows another size than the fit', () => {
+    const text = (code: string) => plan({ fits: [fit({ as: 'code', text: code })] }).items[0]!.text;
+    expect(text('25H7')).not.toContain('But');
+    expect(text('22H7')).toContain('But the model’s bore is 25.00 mm across');
+    expect(text('M6')).toContain('none of this thread’s diameters');
+  });
+
   it('moves a typed length by one build-up for each coated face', () => {
     const size = (coatedFaces: 0 | 1 | 2): FitNeed => ({
       as: 'size',
