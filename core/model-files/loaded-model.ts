@@ -26,6 +26,8 @@ export interface LoadedModel {
   readonly declaredUnit?: ModelUnit;
   /** The format itself states the unit (STEP, 3MF): there is nothing to guess and nothing to confirm. */
   readonly unitIsDeclared?: true;
+  /** STEP: the unit that the file states; its lengths were converted from it to `declaredUnit`. Absent where it mixes units. */
+  readonly drawnIn?: ModelUnit;
   /** STEP: the faces as they were drawn, with exact areas. For analysePart's option of the same name. */
   readonly cad?: CadFaces;
   readonly notes: readonly ModelNote[];

@@ -50,6 +50,7 @@ interface Parsed {
   readonly comment?: string;
   /** The unit as the format itself states it. */
   readonly statedUnit?: ModelUnit;
+  readonly drawnIn?: ModelUnit;
   readonly cad?: CadFaces;
 }
 
@@ -129,7 +130,7 @@ export function readModel(input: ModelFileInput): Result<LoadedModel> {
     return failure('loader-failed', `The file could not be read (${text}).`, 'Export the model again.');
   }
   if (!parsed.ok) return parsed;
-  const { positions, bodies, comment, statedUnit, cad } = parsed.value;
+  const { positions, bodies, comment, statedUnit, drawnIn, cad } = parsed.value;
   const checked = checkTriangles(positions);
   if (!checked.ok) return checked;
   const notes: ModelNote[] = [...parsed.value.notes];
@@ -152,6 +153,7 @@ export function readModel(input: ModelFileInput): Result<LoadedModel> {
     notes,
     ...(unit ? { declaredUnit: unit } : {}),
     ...(statedUnit ? { unitIsDeclared: true as const } : {}),
+    ...(drawnIn ? { drawnIn } : {}),
     ...(cad ? { cad } : {}),
   });
 }

@@ -2,10 +2,12 @@ import type { CadFace, CadFaces } from '../faces/cad-faces.ts';
 import type { Body } from '../mesh/mesh.ts';
 import { surfaceArea } from '../mesh/surface-area.ts';
 import { failure, success, type Result } from '../result.ts';
+import type { ModelUnit } from '../job/job.ts';
 import { MAX_TRIANGLES, type ModelNote, type ReportLoading } from './loaded-model.ts';
 import { tooManyTriangles } from './read-binary-stl.ts';
 import { scanStep, type StepText } from './scan-step.ts';
 import type { KernelObject, KernelShape, StepKernel } from './step-kernel.ts';
+import { statedUnit, stepNotes } from './step-notes.ts';
 import { standInTriangle, stepSurface } from './step-surface.ts';
 
 export interface StepModel {
@@ -15,6 +17,8 @@ export interface StepModel {
   readonly cad: CadFaces;
   /** False where the file states no length unit; its numbers are then taken as millimetres. */
   readonly unitIsStated: boolean;
+  /** The one unit that the file states, where it is one of a model's. */
+  readonly drawnIn?: ModelUnit;
   readonly notes: readonly ModelNote[];
 }
 
@@ -35,7 +39,7 @@ const SUSPECT_SHARE = 0.02;
 /** The mark that the kernel's mesher gives a face is its hash below this. */
 const HASH_BOUND = 2 ** 31 - 1;
 
-interface DrawnFace {
+export interface DrawnFace {
   readonly face: CadFace;
   /** 9 floats a triangle, at least one. */
   readonly positions: Float32Array;
@@ -193,7 +197,8 @@ function build(
     bodies,
     cad: { faceOfTriangle, faces: drawn.map(({ face }) => face), chordTolerance },
     unitIsStated: text.metresPerUnit.length > 0,
-    notes: notesOn(text, drawn, lost, loose.length, solids.length),
+    ...statedUnit(text),
+    notes: stepNotes(text, drawn, lost, loose.length, solids.length),
   });
 }
 
@@ -320,84 +325,4 @@ function hasTwinCorners(p: Float32Array, at: number): boolean {
   const same = (a: number, b: number): boolean =>
     p[at + a] === p[at + b] && p[at + a + 1] === p[at + b + 1] && p[at + a + 2] === p[at + b + 2];
   return same(0, 3) || same(3, 6) || same(6, 0);
-}
-
-/** Units as people call them, by metres. */
-const UNIT_NAMES: readonly (readonly [number, string])[] = [
-  [1e-3, 'millimetres'],
-  [1e-2, 'centimetres'],
-  [1, 'metres'],
-  [1e-6, 'micrometres'],
-  [0.0254, 'inches'],
-  [0.3048, 'feet'],
-];
-
-function unitName(metres: number): string {
-  return (
-    UNIT_NAMES.find(([size]) => Math.abs(metres / size - 1) < 1e-6)?.[1] ?? `units of ${metres * 1e3} mm`
-  );
-}
-
-function notesOn(
-  text: StepText,
-  drawn: readonly DrawnFace[],
-  lostRoots: number,
-  looseFaces: number,
-  solids: number,
-): ModelNote[] {
-  const notes: ModelNote[] = [];
-  const note = (code: string, level: ModelNote['level'], message: string, remedy: string): void => {
-    notes.push({ code, level, message, remedy });
-  };
-  const units = text.metresPerUnit.map(unitName);
-  if (units.length === 0) {
-    note(
-      'step-no-unit',
-      'check',
-      'The STEP file states no unit; its lengths were taken as millimetres.',
-      'Measure the part or look at the drawing, and choose the unit that gives its true size.',
-    );
-  } else if (units.length > 1 || units[0] !== 'millimetres') {
-    note(
-      'step-unit',
-      'note',
-      `The STEP file is drawn in ${units.join(' and ')}; its lengths were converted to millimetres.`,
-      'Nothing to do if the size shown is right.',
-    );
-  }
-  // Roots without a shape of their own (empty products, drawings) are usual where no face is missing.
-  if (text.missingCount > 0 || drawn.length < text.faceCount) {
-    const what = [
-      ...(drawn.length < text.faceCount
-        ? [`${text.faceCount} faces are listed and ${drawn.length} could be built`]
-        : []),
-      ...(lostRoots > 0 ? [`${lostRoots} shapes could not be built`] : []),
-      ...(text.missingCount > 0 ? [`${text.missingCount} things it refers to are missing`] : []),
-    ];
-    note(
-      'step-incomplete',
-      'check',
-      `Not all of the STEP file became part of the model: ${what.join(', ')}.`,
-      'Look whether the part is whole before you trust its area; otherwise export it again.',
-    );
-  }
-  if (looseFaces > 0) {
-    note(
-      'step-loose-surfaces',
-      'check',
-      `${looseFaces} faces belong to no solid${solids > 0 ? ' and are counted beside the solids' : ', so inside and outside are not known'}.`,
-      'Export the part as a solid, or check that these faces are wetted.',
-    );
-  }
-  const undrawn = drawn.filter(({ whole }) => !whole);
-  if (undrawn.length > 0) {
-    const area = undrawn.reduce((sum, { face }) => sum + face.areaModelUnits2, 0);
-    note(
-      'step-undrawn-faces',
-      'check',
-      `${undrawn.length} faces could not be drawn: each shows as one triangle, but its area counts in full (${Number(area.toPrecision(4))} mm² together).`,
-      'Check them in the list of faces; to see them, export the part as STL as well.',
-    );
-  }
-  return notes;
 }

@@ -16,7 +16,7 @@ import { failure, success, type Failure, type Result } from '../../core/result.t
 import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
-import { countProblem, jobFailure, NOTHING_TO_WELD, threadFailure, unitNotes } from './input-words.ts';
+import { countProblem, jobFailure, NOTHING_TO_WELD, threadFailure, unitFor } from './input-words.ts';
 import { modelLoaders } from './model-loaders.ts';
 import { withMask, withOptions, withThreads, withWeld, type SurfaceOptions } from './part-options.ts';
 import { readFileBytes } from './read-file.ts';
@@ -190,10 +190,12 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     const { positions, ...loaded } = read.value;
     const unitIndex = unitsAreForJob ? index : index - (job?.parts.length ?? 0);
     const stated = loaded.unitIsDeclared ? loaded.declaredUnit : undefined;
-    let given: ModelUnit | undefined = fromJob && !unitsAreForJob ? undefined : nth(options.units, unitIndex);
-    const unitNote = unitNotes(given, stated, unitTakers);
-    // One unit for several files is for those that state none.
-    if (stated !== undefined && unitTakers > 1 && options.units.length === 1) given = undefined;
+    const { given, notes: unitNote } = unitFor(
+      fromJob && !unitsAreForJob ? undefined : nth(options.units, unitIndex),
+      { stated, drawnIn: loaded.drawnIn },
+      options.units.length === 1,
+      unitTakers,
+    );
     const id = own?.id ?? `p${index + 1}`;
     const unit = given ?? own?.unit ?? stated;
     let part: Part =

@@ -17,13 +17,43 @@ export function countProblem(option: string, given: number, wanted: number, what
   return [{ error }];
 }
 
-/** What to say where --unit and the file disagree: the word of the command line counts for a file it is meant for. */
-export function unitNotes(
+interface StatedUnits {
+  /** Of the lengths as read, where the file states it. */
+  readonly stated: ModelUnit | undefined;
+  /** Of a STEP file: what its lengths were converted from. */
+  readonly drawnIn: ModelUnit | undefined;
+}
+
+/**
+ * What --unit does to a file, and what is to be said where the two disagree. The word of the command line counts for a
+ * file it is meant for; one unit for several files is for those that state none. A STEP file that is drawn in inches was
+ * converted as it was read: the same word again must not multiply it by 25.4 once more.
+ *
+ * @param isForAll one --unit for all files
+ * @param takers how many files there are
+ */
+export function unitFor(
   given: ModelUnit | undefined,
-  stated: ModelUnit | undefined,
+  { stated, drawnIn }: StatedUnits,
+  isForAll: boolean,
   takers: number,
-): ModelNote[] {
-  if (given === undefined || stated === undefined || given === stated) return [];
+): { readonly given: ModelUnit | undefined; readonly notes: readonly ModelNote[] } {
+  if (given === undefined || stated === undefined) return { given, notes: [] };
+  if (drawnIn !== undefined && drawnIn !== stated) {
+    const note: ModelNote = {
+      code: 'unit-differs',
+      level: 'check',
+      message: `The STEP file states its unit, ${drawnIn}, and its lengths were converted by it; --unit ${given} was not used.`,
+      remedy: 'If the size above is wrong, export the part again with its true unit.',
+    };
+    const isMeantForOthers = isForAll && takers > 1;
+    return { given: undefined, notes: given === drawnIn || isMeantForOthers ? [] : [note] };
+  }
+  return { given: takers > 1 && isForAll ? undefined : given, notes: unitNotes(given, stated, takers) };
+}
+
+function unitNotes(given: ModelUnit, stated: ModelUnit, takers: number): ModelNote[] {
+  if (given === stated) return [];
   const message = `The file states its unit, ${stated}, but --unit ${given} was given`;
   return [
     {

@@ -1,3 +1,5 @@
+import { useState } from 'react';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { partExtents } from '../../core/mesh/part-extents.ts';
 import { MODEL_UNITS, type ModelUnit, type Part } from '../../core/job/job.ts';
 import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../../core/job/edit-job.ts';
@@ -111,7 +113,9 @@ function PartDetails({ part }: { part: Part }) {
         <MeshLine part={part} />
       )}
       {part.source.kind === 'shape' ? <PartShape part={part} shape={part.source.shape} /> : null}
-      {geometry && part.source.kind === 'file' ? (
+      {geometry?.cad && part.unitConfirmed && part.unit === 'mm' ? (
+        <StatedSize part={part} geometry={geometry} />
+      ) : geometry && part.source.kind === 'file' ? (
         <section className="stack" aria-label="Unit of the model">
           <h3>What is one unit in the file?</h3>
           {part.unitConfirmed ? null : (
@@ -155,6 +159,40 @@ function MeshLine({ part }: { part: Part }) {
       {sourceName(part)}, {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
       {measure ? `, ${measure.faceCount} ${measure.faceCount === 1 ? 'face' : 'faces'}` : ''}
     </div>
+  );
+}
+
+/** A CAD file states its unit, and its lengths were converted by it: there is a size to compare, and no unit to choose. */
+function StatedSize({ part, geometry }: { part: Part; geometry: PartGeometry }) {
+  const [isWrong, setIsWrong] = useState(false);
+  const extents = partExtents(geometry, part.unit);
+  return (
+    <section className="stack" aria-label="Unit of the model">
+      <h3>Size of the part</h3>
+      <p>
+        {unbroken(extents.metric)}
+        <br />
+        <span className="soft">{unbroken(extents.us)}</span>
+      </p>
+      <p className="soft">
+        <strong className="confirmed">✓ confirmed</strong>: the CAD file states its unit. Compare the size
+        with the drawing all the same.
+      </p>
+      {isWrong ? (
+        <>
+          <MessageCard
+            level="check"
+            message="The file’s lengths were converted to millimetres already. Another line makes every figure larger or smaller by the square of the step."
+            remedy="Choose the line with the size on the drawing, or export the part again with its true unit."
+          />
+          <UnitTable part={part} />
+        </>
+      ) : (
+        <ActionButton look="small" onPress={() => setIsWrong(true)}>
+          The size is wrong…
+        </ActionButton>
+      )}
+    </section>
   );
 }
 

@@ -74,6 +74,16 @@ test('STEP and 3MF need no --unit', () => {
   expect(block!.findings).toEqual([]);
 });
 
+test('a STEP file drawn in inches is converted once, whatever --unit says', () => {
+  const [same] = plan(CUBE_IN, '--unit', 'in');
+  expect(same!.areaMm2).toBeCloseTo(6_000_000, 3);
+  expect(same!.findings.map(({ code }) => code)).toEqual(['step-unit']);
+  const [other] = plan(CUBE_IN, '--unit', 'mm');
+  expect(other!.areaMm2).toBeCloseTo(6_000_000, 3);
+  expect(other!.findings.map(({ code }) => code)).toEqual(['step-unit', 'unit-differs']);
+  expect(other!.findings[1]!.message).toContain('states its unit, in, ');
+});
+
 test('a --unit that says otherwise is used for the file it is meant for, and told', () => {
   const [block] = plan(at('block.3mf'), '--unit', 'mm');
   expect(block!.areaMm2).toBeCloseTo(88, 9);
