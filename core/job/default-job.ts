@@ -41,6 +41,7 @@ export function emptyJob(name: string): Job {
 /**
  * A part as it stands right after its file was read: everything to be coated, nothing clamped yet.
  * @param id unique in the job; made by the caller, since core has no randomness
+ * @param triangleCount that the file was read into, by which it is known whether it is read the same next time
  */
 export function newPart(
   id: string,
@@ -48,9 +49,16 @@ export function newPart(
   byteLength: number,
   unit: ModelUnit,
   unitConfirmed: boolean,
+  triangleCount?: number,
 ): Part {
   const safeName = fileName.replace(/[/\\]/g, '_');
-  const source = { kind: 'file', fileName, entry: `models/${id}-${safeName}`, byteLength } as const;
+  const source = {
+    kind: 'file',
+    fileName,
+    entry: `models/${id}-${safeName}`,
+    byteLength,
+    ...(triangleCount === undefined ? {} : { triangleCount }),
+  } as const;
   return partOf(id, fileName.replace(/\.[^.]+$/, '') || fileName, source, unit, unitConfirmed);
 }
 

@@ -9,6 +9,8 @@ const fileSchema = z.object({
   /** Where its untouched bytes are in the container. */
   entry: z.string().regex(/^models\/[^/\\]+$/),
   byteLength: z.number().int().nonnegative(),
+  /** That it was read into when the part was made, see read-otherwise.ts. */
+  triangleCount: z.number().int().positive().optional(),
 });
 export type FileOfPart = z.infer<typeof fileSchema>;
 

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
+import { readOtherwise } from '../../core/job/read-otherwise.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
@@ -212,6 +213,8 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
       if (welded === part) weldNotes = [NOTHING_TO_WELD];
       part = welded;
     }
+    const moved = readOtherwise(part, positions.length / 9);
+    const movedNotes: readonly ModelNote[] = moved ? [{ ...moved, level: 'check' }] : [];
     const { geometry, repairs, fuse, fuseFailure } = preparePart(source, part, tools);
     if (unit === undefined) {
       const extents = geometry.max.map((high, axis) => high - geometry.min[axis]!) as [
@@ -247,7 +250,7 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
       problems.push({ about: file, error: threadFailure(wrongThread.error, geometry) });
       return;
     }
-    const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...weldNotes] };
+    const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...movedNotes, ...weldNotes] };
     parts.push({ file, fromJob, part, model, geometry, measure, repairs, fuse, fuseFailure });
   });
   return { parts, job, problems };

@@ -3,6 +3,7 @@ import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
 import { fileOf } from '../../core/job/part-source.ts';
+import { readOtherwise } from '../../core/job/read-otherwise.ts';
 import { startHistory } from '../../core/job/history.ts';
 import type { Job } from '../../core/job/job.ts';
 import { proposeUnit } from '../../core/model-files/propose-unit.ts';
@@ -107,6 +108,10 @@ async function openModelFile(services: Services, { source, read: readFile }: Fil
   return true;
 }
 
+function sourceTriangleCount({ source, geometry }: Pick<PartMesh, 'source' | 'geometry'>): number {
+  return source ? source.positions.length / 9 : geometry.triangleCount;
+}
+
 function addReadPart(services: Services, fileName: string, read: ReadPart): void {
   const { store } = services;
   const { geometry, bytes, declaredUnit, unitIsDeclared } = read;
@@ -117,7 +122,8 @@ function addReadPart(services: Services, fileName: string, read: ReadPart): void
     geometry.max[2] - geometry.min[2],
   ];
   const unit = proposeUnit(sides, declaredUnit ?? undefined).unit;
-  const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared);
+  const triangleCount = sourceTriangleCount(read);
+  const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared, triangleCount);
   store.setState((state) => ({
     models: new Map(state.models).set(fileOf(part)!.entry, bytes),
     meshes: { ...state.meshes, [id]: meshOf(part, read) },
@@ -143,6 +149,11 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
   if (!meshes) return;
   endLoadings(services);
   showJob(services, opened.value, meshes, { target: source.target ?? null, saved: true });
+  for (const part of opened.value.job.parts) {
+    const mesh = meshes[part.id];
+    const moved = mesh && readOtherwise(part, sourceTriangleCount(mesh));
+    if (moved) notifyOfFile(store, moved, 'check');
+  }
   await bridge.noteOpened?.(source.name, bytes.value);
 }
 

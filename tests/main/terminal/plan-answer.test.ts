@@ -147,6 +147,20 @@ describe('what cannot be planned', () => {
     expect(two.err).toContain('2 jobs are named');
   });
 
+  test('a model that is read into other triangles than when its faces were set says so', () => {
+    const said = (triangleCount: number, mask: number[]): string => {
+      const known = newPart('a', 'block.stl', bytes.length, 'in', true, triangleCount);
+      const masked = { ...known, coverage: { ...known.coverage, mask } };
+      const models = new Map([[fileOf(known)!.entry, new Uint8Array(bytes)]]);
+      const file = keep('moved.tankside', packJob({ ...emptyJob('moved'), parts: [masked] }, models));
+      return runTankside('plan', file, ...FILM).out;
+    };
+    expect(said(14, [0, 2])).toContain('read into 12 triangles now and into 14');
+    expect(said(12, [0, 2])).not.toContain('triangles now');
+    // Nothing was set that could lie elsewhere.
+    expect(said(14, [])).not.toContain('triangles now');
+  });
+
   test('a file that cannot be read is the only complaint', () => {
     for (const args of [['nowhere.stl'], ['--job', 'nowhere.tankside'], ['--job', block]]) {
       const { code, err, out } = runTankside('plan', ...args);
