@@ -11,7 +11,7 @@ import { areaAfterStep, settledStep } from './step-area.ts';
 import { createStepRule, REFINE_S, windowCount, type FoundStep } from './step-rule.ts';
 import { createSupplyChecks } from './supply-checks.ts';
 import { correctMove, despike, learnNoise, setSignal } from './trace-signal.ts';
-import { voltageOffPlan } from './voltage-check.ts';
+import { voltageStanding } from './voltage-check.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 import {
   addSample,
@@ -237,9 +237,9 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const sinceOnS = tS - trace.onS;
     const moved = addSample(trace, reading);
     if (!voltageChecked) {
-      const off = voltageOffPlan(trace);
-      voltageChecked = off !== undefined;
-      if (off) fresh.push(say('voltage-off-plan', tS, tS));
+      const standing = voltageStanding(trace);
+      voltageChecked = standing !== undefined;
+      if (standing && standing !== 'as-expected') fresh.push(say(standing, tS, tS));
     }
     for (const kind of supply.add(sinceOnS, voltageV, currentA)) fresh.push(say(kind, tS, tS));
     if (sinceOnS < PLAIN_LEVELS_S || trace.samples.length < 5) return;

@@ -128,12 +128,27 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       return {
         message: 'The current is not what the plan says.',
         remedy:
-          'Check the set value, the bath’s temperature and whether the area was typed right; the end time follows the charge either way.',
+          'Check the set value, whether every part has contact, the bath’s temperature and whether the area was typed right; the end time follows the charge either way.',
       };
     case 'voltage-off-plan':
       return {
         message: 'The voltage at this current is not what your own runs lead to expect.',
-        remedy: 'Check whether the area was typed right, and the bath’s temperature and strength.',
+        remedy:
+          'Check whether every part has contact, whether the area was typed right, and the bath’s temperature and strength.',
+      };
+    case 'voltage-high':
+      return {
+        message:
+          'The voltage at this current is well above what handbooks give: part of the load may have no contact, and the rest then gets too much.',
+        remedy: early
+          ? 'Switch the power off, pull at every part and contact, and start with a new ramp; if all hold, check that the area was typed right and that the bath is neither cold nor weak.'
+          : 'Switch the power off and pull at every part: one that never had contact has no film yet and can have a run of its own; if all hold, check that the area was typed right and that the bath is neither cold nor weak.',
+      };
+    case 'voltage-low':
+      return {
+        message:
+          'The voltage at this current is well below what handbooks give: the area in the bath may be larger than typed, and the film then gets too thin.',
+        remedy: 'Check the area and its unit, and whether the bath is warm or strong.',
       };
     case 'bath-warming':
       return {

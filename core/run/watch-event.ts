@@ -12,6 +12,8 @@ export const WATCH_LEVELS = {
   'supply-off': 'check',
   'current-off-plan': 'check',
   'voltage-off-plan': 'check',
+  'voltage-high': 'check',
+  'voltage-low': 'check',
   'bath-warming': 'check',
   'slow-ramp': 'check',
   'contact-back': 'note',
@@ -41,6 +43,9 @@ export interface WatchPlan {
   readonly rampS: number | null;
   readonly supplyVoltageLimitV: number | null;
   readonly supplyCurrentLimitA: number | null;
+  /** The bath as planned, for what the handbook has its voltage at; absent where not known. */
+  readonly bathTemperatureK?: number | undefined;
+  readonly acidKgPerM3?: number | undefined;
   /** Voltage at the planned density as the shop's own runs have it; see learn-voltage.ts. */
   readonly learntVoltage?: {
     readonly voltageV: number;

@@ -440,7 +440,7 @@ describe('other faults', () => {
         ),
       ),
     ).toEqual([]);
-    // Without own runs the handbook's ±2 V can't tell.
+    // Without own runs the handbook’s ±2 V can’t tell.
     expect(
       kinds(
         watched(
@@ -453,6 +453,48 @@ describe('other faults', () => {
         ),
       ),
     ).toEqual([]);
+  });
+
+  it('half of the load without contact from the start: 5.17 V above, beyond what any handbook has', () => {
+    // At 1.2917 A/dm² handbooks have 13-16 V, ±2 V (from memory); b·j₀·f/(1 − f) comes on top.
+    const run = (f: number) =>
+      watched(
+        formulaRun(
+          () => V0 + rise(f),
+          () => I0,
+          0.01,
+        ),
+        plan('current'),
+      );
+    expect(rise(0.5)).toBeCloseTo(5.167, 3);
+    expect(kinds(run(0.5))).toEqual(['voltage-high']);
+    expect(kinds(run(0.1))).toEqual([]);
+    // A cold bath explains some of it: at 15 °C the handbook's own voltage is U·ln(1.061) a degree higher.
+    const cold = plan('current', { bathTemperatureK: 288.15, acidKgPerM3: 165 });
+    expect(
+      kinds(
+        watched(
+          formulaRun(
+            () => V0 + 1.5,
+            () => I0,
+            0.01,
+          ),
+          cold,
+        ),
+      ),
+    ).toEqual([]);
+  });
+
+  it('an area typed in the wrong unit: 4.37 V low, below any handbook where the bath is known', () => {
+    const low = B * (J0 - J0 / 6.4516);
+    expect(low).toBeCloseTo(4.366, 3);
+    const known = plan('current', { bathTemperatureK: 293.65, acidKgPerM3: 165 });
+    const run = formulaRun(
+      () => V0 - low,
+      () => I0,
+      0.01,
+    );
+    expect(kinds(watched(run, known))).toEqual(['voltage-low']);
   });
 
   it('a gap is said, and a loss inside it is still found', () => {
