@@ -5,8 +5,8 @@ import { SULFURIC_DENSITY_SOURCE } from '../reference/sulfuric-density.ts';
 import { waterDensityKgPerM3 } from '../reference/water-density.ts';
 import { failure, success, type Result } from '../result.ts';
 import { acidStrength, type AcidStatement } from './acid-strength.ts';
-import { mixLiquids, type MixedLiquid } from './mixing-heat.ts';
-import { MIXING_LIMIT_K, mixingSteps, type MixingStep } from './mixing-steps.ts';
+import { MIXING_HEAT_UNCERTAINTY, mixLiquids, type MixedLiquid } from './mixing-heat.ts';
+import { MIXING_LIMIT_K, mixingSteps, strongAcidCaution, type MixingStep } from './mixing-steps.ts';
 
 /** Volumes and printed strengths are meant at 20 °C, the tables' own temperature. */
 export const MIXING_REFERENCE_K = 293.15;
@@ -33,6 +33,10 @@ export interface BathMix {
   readonly temperature: Figure;
   /** Always the acid into the water; more than one where a single pour gets too hot. */
   readonly steps: readonly MixingStep[];
+  /** Water to one part of acid, by volume. */
+  readonly waterParts: Figure;
+  /** To be said of a strong acid; null for others. */
+  readonly caution: string | null;
 }
 
 const BALANCE: Source = {
@@ -99,7 +103,22 @@ export function mixBath(request: MixRequest): Result<BathMix> {
     }),
     ...mixtureFigures(mixed.value, target.value.densityKgPerM3, startK),
     steps: steps.value,
+    waterParts: waterParts(acidKg / acid.value.densityKgPerM3, waterKg / water.value),
+    caution: strongAcidCaution(acid.value.massFraction),
   });
+}
+
+/** Water to one part of acid by volume, both at 20 °C. */
+export function waterParts(acidM3: number, waterM3: number): Figure {
+  return {
+    label: 'Water to one part of acid, by volume',
+    kind: 'count',
+    valueSi: waterM3 / acidM3,
+    digits: 4,
+    formula: 'n = V_w / V_a',
+    inputs: [figureInput('V_w', 'water', 'volume', waterM3), figureInput('V_a', 'acid', 'volume', acidM3)],
+    source: BALANCE,
+  };
 }
 
 interface Amounts {
@@ -158,9 +177,6 @@ export function amountFigures(amounts: Amounts) {
   } satisfies Record<string, Figure>;
 }
 
-/** Half-width of the heat of mixing against the textbook rows and Thomsen's equation. */
-const HEAT_UNCERTAINTY = 0.06;
-
 /** Figures of the finished mixture: strength at 20 °C, heat and temperature. */
 export function mixtureFigures(mixed: MixedLiquid, densityKgPerM3: number, startK: number) {
   const heatInputs = [
@@ -169,8 +185,8 @@ export function mixtureFigures(mixed: MixedLiquid, densityKgPerM3: number, start
   ];
   const within = (valueSi: number, offset = 0) => ({
     valueSi: offset + valueSi,
-    lowSi: offset + valueSi * (1 - HEAT_UNCERTAINTY),
-    highSi: offset + valueSi * (1 + HEAT_UNCERTAINTY),
+    lowSi: offset + valueSi * (1 - MIXING_HEAT_UNCERTAINTY),
+    highSi: offset + valueSi * (1 + MIXING_HEAT_UNCERTAINTY),
   });
   return {
     finalStrength: {

@@ -4,8 +4,9 @@ import { sulfuricDensity, SULFURIC_DENSITY_SOURCE } from '../reference/sulfuric-
 import { waterDensityKgPerM3 } from '../reference/water-density.ts';
 import { failure, success, type Result } from '../result.ts';
 import { acidStrength, type AcidStatement } from './acid-strength.ts';
-import { amountFigures, mixtureFigures, MIXING_REFERENCE_K } from './mix-bath.ts';
+import { amountFigures, mixtureFigures, MIXING_REFERENCE_K, waterParts } from './mix-bath.ts';
 import { mixLiquids } from './mixing-heat.ts';
+import { mixingSteps, strongAcidCaution, type MixingStep } from './mixing-steps.ts';
 
 export interface PartsMix {
   readonly acidVolume: Figure;
@@ -17,6 +18,11 @@ export interface PartsMix {
   readonly heat: Figure;
   readonly rise: Figure;
   readonly temperature: Figure;
+  /** Always the acid into the water; more than one where a single pour gets too hot. */
+  readonly steps: readonly MixingStep[];
+  readonly waterParts: Figure;
+  /** To be said of a strong acid; null for others. */
+  readonly caution: string | null;
   /** Finished volume over the volumes poured: less than one, the mix shrinks. */
   readonly volumeRatio: Figure;
 }
@@ -27,19 +33,19 @@ const PART_M3 = 1e-3;
 /**
  * What strength a recipe in parts by volume gives, both liquids measured at 20 °C.
  * @param finishedM3 volume the finished mix should have; without it a part is a litre
- * Fails with `no-parts`, `no-acid` and the failures of `acidStrength`.
+ * Fails with `no-parts`, `no-acid`, `mixing-too-hot` and the failures of `acidStrength`.
  */
 export function mixParts(
   acid: AcidStatement,
   acidParts: number,
-  waterParts: number,
+  partsOfWater: number,
   finishedM3?: number,
 ): Result<PartsMix> {
-  if (!(acidParts > 0 && waterParts >= 0) || (finishedM3 !== undefined && !(finishedM3 > 0))) {
+  if (!(acidParts > 0 && partsOfWater > 0) || (finishedM3 !== undefined && !(finishedM3 > 0))) {
     return failure(
       'no-parts',
-      'A recipe needs some acid and no negative parts.',
-      'Type parts such as 1 : 3.',
+      'A recipe needs some acid and some water.',
+      'Type parts, acid first, such as 1:3.',
     );
   }
   const strength = acidStrength(acid, MIXING_REFERENCE_K);
@@ -50,7 +56,7 @@ export function mixParts(
     return failure('no-acid', 'This acid holds no acid.', 'Type the strength printed on the container.');
   }
   const acidPerPartKg = acidParts * strength.value.densityKgPerM3;
-  const waterPerPartKg = waterParts * water.value;
+  const waterPerPartKg = partsOfWater * water.value;
   const massFraction = (acidPerPartKg * strength.value.massFraction) / (acidPerPartKg + waterPerPartKg);
   const density = sulfuricDensity(massFraction, MIXING_REFERENCE_K);
   if (!density.ok) return density;
@@ -63,9 +69,12 @@ export function mixParts(
     { massKg: acidKg, massFraction: strength.value.massFraction, temperatureK: MIXING_REFERENCE_K },
   ]);
   if (!mixed.ok) return mixed;
+  const pour = { massKg: acidKg, massFraction: strength.value.massFraction };
+  const steps = mixingSteps(pour, waterKg, MIXING_REFERENCE_K);
+  if (!steps.ok) return steps;
   const parts = [
     figureInput('n_a', 'parts of acid', 'count', acidParts, '', 4),
-    figureInput('n_w', 'parts of water', 'count', waterParts, '', 4),
+    figureInput('n_w', 'parts of water', 'count', partsOfWater, '', 4),
     figureInput('V₁', 'one part', 'volume', partM3),
   ];
   const amounts = amountFigures({
@@ -83,10 +92,13 @@ export function mixParts(
     ...amounts,
     waterMass: { ...amounts.waterMass, formula: 'm_w = n_w · V₁ · ρ_w' },
     ...mixtureFigures(mixed.value, density.value.value, MIXING_REFERENCE_K),
+    steps: steps.value,
+    waterParts: waterParts(acidParts * partM3, partsOfWater * partM3),
+    caution: strongAcidCaution(strength.value.massFraction),
     volumeRatio: {
       label: 'Finished volume over what was poured',
       kind: 'fraction',
-      valueSi: finishedPerPart / (acidParts + waterParts),
+      valueSi: finishedPerPart / (acidParts + partsOfWater),
       formula: 'V / (V_a + V_w) = m / (ρ · (V_a + V_w))',
       inputs: [...parts, figureInput('ρ', 'density of the mix', 'density', density.value.value)],
       source: SULFURIC_DENSITY_SOURCE,

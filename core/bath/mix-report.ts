@@ -2,7 +2,9 @@ import { parseQuantity } from '../units/parse-quantity.ts';
 import { failure, success, type Result } from '../result.ts';
 import { mixBath, type BathMix } from './mix-bath.ts';
 import { mixParts, type PartsMix } from './mix-parts.ts';
+import type { Figure } from '../figure/figure.ts';
 import { parseAcid } from './parse-acid.ts';
+import { parseParts } from './parse-parts.ts';
 
 /** What the terminal prints; units in the names. */
 export interface MixReport {
@@ -13,21 +15,26 @@ export interface MixReport {
   readonly finalGPerL: number;
   readonly finalWtPercent: number;
   readonly mixingRiseK: number;
+  /** Water to one part of acid, by volume. */
+  readonly waterPerAcid: number;
+  /** In this order, each cooled back to 20 °C; the temperature it may reach. */
+  readonly pours: readonly { readonly acidKg: number; readonly reachesC: number }[];
 }
 
-/** As typed: the acid, and either a target with a volume or parts "1:3" with or without one. */
+/** As typed: the acid, and a target with a volume or the acid at hand, or parts "1:3" with or without a volume. */
 export interface MixTexts {
   readonly acid: string;
   readonly target?: string;
   readonly parts?: string;
+  /** Of the finished bath. */
   readonly volume?: string;
+  /** All the acid there is, in place of the finished volume. */
+  readonly acidVolume?: string;
 }
 
-const PARTS = /^(\d+(?:[.,]\d+)?)\s*[:+/]\s*(\d+(?:[.,]\d+)?)$/;
-
 /**
- * A mix from typed text. Fails with `mix-input` (both or neither of target and parts, a target without a volume), `parts-not-read` and
- * the failures of parseAcid, parseQuantity, mixBath and mixParts.
+ * A mix from typed text. Fails with `mix-input` (both or neither of target and parts, both volumes, a target without one),
+ * `no-volume`, and as parseAcid, parseParts, parseQuantity, mixBath and mixParts do.
  */
 export function mixFromTexts(texts: MixTexts): Result<BathMix | PartsMix> {
   const acid = parseAcid(texts.acid);
@@ -39,30 +46,51 @@ export function mixFromTexts(texts: MixTexts): Result<BathMix | PartsMix> {
       'Give a target with a volume (180 g/L, 12 L), or parts such as 1:3.',
     );
   }
-  const volume = texts.volume === undefined ? undefined : parseQuantity('volume', texts.volume);
+  if (texts.volume !== undefined && texts.acidVolume !== undefined) {
+    return failure(
+      'mix-input',
+      'Both the finished volume and the acid at hand are given.',
+      'Give one of them; the other follows.',
+    );
+  }
+  const volume = readVolume(texts.volume);
   if (volume && !volume.ok) return volume;
+  const acidVolume = readVolume(texts.acidVolume);
+  if (acidVolume && !acidVolume.ok) return acidVolume;
   if (texts.parts !== undefined) {
-    const parts = PARTS.exec(texts.parts.trim());
-    if (!parts) {
-      return failure(
-        'parts-not-read',
-        `“${texts.parts}” is not a recipe in parts.`,
-        'Type acid first, then water: 1:3.',
-      );
-    }
-    const number = (text: string): number => Number(text.replace(',', '.'));
-    return mixParts(acid.value, number(parts[1]!), number(parts[2]!), volume?.value);
+    const parts = parseParts(texts.parts);
+    if (!parts.ok) return parts;
+    const mix = (finishedM3?: number) =>
+      mixParts(acid.value, parts.value.acid, parts.value.water, finishedM3);
+    return acidVolume ? toUseUp(acidVolume.value, mix) : mix(volume?.value);
   }
   const target = parseAcid(texts.target!);
   if (!target.ok) return target;
+  const mix = (volumeM3: number) => mixBath({ acid: acid.value, target: target.value, volumeM3 });
+  if (acidVolume) return toUseUp(acidVolume.value, mix);
   if (!volume) {
     return failure(
       'mix-input',
-      'A target needs the volume of the finished bath.',
+      'A target needs the volume of the finished bath, or of the acid there is.',
       'Give the volume, such as 12 L.',
     );
   }
-  return mixBath({ acid: acid.value, target: target.value, volumeM3: volume.value });
+  return mix(volume.value);
+}
+
+function readVolume(text: string | undefined): Result<number> | undefined {
+  const read = text === undefined ? undefined : parseQuantity('volume', text);
+  if (!read?.ok || read.value > 0) return read;
+  return failure('no-volume', `“${text}” is no volume to mix.`, 'Give one above zero, such as 12 L.');
+}
+
+/** The mix that takes just this much acid: all amounts grow alike. */
+function toUseUp<Mix extends { readonly acidVolume: Figure }>(
+  acidM3: number,
+  mix: (finishedM3: number) => Result<Mix>,
+): Result<Mix> {
+  const one = mix(1e-3);
+  return one.ok ? mix((1e-3 * acidM3) / one.value.acidVolume.valueSi) : one;
 }
 
 /** The same in the terminal's units, rounded to what a scale and a jug can tell (0.1 mL, 0.1 g). */
@@ -79,5 +107,10 @@ export function mixReport(texts: MixTexts): Result<MixReport> {
     finalGPerL: round(m.finalConcentration.valueSi, 0.01),
     finalWtPercent: round(m.finalStrength.valueSi * 100, 1e-3),
     mixingRiseK: round(m.rise.valueSi, 0.01),
+    waterPerAcid: round(m.waterParts.valueSi, 1e-4),
+    pours: m.steps.map(({ acidKg, temperatureK }) => ({
+      acidKg: round(acidKg, 1e-4),
+      reachesC: round(temperatureK - 273.15, 0.1),
+    })),
   });
 }

@@ -2,6 +2,9 @@ import { heatOfSolutionJPerKgAcid } from '../reference/sulfuric-heat-of-solution
 import { sulfuricHeatCapacityJPerKgK } from '../reference/sulfuric-heat-capacity.ts';
 import { success, type Result } from '../result.ts';
 
+/** Half-width of the heat of mixing against the textbook rows and Thomsen's equation, share of it. */
+export const MIXING_HEAT_UNCERTAINTY = 0.06;
+
 /** One liquid that goes into the mix: mass fraction 0 is water. */
 export interface MixPart {
   readonly massKg: number;

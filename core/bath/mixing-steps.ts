@@ -1,14 +1,24 @@
 import { failure, success, type Result } from '../result.ts';
-import { mixLiquids } from './mixing-heat.ts';
+import { MIXING_HEAT_UNCERTAINTY, mixLiquids } from './mixing-heat.ts';
 
 /** Mixing texts ask for 50-60 °C at most; the lower end is the default (from memory). */
 export const MIXING_LIMIT_K = 273.15 + 50;
 const MOST_STEPS = 50;
 
+/** From here on acid boils and spits where it meets too little water (from memory). */
+const STRONG_ACID = 0.6;
+
+/** What has to be said of pouring an acid as strong as this beside the usual; null for a weaker one. */
+export function strongAcidCaution(massFraction: number): string | null {
+  return massFraction < STRONG_ACID
+    ? null
+    : 'Strong acid boils and spits where it meets too little water: a thin stream into the middle, stirring all the time, the vessel standing in cold water. Glass and soft plastic crack or sag in the heat: polypropylene or polyethylene, thick.';
+}
+
 export interface MixingStep {
   /** Acid poured in at this step. */
   readonly acidKg: number;
-  /** Reached before it is left to cool back to the start. */
+  /** Reached at most, the heat of mixing at its high end, before it is left to cool back to the start. */
   readonly temperatureK: number;
 }
 
@@ -50,7 +60,7 @@ function equalPours(
       { massKg: pourKg, massFraction: acid.massFraction, temperatureK: startK },
     ]);
     if (!mixed.ok) return mixed;
-    steps.push({ acidKg: pourKg, temperatureK: mixed.value.temperatureK });
+    steps.push({ acidKg: pourKg, temperatureK: startK + mixed.value.riseK * (1 + MIXING_HEAT_UNCERTAINTY) });
     liquid = { massKg: mixed.value.massKg, massFraction: mixed.value.massFraction };
   }
   return success(steps);

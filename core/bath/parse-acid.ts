@@ -2,14 +2,15 @@ import { findUnit, fromUnit } from '../units/find-unit.ts';
 import { failure, success, type Result } from '../result.ts';
 import type { AcidStatement } from './acid-strength.ts';
 
-const TEXT = /^(sg|gravity)?\s*[=:]?\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*(.*)$/i;
+const TEXT = /^(sg|s\.g\.|gravity|specific gravity)?\s*[=:]?\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*(.*)$/i;
+const GRAVITY_BEHIND = /^(sg|s\.g\.|gravity|specific gravity)$/i;
 /** Specific gravities of acid; a bare number in here can be nothing else. */
 const GRAVITY_LOW = 1.0005;
 const GRAVITY_HIGH = 1.8365;
 
 /**
  * Reads an acid as people write it: "35%" or "35 wt%" (weight per cent), "180 g/L", "24 oz/gal", "1.28 g/cm3",
- * "SG 1.280" or a bare "1.280" (specific gravity). Any other bare number is refused: per cent and g/L are easily mixed up.
+ * "SG 1.280", "1.280 SG" or a bare "1.280" (specific gravity). Any other bare number is refused: per cent and g/L are easily mixed up.
  * Fails with `acid-not-read`.
  */
 export function parseAcid(text: string): Result<AcidStatement> {
@@ -19,11 +20,27 @@ export function parseAcid(text: string): Result<AcidStatement> {
   const value = Number(match[2]!.replace(',', '.'));
   const unit = match[3]!.trim();
   const isGravity = value >= GRAVITY_LOW && value <= GRAVITY_HIGH;
-  if (match[1] !== undefined || unit === '') {
-    if (unit === '' && isGravity) return success({ as: 'specificGravity', specificGravity: value });
-    return failure('acid-not-read', `“${text.trim()}” has no unit and is no specific gravity.`, remedy);
+  const saysGravity = match[1] !== undefined || GRAVITY_BEHIND.test(unit);
+  if (saysGravity || unit === '') {
+    if (isGravity && (unit === '' || match[1] === undefined)) {
+      return success({ as: 'specificGravity', specificGravity: value });
+    }
+    return saysGravity
+      ? failure(
+          'acid-not-read',
+          `“${text.trim()}” is no specific gravity of sulfuric acid: that lies between 1.001 and 1.836.`,
+          remedy,
+        )
+      : failure('acid-not-read', `“${text.trim()}” has no unit and is no specific gravity.`, remedy);
   }
   if (/^(wt\.?|weight)?\s*(%|percent|per cent)(\s*(wt|w\/w|by weight))?$/i.test(unit)) {
+    if (value > 100) {
+      return failure(
+        'acid-not-read',
+        `“${text.trim()}” can not be: acid alone is 100 %.`,
+        `Type weight per cent up to 100, or ${match[2]} g/L if that was meant.`,
+      );
+    }
     return success({ as: 'massFraction', massFraction: value / 100 });
   }
   const density = findUnit('density', unit);

@@ -2,13 +2,15 @@ import { useMemo } from 'react';
 import { mixBath, MIXING_REFERENCE_K, type BathMix } from '../../core/bath/mix-bath.ts';
 import { mixFromTexts } from '../../core/bath/mix-report.ts';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
+import { parseParts } from '../../core/bath/parse-parts.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
 import type { PartsMix } from '../../core/bath/mix-parts.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { MixChoice } from '../../core/job/job-bath.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { sayQuantity } from '../../core/units/format-quantity.ts';
-import { failure, success, type Result } from '../../core/result.ts';
+import type { Result } from '../../core/result.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -19,12 +21,6 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TextEntry } from '../widgets/text-entry.tsx';
-
-const PARTS = /^\s*\d+(?:[.,]\d+)?\s*[:+/]\s*\d+(?:[.,]\d+)?\s*$/;
-const readParts = (text: string): Result<string> =>
-  PARTS.test(text)
-    ? success(text)
-    : failure('parts-not-read', `“${text}” is not a recipe in parts.`, 'Type acid first, then water: 1:3.');
 
 /** Acid and water for a bath, and how to pour them; or what strength a recipe in parts gives. */
 export function BathMixing() {
@@ -65,7 +61,7 @@ export function BathMixing() {
           label="Parts, acid : water"
           value={mix.partsText}
           hint="1:3 by volume, each measured at 20 °C"
-          check={readParts}
+          check={parseParts}
           onChange={(partsText) => change('Parts', { partsText }, 'mix-parts')}
         />
       )}
@@ -135,7 +131,7 @@ function mixFromChoice(mix: MixChoice): Result<BathMix | PartsMix> | null {
 }
 
 function Mixed({ mix }: { mix: BathMix | PartsMix }) {
-  const steps = 'steps' in mix ? mix.steps : [];
+  const { steps } = mix;
   const several = steps.length > 1;
   const system = useApp((state) => state.unitSystem);
   const degrees = (kelvin: number): string => sayQuantity('temperature', kelvin, system, '°C', 2);
@@ -145,6 +141,7 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
       <p className="caution">
         <strong>Acid into water</strong>, slowly, stirring; never water into acid. It heats up and spits.
         Goggles, face shield, gloves, apron; ventilate; baking soda at hand.
+        {mix.caution ? ` ${withFahrenheit(mix.caution, system)}` : ''}
       </p>
       <div className="figure-pair">
         <FigureView figure={mix.waterVolume} />
@@ -155,24 +152,21 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
         <FigureView figure={mix.finalStrength} size="small" />
         <FigureView figure={mix.rise} size="small" />
         <FigureView figure={mix.temperature} size="small" />
+        <FigureView figure={mix.waterParts} size="small" />
         {'volumeRatio' in mix ? <FigureView figure={mix.volumeRatio} size="small" /> : null}
       </div>
-      {steps.length > 0 ? (
-        <>
-          <h4>How to pour</h4>
-          <ol className="pours">
-            <li>Put {weight(mix.waterMass.valueSi)} of cold water into the vessel first.</li>
-            {steps.map((step, index) => (
-              <li key={index}>
-                {several
-                  ? `Pour ${index + 1} of ${steps.length}: ${weight(step.acidKg)} of acid, slowly, stirring. It reaches about ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
-                  : `Pour in ${weight(step.acidKg)} of acid, slowly, stirring. It reaches about ${degrees(step.temperatureK)}.`}
-              </li>
-            ))}
-            <li>Let it cool to bath temperature before measuring it.</li>
-          </ol>
-        </>
-      ) : null}
+      <h4>How to pour</h4>
+      <ol className="pours">
+        <li>Put {weight(mix.waterMass.valueSi)} of cold water into the vessel first.</li>
+        {steps.map((step, index) => (
+          <li key={index}>
+            {several
+              ? `Pour ${index + 1} of ${steps.length}: ${weight(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
+              : `Pour in ${weight(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}.`}
+          </li>
+        ))}
+        <li>Let it cool to bath temperature before measuring it.</li>
+      </ol>
       <p className="soft">
         Acid and water shrink as they mix, so weigh them, or measure each by itself at 20 °C.
       </p>

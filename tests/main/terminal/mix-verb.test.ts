@@ -11,6 +11,8 @@ const report = z.strictObject({
   finalGPerL: z.number(),
   finalWtPercent: z.number(),
   mixingRiseK: z.number(),
+  waterPerAcid: z.number(),
+  pours: z.array(z.strictObject({ acidKg: z.number(), reachesC: z.number() })).min(1),
 });
 const mix = (...args: string[]) => {
   const ended = runTankside('mix', ...args, '--json');
@@ -52,8 +54,23 @@ describe('mix', () => {
     const ended = runTankside('mix', '--acid', '96%', '--target', '180g/L', '--volume', '12L', '--working');
     expect(ended.code).toBe(0);
     expect(ended.out).toContain('acid into water');
-    expect(ended.out).toContain('pour 1 of');
+    expect(ended.out).toContain('pour 1 of 2');
+    expect(ended.out).toContain('spits');
     expect(ended.out).toContain('source:');
+  });
+
+  it('answers in gallons and pounds where they were typed: 3 gal of 24 oz/gal hold 4.5 lb of acid', () => {
+    // 3 · 24 oz are 72 oz of H2SO4, 4.5 lb (avoirdupois); of 35 % acid 12.857 lb.
+    const ended = runTankside('mix', '--acid', '35%', '--target', '24oz/gal', '--volume', '3gal');
+    expect(ended.out).toContain('Acid: 12.86 lb');
+    expect(ended.out).toContain('°F');
+    expect(ended.out).not.toMatch(/ kg| L\b/);
+  });
+
+  it('tells how much bath the acid at hand makes', () => {
+    const made = mix('--acid', '1.265', '--target', '180g/L', '--acid-volume', '1gal');
+    expect(made.acidL).toBeCloseTo(3.7854, 3);
+    expect(made.finalGPerL).toBeCloseTo(180, 1);
   });
 
   it.each([
@@ -61,6 +78,8 @@ describe('mix', () => {
     [['--acid', '35%', '--target', '180g/L'], 'volume'],
     [['--acid', '10%', '--target', '20%', '--volume', '1L'], 'weaker than the bath should be'],
     [['--acid', '35', '--target', '180g/L', '--volume', '1L'], 'no unit'],
+    [['--acid', '35%', '--target', '200 %', '--volume', '1L'], 'acid alone is 100 %'],
+    [['--acid', '35%', '--parts', '1:0'], 'has no water in it'],
     [['--acid', '35%', '--pour', '1L'], 'pour'],
   ])('refuses %j with a cause and what to do', (args, says) => {
     const ended = runTankside('mix', ...args);
