@@ -29,6 +29,8 @@ export const WHITE_PAPER_REFLECTANCE = 0.85;
 const CLIPPED = 254;
 const LEAST_WHITE = 60;
 const UNEVEN = 2;
+/** White is 100; a unit of noise is let pass and counts as white. */
+const MOST_L = 101;
 
 /** sRGB to linear light for the 256 bytes (IEC 61966-2-1). */
 function linearTable(): Float64Array {
@@ -42,7 +44,7 @@ function linearTable(): Float64Array {
  * CIELAB of a patch of a photo, with a white patch in the same light as reference: mean linear light of the patch, each
  * channel divided by the white’s and multiplied by its reflectance. That takes out the lamp’s strength and tint, not the
  * camera’s own colour errors: good for comparing parts of one shop, a few ΔE off in absolute terms.
- * Fails with `photo-white-bright` (clipped), `photo-white-dark`; throws RangeError for a patch outside the image.
+ * Fails with `photo-white-bright` (clipped), `photo-white-dark`, `photo-over-white` (the part above L* 100); throws RangeError for a patch outside the image.
  */
 export function photoColour(
   image: PixelImage,
@@ -90,6 +92,13 @@ export function photoColour(
     });
   };
   const lab = labOf(part);
+  if (lab.l > MOST_L) {
+    return failure(
+      'photo-over-white',
+      'The part’s patch is brighter than white itself can be: it mirrors the lamp, or the two patches are swapped.',
+      'Put the part’s patch where nothing glares and the white one on the paper, both in the same light.',
+    );
+  }
   const unevenness = quarters(part).reduce(
     (sum, quarter, _, all) => sum + deltaE2000(labOf(quarter), lab) / all.length,
     0,
@@ -103,7 +112,7 @@ export function photoColour(
   if (meanBytes(image, part).clippedShare > 0.02) {
     notes.push('Part of the patch is overexposed: its colour reads too pale.');
   }
-  return success({ lab, unevenness, notes });
+  return success({ lab: { ...lab, l: Math.min(100, lab.l) }, unevenness, notes });
 }
 
 function checkPatch(image: PixelImage, patch: Patch, name: string): void {

@@ -1,12 +1,14 @@
 import { useEffect } from 'react';
-import { dyeAccent, hexOfLab } from '../state/dye-accent.ts';
+import { dyeAccent, hexOfLab, selectedOnDye } from '../state/dye-accent.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp } from './services.ts';
 
 /** Film darker than this hides the view's usual dark edges. */
 const DARK_FILM_L = 38;
 const ACCENT = ['--accent', '--accent-soft', '--on-accent'] as const;
-const VIEW = ['--view-coat', '--view-edge'] as const;
+const VIEW = ['--view-coat', '--view-edge', '--view-selected'] as const;
+/** Of selected faces, as viewport.css has it. */
+const SELECTED = { light: '#0a56c2', dark: '#bfe6ff' } as const;
 
 /**
  * The job's dye in the window: the accent takes its hue, and at the finish stage the part its colour. Set on the root
@@ -30,6 +32,7 @@ export function useDyeColour(): void {
       const { accent, soft, onAccent } = dyeAccent(colour, {
         surface: token('--surface'),
         raised: token('--surface-raised'),
+        sunken: token('--surface-sunken'),
         ink: token('--ink'),
         inkSoft: token('--ink-soft'),
       });
@@ -38,6 +41,8 @@ export function useDyeColour(): void {
       root.style.setProperty('--on-accent', onAccent);
       if (!onPart) return;
       root.style.setProperty('--view-coat', hexOfLab(colour));
+      const own = SELECTED[root.dataset.theme === 'dark' ? 'dark' : 'light'];
+      root.style.setProperty('--view-selected', selectedOnDye(colour, own));
       if (colour.l < DARK_FILM_L) root.style.setProperty('--view-edge', '#aab6bb');
     };
     apply();

@@ -1,10 +1,12 @@
 import { useEffect, useMemo, useState } from 'react';
+import type { Figure } from '../../core/figure/figure.ts';
+import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Dye } from '../../core/finish/colour-book.ts';
 import { fitUptake, predictColour, type UptakeFit } from '../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../core/finish/time-for-colour.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import type { DipRecord } from '../../core/shop/dip-record.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { hexOfLab } from '../state/dye-accent.ts';
 import { notify } from '../state/notices.ts';
@@ -124,7 +126,7 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
                 look="small"
                 onPress={() =>
                   editJob(store, 'Time in the dye', (j) =>
-                    changeFinishSection(j, 'dye', { timeS: Math.round(answer.time.valueSi / 5) * 5 }),
+                    changeFinishSection(j, 'dye', { timeS: asShown(answer.time) }),
                   )
                 }
               >
@@ -139,6 +141,11 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
       <Curve fit={fit.value} dips={dips} setting={setting} />
     </section>
   );
+}
+
+/** The minutes just as they are shown, so that the field says the same. */
+function asShown(time: Figure): number {
+  return Number(printFigure(time, 'metric').value.number) * 60;
 }
 
 function Pair({ label, lab }: { label: string; lab: DipRecord['colour'] }) {
@@ -161,6 +168,7 @@ interface CurveProps {
 
 /** The fitted curve in this job's dye bath: colours over time, lightness with its range, and how well it holds. */
 function Curve({ fit, dips, setting }: CurveProps) {
+  const system = useApp((state) => state.unitSystem);
   const chart = useMemo(() => {
     const rates = fit.allowed.map(({ ratePerS }) => ratePerS);
     const slow = fit.allowed[rates.indexOf(Math.min(...rates))]!;
@@ -189,7 +197,9 @@ function Curve({ fit, dips, setting }: CurveProps) {
   const strip = STRIP_MINUTES.filter((minutes) => minutes * 60 <= fit.longestS * 1.5);
   return (
     <>
-      <h4>What this dye does in {formatIn('temperature', setting.temperatureK, '°C', 2).text}, by minutes</h4>
+      <h4>
+        What this dye does in {sayQuantity('temperature', setting.temperatureK, system, '°C', 2)}, by minutes
+      </h4>
       <ul className="swatch-strip" aria-label="Colours by the curve, after minutes">
         {strip.map((minutes) => (
           <li key={minutes}>
@@ -218,6 +228,7 @@ function Curve({ fit, dips, setting }: CurveProps) {
 
 function DipCard({ dip }: { dip: DipRecord }) {
   const { store, wetShop } = useServices();
+  const system = useApp((state) => state.unitSystem);
   const picture = usePhoto(dip.photoId);
   const minutes = `${Number((dip.timeS / 60).toFixed(2))} min`;
   return (
@@ -226,8 +237,8 @@ function DipCard({ dip }: { dip: DipRecord }) {
         <span className="swatch" style={{ background: hexOfLab(dip.colour) }} />
         <span className="grow">
           <strong>{dip.timeS === 0 ? 'bare film' : minutes}</strong>,{' '}
-          {formatIn('temperature', dip.temperatureK, '°C', 2).text},{' '}
-          {formatIn('length', dip.thicknessM, 'µm', 3).text}
+          {sayQuantity('temperature', dip.temperatureK, system, '°C', 2)},{' '}
+          {sayQuantity('length', dip.thicknessM, system, 'µm', 3)}
           {dip.alloy ? `, ${dip.alloy}` : ''}
           <span className="soft block">
             L* {dip.colour.l.toFixed(1)}, a* {dip.colour.a.toFixed(1)}, b* {dip.colour.b.toFixed(1)},{' '}

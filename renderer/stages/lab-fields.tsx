@@ -1,5 +1,8 @@
 import type { Lab } from '../../core/finish/colour.ts';
 import { QuantityField } from '../widgets/quantity-field.tsx';
+import { parseColour } from '../../core/finish/parse-colour.ts';
+import { success } from '../../core/result.ts';
+import { TextEntry } from '../widgets/text-entry.tsx';
 import { hexOfLab } from '../state/dye-accent.ts';
 
 const CHANNELS = [
@@ -17,28 +20,41 @@ interface LabFieldsProps {
 export function LabFields({ value, onChange }: LabFieldsProps) {
   const start: Lab = value ?? { l: 50, a: 0, b: 0 };
   return (
-    <div className="lab-fields">
-      <span
-        className="swatch wide"
-        style={{ background: value ? hexOfLab(value) : 'transparent' }}
-        role="img"
-        aria-label={
-          value
-            ? `Colour L* ${value.l.toFixed(0)}, a* ${value.a.toFixed(0)}, b* ${value.b.toFixed(0)}`
-            : 'No colour yet'
-        }
+    <>
+      <TextEntry
+        label="Colour as it is written"
+        value={value ? hexOfLab(value) : ''}
+        placeholder="#a01828"
+        hint="#a01828, rgb(160, 24, 40) or L 38 a 52 b 24; as a screen shows it"
+        check={(text) => (text.trim() === '' ? success(null) : parseColour(text))}
+        onChange={(text) => {
+          const read = parseColour(text);
+          if (read.ok) onChange(read.value);
+        }}
       />
-      {CHANNELS.map(({ key, label, low, high }) => (
-        <QuantityField
-          key={key}
-          label={label}
-          kind="count"
-          valueSi={value ? Number(value[key].toFixed(1)) : null}
-          units={['', '']}
-          limits={{ low, high }}
-          onChange={(typed) => typed !== null && onChange({ ...start, [key]: typed })}
+      <div className="lab-fields">
+        <span
+          className="swatch wide"
+          style={{ background: value ? hexOfLab(value) : 'transparent' }}
+          role="img"
+          aria-label={
+            value
+              ? `Colour L* ${value.l.toFixed(0)}, a* ${value.a.toFixed(0)}, b* ${value.b.toFixed(0)}`
+              : 'No colour yet'
+          }
         />
-      ))}
-    </div>
+        {CHANNELS.map(({ key, label, low, high }) => (
+          <QuantityField
+            key={key}
+            label={label}
+            kind="count"
+            valueSi={value ? Number(value[key].toFixed(1)) : null}
+            units={['', '']}
+            limits={{ low, high }}
+            onChange={(typed) => typed !== null && onChange({ ...start, [key]: typed })}
+          />
+        ))}
+      </div>
+    </>
   );
 }

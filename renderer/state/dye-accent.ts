@@ -1,9 +1,10 @@
-import { labFromSrgb, screenColour, type Lab } from '../../core/finish/colour.ts';
+import { deltaE2000, labFromSrgb, screenColour, type Lab } from '../../core/finish/colour.ts';
 
 /** Colours of the theme that the accent has to stand out from, each `#rrggbb`. */
 export interface AccentGround {
   readonly surface: string;
   readonly raised: string;
+  readonly sunken: string;
   readonly ink: string;
   readonly inkSoft: string;
 }
@@ -25,7 +26,7 @@ const SOFT_SHARE = 0.22;
 export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
   const dark = luminance(ground.raised) < luminance(ground.ink);
   const readable = (hex: string): boolean =>
-    contrast(hex, ground.raised) >= LEAST_CONTRAST && contrast(hex, ground.surface) >= LEAST_CONTRAST;
+    [ground.raised, ground.surface, ground.sunken].every((under) => contrast(hex, under) >= LEAST_CONTRAST);
   const end = dark ? 100 : 0;
   let l = Math.min(100, Math.max(0, dye.l));
   let accent = hexOfLab({ ...dye, l });
@@ -36,11 +37,27 @@ export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
   const onAccent = contrast('#ffffff', accent) >= contrast('#0b1210', accent) ? '#ffffff' : '#0b1210';
   let share = SOFT_SHARE;
   let soft = mix(ground.raised, accent, share);
-  while (share > 0 && contrast(ground.inkSoft, soft) < LEAST_CONTRAST) {
+  const carries = (): boolean =>
+    [ground.inkSoft, accent].every((text) => contrast(text, soft) >= LEAST_CONTRAST);
+  while (share > 0 && !carries()) {
     share = Math.max(0, share - 0.02);
     soft = mix(ground.raised, accent, share);
   }
   return { accent, soft, onAccent };
+}
+
+/** Told apart at a glance, and by those who see no red or green: far apart in lightness as well (from memory). */
+const TOLD_APART_DELTA_E = 30;
+const TOLD_APART_L = 15;
+
+/** Colour of selected faces on a part shown in the dye's colour: the theme's own, or the first other that is told from it. */
+export function selectedOnDye(dye: Lab, own: string): string {
+  const others = ['#ff8a1f', '#fff27a', '#10161c'];
+  const apart = (hex: string): boolean => {
+    const lab = labOfHex(hex);
+    return deltaE2000(lab, dye) >= TOLD_APART_DELTA_E && Math.abs(lab.l - dye.l) >= TOLD_APART_L;
+  };
+  return [own, ...others].find(apart) ?? (dye.l > 50 ? '#10161c' : '#fff27a');
 }
 
 /** What a screen shows of a colour, clipped into what it can show. */

@@ -8,6 +8,7 @@ import {
   xyzFromLab,
   type Lab,
 } from '../../../core/finish/colour.ts';
+import { parseColour } from '../../../core/finish/parse-colour.ts';
 import { photoColour, type PixelImage } from '../../../core/finish/photo-colour.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -149,10 +150,41 @@ describe('colour from a photo', () => {
       error: { code: 'photo-white-dark' },
     });
     const striped = photo([0.3, 0.4, 0.5], [1, 1, 1], (i) => (Math.floor(i / 3) % 40 < 8 ? 60 : 0));
+    // A mirrored lamp on a white part: 230 of 255 beside paper at 202, linear 0.79 to 0.595, so Y is 1.13 and L* 105.
+    const glare = photo([1, 1, 1], [0.7, 0.7, 0.7], (i) => (Math.floor(i / 3) % 40 < 20 ? 12 : 0));
+    expect(photoColour(glare, part, white)).toMatchObject({ ok: false, error: { code: 'photo-over-white' } });
     expect(valueOf(photoColour(striped, part, white)).notes.join(' ')).toMatch(/uneven/);
     const image = photo([0.3, 0.4, 0.5], [1, 1, 1]);
     expect(() => photoColour(image, { ...part, x: 35 }, white)).toThrow(RangeError);
     expect(() => photoColour({ ...image, width: 41 }, part, white)).toThrow(RangeError);
     expect(() => photoColour(image, part, white, 0)).toThrow(RangeError);
   });
+});
+
+describe('a colour as it is written', () => {
+  // IEC 61966-2-1: sRGB (255, 0, 0) is L* 53.24, a* 80.09, b* 67.20 under D65; white and black by definition.
+  it.each([
+    ['#ff0000', 53.24, 80.09, 67.2],
+    ['ff0000', 53.24, 80.09, 67.2],
+    ['#F00', 53.24, 80.09, 67.2],
+    ['rgb(255, 0, 0)', 53.24, 80.09, 67.2],
+    ['sRGB 255 0 0', 53.24, 80.09, 67.2],
+    ['#ffffff', 100, 0, 0],
+    ['rgb(0 0 0)', 0, 0, 0],
+    ['lab(38 52 24)', 38, 52, 24],
+    ['L* 38 a* 52 b* -24', 38, 52, -24],
+    ['L=38,5; a=52; b=−24', 38.5, 52, -24],
+  ])('%s', (text, l, a, b) => {
+    const lab = valueOf(parseColour(text));
+    expect(lab.l).toBeCloseTo(l, 1);
+    expect(lab.a).toBeCloseTo(a, 1);
+    expect(lab.b).toBeCloseTo(b, 1);
+  });
+
+  it.each(['', 'red', '38 52 24', 'rgb(300, 0, 0)', 'L 106.6 a 0 b 0', '#12345', 'lab(50 200 0)'])(
+    'refuses “%s”',
+    (text) => {
+      expect(parseColour(text)).toMatchObject({ ok: false, error: { code: 'colour-not-read' } });
+    },
+  );
 });

@@ -1,11 +1,13 @@
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
+import { deltaE2000 } from '../../../core/finish/colour.ts';
 import {
   contrast,
   dyeAccent,
   hexOfLab,
   labOfHex,
+  selectedOnDye,
   type AccentGround,
 } from '../../../renderer/state/dye-accent.ts';
 
@@ -17,6 +19,7 @@ const ground = (sheet: string): AccentGround => {
   return {
     surface: token('surface'),
     raised: token('surface-raised'),
+    sunken: token('surface-sunken'),
     ink: token('ink'),
     inkSoft: token('ink-soft'),
   };
@@ -41,6 +44,8 @@ it('takes any dye into an accent that can be read, in both themes', () => {
       // WCAG 2.2 1.4.3: 4.5 : 1 for text; the soft ground also carries the theme's own inks.
       expect(contrast(accent, theme.raised)).toBeGreaterThanOrEqual(4.5);
       expect(contrast(accent, theme.surface)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(accent, theme.sunken)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(accent, soft)).toBeGreaterThanOrEqual(4.5);
       expect(contrast(onAccent, accent)).toBeGreaterThanOrEqual(4.5);
       expect(contrast(theme.inkSoft, soft)).toBeGreaterThanOrEqual(4.5);
       expect(contrast(theme.ink, soft)).toBeGreaterThanOrEqual(4.5);
@@ -52,4 +57,25 @@ it('keeps a dye that can already be read as it is', () => {
   const red = labOfHex('#a01828');
   expect(dyeAccent(red, ground(light)).accent).toBe('#a01828');
   expect(hexOfLab(red)).toBe('#a01828');
+});
+
+it('selected faces are told from a dyed part, whatever the dye', () => {
+  const viewport = readFileSync('renderer/viewport/viewport.css', 'utf8');
+  const [own] = /--view-selected: light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\)/.exec(viewport)!.slice(1);
+  // A blue dye is where the theme's own blue fails; a red one keeps it.
+  const blue = labOfHex('#1b4fb0');
+  expect(deltaE2000(labOfHex(own!), blue)).toBeLessThan(10);
+  expect(selectedOnDye(blue, own!)).not.toBe(own);
+  expect(selectedOnDye(labOfHex('#d8a080'), own!)).toBe(own);
+  const lab = fc.record({
+    l: fc.double({ min: 0, max: 100, noNaN: true }),
+    a: fc.double({ min: -60, max: 60, noNaN: true }),
+    b: fc.double({ min: -60, max: 60, noNaN: true }),
+  });
+  fc.assert(
+    fc.property(lab, (dye) => {
+      // Well above the 5 that anybody sees side by side (Sharma, Wu and Dalal 2005 for the measure).
+      expect(deltaE2000(labOfHex(selectedOnDye(dye, own!)), dye)).toBeGreaterThan(20);
+    }),
+  );
 });
