@@ -12,6 +12,8 @@ const ACROSS = 0.16;
 const FAN = 0.08;
 /** A facet of more triangles is a plane, whatever its edges do. */
 const MOST = 64;
+/** … and so is one that runs on into more facets than a strip of a curved surface has beside it: a disc in a ring of bevels. */
+const MOST_BESIDE = 8;
 
 /**
  * Creases that turn by less than faces are split at: a slender point on a rod, the wall of a slot that meets a bore at a slant. Taken
@@ -59,6 +61,7 @@ class Strips {
   /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
+  private readonly discs = new Map<number, boolean>();
 
   constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array) {
     this.graph = graph;
@@ -70,6 +73,23 @@ class Strips {
       this.next[t] = this.head[root[t]];
       this.head[root[t]] = t;
     }
+  }
+
+  /** Whether a facet runs on smoothly into more others than a piece of a curved surface would. */
+  private isDisc(own: number): boolean {
+    const known = this.discs.get(own);
+    if (known !== undefined) return known;
+    const { graph, root, smooth, head, next } = this;
+    const beside = new Set<number>();
+    for (let t = head[own]; t >= 0 && beside.size <= MOST_BESIDE; t = next[t]) {
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        const there = graph.twin[g] < 0 || smooth[g] === 0 ? own : root[(graph.twin[g] / 3) | 0];
+        if (there !== own) beside.add(there);
+      }
+    }
+    const found = beside.size > MOST_BESIDE;
+    this.discs.set(own, found);
+    return found;
   }
 
   /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
@@ -85,6 +105,7 @@ class Strips {
     const dy = vertices[to + 1] - vertices[from + 1];
     const dz = vertices[to + 2] - vertices[from + 2];
     const length2 = dx * dx + dy * dy + dz * dz;
+    if (this.isDisc(own)) return 0;
     let beyond = 0;
     let looked = 0;
     let isStrip = false;

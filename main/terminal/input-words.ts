@@ -97,6 +97,6 @@ export function jobFailure(error: Failure): Failure {
   if (!isForeign) return error;
   return {
     ...error,
-    remedy: 'Name a model file without --job; --job takes what Tankside saved (.tankside).',
+    remedy: 'Name a model file instead; a job is what Tankside saved (.tankside).',
   };
 }

@@ -162,6 +162,7 @@ describe('points and shallow creases', () => {
   const flank = (radius: number, halfAngleDeg: number): number =>
     (PI * radius ** 2) / Math.sin((halfAngleDeg * PI) / 180);
   const taper = 10 - 30 * Math.tan((15 * PI) / 180);
+  const wide = 10 + 20 * Math.tan((10 * PI) / 180);
   // Profiles [radius, z] and areas in closed form: discs πr², walls 2πrh, flanks πr²/sin of the half angle.
   const shapes: [string, [number, number][], number][] = [
     ['a pointed cone', [[0, 0], [10, 0], [0, 20]], PI * 10 * Math.hypot(10, 20) + 100 * PI],
@@ -171,15 +172,35 @@ describe('points and shallow creases', () => {
     ['a rod with a point of 20°', [[0, 0], [10, 0], [10, 40], [0, 40 + slope(10, 20)]], 900 * PI + flank(10, 20)],
     ['a rod with a point of 5°', [[0, 0], [10, 0], [10, 40], [0, 40 + slope(10, 5)]], 900 * PI + flank(10, 5)],
     ['a drilled rod, the drill’s point 118°', [[0, 0], [10, 0], [10, 40], [4, 40], [4, 20], [0, 20 - slope(4, 59)]], 100 * PI + 800 * PI + 84 * PI + 160 * PI + flank(4, 59)],
+    ['a cone of 45° each way', [[0, 0], [10, 0], [0, 10]], flank(10, 45) + 100 * PI],
+    ['a rod with a point of 45°', [[0, 0], [10, 0], [10, 40], [0, 50]], 900 * PI + flank(10, 45)],
+    ['a blunt cone whose top turns by 30° into its flank', [[0, 0], [20, 0], [10, slope(10, 60)], [0, slope(10, 60)]], 500 * PI + flank(20, 60) - flank(10, 60)],
+        ['a tube that opens by 10° to a kink and narrows again', [[0, 0], [10, 0], [wide, 20], [10, 40], [0, 40]], 200 * PI + 2 * (flank(wide, 10) - flank(10, 10))],
     ['a rod that tapers by 15° to a thinner one', [[0, 0], [10, 0], [10, 20], [taper, 50], [taper, 80], [0, 80]], 100 * PI + 400 * PI + flank(10, 15) - flank(taper, 15) + 60 * PI * taper + PI * taper ** 2],
   ]; // prettier-ignore
   describe.each(shapes)('%s', (_, profile, truth) => {
     it.each([12, 16, 24, 32, 48, 64])('%d round', (n) => {
       expect(Math.abs(left(turned(profile, n), truth))).toBeLessThan(0.06);
     });
+    it.each([12, 16, 24, 64])('%d round: the range holds the truth', (n) => {
+      const { low, high } = facetCorrection(analyse(turned(profile, n))).total;
+      expect(low).toBeLessThan(truth * (1 + 1e-7));
+      expect(high).toBeGreaterThan(truth * (1 - 1e-7));
+    });
     it.each([16, 24, 64])('%d round, uneven', (n) => {
       expect(Math.abs(left(turned(profile, n, false, uneven(n)), truth))).toBeLessThan(0.06);
     });
+  });
+
+  it.each([12, 16, 24, 32, 48, 64])('a rod with a bevel of 30° round its top, %d round', (n) => {
+    const top = 30 + slope(2, 60);
+    const truth = 764 * PI + flank(10, 60) - flank(8, 60);
+    const profile: [number, number][] = [[0, 0], [10, 0], [10, 30], [8, top], [0, top]]; // prettier-ignore
+    // With facets twice as wide as the bevel a little more is left: what they do there is told from them alone.
+    expect(Math.abs(left(turned(profile, n), truth))).toBeLessThan(n < 24 ? 0.15 : 0.06);
+    const { low, high } = facetCorrection(analyse(turned(profile, n))).total;
+    expect(low).toBeLessThan(truth);
+    expect(high).toBeGreaterThan(truth);
   });
 
   it('a round barrel of few rings is no row of cones', () => {
@@ -307,6 +328,22 @@ describe('what is really flat', () => {
     });
     unchanged(soup.positions);
     unchanged(box(10, 20, 30));
+  });
+
+  it.each([
+    [24, 90],
+    [90, 90],
+    [60, 120],
+    [120, 120],
+    [60, 150],
+    [120, 150],
+  ])('a knurl of %d grooves of %d°', (ridges, degrees) => {
+    const depth = (PI * 20) / ridges / Math.tan((degrees * PI) / 360);
+    const outline = Array.from({ length: 2 * ridges }, (_, i): [number, number] => {
+      const [r, angle] = [i % 2 === 0 ? 20 : 20 - depth, (PI * i) / ridges];
+      return [r * Math.cos(angle), r * Math.sin(angle)];
+    });
+    expect(unchanged(extruded(outline, 15)).ambiguous).toEqual([]);
   });
 
   it('a folded sheet of ±20°, although no fold is a crease', () => {

@@ -168,7 +168,7 @@ describe('what cannot be planned', () => {
       expect(out).toBe('');
       expect(err.trimEnd().split('\n')).toHaveLength(2);
     }
-    expect(runTankside('plan', '--job', block).err).toContain('--job takes what Tankside saved');
+    expect(runTankside('plan', '--job', block).err).toContain('a job is what Tankside saved');
     // A readable one without a unit leaves two things to say.
     expect(runTankside('plan', block).err).toMatch(/--unit in[\s\S]*--thickness .* are not given/);
   });
