@@ -1,6 +1,7 @@
 import { failure, success, type Result } from '../result.ts';
 import { fromUnit, unitBySymbol } from '../units/find-unit.ts';
 import { guessLogColumns, type LogColumns, type TimeUnit } from './log-columns.ts';
+import { extremes, logOutOfSense, readingOutOfSense, runsBackwards } from './log-sense.ts';
 import { readLogTable, type LogFormat, type LogTable } from './log-table.ts';
 import { readingsFrom, type Reading, type Readings } from './readings.ts';
 
@@ -24,12 +25,14 @@ export interface ImportOptions extends LogFormat {
 /** With more lines than this left out the columns are wrong, not the lines. */
 const MOST_BAD_SHARE = 0.2;
 const DAY_S = 86_400;
+const TIME_GOES_BACK = 'the time goes back';
 const SIMULATED_MARK = /^\s*#\s*simulated\b/im;
 
 /**
  * A logger's text as readings. Times stay as they are where they count from a start; clock times count from the
  * first reading, and over midnight. Lines that can't be read are left out and listed; too many of them, or no columns to be found, is a
- * failure that names the lines: `log-columns-unknown`, `log-bad-lines`, `log-no-readings` or one of readLogTable's.
+ * failure that names the lines: `log-columns-unknown`, `log-bad-lines`, `log-no-readings`, or one of logOutOfSense's or
+ * readLogTable's. Numbers of an epoch (seconds or milliseconds since 1970) count from the first reading too.
  */
 export function importLog(text: string, options: ImportOptions = {}): Result<ImportedLog> {
   const table = readLogTable(text, options);
@@ -64,15 +67,20 @@ export function importLog(text: string, options: ImportOptions = {}): Result<Imp
       .slice(0, 3)
       .map(({ line, message }) => `line ${line}: ${message}`)
       .join('; ');
+    const back = problems.filter(({ message }) => message.startsWith(TIME_GOES_BACK)).length;
     return failure(
       'log-bad-lines',
       `${bad} of ${bad + list.length} lines can’t be read (${shown}).`,
-      'Check which columns are chosen, their units and the decimal mark.',
+      back > bad / 2
+        ? 'Sort the log by its time, the oldest reading first; if it holds two runs, cut it in two.'
+        : 'Check which columns are chosen, their units and the decimal mark.',
     );
   }
   if (list.length === 0) {
     return failure('log-no-readings', 'The log has no readings.', 'Export it again, with its numbers.');
   }
+  const senseless = logOutOfSense(list);
+  if (senseless) return senseless;
   const origin = SIMULATED_MARK.test(text) ? 'simulated' : 'log';
   return success({ readings: readingsFrom(list, origin), table: table.value, columns, problems });
 }
@@ -83,6 +91,7 @@ function readRows(table: LogTable, columns: LogColumns): { list: Reading[]; prob
     message: `not ${table.columns} columns`,
   }));
   const list: Reading[] = [];
+  const lines: number[] = [];
   const clock = createClock(columns.time.unit);
   for (const { line, cells } of table.rows) {
     const tS = clock(cells[columns.time.column]!, table.decimalComma);
@@ -102,7 +111,7 @@ function readRows(table: LogTable, columns: LogColumns): { list: Reading[]; prob
     }
     const last = list.at(-1);
     if (last && tS < last.tS) {
-      problems.push({ line, message: `the time goes back, from ${last.tS} s to ${tS} s` });
+      problems.push({ line, message: `${TIME_GOES_BACK}, from ${last.tS} s to ${tS} s` });
       continue;
     }
     const warm = columns.temperature
@@ -113,15 +122,28 @@ function readRows(table: LogTable, columns: LogColumns): { list: Reading[]; prob
           table.decimalComma,
         )
       : undefined;
-    list.push({
+    const reading: Reading = {
       tS,
       voltageV: numbers[0]!.value!,
       currentA: numbers[1]!.value!,
       ...(warm === undefined ? {} : { bathTemperatureK: warm }),
-    });
+    };
+    const senseless = readingOutOfSense(reading);
+    if (senseless) problems.push({ line, message: senseless });
+    else {
+      list.push(reading);
+      lines.push(line);
+    }
   }
+  // One reading against the run's direction is the meter's fault; a whole log of them is told as such.
+  const { low, high } = extremes(list.map(({ currentA }) => currentA));
+  const forward = list.filter(({ currentA }, i) => {
+    const backwards = -low <= high && runsBackwards(currentA, high);
+    if (backwards) problems.push({ line: lines[i]!, message: 'the current is negative' });
+    return !backwards;
+  });
   problems.sort((a, b) => a.line - b.line);
-  return { list, problems };
+  return { list: forward, problems };
 }
 
 const short = (text: string): string => (text.length > 24 ? `${text.slice(0, 24)}…` : text);
@@ -147,14 +169,23 @@ function quantity(
   return value === undefined ? undefined : Number(fromUnit(value, unit).toPrecision(12));
 }
 
+/** Times so late count from 1970 and not from a run's start: 3 years and 3000 years. */
+const EPOCH_S = 1e8;
+const EPOCH_MS = 1e11;
 const FACTOR = { ms: 0.001, s: 1, min: 60, h: 3600 } as const;
 
 /** Turns the time column's cells into seconds, one after the other. */
 function createClock(unit: TimeUnit): (text: string, decimalComma: boolean) => number | undefined {
   if (unit !== 'clock') {
+    let epoch: { readonly factor: number; readonly from: number } | undefined;
     return (text, decimalComma) => {
       const value = plainNumber(text, decimalComma);
-      return value === undefined ? undefined : Number((value * FACTOR[unit]).toPrecision(15));
+      if (value === undefined) return undefined;
+      epoch ??= {
+        factor: unit === 's' && value >= EPOCH_MS ? FACTOR.ms : FACTOR[unit],
+        from: value * FACTOR[unit] >= EPOCH_S ? value : 0,
+      };
+      return Number(((value - epoch.from) * epoch.factor).toPrecision(15));
     };
   }
   let first: number | undefined;

@@ -36,7 +36,11 @@ const NUMBER = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?$/;
  */
 export function readLogTable(text: string, format: LogFormat = {}): Result<LogTable> {
   if (text.includes('\0')) {
-    return failure('log-not-text', 'This is not a text file.', 'Export the log as CSV.');
+    return failure(
+      'log-not-text',
+      'This is not a text file, or one in UTF-16.',
+      'Export or save the log as CSV in UTF-8.',
+    );
   }
   const lines = text
     .replace(/^\uFEFF/, '')

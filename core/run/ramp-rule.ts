@@ -38,6 +38,8 @@ const FEWEST_BEFORE = 4;
 const FEWEST_AFTER = 3;
 const LONGEST_WINDOW = 40;
 const LONGEST_LAG_S = 60;
+const LEVEL_SAMPLES = 5;
+const LEAST_V = 2;
 const THRESHOLD = 7;
 /** A current that falls by so much while the voltage does not needs few statistics: nothing sound does that within a minute. */
 const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 3 } as const;
@@ -129,7 +131,11 @@ function findChange(
     const needed = fallsAgainstVoltage(window, onset) ? PLAIN_FALL.threshold : THRESHOLD;
     if (z > Math.max(needed, best?.z ?? 0)) best = { ...change, onset, z };
   }
-  return best && line.holds(best.onset, best.ohm) ? best : undefined;
+  if (!best || !line.holds(best.onset, best.ohm)) return undefined;
+  // Below that the cell was off or shorted, and there was no line.
+  const before = window.slice(Math.max(0, best.onset - LEVEL_SAMPLES), best.onset);
+  const alive = medianOf(before, 'voltageV') > LEAST_V && medianOf(before, 'currentA') > 0;
+  return alive ? best : undefined;
 }
 
 function windowStart({ samples, rampFrom }: WatchTrace): number {
@@ -164,7 +170,7 @@ function sizeOf(
   { from, onset, areaBeforeM2 }: Found,
   { ohm, sdOhm }: LineChange,
 ): { readonly share: AreaLeft; readonly step: number } {
-  const last = samples.slice(Math.max(from, onset - 5), onset);
+  const last = samples.slice(Math.max(from, onset - LEVEL_SAMPLES), onset);
   const voltageV = medianOf(last, 'voltageV');
   const currentA = medianOf(last, 'currentA');
   const before = samples.slice(from, onset).filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);

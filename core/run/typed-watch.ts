@@ -21,6 +21,8 @@ const GROWTH_V_PER_M = 1e5;
 const HARD_COAT_A_PER_M2 = 230;
 const UNREAD_COOLING_K = 2;
 const USUAL_BATH_K = 293.15;
+/** What a voltage read off a display is off by, share (common practice). */
+const READ_OFF = 0.01;
 const E_SHARE = { low: 0, likely: 0.6, high: 0.75 } as const;
 /** The start-up peak is over and the supply no longer ramps. */
 const SETTLE_S = 90;
@@ -58,6 +60,20 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     return Math.min(1, Math.max(0, after / before));
   };
 
+  /** The least and the most that can be left when the readings go from one to the other, what is read being off by a little. */
+  const boundsLeft = (from: Reading, to: Reading): readonly [low: number, high: number] => {
+    const off = (reading: Reading, by: number): Reading => ({
+      ...reading,
+      voltageV: reading.voltageV * (1 + by),
+    });
+    const [more, less] = [off(to, READ_OFF), off(to, -READ_OFF)];
+    const { low, high } = E_SHARE;
+    return [
+      Math.min(shareLeft(off(from, -READ_OFF), more, low), shareLeft(off(from, -READ_OFF), more, high)),
+      Math.max(shareLeft(off(from, READ_OFF), less, low), shareLeft(off(from, READ_OFF), less, high)),
+    ];
+  };
+
   /** The reading as a sound run would have it at the base: without what film and cooling may have done since. */
   const granted = (from: Reading, to: Reading): Reading => {
     const filmM = sinceBaseC / (plan.areaM2 * Math.max(left.value, 0.05) * plan.chargePerVolumeCPerM3);
@@ -78,11 +94,11 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     const to = granted(from, reading);
     const shares = [shareLeft(from, to, E_SHARE.low), shareLeft(from, to, E_SHARE.high)];
     if (Math.max(...shares) > 1 - SMALLEST_SLOW_FALL) return undefined;
+    const [low, high] = boundsLeft(from, to);
     left = {
       value: before.value * shareLeft(from, to, E_SHARE.likely),
-      low: before.low * Math.min(...shares),
-      // What was granted may not have happened.
-      high: before.high * Math.max(...shares),
+      low: before.low * low,
+      high: before.high * high,
     };
     return say('contact-drift', reading, from);
   };
@@ -107,10 +123,13 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     const shares = [shareLeft(before, reading, E_SHARE.low), shareLeft(before, reading, E_SHARE.high)];
     // A current set lower by hand looks like a loss for one part E and like none for another.
     if (Math.max(...shares) > 1 - SMALLEST_FALL) return judgeSlowly(reading);
+    const [low, high] = boundsLeft(before, reading);
+    // Some may have let go unsaid since the reading all began with.
+    const sinceBase = base ? base.left.low * boundsLeft(base.reading, reading)[0] : 1;
     left = {
       value: left.value * shareLeft(before, reading, E_SHARE.likely),
-      low: left.low * Math.min(...shares),
-      high: left.high * Math.max(...shares),
+      low: Math.min(left.low * low, sinceBase),
+      high: left.high * high,
     };
     return say('contact-lost', reading, before);
   };

@@ -17,6 +17,16 @@ export type PlanToWatch = Omit<WatchPlan, 'learntVoltage'> & {
   readonly learntVoltage: WatchPlan['learntVoltage'] | null;
 };
 
+/** Above this from one reading to the next there are too few for statistics. */
+const SELDOM_S = 90;
+
+/** True for readings that come minutes apart, typed or logged: these are held one against the other (typed-watch.ts). */
+export function readSeldom({ tS }: Readings): boolean {
+  if (tS.length < 2) return false;
+  const steps = Float64Array.from(tS.subarray(1), (later, i) => later - tS[i]!).sort();
+  return steps[steps.length >> 1]! > SELDOM_S;
+}
+
 /** Readings typed by hand come minutes apart and are watched in another way. */
 export function newRunWatch(planned: PlanToWatch, typed: boolean): RunWatch {
   const { learntVoltage, ...rest } = planned;

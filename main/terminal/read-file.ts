@@ -26,3 +26,17 @@ export async function readFileBytes(path: string): Promise<Result<Uint8Array>> {
     );
   }
 }
+
+/** All that is piped in; `nothing-piped` where standard input is the keyboard. */
+export async function readPiped(input: NodeJS.ReadStream = process.stdin): Promise<Result<Uint8Array>> {
+  if (input.isTTY) {
+    return failure(
+      'nothing-piped',
+      'Nothing is piped in.',
+      'For example: tankside simulate | tankside watch - …, or name a file.',
+    );
+  }
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of input) chunks.push(typeof chunk === 'string' ? Buffer.from(chunk) : chunk);
+  return success(Buffer.concat(chunks));
+}

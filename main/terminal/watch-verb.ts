@@ -4,12 +4,14 @@ import { createContactWatch } from '../../core/run/contact-watch.ts';
 import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
 import { readingAt } from '../../core/run/readings.ts';
 import { liveSpans, runProgress, type RunProgress } from '../../core/run/run-progress.ts';
+import { createTypedWatch } from '../../core/run/typed-watch.ts';
 import { watchAdvice, type Advice } from '../../core/run/watch-advice.ts';
+import { readSeldom } from '../../core/run/watch-run.ts';
 import type { WatchEvent, WatchPlan } from '../../core/run/watch-event.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
-import { readFileBytes } from './read-file.ts';
+import { readFileBytes, readPiped } from './read-file.ts';
 import { parseAmounts } from './parse-amounts.ts';
 import type { Verb } from './verb.ts';
 
@@ -18,7 +20,8 @@ const HELP = `tankside watch: delivered charge, film and lost contacts from a ru
 tankside watch READINGS.csv --area A --density J --mode current|voltage [options]
 
   READINGS.csv     columns t_s, volt, amp and, if read, degC; other loggers’ files are understood
-                   as far as their headings tell what is what
+                   as far as their headings tell what is what; - reads them from standard input.
+                   Readings minutes apart are held one against the other, as typed ones are
   --area A         coated area with its unit: 568cm2, 88in2
   --density J      planned current density: 6A/ft2, 0.65A/dm2
   --mode MODE      what the supply holds: current or voltage
@@ -116,7 +119,7 @@ interface Watched {
 
 function watchLog(log: ImportedLog, options: WatchOptions): Watched {
   const { readings } = log;
-  const watch = createContactWatch(options.plan);
+  const watch = readSeldom(readings) ? createTypedWatch(options.plan) : createContactWatch(options.plan);
   for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
   const events = watch.events();
   const limit = options.plan.supplyCurrentLimitA;
@@ -216,21 +219,22 @@ export const watchVerb: Verb = {
       return 2;
     }
     const { file, json } = options.value;
-    const bytes = await readFileBytes(file);
+    const name = file === '-' ? 'standard input' : file;
+    const bytes = file === '-' ? await readPiped() : await readFileBytes(file);
     if (!bytes.ok) {
-      printFailure(output, bytes.error, file);
+      printFailure(output, bytes.error, name);
       return 2;
     }
     const log = importLog(new TextDecoder().decode(bytes.value));
     if (!log.ok) {
-      printFailure(output, log.error, file);
+      printFailure(output, log.error, name);
       return 2;
     }
     for (const { line, message } of log.value.problems.slice(0, 5)) {
-      output.err(`${file}: line ${line} left out: ${message}.\n`);
+      output.err(`${name}: line ${line} left out: ${message}.\n`);
     }
     const more = log.value.problems.length - 5;
-    if (more > 0) output.err(`${file}: and ${more} more.\n`);
+    if (more > 0) output.err(`${name}: and ${more} more.\n`);
     const watched = watchLog(log.value, options.value);
     output.out(
       json

@@ -100,12 +100,42 @@ describe('importLog', () => {
     ]);
   });
 
+  it('leaves out readings that no bath and no supply has, and one against the run’s direction', () => {
+    const rows = Array.from({ length: 40 }, (_, i) => `${i},15,4`);
+    rows[3] = '3,1e30,4';
+    rows[7] = '7,15,1e30';
+    rows[9] = '9,15,-4';
+    rows[12] = '12,15,Infinity';
+    rows[14] = '14,NaN,4';
+    // A meter's offset stays: 0.05 A of 4 A.
+    rows[0] = '0,0,-0.05';
+    const log = read(`time,volt,amp\n${rows.join('\n')}`);
+    expect(log.problems.map(({ line }) => line)).toEqual([5, 9, 11, 14, 16]);
+    expect(log.i[0]).toBe(-0.05);
+    expect(log.t).toHaveLength(35);
+  });
+
+  it.each([
+    ['seconds since 1970', 1_764_450_000, 1],
+    ['milliseconds since 1970', 1_764_450_000_000, 1000],
+  ])('counts %s from the first reading', (_, from, perS) => {
+    const rows = [0, 5, 10].map((t) => `${from + t * perS},15,4`);
+    expect(read(`time,volt,amp\n${rows.join('\n')}`).t).toEqual([0, 5, 10]);
+  });
+
   it('says what is wrong with a log as a whole', () => {
     expect(code('')).toBe('log-empty');
     expect(code('a\nb\nc')).toBe('log-no-columns');
     expect(code('x\0y')).toBe('log-not-text');
     expect(code('when,what\n1,2\n')).toBe('log-columns-unknown');
     expect(code('time,volt,amp\n')).toBe('log-no-readings');
+    expect(code('time,volt,amp\n0,15,4\n')).toBe('log-no-span');
+    expect(code('time,volt,amp\n5,15,4\n5,15,4\n')).toBe('log-no-span');
+    expect(code('time,volt,amp\n0,15,-4\n5,15,-4\n')).toBe('log-current-negative');
+    expect(code('time,volt,amp\n0,-15,4\n5,-15,4\n')).toBe('log-voltage-negative');
+    expect(code('time,volt,amp\n0,15,4\n900000,15,4\n')).toBe('log-too-long-run');
+    const newestFirst = importLog('time,volt,amp\n20,15,4\n10,15,4\n0,15,4\n');
+    expect(newestFirst.ok ? '' : newestFirst.error.remedy).toContain('oldest reading first');
     const wrong = importLog('time,volt,amp\n0,15,4\n1,x,4\n2,y,4\n');
     expect(wrong.ok ? '' : wrong.error.message).toContain('line 3: “x” is not a voltage');
     expect(

@@ -96,6 +96,22 @@ describe('readings typed every five minutes', () => {
     expect(watch(held, { mode: 'voltage' }).events()[0]!.kind).toBe('contact-drift');
   });
 
+  it('a contact failing over twenty minutes, four readings: half of the area goes, and it is said before the end', () => {
+    // V = E + U / a with E a third to a half of 15 V (with more of it nobody can tell); an eighth of the whole area goes between two readings.
+    for (const eShare of [0.3, 0.4, 0.5]) {
+      const left = (i: number): number => 1 - 0.125 * Math.min(4, Math.max(0, i - 2));
+      const volts = Array.from({ length: 9 }, (_, i) => 15 * (eShare + (1 - eShare) / left(i)));
+      const events = watch(every5(volts)).events();
+      const [event] = events;
+      expect(event?.level).toBe('alarm');
+      expect(['contact-lost', 'contact-drift']).toContain(event!.kind);
+      const index = (event!.atS - 600) / 300;
+      expect(index).toBeLessThanOrEqual(6);
+      expect(event!.areaLeft[0]).toBeLessThanOrEqual(left(index));
+      expect(event!.areaLeft[1]).toBeGreaterThanOrEqual(left(index));
+    }
+  });
+
   it('film growth, and a bath that cools as it is read, are no slow loss; what is on top of them is', () => {
     // 1 V per 10 µm, the most of an ordinary film: 24 readings in two hours at 2.12 µm each.
     const growing = Array.from({ length: 24 }, (_, i) => 15 + 0.212 * i);

@@ -106,6 +106,15 @@ describe('tankside watch', () => {
     expect(watched.leftOut).toHaveLength(1);
   });
 
+  it('holds readings minutes apart one against the other', async () => {
+    // 40 % lost at minute 32, read every five minutes: V = E + U / 0.6, said at the reading after, minute 35.
+    const made = await run(simulateVerb, `${PART} --every 5min --fault contact@32min:40% --seed 7`);
+    const { events } = await watch(made.out, `${PART} --mode current --ramp 5min`);
+    expect(events.map(({ kind, atS }) => [kind, atS])).toEqual([['contact-lost', 2100]]);
+    expect(events[0]!.areaLeft[0]).toBeLessThanOrEqual(0.6);
+    expect(events[0]!.areaLeft[1]).toBeGreaterThanOrEqual(0.6);
+  });
+
   it('says in words what it found', async () => {
     const made = await run(simulateVerb, `${PART} --fault short@20min --duration 25min`);
     const { out } = await run(watchVerb, `${file(made.out)} ${PART} --mode current`);
