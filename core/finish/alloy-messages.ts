@@ -22,7 +22,7 @@ const DULL_PERCENT = 0.02;
 const HARD_COPPER = 0.05;
 const HARD_SILICON = 0.08;
 
-/** What to expect of an alloy for what is planned with it. */
+/** What to expect of an alloy (castings: common practice) for what is planned with it. */
 export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
   const messages: AlloyMessage[] = [];
   if (plan.dyed && (alloy.dyes === 'poor' || alloy.dyes === 'not for colour')) {
@@ -57,6 +57,21 @@ export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
       code: 'alloy-low-yield',
       message: `${alloy.name} makes ${Math.round(alloy.yieldFactor.low * 100)} to ${Math.round(alloy.yieldFactor.high * 100)} % of the film the charge would make on 6061.`,
       remedy: 'Measure a test piece and enter your own charge constant for this alloy.',
+    });
+  }
+  if (alloy.form === 'casting') {
+    const silicon = Math.round(alloy.siliconHigh * 100);
+    messages.push({
+      level: 'note',
+      code: 'casting',
+      message:
+        alloy.siliconHigh > BRIGHT_SILICON
+          ? `A casting with up to ${silicon} % silicon: lye leaves thick dark smut, silicon stays in the film as grey, pores hold acid and weep it out as stains for days.`
+          : 'A casting: its pores hold acid and weep it out as stains for days.',
+      remedy:
+        alloy.siliconHigh > BRIGHT_SILICON
+          ? 'Blast rather than etch, or etch half a minute at most; coat 5 to 10 µm at 0.8 to 1 A/dm²; soak in baking soda solution and rinse long before the dye; try an offcut first.'
+          : 'Soak in baking soda solution and rinse long before the dye and the seal; try an offcut first.',
     });
   }
   if (plan.hardCoat && (alloy.copperHigh > HARD_COPPER || alloy.siliconHigh > HARD_SILICON)) {

@@ -1,5 +1,6 @@
 import { failure, success, type Result } from '../result.ts';
-import type { Cause, Evidence, TroubleFacts } from './trouble-facts.ts';
+import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import type { Cause, Evidence, TroubleFacts, TroubleNumbers } from './trouble-facts.ts';
 import { SYMPTOMS } from './trouble-table.ts';
 
 export interface RankedCause {
@@ -44,13 +45,50 @@ function weigh(cause: Cause, facts: TroubleFacts) {
   for (const evidence of cause.evidence) {
     const speaks = holds(evidence, facts);
     if (speaks === undefined) continue;
-    if (speaks) because.push(evidence.because);
+    if (speaks) because.push(evidence.because + said(evidence, facts));
     const factor = speaks ? evidence.raises : evidence.otherwise;
     const before = perFact.get(evidence.fact);
     perFact.set(evidence.fact, before === undefined ? factor : Math.max(before, factor));
   }
   const weight = [...perFact.values()].reduce((product, factor) => product * factor, cause.usual);
   return { cause, weight, because };
+}
+
+const celsius = (kelvin: number): string => formatIn('temperature', kelvin, '°C').text;
+const percent = (share: number): string => formatIn('fraction', share, '%', 2).text;
+const grams = (kgPerM3: number): string => formatIn('massConcentration', kgPerM3, 'g/L').text;
+const plain = (value: number): string => formatNumber(value, 2);
+
+/** How the job's own figure behind a piece of evidence reads. */
+const SAID: Readonly<Record<keyof TroubleNumbers, (value: number) => string>> = {
+  contactLoad: (load) => `${percent(load)} of it`,
+  areaSpread: (spread) => `up to ${percent(spread - 1)} more`,
+  bathStartK: celsius,
+  bathEndK: celsius,
+  currentDensityAPerM2: (j) => formatIn('currentDensity', j, 'A/dm²').text,
+  thicknessM: (d) => formatIn('length', d, 'µm').text,
+  freeAcidKgPerM3: grams,
+  aluminiumKgPerM3: grams,
+  chargeShare: percent,
+  voltageShare: percent,
+  rampS: (s) => formatIn('time', s, 'min', 2).text,
+  dyeK: celsius,
+  dyePh: (ph) => `pH ${plain(ph)}`,
+  sealK: celsius,
+  sealPh: (ph) => `pH ${plain(ph)}`,
+  waitBeforeDyeS: (s) => formatIn('time', s, 'min', 2).text,
+  siliconFraction: percent,
+  copperFraction: percent,
+  fillerSiliconFraction: percent,
+  pieces: (count) => `${Math.round(count)} pieces`,
+  chlorideKgPerM3: grams,
+};
+
+/** " (27.3 °C)", the figure that speaks; '' for what is only so or not. */
+function said(evidence: Evidence, facts: TroubleFacts): string {
+  if (evidence.side === 'is') return '';
+  const value = facts[evidence.fact];
+  return value == null ? '' : ` (${SAID[evidence.fact](value)})`;
 }
 
 /** Whether the evidence is there; undefined while the fact is unknown. */

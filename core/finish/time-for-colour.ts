@@ -1,5 +1,7 @@
 import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
+import { DYE_ACTIVATION } from '../reference/dye-practice.ts';
+import { GAS_CONSTANT_J_PER_MOL_K } from '../reference/thermochemistry.ts';
 import { deltaE2000, type Lab } from './colour.ts';
 import { predictColour, type DyeSetting, type UptakeCurve, type UptakeFit } from './fit-uptake.ts';
 
@@ -7,7 +9,7 @@ export type Reach = 'reachable' | 'longer than any dip so far' | 'not with this 
 
 export interface TimeForColour {
   readonly reach: Reach;
-  /** Best time; its range covers every curve the dips allow and their scatter. */
+  /** Best time; its range covers every curve the dips allow, their scatter, and the activation energy where the dye is at another temperature. */
   readonly time: Figure;
   readonly predicted: Lab;
   /** CIEDE2000 left at the best time. */
@@ -27,10 +29,12 @@ const STEPS = 300;
 export function timeForColour(fit: UptakeFit, target: Lab, setting: DyeSetting): TimeForColour {
   const farthestS = fit.longestS * REACH_PAST_LONGEST;
   const tolerance = Math.max(MATCH_DELTA_E, fit.meanDeltaE);
+  const warmer = activationEnds(fit.referenceK, setting.temperatureK);
   const best = closest(fit, fit.best, target, setting, farthestS);
   const span = fit.allowed.flatMap((curve) => {
     const at = closest(fit, curve, target, setting, farthestS);
-    return [at.timeS, ...scatterEnds(fit, curve, setting, farthestS, at)];
+    const times = [at.timeS, ...scatterEnds(fit, curve, setting, farthestS, at)];
+    return times.flatMap((timeS) => [timeS, timeS * warmer.low, timeS * warmer.high]);
   });
   const reached = best.missBy <= tolerance;
   const reach: Reach = !reached
@@ -51,15 +55,33 @@ export function timeForColour(fit: UptakeFit, target: Lab, setting: DyeSetting):
         figureInput('T', 'dye', 'temperature', setting.temperatureK),
         figureInput('L', 'film', 'length', setting.thicknessM, 'µm'),
         figureInput('k', 'rate, per minute', 'count', fit.best.ratePerS * 60, '', 3),
+        figureInput('T₀', 'your dips, brought to', 'temperature', fit.referenceK),
         figureInput('ΔE', 'scatter of the dips', 'count', fit.meanDeltaE, '', 2),
       ],
-      source: { standing: 'your own runs', text: 'fitted to your own dips of this dye' },
+      source: {
+        standing: 'your own runs',
+        text: isSameTemperature(fit.referenceK, setting.temperatureK)
+          ? 'fitted to your own dips of this dye'
+          : `fitted to your own dips of this dye; brought to another temperature by ${DYE_ACTIVATION.source.text} (${DYE_ACTIVATION.source.standing}), both ends in the range`,
+      },
       ...(reached ? {} : { unconfirmed: 'The curve never comes close to this colour.' }),
     },
     predicted: best.lab,
     missBy: best.missBy,
     text: textFor(reach, best.missBy),
   };
+}
+
+/** Nearer than this the activation energy hardly counts. */
+const SAME_K = 0.5;
+const isSameTemperature = (a: number, b: number): boolean => Math.abs(a - b) < SAME_K;
+
+/** What the least and the greatest activation energy make of a time worked out with the usual one. */
+function activationEnds(referenceK: number, temperatureK: number): { low: number; high: number } {
+  const { low, usual, high } = DYE_ACTIVATION;
+  const apart = 1 / referenceK - 1 / temperatureK;
+  const factor = (energy: number): number => Math.exp(((usual - energy) / GAS_CONSTANT_J_PER_MOL_K) * apart);
+  return { low: factor(low), high: factor(high) };
 }
 
 function textFor(reach: Reach, missBy: number): string {

@@ -1,12 +1,13 @@
 import { useMemo, useState } from 'react';
 import { hydrometerStrength } from '../../core/bath/hydrometer.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
-import { titrate } from '../../core/bath/titration.ts';
+import { TITRATION_STEPS, titrate } from '../../core/bath/titration.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { noteInBathBook } from '../state/bath-book.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { EntryGroup, OnceTaken } from '../widgets/entry-group.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
@@ -53,7 +54,7 @@ function Hydrometer() {
           valueSi={gravity}
           units={['', '']}
           limits={{ low: 1, high: 1.85 }}
-          emptyMeans="1.110"
+          emptyMeans="no reading yet"
           onChange={setGravity}
         />
         <div className="two">
@@ -136,6 +137,13 @@ function Titration() {
     <EntryGroup>
       <section className="stack" aria-label="Titration">
         <h4>Titration</h4>
+        <DisclosureSection title="How to titrate" state="to phenolphthalein’s first lasting pink">
+          <ol className="pours">
+            {TITRATION_STEPS.map((step) => (
+              <li key={step}>{step}</li>
+            ))}
+          </ol>
+        </DisclosureSection>
         <div className="two">
           <QuantityField
             {...ML}
@@ -155,7 +163,7 @@ function Titration() {
             {...ML}
             label="Lye used, plain sample"
             valueSi={total}
-            emptyMeans="18.4 mL"
+            emptyMeans="not done yet"
             onChange={setTotal}
           />
           <QuantityField

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Dye } from '../../core/finish/colour-book.ts';
+import { dyeAgeing } from '../../core/finish/dye-ageing.ts';
 import { fitUptake, predictColour, type UptakeFit } from '../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../core/finish/time-for-colour.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
@@ -194,9 +195,11 @@ function Curve({ fit, dips, setting }: CurveProps) {
       ],
     };
   }, [fit, dips, setting]);
+  const ageing = useMemo(() => dyeAgeing(dips, fit), [dips, fit]);
   const strip = STRIP_MINUTES.filter((minutes) => minutes * 60 <= fit.longestS * 1.5);
   return (
     <>
+      {ageing ? <MessageCard level="check" message={ageing.message} remedy={ageing.remedy} /> : null}
       <h4>
         What this dye does in {sayQuantity('temperature', setting.temperatureK, system, '°C', 2)}, by minutes
       </h4>

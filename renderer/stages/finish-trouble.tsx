@@ -3,6 +3,7 @@ import { rankCauses } from '../../core/finish/rank-causes.ts';
 import { SYMPTOMS } from '../../core/finish/trouble-table.ts';
 import { troubleFacts } from '../../core/job/finish-plan.ts';
 import type { Part } from '../../core/job/job.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -12,6 +13,8 @@ export function FinishTrouble({ part }: { part: Part | undefined }) {
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const heat = useDerived((derived) => derived.wet.heat);
+  const system = useApp((state) => state.unitSystem);
+  const say = (text: string): string => withFahrenheit(text, system);
   const [symptom, setSymptom] = useState('');
   const hangs = useDerived((derived) => (part ? derived.hanging[part.id] : undefined));
   const facts = troubleFacts(job, plan?.ok ? plan.value : null, heat?.ok ? heat.value : null, part, hangs);
@@ -39,13 +42,13 @@ export function FinishTrouble({ part }: { part: Part | undefined }) {
                 <span style={{ width: `${Math.round(cause.likelihood * 100)}%` }} />
               </div>
               {cause.because.length > 0 ? (
-                <p className="soft">In this job: {cause.because.join('; ')}.</p>
+                <p className="soft">In this job: {say(cause.because.join('; '))}.</p>
               ) : null}
               <p>
-                <strong>Check:</strong> {cause.check}
+                <strong>Check:</strong> {say(cause.check)}
               </p>
               <p>
-                <strong>Way back:</strong> {cause.wayBack}
+                <strong>Way back:</strong> {say(cause.wayBack)}
               </p>
             </li>
           ))}

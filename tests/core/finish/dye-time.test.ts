@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dipSchema, dyeSchema } from '../../../core/finish/colour-book.ts';
 import { deltaE2000, labFromXyz, type Lab } from '../../../core/finish/colour.ts';
+import { dyeAgeing } from '../../../core/finish/dye-ageing.ts';
 import { dyeMessages, scaleDye } from '../../../core/finish/dye-recipe.ts';
 import { fitUptake, predictColour, type DipPoint } from '../../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../../core/finish/time-for-colour.ts';
@@ -116,6 +117,15 @@ describe('fitting a colour curve', () => {
     const colder = timeForColour(fit, target, { ...setting, temperatureK: 318.15 });
     const factor = Math.exp((DYE_ACTIVATION.usual / 8.314462618) * (1 / 318.15 - 1 / 328.15));
     expect(colder.time.valueSi / answer.time.valueSi).toBeCloseTo(factor, 2);
+    // From memory 20 to 45 kJ/mol, +25 to +70 % per 10 K: the range of the colder time spans both, the dips' own does not.
+    const end = (energy: number) => Math.exp((energy / 8.314462618) * (1 / 318.15 - 1 / 328.15));
+    expect(colder.time.lowSi! / answer.time.valueSi).toBeCloseTo(end(DYE_ACTIVATION.low), 2);
+    expect(colder.time.highSi! / answer.time.valueSi).toBeCloseTo(end(DYE_ACTIVATION.high), 2);
+    expect(end(DYE_ACTIVATION.low)).toBeCloseTo(1.25, 1);
+    expect(end(DYE_ACTIVATION.high)).toBeCloseTo(1.7, 1);
+    expect(answer.time.highSi! - answer.time.lowSi!).toBeLessThan(0.1 * answer.time.valueSi);
+    expect(colder.time.source.text).toContain('kJ/mol');
+    expect(answer.time.source.text).not.toContain('kJ/mol');
     // Early diffusion does not know how thick the film is: the same time, as in Crank's half-space.
     const early = dyedColour('diffusion', 0.05 * 0.6);
     const thick = timeForColour(fit, early, { ...setting, thicknessM: 30e-6 });
@@ -227,5 +237,42 @@ describe('dye bath and book', () => {
         note: '',
       }).success,
     ).toBe(true);
+  });
+});
+
+describe('ageing of a dye', () => {
+  /** Twelve dips, four a day, a dye that loses a share of its rate from day to day. */
+  const aged = (lostPerDay: number, noise: (i: number) => number = () => 0) =>
+    [0, 5, 10].flatMap((day, k) =>
+      [0.5, 2, 4, 8].map((m, i) => {
+        const colour = dyedColour('first order', 0.25 * (1 - lostPerDay * day) * m);
+        return {
+          ...setting,
+          at: new Date(Date.UTC(2026, 0, 1 + day)).toISOString(),
+          timeS: m * 60,
+          colour: { ...colour, l: colour.l + noise(4 * k + i) },
+        };
+      }),
+    );
+  const check = (points: ReturnType<typeof aged>) => dyeAgeing(points, valueOf(fitUptake(points)));
+
+  it('is seen in a dye that lost a third of its rate in ten days, with about as much as it made', () => {
+    const found = check(aged(0.033))!;
+    expect(found.days).toBeCloseTo(10, 9);
+    // What the loss does to L* at each dip's time, by the law the dips were made with.
+    const made = [0.5, 2, 4, 8].map(
+      (m) => dyedColour('first order', 0.25 * 0.67 * m).l - dyedColour('first order', 0.25 * m).l,
+    );
+    expect(found.lighterBy).toBeGreaterThan(Math.min(...made));
+    expect(found.lighterBy).toBeLessThan(Math.max(...made));
+    expect(found.message).toContain('10 days');
+  });
+
+  it('is not seen in a sound dye, in noise, in one day’s dips or in too few', () => {
+    expect(check(aged(0))).toBeNull();
+    expect(check(aged(0, (i) => [1.5, -1.2, 0.4, -0.8][i % 4]!))).toBeNull();
+    const today = aged(0.033).map((dip) => ({ ...dip, at: '2026-01-01T10:00:00.000Z' }));
+    expect(check(today)).toBeNull();
+    expect(check(aged(0.033).filter((_, i) => i % 3 === 0))).toBeNull();
   });
 });

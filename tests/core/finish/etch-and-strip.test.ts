@@ -213,6 +213,7 @@ describe('alloys', () => {
     expect(codes('2024')).toEqual(['alloy-not-for-colour', 'alloy-low-yield']);
     expect(codes('380', { dyed: false, hardCoat: true })).toEqual([
       'alloy-low-yield',
+      'casting',
       'alloy-not-for-hard-coat',
     ]);
     expect(codes('6061', {}, '4043')).toEqual(['filler-dark-weld']);

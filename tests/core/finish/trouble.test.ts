@@ -56,6 +56,12 @@ describe('trouble', () => {
     }
   });
 
+  it('names the job’s own figure that speaks', () => {
+    expect(first('soft', { bathEndK: 300.45, freeAcidKgPerM3: 180 }).because.join()).toContain('(27.3 °C)');
+    expect(first('pale', { thicknessM: 5e-6, dyeK: 333, dyePh: 5.5 }).because.join()).toContain('(5.00 µm)');
+    expect(first('thin', { chargeShare: 0.8 }).because.join()).toContain('(80 %)');
+  });
+
   it('evidence for a cause never makes it less likely', () => {
     for (const symptom of SYMPTOMS) {
       for (const cause of symptom.causes) {

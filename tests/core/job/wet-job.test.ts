@@ -15,6 +15,7 @@ import {
   setAlloy,
   setFiller,
 } from '../../../core/job/edit-wet.ts';
+import { rankCauses } from '../../../core/finish/rank-causes.ts';
 import { jobBudget, jobRedo, jobSeal, troubleFacts } from '../../../core/job/finish-plan.ts';
 import { jobMessages } from '../../../core/job/job-messages.ts';
 import { etchedMetal, filmGrowth, netGrowth } from '../../../core/job/job-growth.ts';
@@ -202,5 +203,22 @@ describe('growth and metal', () => {
     );
     expect(troubleFacts(plain(), valueOf(ranged), null, undefined).areaSpread).toBeCloseTo(1.03, 12);
     expect(troubleFacts(plain(), null, null, undefined).contactLoad).toBeNull();
+  });
+
+  it('ranks the causes of a soft film anew with every figure of the job', () => {
+    const likeliest = (job: Job) => {
+      const plan = planOf(job);
+      const heat = jobHeat(job, plan);
+      const facts = troubleFacts(job, plan, heat?.ok ? heat.value : null, job.parts[0]);
+      return valueOf(rankCauses('soft', facts))[0]!;
+    };
+    // 5 L under this load end well above 24 °C, 100 L hardly warm up (heat balance of the bath).
+    const small = likeliest(changeBath(plain(), { volumeM3: 0.003, temperatureK: 295.15 }));
+    expect(small.id).toBe('warm-bath');
+    expect(small.because.join()).toMatch(/above 24 °C \(\d/);
+    const cool = changeBath(plain(), { volumeM3: 0.1, temperatureK: 292.15 });
+    expect(likeliest(cool).id).not.toBe('warm-bath');
+    expect(likeliest(changeProcess(cool, { thicknessM: 40e-6 })).id).toBe('too-long');
+    expect(likeliest(changeBath(cool, { acidKgPerM3: 260 })).id).toBe('strong-bath');
   });
 });
