@@ -152,6 +152,46 @@ describe('a share of the area loses contact', () => {
   });
 });
 
+describe('one of N equal parts on one circuit lets go', () => {
+  /** b·j₀/(N − 1), since f = 1/N: 5.167, 2.583, 1.722, 1.033 and 0.738 V at 12 A/ft² and 4 V per A/dm². */
+  const RISE_V = { 2: 5.167, 3: 2.583, 4: 1.722, 6: 1.033, 8: 0.738 } as const;
+  const parts = Object.keys(RISE_V).map(Number) as (keyof typeof RISE_V)[];
+
+  it.each(parts)('of %i: a share of 1/N, the voltage up by b·j₀/(N − 1) at constant current', (n) => {
+    expect(rise(1 / n)).toBeCloseTo(RISE_V[n], 3);
+    const run = formulaRun(
+      (t) => V0 + (after(t) ? RISE_V[n] : 0),
+      () => I0,
+      n > 4 ? 0.004 : 0.01,
+    );
+    expectLoss(watched(run, plan('current')), 1 - 1 / n);
+  });
+
+  it.each(parts)('of %i: the current down to (N − 1)/N at constant voltage', (n) => {
+    const run = formulaRun(
+      () => V0,
+      (t) => I0 * (after(t) ? (n - 1) / n : 1),
+      n > 4 ? 0.004 : 0.01,
+    );
+    expectLoss(watched(run, plan('voltage')), 1 - 1 / n);
+  });
+
+  it('of four, one after the other down to the last: what is left goes by quarters', () => {
+    const left = (t: number): number => 1 - 0.25 * Math.min(3, Math.max(0, Math.floor(t / 800)));
+    const run = formulaRun(
+      () => V0,
+      (t) => I0 * left(t),
+      0.01,
+    );
+    const events = watched(run, plan('voltage')).filter(({ kind }) => kind === 'contact-lost');
+    expect(events.map(({ sinceS }) => Math.round(sinceS / 800))).toEqual([1, 2, 3]);
+    events.forEach(({ areaLeft }, i) => {
+      expect(areaLeft[0]).toBeLessThanOrEqual(0.75 - 0.25 * i);
+      expect(areaLeft[1]).toBeGreaterThanOrEqual(0.75 - 0.25 * i);
+    });
+  });
+});
+
 describe('what is no lost area', () => {
   it('a contact 50 mΩ worse raises the voltage by 0.226 V: said as that, not as an alarm', () => {
     const dV = I0 * 0.05;
@@ -262,6 +302,19 @@ describe('what is no lost area', () => {
     const run = formulaRun(
       (t) => 25 + (1.147 * t) / 60,
       () => density * AREA_M2,
+      0.01,
+      { durationS: 2400 },
+    );
+    expect(alarms(watched(run, hard))).toEqual([]);
+  });
+
+  it('a cold hard coat at constant voltage: its film takes the current away fast', () => {
+    // 0.5 V per µm of U = 14 V: I follows dI/dt = −I · (0.5 V/µm · growth per A) / U, an exponential of about 20 min.
+    const density = 350;
+    const hard = plan('voltage', { currentDensityAPerM2: density });
+    const run = formulaRun(
+      () => 28,
+      (t) => density * AREA_M2 * Math.exp(-((0.5 * 1.147) / 60 / 14) * t),
       0.01,
       { durationS: 2400 },
     );
