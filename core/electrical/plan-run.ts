@@ -193,7 +193,8 @@ function planFigures(
     unit: 'µm',
   } as const;
   const ramp = { symbol: 't_r', label: 'ramp', kind: 'time', valueSi: process.rampS } as const;
-  const area = (valueSi: number) => ({ symbol: 'A', label: 'coated area', kind: 'area', valueSi }) as const;
+  const area = (valueSi: number) =>
+    ({ symbol: 'A', label: 'area taking current', kind: 'area', valueSi }) as const;
   const figures = {
     areaM2: {
       label: 'Area taking current',
@@ -298,13 +299,13 @@ function planFigures(
             area(totalAreaM2),
             {
               symbol: 'A_low',
-              label: 'coated area at least',
+              label: 'area taking current, at least',
               kind: 'area',
               valueSi: range(1, all, loads.length).lowSi!,
             },
             {
               symbol: 'A_high',
-              label: 'coated area at most',
+              label: 'area taking current, at most',
               kind: 'area',
               valueSi: range(1, all, loads.length).highSi!,
             },

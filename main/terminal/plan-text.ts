@@ -1,6 +1,7 @@
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
+import { splitAreaTakingCurrent } from '../../core/job/area-beside-parts.ts';
 import type { UnitProposal } from '../../core/model-files/propose-unit.ts';
 import { cautionsFor } from '../../core/reference/cautions.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
@@ -71,6 +72,19 @@ function figureLines(figure: Figure, working: boolean, extra = ''): string[] {
   return lines;
 }
 
+/** Where wire or bus ends take current as well, so that this area can be told from the parts' own. */
+function besideLines(parts: readonly AnyPart[], run: RunPlan): string[] {
+  const measures = Object.fromEntries(parts.map(({ part, measure }) => [part.id, measure]));
+  const { coatedM2, besideM2 } = splitAreaTakingCurrent(
+    parts.map(({ part }) => part),
+    measures,
+    run,
+  );
+  if (besideM2 === 0) return [];
+  const cm2 = (areaM2: number): string => formatIn('area', areaM2, 'cm²', 4).text;
+  return [`    coated ${cm2(coatedM2)}, aluminium wire and bus ends in the bath ${cm2(besideM2)}`];
+}
+
 function loadLines(parts: readonly AnyPart[], plan: RunPlan): string[] {
   if (plan.loads.length < 2) return [];
   return plan.loads.map((load, index) => {
@@ -106,6 +120,7 @@ export function planText(
     const run = plan.value;
     lines.push(
       ...figureLines(run.areaM2, working, ` = ${formatIn('area', run.areaM2.valueSi, 'ft²', 4).text}`),
+      ...besideLines(parts, run),
       ...figureLines(run.loadCurrentA, working),
       ...filmLines(run.thicknessM),
       ...figureLines(run.rampS, working),
