@@ -58,7 +58,12 @@ const services: Services = {
   derived: deriveFrom(store, hanging, field),
   bridge: window.tankside ?? new BrowserBridge(database),
   worker: createWorkerClient(startWorker),
-  runs: createRunServices(shopDatabase, browserPlatform(), (failure) => notify(store, failure)),
+  runs: createRunServices(
+    shopDatabase,
+    browserPlatform(),
+    (failure, level) => notify(store, failure, level),
+    () => store.getState().unitSystem,
+  ),
   wetShop: openWetShop(shopDatabase, shopBlocked),
   rackShop: openRackShop(shopDatabase, shopBlocked),
 };

@@ -11,7 +11,7 @@ export interface StepHazards {
 }
 
 const POWER_OFF = 'POWER OFF at the supply first, then hands in.';
-const GAS = 'Hydrogen and acid mist: ventilation on, no flame, no spark.';
+const GAS = 'Hydrogen and acid mist: ventilation on, no flame or spark.';
 const DRESS = 'Goggles, face shield, acid-proof gloves and apron on.';
 
 /**
@@ -41,7 +41,7 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
     case 'ramp':
       return ['Hands out of the tank BEFORE the power goes on.', GAS];
     case 'hold':
-      return ['POWER IS ON: hands out of the tank. Switch off before you touch part, hanger or leads.', GAS];
+      return ['POWER IS ON: hands out. Switch off before you touch anything.', GAS];
     case 'rinse':
       return afterPower ? [POWER_OFF, 'Acid drips: goggles, face shield and gloves stay on.'] : [];
     case 'dye':

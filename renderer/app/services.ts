@@ -11,7 +11,7 @@ import type { HangingState, HangingStore } from '../state/hanging-store.ts';
 import type { RackShop } from '../state/rack-shop.ts';
 import type { WetShop } from '../state/wet-shop.ts';
 import type { LogbookState } from '../state/logbook.ts';
-import type { RunView } from '../state/run-recorder.ts';
+import type { RunView } from '../state/run-view.ts';
 import type { RunServices } from '../state/run-services.ts';
 import type { SupplyDeskState } from '../state/supply-desk.ts';
 import type { WorkerClient } from '../worker/client.ts';

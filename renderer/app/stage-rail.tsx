@@ -1,8 +1,9 @@
 import { Button } from 'react-aria-components';
 import { STAGES } from '../state/app-state.ts';
+import { runInRail } from '../state/run-in-rail.ts';
 import type { StageStanding } from '../state/stage-standing.ts';
 import { stageStandings } from '../state/stage-standing.ts';
-import { useApp, useDerived, useServices } from './services.ts';
+import { useApp, useDerived, useRun, useServices } from './services.ts';
 import { STAGE_TITLES } from './stage-titles.ts';
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {
@@ -19,6 +20,7 @@ export function StageRail() {
   const stage = useApp((state) => state.stage);
   const derived = useDerived((value) => value);
   const hasParts = useApp((state) => state.history.present.document.parts.length > 0);
+  const running = useRun(runInRail);
   const standings = stageStandings(derived, hasParts);
   return (
     <nav className="stage-rail" aria-label="Stages of the job">
@@ -35,7 +37,9 @@ export function StageRail() {
                 {STAGE_TITLES[id][0]}
                 <span className="visually-hidden">{STAGE_TITLES[id][1]}</span>
               </span>
-              <span className="stage-state">{STANDING_WORDS[standings[id]]}</span>
+              <span className={`stage-state ${id === 'run' && running ? 'running' : ''}`}>
+                {(id === 'run' && running) || STANDING_WORDS[standings[id]]}
+              </span>
             </Button>
           </li>
         ))}

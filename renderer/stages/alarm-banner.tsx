@@ -1,49 +1,76 @@
-import { isSimulated } from '../../core/shop/run-record.ts';
-import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
-import { GAP_REMEDIES, GAP_WORDS } from '../state/supply-desk.ts';
-import { ActionButton } from '../widgets/action-button.tsx';
+import { isSimulated, type SaidEvent } from '../../core/shop/run-record.ts';
 import { formatNumber } from '../../core/units/format-quantity.ts';
+import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
+import { READING_DUE, standingCalls, type RunCall } from '../state/run-calls.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { RunStrip } from './run-strip.tsx';
 
-/** Over everything, at every stage, until somebody silences it. */
+/** Over everything, at every stage: what rings until somebody silences it, and what stands until it is dealt with. */
 export function AlarmBanner() {
   const { runs, store } = useServices();
-  const { alarm, record, role } = useRun((view) => view);
-  const gap = useSupplyDesk((state) => state.gap);
+  const view = useRun((state) => state);
+  const desk = useSupplyDesk((state) => state);
   const stage = useApp((state) => state.stage);
-  const powerIsOn = useRun((view) => view.powerIsOn);
-  if (alarm && record) {
-    const [low, high] = alarm.areaLeft;
-    const percent = (share: number): string => formatNumber(share * 100, 2);
-    return (
-      <div className="alarm-banner" role="alert">
-        <div className="grow">
-          <strong>{alarm.message}</strong>
-          <span>{alarm.remedy}</span>
-          <span className="soft-on-alarm">
-            Area with contact now: {percent(low)} to {percent(high)} %
-            {isSimulated(record) ? ' · simulated' : ''}
-          </span>
-        </div>
-        {role === 'owner' ? (
-          <ActionButton onPress={() => runs.recorder.silence()}>Silence</ActionButton>
-        ) : (
-          <span>Silence it in the window that keeps the run.</span>
-        )}
-        {stage === 'run' ? null : (
-          <ActionButton onPress={() => store.setState({ stage: 'run' })}>Go to the run</ActionButton>
-        )}
+  const system = useApp((state) => state.unitSystem);
+  // The board itself says that a step is over.
+  const calls = standingCalls(view, desk, system).filter(
+    ({ kind }) => kind !== 'step-over' || stage !== 'run',
+  );
+  if (calls.length === 0) return stage === 'run' ? null : <RunStrip />;
+  const rings = calls.some((call) => call.rings);
+  const isQuiet = calls.every(({ kind }) => kind === 'event' || kind === 'hold-done');
+  const isOwner = view.role === 'owner';
+  const { recorder } = runs;
+  return (
+    <div
+      className={`alarm-banner ${rings ? '' : isQuiet ? 'quiet' : 'gap'}`}
+      role={rings || calls.some(({ kind }) => kind === 'gap' || kind === 'no-readings') ? 'alert' : 'status'}
+    >
+      <div className="grow">
+        {calls.map((call) => (
+          <CallWords key={call.id} call={call} simulated={view.record !== null && isSimulated(view.record)} />
+        ))}
       </div>
-    );
-  }
-  if (gap && powerIsOn) {
-    return (
-      <div className="alarm-banner gap" role="alert">
-        <div className="grow">
-          <strong>No readings: {GAP_WORDS[gap.why]}</strong>
-          <span>{GAP_REMEDIES[gap.why]} The gap widens the film’s range.</span>
-        </div>
-      </div>
-    );
-  }
-  return null;
+      {rings && !isOwner ? <span>Silence it in the window that keeps the run.</span> : null}
+      {rings && isOwner ? (
+        <ActionButton
+          onPress={() => recorder.silence(calls.filter((call) => call.rings).map(({ id }) => id))}
+        >
+          Silence
+        </ActionButton>
+      ) : null}
+      {isOwner && calls.some(({ kind, rings: loud }) => kind === 'event' && !loud) ? (
+        <ActionButton onPress={() => recorder.dealWith()}>It is dealt with</ActionButton>
+      ) : null}
+      {isOwner && calls.some(({ kind }) => kind === 'reading-due') ? (
+        <ActionButton look="small" onPress={() => recorder.silence([READING_DUE])}>
+          Don’t ask in this run
+        </ActionButton>
+      ) : null}
+      {stage === 'run' ? null : (
+        <ActionButton onPress={() => store.setState({ stage: 'run' })}>Go to the run</ActionButton>
+      )}
+    </div>
+  );
+}
+
+function CallWords({ call, simulated }: { readonly call: RunCall; readonly simulated: boolean }) {
+  const { event, message, remedy } = call;
+  return (
+    <div className="alarm-call">
+      <strong>{message}</strong>
+      <span>{remedy}</span>
+      {event ? (
+        <span className="soft-on-alarm">
+          {areaWords(event)}
+          {simulated ? ' · simulated' : ''}
+        </span>
+      ) : null}
+    </div>
+  );
+}
+
+function areaWords({ areaLeft: [low, high] }: SaidEvent): string {
+  const percent = (share: number): string => formatNumber(share * 100, 2);
+  return `Area with contact now: ${percent(low)} to ${percent(high)} %`;
 }

@@ -1,7 +1,9 @@
 import { useState } from 'react';
 import { jobSteps } from '../../core/job/job-steps.ts';
-import { useApp, useDerived, useRun } from '../app/services.ts';
+import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { RunBoard } from './run-board.tsx';
 import { clockText } from './spoken-time.ts';
 
@@ -17,6 +19,8 @@ export function RunDesk() {
 }
 
 function StepsToCome() {
+  const { runs } = useServices();
+  const running = useRun((view) => view.running);
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const system = useApp((state) => state.unitSystem);
@@ -35,7 +39,18 @@ function StepsToCome() {
     : [];
   return (
     <div className="desk-empty">
-      <h2>No run yet</h2>
+      {running.length > 0 ? (
+        <MessageCard
+          level="check"
+          message={`A run goes on in another window: ${running.map(({ name }) => `“${name}”`).join(', ')}.`}
+          remedy="Follow it here: this window takes over when the other one is gone."
+        >
+          <ActionButton look="main" onPress={() => void runs.recorder.open(running[0]!.id)}>
+            Follow it here
+          </ActionButton>
+        </MessageCard>
+      ) : null}
+      <h2>{running.length > 0 ? 'No run in this window' : 'No run yet'}</h2>
       <p className="lead">
         The board shows the step you are at and its time, large enough to be read from the tank, what the
         supply says, the film so far and when the power can go off.

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { exportLog } from '../../core/run/export-log.ts';
 import { measuredFilm } from '../../core/shop/measured-film.ts';
 import { isSimulated, type RunRecord } from '../../core/shop/run-record.ts';
+import { saidWords } from '../../core/shop/said-words.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { giveFile } from '../state/give-file.ts';
 import { notify } from '../state/notices.ts';
@@ -38,6 +39,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
   const { runs, store } = services;
   const found = useStoredRun(services, runId);
   const other = useStoredRun(services, compareId);
+  const system = useApp((state) => state.unitSystem);
   const picking = useLogbook((state) => state.picking);
   const [asking, setAsking] = useState(false);
   if (found === null) return <p className="soft">Opening…</p>;
@@ -131,7 +133,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
           label={`Volts and amps over ${Math.round((readings.tS.at(-1) ?? 0) / 60)} minutes of ${traces.map(({ label }) => label).join(' and ')}`}
           traces={traces}
           marks={record.events.map(({ atS, level }) => ({ atS, alarm: level === 'alarm' }))}
-          withTemperature={withTemperature}
+          temperatureIn={withTemperature ? (system === 'us' ? '°F' : '°C') : null}
         />
       ) : (
         <p className="soft">No readings were taken.</p>
@@ -197,16 +199,19 @@ function EventsAndNotes({ record }: { readonly record: RunRecord }) {
   ].sort((a, b) => a.atMs - b.atMs);
   if (record.events.length === 0 && lines.length === 0) return null;
   return (
-    <section className="stack" aria-label="What happened" data-system={system}>
+    <section className="stack" aria-label="What happened">
       <h3>What happened</h3>
-      {record.events.map((event) => (
-        <MessageCard
-          key={`${event.kind}-${event.atS}`}
-          level={event.level === 'alarm' ? 'stop' : event.level}
-          message={`${clockText(event.atS * 1000)} after power on: ${event.message}`}
-          remedy={event.remedy}
-        />
-      ))}
+      {record.events.map((event) => {
+        const { message, remedy } = saidWords(event, record.plan, system);
+        return (
+          <MessageCard
+            key={`${event.kind}-${event.atS}`}
+            level={event.level === 'alarm' ? 'stop' : event.level}
+            message={`${clockText(event.atS * 1000)} after power on: ${message}`}
+            remedy={remedy}
+          />
+        );
+      })}
       {lines.length > 0 ? (
         <ul className="history-list">
           {lines.map((line, index) => (

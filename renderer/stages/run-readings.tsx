@@ -1,9 +1,25 @@
 import { useEffect, useRef, useState } from 'react';
 import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
+import { doubtBath, doubtReading, type Doubt, type DoubtContext } from '../../core/run/doubt-reading.ts';
+import type { Reading } from '../../core/run/readings.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { clockText } from './spoken-time.ts';
+
+type Typed = Omit<Reading, 'tS'>;
+
+function typedWords(
+  { voltageV, currentA, bathTemperatureK }: Typed,
+  temperatureOnly: boolean,
+  system: UnitSystem,
+): string {
+  const bath =
+    bathTemperatureK === undefined ? [] : [formatQuantity('temperature', bathTemperatureK, system, 3).text];
+  return [...(temperatureOnly ? [] : [`${voltageV} V`, `${currentA} A`]), ...bath].join(', ');
+}
 
 /** A reading is a number and Enter; what is not typed is as the display showed it before. */
 export function RunReadings() {
@@ -13,6 +29,8 @@ export function RunReadings() {
   const live = useSupplyDesk((state) => state.status === 'live' || state.status === 'gap');
   const [text, setText] = useState('');
   const [said, setSaid] = useState('');
+  /** What was typed and is asked about; it is neither taken nor lost. */
+  const [doubt, setDoubt] = useState<(Doubt & { readonly typed: Typed }) | null>(null);
   const input = useRef<HTMLInputElement>(null);
   const { record, readings, powerIsOn } = view;
   useEffect(() => {
@@ -32,26 +50,43 @@ export function RunReadings() {
     ? parseTypedReading(`0V 0A ${text}`, { mode: 'current', last: null, temperatureUnit })
     : null;
 
+  const { plan } = record;
+  const context: DoubtContext = {
+    plannedA: plan.areaM2 * plan.currentDensityAPerM2,
+    expectedVoltageV: plan.expectedVoltageV,
+    supplyVoltageLimitV: plan.supplyVoltageLimitV,
+    supplyCurrentLimitA: plan.supplyCurrentLimitA,
+    bathTemperatureK: plan.bathTemperatureK,
+    last: before,
+    system,
+  };
+  const keep = (typed: Typed): void => {
+    setDoubt(null);
+    if (temperatureOnly) {
+      runs.recorder.typeTemperature(typed.bathTemperatureK!);
+      const bath = formatQuantity('temperature', typed.bathTemperatureK!, system, 3).text;
+      setSaid(`Bath ${bath}: kept with the next reading.`);
+      return setText('');
+    }
+    const added = runs.recorder.addTyped(typed);
+    if (!added.ok) return setSaid(`${added.error.message} ${added.error.remedy}`);
+    setSaid('');
+    setText('');
+  };
   const take = (): void => {
     if (temperatureOnly) {
       if (!warm?.ok || warm.value.bathTemperatureK === null)
         return setSaid('Type the bath’s temperature alone.');
-      runs.recorder.typeTemperature(warm.value.bathTemperatureK);
-      setSaid(
-        `Bath ${formatQuantity('temperature', warm.value.bathTemperatureK, system, 3).text}: kept with the next reading.`,
-      );
-      return setText('');
+      const typed = { voltageV: 0, currentA: 0, bathTemperatureK: warm.value.bathTemperatureK };
+      const found = doubtBath(typed, typed.bathTemperatureK, context);
+      return found ? setDoubt({ ...found, typed }) : keep(typed);
     }
     if (!parsed.ok) return setSaid(`${parsed.error.message} ${parsed.error.remedy}`);
     const { voltageV, currentA, bathTemperatureK } = parsed.value;
-    const added = runs.recorder.addTyped({
-      voltageV,
-      currentA,
-      ...(bathTemperatureK === null ? {} : { bathTemperatureK }),
-    });
-    if (!added.ok) return setSaid(`${added.error.message} ${added.error.remedy}`);
-    setSaid('');
-    setText('');
+    const typed = { voltageV, currentA, ...(bathTemperatureK === null ? {} : { bathTemperatureK }) };
+    const found = doubtReading(typed, context);
+    if (found) setDoubt({ ...found, typed });
+    else keep(typed);
   };
   const hint = ((): string => {
     if (text.trim() === '') {
@@ -94,6 +129,7 @@ export function RunReadings() {
           onChange={(event) => {
             setText(event.target.value);
             setSaid('');
+            setDoubt(null);
           }}
         />
         <span id="typed-reading-hint" className="hint">
@@ -105,6 +141,24 @@ export function RunReadings() {
           </span>
         ) : null}
       </form>
+      {doubt ? (
+        <MessageCard level="check" message={doubt.reason} remedy="Is this right?">
+          {doubt.meant ? (
+            <ActionButton look="main" onPress={() => keep(doubt.meant!)}>
+              No, take {typedWords(doubt.meant, temperatureOnly, system)}
+            </ActionButton>
+          ) : null}
+          <ActionButton onPress={() => keep(doubt.typed)}>Yes, take it as it is</ActionButton>
+          <ActionButton
+            onPress={() => {
+              setDoubt(null);
+              input.current?.focus();
+            }}
+          >
+            Change it
+          </ActionButton>
+        </MessageCard>
+      ) : null}
       {last >= 0 ? (
         <div className="row">
           <span className="soft grow">

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
+import { saidWords } from '../../core/shop/said-words.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
@@ -12,12 +13,12 @@ import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RunImport } from './run-import.tsx';
+import { PractiseHands } from './practise-hands.tsx';
 import { RunPractise } from './run-practise.tsx';
 import { RunReadings } from './run-readings.tsx';
 import { RunSounds } from './run-sounds.tsx';
 import { RunSupply } from './run-supply.tsx';
 import { RunTrouble } from './run-trouble.tsx';
-import { SPEEDS } from './practise-speeds.ts';
 import { clockText, timeOfDay } from './spoken-time.ts';
 import { StageHead } from './stage-head.tsx';
 import './run-stages.css';
@@ -64,6 +65,7 @@ function BeforeTheRun() {
   const models = useApp((state) => state.models);
   const system = useApp((state) => state.unitSystem);
   const heat = useDerived((derived) => derived.wet.heat);
+  const hanging = useDerived((derived) => derived.hanging);
   const [load, setLoad] = useState(0);
   const [mode, setMode] = useState<LoadPlan['mode']>('current');
   const [starting, setStarting] = useState(false);
@@ -82,7 +84,7 @@ function BeforeTheRun() {
     runs.sounds.unlock();
     setStarting(true);
     const run = newRunOf(
-      { job, plan: plan.value, models, heat: heat?.ok ? heat.value : null, system },
+      { job, plan: plan.value, models, heat: heat?.ok ? heat.value : null, hanging, system },
       { load: chosen, mode, practise, supplyId: null },
     );
     const started = await runs.recorder.start(run);
@@ -147,7 +149,7 @@ function DuringTheRun() {
     <>
       <RunMessages />
       <RunReadings />
-      {practising ? <PractiseSpeed /> : <RunSupply />}
+      {practising ? role === 'owner' ? <PractiseHands /> : null : <RunSupply />}
       {progress ? (
         <section className="stack" aria-label="Film and charge">
           <FigureView figure={progress.thicknessM} />
@@ -173,8 +175,10 @@ function DuringTheRun() {
 /** What was said and what happened to the clock, newest first. */
 function RunMessages() {
   const { runs } = useServices();
-  const { record, events, kept } = useRun((view) => view);
+  const { record, events, kept, role } = useRun((view) => view);
+  const system = useApp((state) => state.unitSystem);
   if (!record) return null;
+  const isOwner = role === 'owner';
   const findings = record.clock.findings;
   const lastJump = findings.findLastIndex(({ kind }) => kind === 'jumped-ahead');
   return (
@@ -184,23 +188,20 @@ function RunMessages() {
           Writing…
         </p>
       )}
-      {[...events].reverse().map((event, index) => (
-        <MessageCard
-          key={`${event.kind}-${event.atS}`}
-          level={event.level === 'alarm' ? 'stop' : event.level}
-          message={`${clockText(event.atS * 1000)} after power on: ${event.message}`}
-          remedy={event.remedy}
-        >
-          {index === 0 && event.level === 'alarm' && events.length > record.silenced ? (
-            <ActionButton look="small" onPress={() => runs.recorder.silence()}>
-              Silence the alarm
-            </ActionButton>
-          ) : null}
-        </MessageCard>
-      ))}
+      {[...events].reverse().map((event) => {
+        const { message, remedy } = saidWords(event, record.plan, system);
+        return (
+          <MessageCard
+            key={`${event.kind}-${event.atS}`}
+            level={event.level === 'alarm' ? 'stop' : event.level}
+            message={`${clockText(event.atS * 1000)} after power on: ${message}`}
+            remedy={remedy}
+          />
+        );
+      })}
       {findings.map((finding, index) => (
         <MessageCard key={`clock-${index}`} level="check" message={finding.message} remedy={finding.remedy}>
-          {index === lastJump ? (
+          {index === lastJump && isOwner ? (
             <ActionButton look="small" onPress={() => runs.recorder.denyJump()}>
               The clock was set; take the time back
             </ActionButton>
@@ -208,22 +209,6 @@ function RunMessages() {
         </MessageCard>
       ))}
     </>
-  );
-}
-
-function PractiseSpeed() {
-  const { runs } = useServices();
-  const speed = useRun((view) => view.record?.practise?.speed ?? 1);
-  return (
-    <div className="field">
-      <span className="field-label">Practise at</span>
-      <ChoiceRow
-        label="Practise at"
-        choices={SPEEDS}
-        chosen={String(speed) as (typeof SPEEDS)[number]['id']}
-        onChoose={(id) => runs.recorder.setSpeed(Number(id))}
-      />
-    </div>
   );
 }
 

@@ -25,7 +25,7 @@ interface TroubleOfRunProps {
 
 /** Causes of a symptom, by what the run and its job know. */
 export function TroubleOfRun({ record, readings, filmM }: TroubleOfRunProps) {
-  const ofJob = useRunJobFacts(record.id);
+  const ofJob = useRunJobFacts(record);
   return <TroubleCauses facts={runTroubleFacts(record, readings, filmM, ofJob)} />;
 }
 

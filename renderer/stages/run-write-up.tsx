@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { Input, Label, TextArea, TextField } from 'react-aria-components';
 import { labFromSrgb } from '../../core/finish/colour.ts';
+import { doubtFilm } from '../../core/shop/doubt-film.ts';
 import type { RunOutcome, RunRecord } from '../../core/shop/run-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
@@ -10,6 +11,7 @@ import { storageFailure } from '../state/run-store.ts';
 import type { PhotoRow } from '../state/shop-database.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { RunDip } from './run-dip.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
@@ -130,6 +132,18 @@ function MeasuredFilms({
   const { filmM } = record.measured;
   const measure = (edit: (now: RunRecord['measured']) => RunRecord['measured']): void =>
     void onKeep((now) => ({ ...now, measured: edit(now.measured) }));
+  /** What was typed and is asked about; it is neither taken nor lost. */
+  const [doubt, setDoubt] = useState<{
+    readonly reason: string;
+    readonly typedM: readonly number[];
+    readonly meantM: readonly number[] | null;
+  } | null>(null);
+  const keepFilms = (values: readonly number[]): void => {
+    setDoubt(null);
+    setWrong('');
+    setText('');
+    measure((now) => ({ ...now, filmM: [...now.filmM, ...values] }));
+  };
   const add = (): void => {
     const values: number[] = [];
     for (const part of text.trim().split(/[\s;]+/)) {
@@ -139,9 +153,16 @@ function MeasuredFilms({
       }
       values.push(parsed.value);
     }
+    const doubts = values.map((valueM) => doubtFilm(valueM, record, system));
+    const first = doubts.find((found) => found !== null);
+    if (!first) return keepFilms(values);
     setWrong('');
-    setText('');
-    measure((now) => ({ ...now, filmM: [...now.filmM, ...values] }));
+    const meantM = values.map((valueM, i) => (doubts[i] ? doubts[i].meantM : valueM));
+    setDoubt({
+      reason: first.reason,
+      typedM: values,
+      meantM: meantM.some((valueM) => valueM === null) ? null : (meantM as number[]),
+    });
   };
   const weigh = (coated: number | null, stripped: number | null): void => {
     setCoatedKg(coated);
@@ -163,7 +184,10 @@ function MeasuredFilms({
           id="film-readings"
           value={text}
           autoComplete="off"
-          onChange={(event) => setText(event.target.value)}
+          onChange={(event) => {
+            setText(event.target.value);
+            setDoubt(null);
+          }}
         />
         {wrong ? (
           <span className="wrong" role="alert">
@@ -171,6 +195,16 @@ function MeasuredFilms({
           </span>
         ) : null}
       </form>
+      {doubt ? (
+        <MessageCard level="check" message={doubt.reason} remedy="Is this right?">
+          {doubt.meantM ? (
+            <ActionButton look="main" onPress={() => keepFilms(doubt.meantM!)}>
+              No, take {doubt.meantM.map((valueM) => formatIn('length', valueM, unit, 3).text).join(', ')}
+            </ActionButton>
+          ) : null}
+          <ActionButton onPress={() => keepFilms(doubt.typedM)}>Yes, take it as it is</ActionButton>
+        </MessageCard>
+      ) : null}
       {filmM.length > 0 ? (
         <div className="row">
           {filmM.map((value, index) => (
@@ -190,7 +224,7 @@ function MeasuredFilms({
             label="Mass with its film"
             kind="mass"
             valueSi={coatedKg}
-            units={['g', 'g']}
+            units={['g', 'oz']}
             limits={{ low: 1e-5, high: 1000 }}
             emptyMeans="not weighed"
             onChange={(value) => weigh(value, strippedKg)}
@@ -199,7 +233,7 @@ function MeasuredFilms({
             label="Mass after stripping"
             kind="mass"
             valueSi={strippedKg}
-            units={['g', 'g']}
+            units={['g', 'oz']}
             limits={{ low: 1e-5, high: 1000 }}
             emptyMeans="not weighed"
             onChange={(value) => weigh(coatedKg, value)}

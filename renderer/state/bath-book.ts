@@ -22,11 +22,19 @@ export async function keepBath({ wetShop, store }: Services, record: BathRecord)
   }
 }
 
-/** Adds a line to a bath's history and brings this job's bath, where it is that one, to what the book now says. */
-export async function noteInBathBook(services: Services, bathId: string, entry: BathEntry): Promise<void> {
+/** Adds a line to a bath's history, or puts it in place of another, and brings this job's bath, where it is that one, to what the book now says. */
+export async function noteInBathBook(
+  services: Services,
+  bathId: string,
+  entry: BathEntry,
+  instead: BathEntry | undefined = undefined,
+): Promise<void> {
   const record = services.wetShop.baths.store.getState().records.find(({ id }) => id === bathId);
   if (!record) return;
-  const next = { ...record, entries: [...record.entries, entry] };
+  const entries = instead
+    ? record.entries.map((known) => (known === instead ? entry : known))
+    : [...record.entries, entry];
+  const next = { ...record, entries };
   if (!(await keepBath(services, next))) return;
   const state = bathState(next.entries);
   if (state.ok && jobOf(services.store.getState()).bath.shopBathId === bathId)

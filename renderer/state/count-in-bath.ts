@@ -5,22 +5,22 @@ import type { Services } from '../app/services.ts';
 import { noteInBathBook } from './bath-book.ts';
 import { notify } from './notices.ts';
 
-/** Each run that ends in this window goes into the history of the bath that its job was planned for, once. */
+/**
+ * Each run that ends in this window goes into the history of the bath that its job was planned for, once; one whose readings come
+ * after its end goes there with them.
+ */
 export function countRunsInBaths(services: Services): void {
   const { recorder } = services.runs;
   recorder.view.subscribe(({ record, role }, before) => {
-    const ended =
-      role === 'owner' &&
-      record !== null &&
-      record.endedAtMs !== null &&
-      before.record?.id === record.id &&
-      before.record.endedAtMs === null;
-    if (ended) void countRunInBath(services, record);
+    if (role !== 'owner' || !record || record.endedAtMs === null || before.record?.id !== record.id) return;
+    const isJustOver = before.record.endedAtMs === null;
+    const hasNewReadings = before.record.facts !== record.facts;
+    if (isJustOver || hasNewReadings) void countRunInBath(services, record);
   });
 }
 
-/** Also for a run whose readings came later; counted before, it is left alone. */
-export async function countRunInBath(services: Services, record: RunRecord): Promise<void> {
+/** Where it was counted before, with other readings, that line of the history takes the new charge. */
+async function countRunInBath(services: Services, record: RunRecord): Promise<void> {
   const job = await services.runs.store.job(record.id);
   const bathId = job.ok ? job.value.job.bath.shopBathId : null;
   const bath = services.wetShop.baths.store.getState().records.find(({ id }) => id === bathId);
@@ -28,8 +28,10 @@ export async function countRunInBath(services: Services, record: RunRecord): Pro
   const entry = runInBath(record);
   if (!entry.ok) return notify(services.store, entry.error, 'note');
   const { value } = entry;
-  if (!value || bath.entries.some(({ kind, at }) => kind === 'run' && at === value.at)) return;
-  await noteInBathBook(services, bath.id, value);
+  if (!value) return;
+  const counted = bath.entries.find((known) => known.kind === 'run' && known.at === value.at);
+  if (counted?.kind === 'run' && counted.chargeC === value.chargeC) return;
+  await noteInBathBook(services, bath.id, value, counted);
   notify(
     services.store,
     {

@@ -1,6 +1,8 @@
 import type { Job } from '../../core/job/job.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { jobSteps, runSteps } from '../../core/job/job-steps.ts';
+import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import { loadTroubleFacts } from '../../core/job/load-trouble-facts.ts';
 import { loadPlan } from '../../core/job/load-plan.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { fileOf } from '../../core/job/part-source.ts';
@@ -8,7 +10,7 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Practise } from '../../core/shop/run-record.ts';
 import type { SupplyRecord } from '../../core/shop/supply-record.ts';
 import type { Logbook } from './logbook.ts';
-import type { NewRun, RunRecorder } from './run-recorder.ts';
+import type { NewRun, RunRecorder } from './run-view.ts';
 import type { RunStore } from './run-store.ts';
 import type { ShopDatabase } from './shop-database.ts';
 import type { Shelf } from './shop-shelf.ts';
@@ -36,12 +38,14 @@ export interface PlannedJob {
   readonly models: ReadonlyMap<string, Uint8Array>;
   /** null where it is not worked out. */
   readonly heat: BathHeat | null;
+  /** How each part hangs; those not worked out are absent. */
+  readonly hanging: Readonly<Record<string, PartHangingPlan | undefined>>;
   readonly system: UnitSystem;
 }
 
 /** One load of the planned job as a run about to begin. */
 export function newRunOf(
-  { job, plan, models, heat, system }: PlannedJob,
+  { job, plan, models, heat, hanging, system }: PlannedJob,
   choice: {
     readonly load: number;
     readonly mode: 'current' | 'voltage';
@@ -74,5 +78,6 @@ export function newRunOf(
     models: new Map([...models].filter(([entry]) => entries.includes(entry))),
     practise,
     supplyId,
+    jobFacts: loadTroubleFacts(job, plan, heat, load, hanging),
   };
 }

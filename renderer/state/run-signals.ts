@@ -1,51 +1,72 @@
-import type { RunRecorder, RunView } from './run-recorder.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { standingCalls, type RunCall } from './run-calls.ts';
+import { RAMP_OVER } from './run-edits.ts';
+import type { RunRecorder, RunView } from './run-view.ts';
 import type { Sounds } from './sounds.ts';
-import type { SupplyDesk } from './supply-desk.ts';
-import { GAP_WORDS } from './supply-desk.ts';
 import { stepLeft } from './step-left.ts';
+import { GAP_WORDS, type SupplyDesk } from './supply-desk.ts';
+
+interface RunSignals {
+  readonly recorder: Pick<RunRecorder, 'view'>;
+  readonly desk: Pick<SupplyDesk, 'state'>;
+  readonly sounds: Sounds;
+  readonly tell: (title: string, body: string) => void;
+  readonly system: () => UnitSystem;
+}
+
+/** A hold or step that was over and has more than this left again is called anew when it is over. */
+const AGAIN_MS = 15_000;
 
 /** Turns what happens in the run into sounds and notifications. */
-export function followRunSignals(
-  recorder: Pick<RunRecorder, 'view'>,
-  desk: Pick<SupplyDesk, 'state'>,
-  sounds: Sounds,
-  tell: (title: string, body: string) => void,
-): void {
+export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSignals): void {
   let runId: string | null = null;
-  let ringing = '';
+  let isRinging = false;
   let saidEvents = 0;
-  let overdueStep = -1;
+  let saidLog = 0;
+  const said = new Set<string>();
+
+  /** Each call once. The watch's own checks and the gap of a supply have their ways below. */
+  const hearCall = ({ id, kind, rings, message, remedy }: RunCall): void => {
+    if (said.has(id)) return;
+    if (kind === 'gap' || (kind === 'event' && !rings)) return;
+    said.add(id);
+    if (kind === 'step-over') sounds.chime();
+    else if (!rings) sounds.knock();
+    tell(message, remedy);
+  };
 
   const hear = (view: RunView): void => {
-    const { record, alarm, events, step, timers } = view;
+    const { record, events } = view;
     if (record?.id !== runId) {
       runId = record?.id ?? null;
       saidEvents = events.length;
-      overdueStep = -1;
+      saidLog = record?.log.length ?? 0;
+      said.clear();
     }
-    const key = alarm ? `${runId} ${alarm.kind} ${alarm.atS}` : '';
-    if (key !== ringing) {
-      ringing = key;
-      sounds.alarm(alarm !== null);
-      if (alarm) tell(alarm.message, alarm.remedy);
+    const calls = standingCalls(view, desk.state.getState(), system());
+    const rings = calls.some((call) => call.rings);
+    if (rings !== isRinging) {
+      isRinging = rings;
+      sounds.alarm(rings);
     }
-    const fresh = events.slice(saidEvents).filter(({ level }) => level === 'check');
-    saidEvents = Math.max(saidEvents, events.length);
-    if (fresh.length > 0 && record?.endedAtMs === null) {
-      sounds.knock();
-      tell(fresh.at(-1)!.message, fresh.at(-1)!.remedy);
-    }
+    calls.forEach(hearCall);
     const { leftMs } = stepLeft(view);
-    if (timers[step]?.state === 'running' && leftMs !== null && leftMs <= 0 && overdueStep !== step) {
-      overdueStep = step;
-      sounds.chime();
-      tell(
-        `${timers[step].step.label} is over.`,
-        `Next: ${timers[step + 1]?.step.label ?? 'the end of the run'}.`,
-      );
+    if (leftMs !== null && leftMs > AGAIN_MS) {
+      for (const id of said) if (id === 'hold-done' || id === `step-over ${view.step}`) said.delete(id);
     }
-    // A hold that is extended counts again.
-    if (overdueStep === step && leftMs !== null && leftMs > 15_000) overdueStep = -1;
+    const checks = events.slice(saidEvents).filter(({ level }) => level === 'check');
+    saidEvents = Math.max(saidEvents, events.length);
+    if (checks.length > 0 && record?.endedAtMs === null) {
+      sounds.knock();
+      tell(checks.at(-1)!.message, checks.at(-1)!.remedy);
+    }
+    const log = record?.log ?? [];
+    const moved = log.slice(saidLog).find(({ kind }) => kind === RAMP_OVER);
+    saidLog = log.length;
+    if (moved) {
+      sounds.chime();
+      tell(moved.text, 'Is the current there? If not, go back to the ramp.');
+    }
   };
   recorder.view.subscribe(hear);
 

@@ -1,5 +1,6 @@
 import { openShelf } from './shop-shelf.ts';
 import { supplyRecordSchema } from '../../core/shop/supply-record.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Failure } from '../../core/result.ts';
 import { openLogbook } from './logbook.ts';
 import { openRunJournal } from './run-journal.ts';
@@ -34,21 +35,28 @@ export interface RunPlatform {
 export function createRunServices(
   database: ShopDatabase,
   platform: RunPlatform,
-  onTrouble: (failure: Failure) => void,
+  onTrouble: (failure: Failure, level: 'check' | 'stop') => void,
+  system: () => UnitSystem,
 ): RunServices {
   database.on('blocked', () =>
-    onTrouble({
-      code: 'book-upgrade-blocked',
-      message: 'Another window with an older version of the program holds the shop’s book.',
-      remedy: 'Close the other windows of Tankside; this one goes on by itself then.',
-    }),
+    onTrouble(
+      {
+        code: 'book-upgrade-blocked',
+        message: 'Another window with an older version of the program holds the shop’s book.',
+        remedy: 'Close the other windows of Tankside; this one goes on by itself then.',
+      },
+      'stop',
+    ),
   );
   database.on('versionchange', () =>
-    onTrouble({
-      code: 'book-taken-by-newer',
-      message: 'A newer version of the program has opened the shop’s book in another window.',
-      remedy: 'Load this window again; a run in progress is found there.',
-    }),
+    onTrouble(
+      {
+        code: 'book-taken-by-newer',
+        message: 'A newer version of the program has opened the shop’s book in another window.',
+        remedy: 'Load this window again; a run in progress is found there.',
+      },
+      'stop',
+    ),
   );
   const store = openRunStore(database, platform.digest, platform.wallMs);
   const recorder = createRunRecorder({
@@ -61,7 +69,7 @@ export function createRunServices(
   });
   const desk = createSupplyDesk(platform.serial, recorder, () => platform.forwardMs() / 1000, platform.wait);
   const sounds = createSounds(platform.makeAudio);
-  followRunSignals(recorder, desk, sounds, platform.tell);
+  followRunSignals({ recorder, desk, sounds, tell: platform.tell, system });
   return {
     recorder,
     store,
@@ -71,7 +79,9 @@ export function createRunServices(
     logbook: openLogbook(database),
     database,
     newId: platform.newId,
-    supplies: openShelf(database.supplies, supplyRecordSchema, (fault) => onTrouble(storageFailure(fault))),
+    supplies: openShelf(database.supplies, supplyRecordSchema, (fault) =>
+      onTrouble(storageFailure(fault), 'stop'),
+    ),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { RunView } from './run-recorder.ts';
+import type { RunView } from './run-view.ts';
 
 /**
  * Time left of the step that runs, ms; below zero when overdue, null where it can't be told. The last step with power on

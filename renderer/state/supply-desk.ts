@@ -3,7 +3,7 @@ import { failure, success, type Result } from '../../core/result.ts';
 import { supplyProtocol } from '../../core/run/supply-protocol.ts';
 import type { SessionNews } from '../../core/run/supply-session.ts';
 import { supplyLinkSchema, type SupplyRecord } from '../../core/shop/supply-record.ts';
-import type { RunRecorder } from './run-recorder.ts';
+import type { RunRecorder } from './run-view.ts';
 import { openSupplyLink, type SerialLike, type SerialPortLike, type SupplyLink } from './supply-link.ts';
 
 export interface SupplyDeskState {

@@ -4,6 +4,7 @@ import 'uplot/dist/uPlot.min.css';
 import { usualGapS } from '../../core/run/delivered-charge.ts';
 import type { Readings } from '../../core/run/readings.ts';
 import { thinTrace } from '../../core/run/thin-trace.ts';
+import { toUnit, unitBySymbol } from '../../core/units/find-unit.ts';
 import { ActionButton } from './action-button.tsx';
 
 export interface Trace {
@@ -18,10 +19,13 @@ interface TracePlotProps {
   readonly traces: readonly Trace[];
   /** Moments to mark, seconds. */
   readonly marks?: readonly { readonly atS: number; readonly alarm: boolean }[];
-  readonly withTemperature?: boolean;
+  /** The bath too, in what the reader's thermometer shows; null for none. */
+  readonly temperatureIn?: TemperatureUnit | null;
   /** Without buttons, following the newest reading. */
   readonly live?: boolean;
 }
+
+type TemperatureUnit = '°C' | '°F';
 
 const BUCKETS = 400;
 const HEIGHT_PX = 320;
@@ -36,13 +40,14 @@ function columnsOf(
   readings: Readings,
   fromMin: number,
   toMin: number,
-  withTemperature: boolean,
+  temperatureIn: TemperatureUnit | null,
 ): UPlot.AlignedData {
   const { tS, voltageV, currentA, bathTemperatureK } = readings;
-  const columns = [voltageV, currentA, ...(withTemperature && bathTemperatureK ? [bathTemperatureK] : [])];
+  const columns = [voltageV, currentA, ...(temperatureIn && bathTemperatureK ? [bathTemperatureK] : [])];
   const shown =
     tS.length > 0 ? thinTrace(tS, columns, fromMin * 60, toMin * 60, BUCKETS) : new Uint32Array(0);
   const gapS = usualGapS(readings);
+  const thermometer = temperatureIn === null ? null : unitBySymbol('temperature', temperatureIn);
   const x: number[] = [];
   const volts: (number | null)[] = [];
   const amps: (number | null)[] = [];
@@ -60,9 +65,9 @@ function columnsOf(
     amps.push(currentA[i]!);
     const kelvin = bathTemperatureK?.[i] ?? NaN;
     // undefined joins over what was not read, null breaks the line.
-    warm.push(Number.isNaN(kelvin) ? undefined : kelvin - 273.15);
+    warm.push(Number.isNaN(kelvin) || !thermometer ? undefined : toUnit(kelvin, thermometer));
   }
-  return (withTemperature ? [x, volts, amps, warm] : [x, volts, amps]) as UPlot.AlignedData;
+  return (temperatureIn ? [x, volts, amps, warm] : [x, volts, amps]) as UPlot.AlignedData;
 }
 
 function endMin(traces: readonly Trace[]): number {
@@ -74,13 +79,7 @@ function startMin(traces: readonly Trace[]): number {
 }
 
 /** Volts and amps over a run's time. Drag to zoom, Shift and drag to move, wheel to zoom, double click for the whole run. */
-export function TracePlot({
-  label,
-  traces,
-  marks = [],
-  withTemperature = false,
-  live = false,
-}: TracePlotProps) {
+export function TracePlot({ label, traces, marks = [], temperatureIn = null, live = false }: TracePlotProps) {
   const frame = useRef<HTMLDivElement>(null);
   const plot = useRef<UPlot | null>(null);
   const now = useRef({ traces, marks });
@@ -92,8 +91,8 @@ export function TracePlot({
     const drawn = plot.current;
     if (!drawn) return;
     const { from, to } = span.current ?? { from: startMin(traces), to: endMin(traces) };
-    show(drawn, traces, from, to, withTemperature);
-  }, [traces, marks, withTemperature]);
+    show(drawn, traces, from, to, temperatureIn);
+  }, [traces, marks, temperatureIn]);
 
   useEffect(() => {
     const host = frame.current;
@@ -126,8 +125,15 @@ export function TracePlot({
         return [
           { ...base, label: `V${of(trace.label)}`, scale: 'V', stroke: colour(COLOURS.voltage) },
           { ...base, label: `A${of(trace.label)}`, scale: 'A', stroke: colour(COLOURS.current) },
-          ...(withTemperature
-            ? [{ ...base, label: `°C${of(trace.label)}`, scale: '°C', stroke: colour(COLOURS.temperature) }]
+          ...(temperatureIn
+            ? [
+                {
+                  ...base,
+                  label: `${temperatureIn}${of(trace.label)}`,
+                  scale: 'bath',
+                  stroke: colour(COLOURS.temperature),
+                },
+              ]
             : []),
         ];
       });
@@ -156,7 +162,7 @@ export function TracePlot({
             },
             axis(COLOURS.voltage, 'V', 'volts', false),
             axis(COLOURS.current, 'A', 'amps', true),
-            ...(withTemperature ? [axis(COLOURS.temperature, '°C', '°C', true)] : []),
+            ...(temperatureIn ? [axis(COLOURS.temperature, 'bath', temperatureIn, true)] : []),
           ],
           hooks: {
             draw: [(u) => drawMarks(u, now.current.marks, colour)],
@@ -176,7 +182,7 @@ export function TracePlot({
         from: startMin(now.current.traces),
         to: endMin(now.current.traces),
       };
-      show(made, now.current.traces, from, to, withTemperature);
+      show(made, now.current.traces, from, to, temperatureIn);
       return made;
     };
 
@@ -186,7 +192,7 @@ export function TracePlot({
       const width = Math.min(high - low, Math.max(1 / 60, to - from));
       const start = Math.min(high - width, Math.max(low, from));
       span.current = width >= high - low ? null : { from: start, to: start + width };
-      show(u, now.current.traces, start, start + width, withTemperature);
+      show(u, now.current.traces, start, start + width, temperatureIn);
     };
     const whole = (u: UPlot): void => zoomTo(u, -Infinity, Infinity);
 
@@ -263,7 +269,7 @@ export function TracePlot({
       made.destroy();
       plot.current = null;
     };
-  }, [shape, withTemperature, live]);
+  }, [shape, temperatureIn, live]);
 
   const command = (detail: string): void => {
     frame.current?.dispatchEvent(new CustomEvent('plot-command', { detail }));
@@ -294,8 +300,14 @@ export function TracePlot({
   );
 }
 
-function show(u: UPlot, traces: readonly Trace[], from: number, to: number, withTemperature: boolean): void {
-  const tables = traces.map(({ readings }) => columnsOf(readings, from, to, withTemperature));
+function show(
+  u: UPlot,
+  traces: readonly Trace[],
+  from: number,
+  to: number,
+  temperatureIn: TemperatureUnit | null,
+): void {
+  const tables = traces.map(({ readings }) => columnsOf(readings, from, to, temperatureIn));
   const data = tables.length === 1 ? tables[0]! : UPlot.join(tables);
   u.batch(() => {
     u.setData(data, false);

@@ -186,7 +186,7 @@ it('has the cautions at the step where they matter', () => {
   expect(said('hang')).toContain('power off before you touch');
   for (const word of ['lye', 'goggles', 'hydrogen']) expect(said('etch')).toContain(word);
   expect(said('ramp')).toContain('hands out of the tank before the power goes on');
-  expect(said('hold')).toContain('switch off before you touch');
+  expect(said('hold')).toContain('hands out. switch off before you touch');
   for (const word of ['scald', 'nickel']) expect(said('seal')).toContain(word);
 });
 

@@ -1,18 +1,36 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import { readingsFrom } from '../../../core/run/readings.ts';
+import type { RunRecord } from '../../../core/shop/run-record.ts';
+import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import type { RunStep } from '../../../core/run/step-clock.ts';
-import type { RunView } from '../../../renderer/state/run-recorder.ts';
+import type { RunView } from '../../../renderer/state/run-view.ts';
 import { followRunSignals } from '../../../renderer/state/run-signals.ts';
 import { createSounds } from '../../../renderer/state/sounds.ts';
 import type { SupplyDeskState } from '../../../renderer/state/supply-desk.ts';
 
-const event = (level: 'alarm' | 'check' | 'note', atS: number) =>
-  ({ kind: 'contact-lost', level, atS, message: `said at ${atS}`, remedy: 'do this' }) as never;
+const event = (level: 'alarm' | 'check' | 'note', atS: number, kind = 'contact-lost') =>
+  ({ kind, level, atS, message: `said at ${atS}`, remedy: 'do this' }) as never;
+
+const record = (change: Partial<RunRecord> = {}): RunRecord =>
+  ({
+    id: 'r',
+    endedAtMs: null,
+    origin: 'typed',
+    practise: null,
+    plan: { rampS: 300, holdS: 3000 },
+    silenced: 0,
+    dealtWith: 0,
+    silencedCalls: [],
+    log: [],
+    ...change,
+  }) as RunRecord;
+const silentDesk = { status: 'off', gap: null } as const;
 
 const view = (change: Partial<RunView> = {}): RunView => ({
-  record: { id: 'r', endedAtMs: null } as RunView['record'],
+  record: record(),
   role: 'owner',
-  readings: { origin: 'typed' } as RunView['readings'],
+  readings: readingsFrom([], 'typed'),
   nowMs: 0,
   timers: [],
   step: 0,
@@ -21,7 +39,6 @@ const view = (change: Partial<RunView> = {}): RunView => ({
   powerIsOn: false,
   progress: null,
   events: [],
-  alarm: null,
   kept: true,
   running: [],
   ...change,
@@ -36,48 +53,81 @@ beforeEach(() => {
   heard = [];
   told = [];
   recorder = { view: createStore<RunView>(() => view({ record: null })) };
-  desk = { state: createStore<SupplyDeskState>(() => ({ gap: null }) as SupplyDeskState) };
-  followRunSignals(
+  desk = { state: createStore<SupplyDeskState>(() => silentDesk as SupplyDeskState) };
+  followRunSignals({
     recorder,
     desk,
-    {
+    sounds: {
       unlock: () => {},
       allowed: () => true,
       chime: () => heard.push('chime'),
       knock: () => heard.push('knock'),
       alarm: (on) => heard.push(on ? 'alarm on' : 'alarm off'),
     },
-    (title) => told.push(title),
-  );
+    tell: (title) => told.push(title),
+    system: () => 'metric',
+  });
   recorder.view.setState(view());
 });
 
 describe('what happens in a run is heard', () => {
   it('an alarm rings once, is told, and stops when it is silenced', () => {
     const lost = event('alarm', 1800);
-    recorder.view.setState({ events: [lost], alarm: lost });
+    recorder.view.setState({ events: [lost] });
     recorder.view.setState({ nowMs: 250 });
-    recorder.view.setState({ alarm: null });
+    recorder.view.setState({ record: record({ silenced: 1 }) });
     expect(heard).toEqual(['alarm on', 'alarm off']);
     expect(told).toEqual(['said at 1800']);
+  });
+
+  const step = (kind: RunStep['kind'], label: string): RunStep => ({ kind, label, plannedS: 60 });
+  const running = (now: RunStep, next: RunStep, leftMs: number): RunView['timers'] => [
+    { step: now, state: 'running', elapsedMs: 60_000 - leftMs, remainingMs: leftMs },
+    { step: next, state: 'waiting', elapsedMs: 0, remainingMs: 60_000 },
+  ];
+
+  it('a hold that is done rings until it is silenced, and says power off first', () => {
+    const timers = (leftMs: number) => running(step('hold', 'Hold 3 A'), step('rinse', 'Rinse long'), leftMs);
+    recorder.view.setState({ timers: timers(1000) });
+    expect(heard).toEqual([]);
+    recorder.view.setState({ timers: timers(0) });
+    recorder.view.setState({ timers: timers(-250) });
+    recorder.view.setState({ record: record({ silencedCalls: ['hold-done'] }) });
+    expect(heard).toEqual(['alarm on', 'alarm off']);
+    expect(told).toEqual(['Hold done: switch the supply off, then hands in.']);
+  });
+
+  it('a ramp that has become the hold by itself chimes and says so', () => {
+    const log = [{ atMs: 1, kind: 'ramp-over', text: 'The ramp’s time is over. Now: Hold 3 A.' }];
+    recorder.view.setState({ record: record({ log }) });
+    recorder.view.setState({ nowMs: 250 });
+    expect(heard).toEqual(['chime']);
+    expect(told).toEqual(['The ramp’s time is over. Now: Hold 3 A.']);
+  });
+
+  it('a typed reading that is due knocks once, and again for the next', () => {
+    recorder.view.setState({ powerIsOn: true, powerOnMs: 0, powerS: 310 });
+    recorder.view.setState({ powerS: 320 });
+    recorder.view.setState({
+      powerS: 330,
+      readings: readingsFrom([{ tS: 330, voltageV: 15, currentA: 3 }], 'typed'),
+    });
+    expect(heard).toEqual(['knock']);
+    recorder.view.setState({ powerS: 1300 });
+    expect(heard).toEqual(['knock', 'knock']);
+    expect(new Set(told)).toEqual(new Set(['A reading is due: volts, amps and the bath.']));
   });
 
   it('a check knocks once; those of a run opened later are old news', () => {
     recorder.view.setState({ events: [event('check', 60)] });
     recorder.view.setState({ nowMs: 250 });
     expect(heard).toEqual(['knock']);
-    recorder.view.setState(
-      view({ record: { id: 'other', endedAtMs: null } as RunView['record'], events: [event('check', 5)] }),
-    );
+    recorder.view.setState(view({ record: record({ id: 'other' }), events: [event('check', 5)] }));
     expect(heard).toEqual(['knock']);
   });
 
   it('a step that is over chimes once, and says what comes next', () => {
-    const step = (label: string): RunStep => ({ kind: 'rinse', label, plannedS: 60 });
-    const timers = (leftMs: number): RunView['timers'] => [
-      { step: step('Rinse'), state: 'running', elapsedMs: 60_000 - leftMs, remainingMs: leftMs },
-      { step: step('Dye'), state: 'waiting', elapsedMs: 0, remainingMs: 60_000 },
-    ];
+    const timers = (leftMs: number) => running(step('rinse', 'Rinse'), step('dye', 'Dye'), leftMs);
     recorder.view.setState({ timers: timers(5000) });
     recorder.view.setState({ timers: timers(0) });
     recorder.view.setState({ timers: timers(-250) });
@@ -89,6 +139,51 @@ describe('what happens in a run is heard', () => {
     desk.state.setState({ gap: { why: 'silent' } } as SupplyDeskState);
     expect(heard).toEqual(['knock']);
     expect(told).toEqual(['No readings from the supply.']);
+  });
+});
+
+describe('what stands until it is dealt with', () => {
+  const calls = (change: Partial<RunView>, desk_: Partial<SupplyDeskState> = {}) =>
+    standingCalls(view(change), { ...silentDesk, ...desk_ }, 'metric').map(({ kind, rings }) => [
+      kind,
+      rings,
+    ]);
+  const lost = event('alarm', 1800);
+
+  it('an alarm stays, quiet, after it is silenced, until it is dealt with or the contact is back', () => {
+    expect(calls({ events: [lost] })).toEqual([['event', true]]);
+    expect(calls({ events: [lost], record: record({ silenced: 1 }) })).toEqual([['event', false]]);
+    expect(calls({ events: [lost], record: record({ silenced: 1, dealtWith: 1 }) })).toEqual([]);
+    const back = [lost, event('note', 1900, 'contact-back')];
+    expect(calls({ events: back, record: record({ silenced: 2 }) })).toEqual([]);
+    // Not silenced, it rings on: nobody has seen it yet.
+    expect(calls({ events: back })).toEqual([['event', true]]);
+    // A new one rings over an older one that was dealt with.
+    const second = [lost, event('alarm', 2000)];
+    expect(calls({ events: second, record: record({ silenced: 1, dealtWith: 1 }) })).toEqual([
+      ['event', true],
+    ]);
+    expect(calls({ events: [lost], record: record({ endedAtMs: 1 }) })).toEqual([]);
+  });
+
+  it('a supply that is no longer read is said, with or without a gap announced', () => {
+    const readings = readingsFrom([{ tS: 900, voltageV: 15, currentA: 3 }], 'supply');
+    const on = { powerIsOn: true, powerOnMs: 0, readings, record: record({ origin: 'supply' }) } as const;
+    expect(calls({ ...on, powerS: 950 })).toEqual([]);
+    expect(calls({ ...on, powerS: 961 })).toEqual([['no-readings', false]]);
+    expect(calls({ ...on, powerS: 961 }, { status: 'live' })).toEqual([]);
+    const gap = { why: 'silent', sinceS: 1 } as const;
+    expect(calls({ ...on, powerS: 961 }, { status: 'gap', gap })).toEqual([['gap', false]]);
+    expect(calls({ ...on, powerS: 961, powerIsOn: false }, { status: 'gap', gap })).toEqual([]);
+  });
+
+  it('a reading is asked for from the ramp’s end on, never in a practise run or where nobody types', () => {
+    const on = { powerIsOn: true, powerOnMs: 0 } as const;
+    expect(calls({ ...on, powerS: 299 })).toEqual([]);
+    expect(calls({ ...on, powerS: 301 })).toEqual([['reading-due', false]]);
+    expect(calls({ ...on, powerS: 301, record: record({ silencedCalls: ['reading-due'] }) })).toEqual([]);
+    expect(calls({ ...on, powerS: 301, record: record({ practise: {} as never }) })).toEqual([]);
+    expect(calls({ ...on, powerS: 301 }, { status: 'live' })).toEqual([]);
   });
 });
 

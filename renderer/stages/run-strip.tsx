@@ -1,0 +1,39 @@
+import { useRun, useServices } from '../app/services.ts';
+import { stepLeft } from '../state/step-left.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { clockText } from './spoken-time.ts';
+
+/** At every other stage: a run goes on, and the way to it. */
+export function RunStrip() {
+  const { runs, store } = useServices();
+  const view = useRun((state) => state);
+  const { record, timers, step, running } = view;
+  const isOn = record !== null && record.endedAtMs === null;
+  const other = isOn ? undefined : running.find(({ id }) => id !== record?.id);
+  if (!isOn && !other) return null;
+  const { leftMs } = stepLeft(view);
+  const go = (): void => {
+    store.setState({ stage: 'run' });
+    if (other) void runs.recorder.open(other.id);
+  };
+  return (
+    <div className="run-strip" role="region" aria-label="Run in progress">
+      <span className="grow">
+        {isOn ? (
+          <>
+            <strong>{timers[step]?.step.label}</strong>
+            {leftMs === null ? '' : leftMs > 0 ? `, ${clockText(leftMs)} left` : ', over'} ·{' '}
+            <span className="soft">{record.name}</span>
+          </>
+        ) : (
+          <>
+            <strong>A run goes on in another window:</strong> {other?.name}
+          </>
+        )}
+      </span>
+      <ActionButton look="small" onPress={go}>
+        {isOn ? 'Go to the run' : 'Follow it here'}
+      </ActionButton>
+    </div>
+  );
+}

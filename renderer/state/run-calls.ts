@@ -1,0 +1,116 @@
+import { readingDueS } from '../../core/run/reading-times.ts';
+import { saidWords } from '../../core/shop/said-words.ts';
+import type { SaidEvent } from '../../core/shop/run-record.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { RunView } from './run-view.ts';
+import { stepLeft } from './step-left.ts';
+import { GAP_REMEDIES, GAP_WORDS, type SupplyDeskState } from './supply-desk.ts';
+
+/** Something that stands until it is dealt with: what the watch said, a hold that is done, readings that stopped. */
+export interface RunCall {
+  /** Names it; a call silenced is remembered by this. */
+  readonly id: string;
+  readonly kind: 'event' | 'hold-done' | 'step-over' | 'gap' | 'no-readings' | 'reading-due';
+  /** Rings until somebody silences it. */
+  readonly rings: boolean;
+  readonly message: string;
+  readonly remedy: string;
+  /** What the watch said, where it is that. */
+  readonly event: SaidEvent | null;
+}
+
+export const HOLD_DONE = 'hold-done';
+export const READING_DUE = 'reading-due';
+/** A supply that was read and is silent for so long has stopped. */
+const STOPPED_S = 60;
+
+/** All that stands now, what rings first. */
+export function standingCalls(
+  view: RunView,
+  desk: Pick<SupplyDeskState, 'status' | 'gap'>,
+  system: UnitSystem,
+): RunCall[] {
+  const { record } = view;
+  if (!record || record.endedAtMs !== null) return [];
+  const calls = [eventCall(view, system), stepCall(view), readingsCall(view, desk)];
+  return calls.filter((call) => call !== null).sort((a, b) => Number(b.rings) - Number(a.rings));
+}
+
+/** The newest alarm that is not dealt with; a contact that came back deals with itself. */
+function eventCall({ record, events }: RunView, system: UnitSystem): RunCall | null {
+  if (!record) return null;
+  const place = events.findLastIndex(({ level }) => level === 'alarm');
+  const event = events[place];
+  if (!event || place < record.dealtWith) return null;
+  const rings = place >= record.silenced;
+  const isBack =
+    event.kind.startsWith('contact') && events.slice(place + 1).some(({ kind }) => kind === 'contact-back');
+  if (isBack && !rings) return null;
+  const id = `${event.kind} ${event.atS}`;
+  return { id, kind: 'event', rings, event, ...saidWords(event, record.plan, system) };
+}
+
+/** The step that runs has had its time. */
+function stepCall(view: RunView): RunCall | null {
+  const { record, timers, step } = view;
+  const timer = timers[step];
+  const { leftMs } = stepLeft(view);
+  if (!record || timer?.state !== 'running' || leftMs === null || leftMs > 0) return null;
+  const { kind, label } = timer.step;
+  const next = timers[step + 1]?.step;
+  if (kind === 'hold') {
+    return {
+      id: HOLD_DONE,
+      kind: 'hold-done',
+      rings: !record.silencedCalls.includes(HOLD_DONE),
+      message: 'Hold done: switch the supply off, then hands in.',
+      remedy: `Then go on to ${next?.label ?? 'the end'}.`,
+      event: null,
+    };
+  }
+  return {
+    id: `step-over ${step}`,
+    kind: 'step-over',
+    rings: false,
+    message: `${label} is over.`,
+    remedy: `Next: ${next?.label ?? 'the end of the run'}.`,
+    event: null,
+  };
+}
+
+/** With the power on somebody, or a supply, must read. */
+function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap'>): RunCall | null {
+  const { record, readings, powerS, powerIsOn, role } = view;
+  if (!record || !powerIsOn || powerS === null || record.practise !== null) return null;
+  const call = { rings: false, event: null } as const;
+  if (desk.gap) {
+    const { why, sinceS } = desk.gap;
+    const message = `No readings: ${GAP_WORDS[why]}`;
+    const remedy = `${GAP_REMEDIES[why]} The gap widens the film’s range.`;
+    return { ...call, id: `gap ${sinceS}`, kind: 'gap', message, remedy };
+  }
+  const lastS = readings.tS.at(-1) ?? null;
+  const isRead = desk.status === 'live' || desk.status === 'connecting' || desk.status === 'choosing';
+  if (isRead) return null;
+  if (record.origin === 'supply' && role === 'owner') {
+    if (lastS !== null && powerS - lastS < STOPPED_S) return null;
+    return {
+      ...call,
+      id: `no-readings ${lastS}`,
+      kind: 'no-readings',
+      message: 'No readings: the supply is not being read any more.',
+      remedy:
+        'Connect it again at the run, or type volts and amps; a lost contact can not be seen meanwhile.',
+    };
+  }
+  if (record.silencedCalls.includes(READING_DUE)) return null;
+  const dueS = readingDueS(record.plan.rampS, record.plan.holdS, lastS, powerS);
+  if (dueS === null) return null;
+  return {
+    ...call,
+    id: `${READING_DUE} ${dueS}`,
+    kind: 'reading-due',
+    message: 'A reading is due: volts, amps and the bath.',
+    remedy: 'Read the supply and type them at the run: a lost contact is seen in the readings alone.',
+  };
+}

@@ -1,0 +1,82 @@
+import { readingAt, readingsFrom, type Readings } from '../../core/run/readings.ts';
+import { runFacts } from '../../core/run/run-facts.ts';
+import type { RunProgress } from '../../core/run/run-progress.ts';
+import { currentStep, newStepClock } from '../../core/run/step-clock.ts';
+import type { RunRecord } from '../../core/shop/run-record.ts';
+import { withJournal, type JournalEntry } from './run-journal.ts';
+import type { StoredRun } from './run-store.ts';
+import type { NewRun } from './run-view.ts';
+
+/** The entry of a run that begins. */
+export function newRecord(run: NewRun, id: string, createdAtMs: number): RunRecord {
+  const { name, plan, steps, job, practise, supplyId, jobFacts } = run;
+  return {
+    id,
+    name,
+    createdAtMs,
+    endedAtMs: null,
+    outcome: 'running',
+    origin: null,
+    practise,
+    supplyId,
+    plan,
+    clock: newStepClock(steps),
+    events: [],
+    silenced: 0,
+    dealtWith: 0,
+    silencedCalls: [],
+    waitsAtRamp: false,
+    log: [],
+    facts: null,
+    film: null,
+    note: '',
+    measured: { filmM: [], massLoss: null },
+    dye: job.finish.dye.use ? job.finish.dye.name : '',
+    colour: '',
+    lab: null,
+    jobFacts: { ...jobFacts },
+  };
+}
+
+/** Whether its last step is done, or somebody ended it. */
+export function isOver({ clock }: RunRecord): boolean {
+  return clock.marks.some(({ kind }) => kind === 'end') || currentStep(clock) >= clock.steps.length;
+}
+
+/** What came of it, by its readings. */
+export function withResults(record: RunRecord, readings: Readings, progress: RunProgress | null): RunRecord {
+  const thickness = progress?.thicknessM;
+  return {
+    ...record,
+    facts: runFacts(readings, record.plan.rampS, record.events),
+    film: thickness
+      ? {
+          valueM: thickness.valueSi,
+          lowM: thickness.lowSi ?? thickness.valueSi,
+          highM: thickness.highSi ?? thickness.valueSi,
+        }
+      : null,
+  };
+}
+
+/** The entry of a run that is over. */
+export function ended(record: RunRecord, readings: Readings, progress: RunProgress | null): RunRecord {
+  return {
+    ...withResults(record, readings, progress),
+    endedAtMs: record.clock.marks.at(-1)?.atMs ?? record.createdAtMs,
+    outcome: 'unjudged',
+    silenced: record.events.length,
+    dealtWith: record.events.length,
+  };
+}
+
+/** The book's entry with what the journal has beyond it. */
+export function withUnwritten(stored: StoredRun, unwritten: JournalEntry): StoredRun {
+  const { record } = unwritten;
+  const book = Array.from(stored.readings.tS, (_, i) => readingAt(stored.readings, i));
+  return {
+    record,
+    readings: readingsFrom(withJournal(book, unwritten), record.origin ?? 'typed'),
+    trouble: stored.trouble,
+  };
+}

@@ -1,0 +1,95 @@
+import { joinedOrigin } from '../../core/run/join-readings.ts';
+import {
+  readingAt,
+  readingsFrom,
+  type Reading,
+  type ReadingOrigin,
+  type Readings,
+} from '../../core/run/readings.ts';
+import type { RunProgress } from '../../core/run/run-progress.ts';
+import {
+  feedRunWatch,
+  newRunWatch,
+  readSeldom,
+  watchedRun,
+  type RunWatch,
+} from '../../core/run/watch-run.ts';
+import type { RunRecord, SaidEvent } from '../../core/shop/run-record.ts';
+import { NO_READINGS } from './run-store.ts';
+
+/** A run's readings with what the watch makes of them. Each change gives the record as it stands then. */
+export interface RunWatching {
+  list(): readonly Reading[];
+  readings(): Readings;
+  progress(): RunProgress | null;
+  /** The newest reading's time, seconds after power on; null where there is none. */
+  lastS(): number | null;
+  /** As the book has them; the record keeps what was said. */
+  open(readings: Readings, record: RunRecord): void;
+  clear(): void;
+  append(more: readonly Reading[], origin: ReadingOrigin, record: RunRecord): RunRecord;
+  removeLast(record: RunRecord): RunRecord;
+  /** All others. */
+  replace(readings: Readings, record: RunRecord): RunRecord;
+}
+
+export function createRunWatching(): RunWatching {
+  let list: Reading[] = [];
+  let readings: Readings = NO_READINGS;
+  let watch: RunWatch | null = null;
+  let watched: ReturnType<typeof watchedRun> | null = null;
+
+  /** `anew`: from the first reading on, as after one that was taken back. */
+  const look = (record: RunRecord, anew: boolean): RunRecord => {
+    if (anew || !watch) {
+      const seldom = record.origin === 'typed' || (record.origin === 'log' && readSeldom(readings));
+      watch = newRunWatch(record.plan, seldom);
+    }
+    watch = feedRunWatch(watch, readings);
+    watched = readings.tS.length > 0 ? watchedRun(readings, record.plan, watch.watch.events()) : null;
+    const events =
+      watched?.events.map((event): SaidEvent => ({ ...event, areaLeft: [...event.areaLeft] })) ?? [];
+    return JSON.stringify(events) === JSON.stringify(record.events) ? record : { ...record, events };
+  };
+
+  return {
+    list: () => list,
+    readings: () => readings,
+    progress: () => watched?.progress ?? null,
+    lastS: () => list.at(-1)?.tS ?? null,
+
+    open(stored, record) {
+      readings = stored;
+      list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
+      watch = null;
+      watched = null;
+      if (record.origin !== null) look(record, true);
+    },
+
+    clear() {
+      list = [];
+      readings = NO_READINGS;
+      watch = null;
+      watched = null;
+    },
+
+    append(more, origin, record) {
+      list.push(...more);
+      const now = record.origin === null ? origin : joinedOrigin(record.origin, origin);
+      readings = readingsFrom(list, now);
+      return look(now === record.origin ? record : { ...record, origin: now }, now !== record.origin);
+    },
+
+    removeLast(record) {
+      list.pop();
+      readings = readingsFrom(list, record.origin ?? 'typed');
+      return look(record, true);
+    },
+
+    replace(joined, record) {
+      readings = joined;
+      list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
+      return look({ ...record, origin: readings.origin }, true);
+    },
+  };
+}

@@ -1,0 +1,76 @@
+/** What is asked about, by the numbers of a bench supply of 30 V and 10 A and a plan of 3.2 A at about 15 V. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { doubtReading, type DoubtContext } from '../../../core/run/doubt-reading.ts';
+
+const context: DoubtContext = {
+  plannedA: 3.2,
+  expectedVoltageV: 15,
+  supplyVoltageLimitV: 30,
+  supplyCurrentLimitA: 10,
+  bathTemperatureK: 293.15,
+  last: null,
+  system: 'metric',
+};
+const reason = (voltageV: number, currentA: number, more: Partial<DoubtContext> = {}): string | null =>
+  doubtReading({ voltageV, currentA }, { ...context, ...more })?.reason ?? null;
+
+describe('a typed reading is asked about', () => {
+  it('where the supply can not give it', () => {
+    expect(reason(145, 3.2)).toBe('145 V is more than the supply gives (30.0 V).');
+    expect(reason(15, 32)).toBe('32.0 A is more than the supply gives (10.0 A).');
+    expect(reason(30.3, 3.2)).toBeNull(); // a display may be a percent off
+    expect(reason(145, 3.2, { supplyVoltageLimitV: null })).toMatch(/more than any bath/);
+    expect(reason(15, 32, { supplyCurrentLimitA: null })).toMatch(/three times the plan/);
+  });
+
+  it('where volts and amps look exchanged, with what was perhaps meant', () => {
+    const doubt = doubtReading({ voltageV: 3.2, currentA: 15 }, context)!;
+    expect(doubt.reason).toMatch(/exchanged/);
+    expect(doubt.meant).toEqual({ voltageV: 15, currentA: 3.2 });
+    // With a reading before, that is the measure: late in a run at 21 V.
+    const last = { voltageV: 21, currentA: 3.2 };
+    expect(doubtReading({ voltageV: 3.2, currentA: 21 }, { ...context, last })!.meant).toEqual({
+      voltageV: 21,
+      currentA: 3.2,
+    });
+  });
+
+  it('never in an honest run: the ramp, a lost contact, a short, the power off', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.double({ min: 0.7, max: 1.6, noNaN: true }),
+        (ramp, off) => {
+          // Half of the volts stand at once, the rest goes with the current (4 V per A/dm², handbooks, from memory).
+          expect(reason((8 + 7 * ramp) * off, 3.2 * ramp)).toBeNull();
+        },
+      ),
+      { seed: 9, numRuns: 500 },
+    );
+    const last = { voltageV: 15, currentA: 3.2 };
+    for (const [volts, amps] of [
+      [22, 3.2],
+      [0.2, 3.2],
+      [30, 0],
+      [0, 0],
+      [15, 1.9],
+      [12, 6],
+    ] as const)
+      expect(reason(volts, amps, { last })).toBeNull();
+  });
+
+  it('where the bath is far from the plan, and a thermometer in the other scale is named', () => {
+    const at = (kelvin: number, system: 'metric' | 'us' = 'metric') =>
+      doubtReading({ voltageV: 15, currentA: 3.2, bathTemperatureK: kelvin }, { ...context, system });
+    expect(at(293.15 + 5)).toBeNull();
+    // 68 typed as °C and meant as °F is 20 °C; 20 typed as °F and meant as °C is 68 °F.
+    const fahrenheit = at(68 + 273.15)!;
+    expect(fahrenheit.reason).toMatch(/in °F\?$/);
+    expect(fahrenheit.meant!.bathTemperatureK).toBeCloseTo(293.15, 9);
+    const celsius = at((20 - 32) / 1.8 + 273.15, 'us')!;
+    expect(celsius.reason).toMatch(/in °C\?$/);
+    expect(celsius.meant!.bathTemperatureK).toBeCloseTo(293.15, 9);
+    expect(at(360.15)!.meant).toBeNull(); // 87: neither in °C nor in °F a bath
+  });
+});
