@@ -1,4 +1,6 @@
-import { formatIn } from '../units/format-quantity.ts';
+import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import type { PocketFigures } from '../racking/hanging-figures.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Part } from './job.ts';
@@ -10,7 +12,7 @@ const LIQUID_SHARE = 5e-3;
 const TILT_RAD = (10 * Math.PI) / 180;
 
 /** What the hanging of one part has to say before the power goes on. */
-export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[] {
+export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitSystem): JobMessage[] {
   const base = { stage: 'hanging', partId: part.id } as const;
   const messages: JobMessage[] = [];
   const name = `“${part.name}”`;
@@ -21,7 +23,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[]
       ...base,
       level: 'check',
       code: 'gas-stays',
-      message: `${name} keeps ${volume} of gas as it hangs, and ${share} % of its coated surface stays bare.`,
+      message: `${name} keeps ${volume} of gas as it hangs, ${pocketsText(plan.traps.gas, system)}; ${share} % of its coated surface stays bare.`,
       remedy: 'Choose an attitude that lets the gas out, or fill the pocket with liquid before it goes in.',
     });
   }
@@ -31,7 +33,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[]
       ...base,
       level: 'check',
       code: 'liquid-carried',
-      message: `${name} carries out ${volume} of liquid as it hangs: acid for the rinse and the dye.`,
+      message: `${name} carries out ${volume} of liquid as it hangs, ${pocketsText(plan.traps.liquid, system)}: acid for the rinse and the dye.`,
       remedy: 'Choose an attitude that drains, or tip it out over the tank and rinse the hollow on its own.',
     });
   }
@@ -83,9 +85,20 @@ export function hangingMessages(part: Part, plan: PartHangingPlan): JobMessage[]
         level: 'stop',
         code: 'contact-hot',
         message: `${pin}: at ${formatIn('current', check.dropV.inputs[0]!.valueSi, 'A', 2).text} the spot under the clamp ${spot.verdict === 'melts' ? 'melts' : 'softens'} and lets go.`,
-        remedy: `Clamp with ${formatIn('force', spot.wantedForceN.valueSi, 'N', 2).text} or more, or use more contacts.`,
+        remedy: `Clamp with ${formatQuantity('force', spot.wantedForceN.valueSi, system, 2).text} or more, or use more contacts.`,
       });
     }
   });
   return messages;
+}
+
+/** "in one pocket 30 mm deep", "in 3 pockets, the largest of 5.2 mL and 30 mm deep": to be found in the picture. */
+function pocketsText(pockets: readonly PocketFigures[], system: UnitSystem): string {
+  const depth = (pocket: PocketFigures): string =>
+    `${formatQuantity('length', pocket.depthM.valueSi, system, 2).text} deep`;
+  const [first, second] = [...pockets].sort((a, b) => b.volumeM3.valueSi - a.volumeM3.valueSi);
+  if (!first) return '';
+  if (!second) return `in one pocket ${depth(first)}`;
+  const volume = formatIn('volume', first.volumeM3.valueSi, 'mL', 2).text;
+  return `in ${pockets.length} pockets, the largest of ${volume} and ${depth(first)}`;
 }

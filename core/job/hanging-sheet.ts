@@ -1,6 +1,6 @@
 import type { Clearance, TankCheck } from '../racking/tank-clearance.ts';
 import { unit, type Vec3 } from '../racking/vec3.ts';
-import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import { formatIn, formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { ContactHanger } from './job-hanging.ts';
@@ -12,6 +12,10 @@ export function hangerText(hanger: ContactHanger, system: UnitSystem): string {
   return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.hookLengthM > 0 ? `, ${length(hanger.hookLengthM)} of hook` : ''}${hanger.usedBefore ? '; used before' : ''}`;
 }
 
+/** In grams below a kilogram; ounces and pounds where the shop weighs in them. */
+export const massText = (massKg: number, system: UnitSystem): string =>
+  sayQuantity('mass', massKg, system, massKg < 1 ? 'g' : 'kg');
+
 /** "Z up", "X down", or the direction itself: which way of the model points up. */
 export function upWords(up: Vec3): string {
   const way = unit(up);
@@ -22,10 +26,10 @@ export function upWords(up: Vec3): string {
 }
 
 /** How one part hangs, for the paper: which way up, how heavy, what it traps, how it rests. */
-export function hangingLines(part: Part, plan: PartHangingPlan): string[] {
+export function hangingLines(part: Part, plan: PartHangingPlan, system: UnitSystem): string[] {
   const lines = [`as in the picture, ${upWords(part.attitude.up)}`];
   const { massKg, traps, rest } = plan;
-  if (massKg) lines.push(formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text);
+  if (massKg) lines.push(massText(massKg.valueSi, system));
   if (rest?.ok) {
     const degrees = Math.round((rest.value.tiltRad * 180) / Math.PI);
     const cut = part.contacts.length > 2;
@@ -66,5 +70,6 @@ export function tankLine(job: Job, check: TankCheck | null, system: UnitSystem):
     smallest.length > 0
       ? `as placed, at least: ${smallest.join(', ')}`
       : `keep ${length(rules.partToCathodeM)} to the cathode, ${length(rules.partToPartM)} between parts`;
-  return `Tank ${tank.name}, liquid ${length(tank.levelM)} deep; ${kept}.`;
+  const named = /\b(tank|tub|bucket)\b/i.test(tank.name) ? tank.name : `Tank ${tank.name}`;
+  return `${named}, liquid ${length(tank.levelM)} deep; ${kept}.`;
 }

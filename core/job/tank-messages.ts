@@ -26,8 +26,19 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
   const messages: JobMessage[] = [];
   if (view.plan && !view.plan.ok) {
     const { error } = view.plan;
-    // A part of which only the area is known has no size, and that is no reason against the run.
-    messages.push({ level: error.code === 'size-unknown' ? 'note' : 'stop', stage, ...error });
+    if (error.code === 'no-room' && hangsClear(job, view, system)) {
+      messages.push({
+        level: 'note',
+        stage,
+        code: error.code,
+        message: `${error.message} As you have hung it the exact distances are kept all the same.`,
+        remedy:
+          'Hang it like that. The loads are counted by the supply alone: see yourself how many hang at once.',
+      });
+    } else {
+      // A part of which only the area is known has no size, and that is no reason against the run.
+      messages.push({ level: error.code === 'size-unknown' ? 'note' : 'stop', stage, ...error });
+    }
   }
   const seen = new Set<string>();
   for (const { code, level, message, remedy } of [
@@ -39,6 +50,16 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
     messages.push({ level, code, stage, message, remedy });
   }
   return messages;
+}
+
+/** Whether a copy of every part hangs by hand with nothing said against its distances or its swing. */
+function hangsClear(job: Job, view: TankView, system: UnitSystem): boolean {
+  const { check } = view;
+  if (!check || job.parts.some(({ id }) => !job.placements.some(({ partId }) => partId === id))) return false;
+  return (
+    check.findings.every(({ level, placementIds }) => level === 'note' || placementIds.length === 0) &&
+    swingFindings(job, view, system).length === 0
+  );
 }
 
 /** How far a hung copy swings to either side, m; undefined where its size or the tank is not known. */

@@ -351,8 +351,7 @@ function judgeArea({ options, padRadius }: Context, place: ClampPlace): Verdict 
 /** How the part hangs by this alone. */
 function judgeBalance({ options, up, size }: Context, place: ClampPlace): Verdict {
   const arm = subtract(place.at, options.centre);
-  const alone =
-    'Alone it lets the part swing and turn, and one loose contact ends the run; two points hold better.';
+  const alone = 'One point alone lets the part swing and turn.';
   if (Math.hypot(...arm) < 1e-3 * size) {
     return { share: 0, reason: `At the centre of gravity: the part may turn over by itself. ${alone}` };
   }

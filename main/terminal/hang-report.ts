@@ -1,5 +1,6 @@
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import { findTraps, type Pocket } from '../../core/racking/find-traps.ts';
 import { PART_AXES, prepareHanging } from '../../core/racking/hang-part.ts';
 import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
@@ -23,10 +24,18 @@ export interface HangReport {
   readonly gas: readonly JsonPocket[] | null;
   readonly liquid: readonly JsonPocket[] | null;
   readonly lastDripMm: Vec3 | null;
+  /** `score` is for hanging by that one alone, `place` for it as one of several. */
   readonly contacts: readonly {
     readonly atMm: Vec3;
     readonly score: number;
+    readonly place: number;
     readonly kind: string;
+    readonly reasons: readonly string[];
+  }[];
+  /** Two together; `contacts` are their numbers in the list above, from 1. */
+  readonly pairs: readonly {
+    readonly contacts: readonly [number, number];
+    readonly score: number;
     readonly reasons: readonly string[];
   }[];
   readonly attitudes?: readonly {
@@ -41,6 +50,7 @@ export interface HangReport {
 }
 
 const MOST_CONTACTS = 10;
+const MOST_PAIRS = 3;
 
 /** @param onProgress share of the search done */
 export function hangReport(
@@ -61,7 +71,7 @@ export function hangReport(
     .filter(({ level }) => level !== 'note')
     .map(({ code, message }) => ({ code, message }));
   const hanging = prepareHanging(geometry, scale);
-  const contacts = hanging
+  const advice = hanging
     .adviser(measure.flags, {
       up: options.up,
       ...(options.currentA === undefined ? {} : { currentA: options.currentA }),
@@ -70,8 +80,22 @@ export function hangReport(
       allowMasked: false,
       most: MOST_CONTACTS,
     })
-    .advise()
-    .map(({ at, score, kind, reasons }: ContactAdvice) => ({ atMm: place(at), score, kind, reasons }));
+    .advise();
+  const contacts = advice.map((one: ContactAdvice) => ({
+    atMm: place(one.at),
+    score: one.score,
+    place: one.place,
+    kind: one.kind,
+    reasons: one.reasons,
+  }));
+  const size = Math.hypot(...geometry.max.map((high, axis) => high - geometry.min[axis]!));
+  const pairs = rankContactPairs(advice, hanging.centre, options.up, size)
+    .slice(0, MOST_PAIRS)
+    .map(({ first, second, score, reasons }) => ({
+      contacts: [first + 1, second + 1] as const,
+      score,
+      reasons,
+    }));
   if (!hanging.trapMesh.ok || !hanging.moments.ok) {
     const error = hanging.trapMesh.ok ? undefined : hanging.trapMesh.error;
     return {
@@ -83,6 +107,7 @@ export function hangReport(
       liquid: null,
       lastDripMm: null,
       contacts,
+      pairs,
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
@@ -97,6 +122,7 @@ export function hangReport(
     liquid: traps.liquid.map(pocket),
     lastDripMm: place(traps.lastDripAt),
     contacts,
+    pairs,
   };
   if (!options.search) return { ...report, warnings };
   const found = searchAttitudes(

@@ -67,7 +67,10 @@ const round = (value: number, digits = 4): string => {
   const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.max(Math.abs(value), 1e-12))));
   return value === 0 ? '0' : value.toFixed(Math.min(6, decimals));
 };
-const point = (p: readonly number[]): string => p.map((x) => x.toFixed(2)).join(', ');
+/** Without the sign of a zero. */
+const fixed = (value: number, decimals: number): string =>
+  (Number(value.toFixed(decimals)) + 0).toFixed(decimals);
+const point = (p: readonly number[]): string => p.map((x) => fixed(x, 2)).join(', ');
 
 function hangText(report: HangReport, { up, alloy }: HangOptions): string {
   const lines = [report.file, `  up in the bath: ${up.join(', ')} of the model`];
@@ -93,7 +96,9 @@ function hangText(report: HangReport, { up, alloy }: HangOptions): string {
     if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)} mm`);
   }
   lines.push(
-    report.contacts.length === 0 ? '  contacts: no place to clamp was found' : '  contacts, best first:',
+    report.contacts.length === 0
+      ? '  contacts: no place to clamp was found'
+      : '  contacts, each for hanging by it alone (of 100), best first:',
   );
   report.contacts.forEach(({ atMm, score, kind, reasons }, i) => {
     lines.push(
@@ -101,10 +106,14 @@ function hangText(report: HangReport, { up, alloy }: HangOptions): string {
       ...reasons.map((r) => `         ${r}`),
     );
   });
+  if (report.pairs.length > 0) lines.push('  two together, best first:');
+  for (const { contacts, score, reasons } of report.pairs) {
+    lines.push(`    ${score.toFixed(0)}  ${contacts.join(' and ')}`, ...reasons.map((r) => `         ${r}`));
+  }
   if (report.attitudes) {
-    lines.push('  attitudes that trap least (up in the bath):');
+    lines.push('  attitudes that trap least, of 100 (up in the bath):');
     for (const { up: way, score, reasons } of report.attitudes) {
-      lines.push(`    ${score.toFixed(1)}  ${way.map((x) => x.toFixed(3)).join(', ')}  ${reasons.join(' ')}`);
+      lines.push(`    ${score.toFixed(1)}  ${way.map((x) => fixed(x, 3)).join(', ')}  ${reasons.join(' ')}`);
     }
   }
   return `${lines.join('\n')}\n`;

@@ -1,6 +1,7 @@
 import { useMemo, useRef } from 'react';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { Clearance } from '../../core/racking/tank-clearance.ts';
 import type { Placement } from '../../core/racking/tank.ts';
 import { add, subtract, type Vec3 } from '../../core/racking/vec3.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
@@ -20,6 +21,14 @@ import type { TankViewPart } from '../viewport/tank-props.ts';
 import { useViewportTheme } from '../viewport/viewport-theme.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { useApp, useDerived, useHanging, useServices } from './services.ts';
+
+const NEIGHBOUR_WORDS: Readonly<Record<Clearance['to'], string>> = {
+  cathode: 'cathode',
+  wall: 'wall',
+  floor: 'floor',
+  surface: 'surface',
+  part: 'next',
+};
 
 /** The tank over the part's view, at the tank stage. */
 export function TankDesk() {
@@ -69,7 +78,7 @@ export function TankDesk() {
         .map((clearance) => ({
           from: clearance.onPart,
           to: clearance.onOther,
-          text: formatQuantity('length', clearance.distanceM.valueSi, system, 3).text,
+          text: `${NEIGHBOUR_WORDS[clearance.to]} ${formatQuantity('length', clearance.distanceM.valueSi, system, 3).text}`,
           level: levelOfClearance(clearance, check.findings),
         })),
     [check, selectedId, system],

@@ -95,7 +95,7 @@ export function PartBlock({ part, measures, faces, pictures, system, masks, hang
           {hangs ? (
             <>
               <dt>Hang it</dt>
-              <dd>{hangingLines(part, hangs).join('; ')}</dd>
+              <dd>{hangingLines(part, hangs, system).join('; ')}</dd>
             </>
           ) : null}
           <dt>Clamp at</dt>

@@ -29,7 +29,8 @@ export function ProposalSection({ part }: { part: Part }) {
     <>
       <p className="soft">
         Marked with letters in the picture; never on a masked or show face. The number, of 100, says how well
-        the part hangs by those two, or by that one alone.
+        the part hangs by those two, or by that one alone: two hold better, and with one a loose contact ends
+        the run.
       </p>
       {pairs.length > 0 ? (
         <ul className="proposals" aria-label="Two hangers together">

@@ -1,6 +1,8 @@
 import type { Part } from '../../core/job/job.ts';
 import { setAttitude } from '../../core/job/edit-hanging.ts';
 import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
+import { massText } from '../../core/job/hanging-sheet.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Rest } from '../../core/racking/balance.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -45,6 +47,7 @@ export function HangingStage() {
 
 function Hanging({ part }: { part: Part }) {
   const { store } = useServices();
+  const system = useApp((state) => state.unitSystem);
   const placing = useApp((state) => state.placingPin);
   const selectedFaces = useApp((state) => state.selectedFaces);
   const known = useHanging((state) => state.parts[part.id]);
@@ -117,7 +120,7 @@ function Hanging({ part }: { part: Part }) {
           <DisclosureSection title="Which way round" state={trapped} open>
             <AttitudeSection part={part} plan={plan} />
           </DisclosureSection>
-          <DisclosureSection title="Weight and balance" state={weightText(plan)}>
+          <DisclosureSection title="Weight and balance" state={weightText(plan, system)}>
             <BalanceSection part={part} plan={plan} />
           </DisclosureSection>
         </>
@@ -133,8 +136,8 @@ function Hanging({ part }: { part: Part }) {
   );
 }
 
-const weightText = ({ massKg }: PartHangingPlan): string =>
-  massKg ? formatIn('mass', massKg.valueSi, massKg.valueSi < 1 ? 'g' : 'kg', 3).text : '';
+const weightText = ({ massKg }: PartHangingPlan, system: UnitSystem): string =>
+  massKg ? massText(massKg.valueSi, system) : '';
 
 /** To a hundred-thousandth of the part: what is beyond is rounding. */
 function placeText(value: number, size: number): string {

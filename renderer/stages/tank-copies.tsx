@@ -98,9 +98,16 @@ function HangCopies({ part, alone }: { part: Part; alone: boolean }) {
   const services = useServices();
   const hung = useApp((state) => jobOf(state).placements.filter(({ partId }) => partId === part.id).length);
   const [count, setCount] = useState(Math.max(1, hung || part.quantity));
-  const [failure, setFailure] = useState<Failure | null>(null);
+  const [refused, setRefused] = useState<{ failure: Failure; of: readonly unknown[] } | null>(null);
+  const job = useApp(jobOf);
+  /** What the refusal rests on: changed, it is no longer true. */
+  const of = [job.tank, job.hanging, job.parts, job.placements, count];
+  const failure = refused?.of.every((value, i) => value === of[i]) ? refused.failure : null;
   const what = alone ? '' : ` of ${part.name}`;
-  const tryTo = (anyway: boolean): void => setFailure(hangCopies(services, part.id, count, anyway));
+  const tryTo = (anyway: boolean): void => {
+    const found = hangCopies(services, part.id, count, anyway);
+    setRefused(found && { failure: found, of });
+  };
   return (
     <>
       <div className="hang-copies">

@@ -8,9 +8,14 @@ import {
   type CathodeSheet,
   type Tank,
 } from '../../core/racking/tank.ts';
-import { useServices } from '../app/services.ts';
+import { useApp, useServices } from '../app/services.ts';
+import { jobOf } from '../state/app-store.ts';
 import { editTank } from '../state/edit-tank.ts';
 import { firstTank } from '../../core/job/first-tank.ts';
+import { resizeTank } from '../../core/job/resize-tank.ts';
+import { tankFloorAreaM2 } from '../../core/racking/cathode-shape.ts';
+import { formatIn, formatQuantity, preferredUnit } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
@@ -40,23 +45,33 @@ function Length({ label, value, low, high, onChange }: LengthProps) {
   );
 }
 
-const sizeText = ({ vessel }: Tank): string => {
-  const mm = (metres: number): string => (1000 * metres).toFixed(0);
-  return vessel.shape === 'box'
-    ? `${mm(vessel.lengthM)} × ${mm(vessel.widthM)} × ${mm(vessel.heightM)} mm`
-    : `⌀ ${mm(vessel.diameterM)} × ${mm(vessel.heightM)} mm`;
+/** "800 × 500 × 420 mm, 148 L". */
+const sizeText = (tank: Tank, system: UnitSystem): string => {
+  const { vessel } = tank;
+  const unit = preferredUnit('length', system);
+  const size = (metres: number): string =>
+    unit === 'mm' ? (1000 * metres).toFixed(0) : formatIn('length', metres, unit, 3).number;
+  const sizes =
+    vessel.shape === 'box'
+      ? `${size(vessel.lengthM)} × ${size(vessel.widthM)} × ${size(vessel.heightM)} ${unit}`
+      : `⌀ ${size(vessel.diameterM)} × ${size(vessel.heightM)} ${unit}`;
+  return `${sizes}, ${fillText(tank, system)}`;
 };
+const fillText = (tank: Tank, system: UnitSystem): string =>
+  formatQuantity('volume', tankFloorAreaM2(tank) * tank.levelM, system).text;
 
 /** The tank itself: vessel, level, sheets, bars. All sizes are inside sizes. */
-export function TankFields({ tank: { tank } }: { tank: JobTank }) {
+export function TankFields({ tank: { tank, shopTankId } }: { tank: JobTank }) {
   const services = useServices();
+  const system = useApp((state) => state.unitSystem);
+  const hangs = useApp((state) => jobOf(state).placements.length > 0);
   const change = (label: string, next: (tank: Tank) => Tank, key: string): void =>
     editTank(services, label, (now) => ({ ...now, tank: next(now.tank) }), `tank-${key}`);
   const { vessel } = tank;
   const setVessel = (next: Partial<Record<'lengthM' | 'widthM' | 'heightM' | 'diameterM', number>>): void =>
     change(
       'Tank size',
-      (now) => ({ ...now, vessel: { ...now.vessel, ...next } }) as Tank,
+      (now) => resizeTank(now, { ...now.vessel, ...next } as Tank['vessel']),
       Object.keys(next).join(),
     );
   /** Sheets and bars of one shape make no sense in the other. */
@@ -64,7 +79,11 @@ export function TankFields({ tank: { tank } }: { tank: JobTank }) {
     change('Tank shape', (now) => ({ ...firstTank(shape).tank, name: now.name }), 'shape');
   return (
     <>
-      <DisclosureSection title="Vessel and level" state={sizeText(tank)}>
+      <DisclosureSection
+        title="Vessel and level"
+        state={sizeText(tank, system)}
+        open={shopTankId === null && !hangs}
+      >
         <TextField
           className="field"
           value={tank.name}
@@ -112,7 +131,7 @@ export function TankFields({ tank: { tank } }: { tank: JobTank }) {
           <Length
             label="Height inside"
             value={vessel.heightM}
-            low={tank.levelM}
+            low={0.05}
             high={20}
             onChange={(heightM) => setVessel({ heightM })}
           />
@@ -124,6 +143,9 @@ export function TankFields({ tank: { tank } }: { tank: JobTank }) {
             onChange={(levelM) => change('Level', (now) => ({ ...now, levelM }), 'level')}
           />
         </div>
+        <p>
+          Filled to there it holds <strong>{fillText(tank, system)}</strong>.
+        </p>
       </DisclosureSection>
       <DisclosureSection
         title="Cathode sheets"

@@ -1,7 +1,7 @@
 import type { JobTank } from '../../core/job/job-tank.ts';
 import type { TankRules } from '../../core/racking/tank.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
-import { useServices } from '../app/services.ts';
+import { useApp, useServices } from '../app/services.ts';
 import { editTank } from '../state/edit-tank.ts';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -22,6 +22,7 @@ const FIELDS: readonly {
 /** Clearances the shop keeps, and how much cathode a load wants. */
 export function RulesSection({ tank }: { tank: JobTank }) {
   const services = useServices();
+  const system = useApp((state) => state.unitSystem);
   const { rules } = tank;
   const change = (field: keyof TankRules, label: string, value: number): void =>
     editTank(
@@ -62,8 +63,8 @@ export function RulesSection({ tank }: { tank: JobTank }) {
         />
       </div>
       <p className="soft">
-        150-300 mm to the cathode and one part of cathode to three of work are usual for sulfuric acid; 1 : 5
-        to 1 : 1 are met.
+        {system === 'metric' ? '150-300 mm' : '6-12 in'} to the cathode and one part of cathode to three of
+        work are usual for sulfuric acid; 1 : 5 to 1 : 1 are met.
       </p>
     </DisclosureSection>
   );

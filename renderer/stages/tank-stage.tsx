@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { firstTank } from '../../core/job/first-tank.ts';
+import { firstTank, type FirstTank } from '../../core/job/first-tank.ts';
 import { tankRulesSchema, tankSchema, type JobTank } from '../../core/job/job-tank.ts';
 import { notify } from '../state/notices.ts';
 import { useApp, useHanging, useServices, useShelf } from '../app/services.ts';
@@ -33,13 +33,13 @@ export function TankStage() {
       <TankChoice />
       {inTank(job) ? (
         <>
+          <TankFields tank={job.tank} />
+          <RulesSection tank={job.tank} />
           <MessageList stage="tank" />
           {failure ? <MessageCard level="check" message={failure.message} remedy={failure.remedy} /> : null}
           <LoadSection />
           <CopySection />
           {ratio ? <FigureView figure={ratio} size="small" /> : null}
-          <TankFields tank={job.tank} />
-          <RulesSection tank={job.tank} />
           <KeepTank />
         </>
       ) : null}
@@ -51,8 +51,8 @@ function TankChoice() {
   const { store, rackShop } = useServices();
   const shelf = useShelf(rackShop.tanks);
   const chosen = useApp((state) => jobOf(state).tank);
-  const take = (shape: 'box' | 'round'): void => {
-    const first = firstTank(shape);
+  const take = (which: FirstTank): void => {
+    const first = firstTank(which);
     editJob(store, `New ${first.tank.name.toLowerCase()}`, (job) => chooseTank(job, first));
   };
   const fromBook = (id: string): void => {
@@ -92,6 +92,7 @@ function TankChoice() {
               Describe a box tank
             </ActionButton>
             <ActionButton onPress={() => take('round')}>Describe a round tub</ActionButton>
+            <ActionButton onPress={() => take('bucket')}>Take a bucket of 20 L (5 US gal)</ActionButton>
           </div>
         </>
       )}

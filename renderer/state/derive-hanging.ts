@@ -170,7 +170,7 @@ export function createHangingDeriver(): HangingDeriver {
       return [
         ...job.parts.flatMap((part) => {
           const plan = hanging[part.id];
-          return plan ? hangingMessages(part, plan) : [];
+          return plan ? hangingMessages(part, plan, state.unitSystem) : [];
         }),
         ...tankMessages(job, tank, state.unitSystem),
       ];

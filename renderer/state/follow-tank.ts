@@ -23,7 +23,10 @@ export function followTank(services: TankServices): void {
     const job = jobOf(state);
     if (!inTank(job) || job.placements.length === 0) {
       seen = '';
-      if (hanging.getState().tankCheck) hanging.setState({ tankCheck: null, tankFailure: null });
+      const { tankCheck, tankFailure, dragCheck } = hanging.getState();
+      if (tankCheck ?? tankFailure ?? dragCheck) {
+        hanging.setState({ tankCheck: null, dragCheck: null, tankFailure: null });
+      }
       return;
     }
     const now = JSON.stringify([

@@ -14,7 +14,7 @@ const HALF_HEIGHT_PX = 11;
 /** Where along its line a label may stand, best first. */
 const ALONG = [0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95];
 /** On its line; where that is too short or crowded, a row below or above it. */
-const ASIDE_PX = [0, 2 * HALF_HEIGHT_PX, -2 * HALF_HEIGHT_PX];
+const ASIDE_PX = [0, 2, -2, 4, -4].map((rows) => rows * HALF_HEIGHT_PX);
 
 /**
  * Middles of the labels of lines on a picture: each on its own line or a row beside it, off the labels before it and off

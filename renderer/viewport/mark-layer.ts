@@ -1,4 +1,6 @@
 import type { Vector3, OrthographicCamera } from 'three';
+import type { PlacePx } from './label-places.ts';
+import { marksAside } from './mark-places.ts';
 import type { ViewportMark } from './viewport-props.ts';
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -11,6 +13,10 @@ const SHAPE: Readonly<Record<ViewportMark['kind'], string>> = {
   centre: 'M0 -9A9 9 0 0 1 9 0H-9A9 9 0 0 0 0 9V-9Z',
   proposal: 'M-9 -9H9V9H-9Z',
 };
+
+/** Half a letter's box with a little air, and what the centre and the drop take. */
+const LETTER_HALF_PX = 11;
+const SIGN_PX = 9;
 
 /** Small signs over the 3D view: where the last drop hangs, the centre of gravity, proposed contacts. Not to be clicked. */
 export class MarkLayer {
@@ -33,6 +39,8 @@ export class MarkLayer {
         ring.setAttribute('r', '9');
         element.append(ring);
       }
+      // From a letter that went aside to its place.
+      if (mark.kind === 'proposal') element.append(document.createElementNS(SVG, 'line'));
       const shape = document.createElementNS(SVG, 'path');
       shape.setAttribute('d', SHAPE[mark.kind]);
       element.append(shape);
@@ -48,18 +56,34 @@ export class MarkLayer {
     });
   }
 
-  /** Before each frame. */
+  /**
+   * Before each frame. Letters go aside where they would lie on each other or on `taken`.
+   * @param taken pins on the picture: feet and badges
+   */
   place(
     toScene: (model: readonly [number, number, number]) => Vector3,
     camera: OrthographicCamera,
     widthPx: number,
     heightPx: number,
+    taken: readonly (PlacePx & { readonly radiusPx: number })[],
   ): void {
-    for (const { mark, element } of this.#marks) {
+    const places = this.#marks.map(({ mark }) => {
       const seen = toScene(mark.at).project(camera);
-      const x = ((seen.x + 1) / 2) * widthPx;
-      const y = ((1 - seen.y) / 2) * heightPx;
+      return { x: ((seen.x + 1) / 2) * widthPx, y: ((1 - seen.y) / 2) * heightPx };
+    });
+    const isLetter = (row: number): boolean => this.#marks[row]!.mark.kind === 'proposal';
+    const signs = places.filter((_, row) => !isLetter(row)).map((at) => ({ ...at, radiusPx: SIGN_PX }));
+    const letters = places.filter((_, row) => isLetter(row));
+    const steps = marksAside(letters, LETTER_HALF_PX, [...taken, ...signs]);
+    let letter = 0;
+    this.#marks.forEach(({ element }, row) => {
+      const aside = isLetter(row) ? steps[letter++]! : { x: 0, y: 0 };
+      const x = places[row]!.x + aside.x;
+      const y = places[row]!.y + aside.y;
       element.setAttribute('transform', `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
-    }
+      const line = element.querySelector('line');
+      line?.setAttribute('x2', (-aside.x).toFixed(1));
+      line?.setAttribute('y2', (-aside.y).toFixed(1));
+    });
   }
 }

@@ -1,6 +1,8 @@
 import { Vector3, type OrthographicCamera } from 'three';
 
 export const PIN_BADGE_PX = 15;
+/** The dot at the contact itself. */
+export const PIN_FOOT_PX = 4;
 const LEADER_PX = 46;
 
 /** A pin ready to be placed on a picture. Scene units. */

@@ -25,7 +25,7 @@ import { cathodeShape } from '../../core/racking/cathode-shape.ts';
 import { BAR_SECTION_M } from '../../core/racking/hanger-clearance.ts';
 import { rotate } from '../../core/racking/pose.ts';
 import type { Tank } from '../../core/racking/tank.ts';
-import { add, type Vec3 } from '../../core/racking/vec3.ts';
+import { add, length, subtract, type Vec3 } from '../../core/racking/vec3.ts';
 import { CameraRig } from './camera-rig.ts';
 import { PinLayer } from './pin-layer.ts';
 import { labelPlaces } from './label-places.ts';
@@ -50,6 +50,8 @@ const SVG = 'http://www.w3.org/2000/svg';
 /** From the middle of a label's letters down to the line they stand on. */
 const LABEL_BASELINE_PX = 5;
 const CLICK_TRAVEL_PX = 4;
+/** Of its own length: less of it on the picture is seen end on. */
+const END_ON = 0.2;
 /** Seen flatter than this a copy is dragged along the picture, not along the level. */
 const FLAT_VIEW = 0.2;
 
@@ -236,12 +238,19 @@ export class TankEngine {
     const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
     shown.copies.forEach(({ placement }, i) => this.#badges.place(placement.id, placed[i]!, false));
     this.#lineGroup.replaceChildren();
-    const lines = shown.lines.map(({ from, to, text, level }) => ({
-      from: this.#onPicture(from),
-      to: this.#onPicture(to),
-      text,
-      level,
-    }));
+    const lines = shown.lines
+      .map((line) => ({
+        ...line,
+        from: this.#onPicture(line.from),
+        to: this.#onPicture(line.to),
+        trueM: length(subtract(line.to, line.from)),
+      }))
+      // Seen end on, a distance is a point; the panel has it.
+      .filter(
+        ({ from, to, trueM, level }) =>
+          level !== 'ok' ||
+          Math.hypot(to.x - from.x, to.y - from.y) > (END_ON * trueM * camera.zoom) / this.#radius,
+      );
     const badges = placed.map(({ badgeX, badgeY }) => ({ x: badgeX, y: badgeY }));
     const places = labelPlaces(lines, badges, PIN_BADGE_PX);
     lines.forEach(({ from: a, to: b, text, level }, i) => {

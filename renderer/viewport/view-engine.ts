@@ -6,7 +6,7 @@ import { CameraRig, clipToPart } from './camera-rig.ts';
 import { MarkLayer } from './mark-layer.ts';
 import { PAPER_PITCH_PX, PartScene } from './part-scene.ts';
 import { PinLayer } from './pin-layer.ts';
-import { layoutPins, type PinSpot } from './pin-layout.ts';
+import { layoutPins, PIN_BADGE_PX, PIN_FOOT_PX, type PinSpot } from './pin-layout.ts';
 import { listenToPointer } from './pointer-input.ts';
 import { composePicture, drawScene } from './snapshot.ts';
 import { SurfacePicker } from './surface-picker.ts';
@@ -249,7 +249,11 @@ export class ViewEngine {
     if (!part) return;
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
     const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
-    this.#markLayer.place((at) => part.toScene(at), camera, this.#widthPx, this.#heightPx);
+    const taken = placed.flatMap(({ x, y, badgeX, badgeY }) => [
+      { x, y, radiusPx: PIN_FOOT_PX },
+      { x: badgeX, y: badgeY, radiusPx: PIN_BADGE_PX },
+    ]);
+    this.#markLayer.place((at) => part.toScene(at), camera, this.#widthPx, this.#heightPx, taken);
     this.#pins.forEach((pin, i) => {
       this.#pinLayer.place(pin.id, placed[i]!, this.#isHidden(part, spots[i]!, camera));
     });

@@ -139,7 +139,7 @@ test('the tank limits the loads, the plan follows, and the sheet says so', async
   await expect.poll(() => copy(page, 1).getAttribute('aria-label')).toContain('clear');
   await goTo(page, 'Run sheet');
   const sheet = page.getByRole('article', { name: 'Run sheet' });
-  await sheet.getByText(/Tank Box tank, liquid 370 mm deep/).waitFor();
+  await sheet.getByText(/^Box tank, liquid 370 mm deep/).waitFor();
   await sheet.getByText(/as in the picture, Z up/).waitFor();
   await closeCleanly();
 });

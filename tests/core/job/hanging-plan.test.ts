@@ -1,12 +1,13 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, putContact } from '../../../core/job/edit-job.ts';
-import { setAttitude, setHangers } from '../../../core/job/edit-hanging.ts';
+import { chooseTank, setAttitude, setHangers } from '../../../core/job/edit-hanging.ts';
+import { firstTank } from '../../../core/job/first-tank.ts';
 import { hangingMessages } from '../../../core/job/hanging-messages.ts';
-import { planHanging, type HangingGround } from '../../../core/job/hanging-plan.ts';
+import { planHanging, type HangingGround, type PartHangingPlan } from '../../../core/job/hanging-plan.ts';
 import { FIRST_HANGER, type ContactHanger } from '../../../core/job/job-hanging.ts';
 import type { Job } from '../../../core/job/job.ts';
-import { hangerText, hangingLines } from '../../../core/job/hanging-sheet.ts';
+import { hangerText, hangingLines, tankLine } from '../../../core/job/hanging-sheet.ts';
 import { solidMoments } from '../../../core/racking/balance.ts';
 import { findTraps } from '../../../core/racking/find-traps.ts';
 import type { Vec3 } from '../../../core/racking/vec3.ts';
@@ -52,7 +53,7 @@ function planOf(job: Job) {
     traps: findTraps(trapMeshOf(mesh), part.attitude.up),
   };
   const plan = planHanging(job, part, ground, COATED_M2, 'metric');
-  return { plan, codes: hangingMessages(part, plan).map(({ code }) => code) };
+  return { plan, codes: hangingMessages(part, plan, 'metric').map(({ code }) => code) };
 }
 
 const PAIR: readonly Vec3[] = [
@@ -182,7 +183,34 @@ it('turning a part takes its copies out of the tank: they hung the old way', () 
 
 it('the paper says which way up, what to tip out, and the wire with its lengths', () => {
   const job = jobWith(PAIR);
-  const lines = hangingLines(job.parts[0]!, planOf(job).plan).join('; ');
+  const { plan } = planOf(job);
+  const lines = hangingLines(job.parts[0]!, plan, 'metric').join('; ');
   expect(lines).toMatch(/as in the picture, Z up; 147 g; rests so by itself; holds 9\.4 mL of gas/);
+  // 147.4 g are 5.20 oz.
+  expect(hangingLines(job.parts[0]!, plan, 'us').join('; ')).toContain('Z up; 5.20 oz;');
   expect(hangerText(FIRST_HANGER, 'metric')).toBe('1 × Ti grade 2, 2.00 mm; 150 mm dry, 150 mm in the bath');
+});
+
+it('the tank is named once on the paper', () => {
+  const named = (name: string): string | null => {
+    const made = firstTank('box');
+    return tankLine(chooseTank(jobWith([]), { ...made, tank: { ...made.tank, name } }), null, 'metric');
+  };
+  expect(named('Usual tank around the part (assumed)')).toMatch(
+    /^Usual tank around the part \(assumed\), liquid 370 mm deep/,
+  );
+  expect(named('Round tub')).toMatch(/^Round tub, liquid/);
+  expect(named('Blue')).toMatch(/^Tank Blue, liquid/);
+});
+
+it('gas is said with where to look for it: how many pockets, how deep', () => {
+  const job = jobWith(PAIR);
+  const { plan } = planOf(job);
+  const part = job.parts[0]!;
+  const said = (figures: PartHangingPlan): string =>
+    hangingMessages(part, figures, 'metric').find(({ code }) => code === 'gas-stays')!.message;
+  expect(said(plan)).toMatch(/9\.4 mL of gas as it hangs, in one pocket 30 mm deep/);
+  const [pocket] = plan.traps!.gas;
+  const twice = { ...plan, traps: { ...plan.traps!, gas: [pocket!, pocket!] } };
+  expect(said(twice)).toMatch(/in 2 pockets, the largest of 9\.4 mL and 30 mm deep/);
 });

@@ -6,7 +6,7 @@ import { changeHangingRules, chooseTank } from '../../../core/job/edit-hanging.t
 import { firstTank } from '../../../core/job/first-tank.ts';
 import type { JobTank } from '../../../core/job/job-tank.ts';
 import type { Job } from '../../../core/job/job.ts';
-import { swingFindings } from '../../../core/job/tank-messages.ts';
+import { swingFindings, tankMessages } from '../../../core/job/tank-messages.ts';
 import {
   copyGapM,
   hangPieces,
@@ -89,7 +89,7 @@ function blocks(kinds: readonly Kind[], tank: JobTank, swingRad: number) {
       ),
     ].map(({ message }) => message);
   };
-  return { job, sizes, items, wrong };
+  return { job, sizes, items, parts, wrong };
 }
 
 const boxTank = firstTank('box');
@@ -180,6 +180,41 @@ test('one block is refused exactly where the exact distances refuse it in the mi
     { numRuns: 200, seed: 5 },
   );
   expect(Math.min(refused.yes, refused.no)).toBeGreaterThan(20);
+});
+
+test('a part that fits by its shape and not by its box: a stop until it hangs clear by hand, then a note', () => {
+  // Sheets only over the middle half of the walls: beside them there is room for a part as wide as the tank.
+  const narrow: JobTank = {
+    ...boxTank,
+    tank: {
+      ...boxTank.tank,
+      vessel: { shape: 'box', lengthM: 1.4, widthM: 0.5, heightM: 0.42 },
+      cathodes: boxTank.tank.cathodes.map((sheet) => ({ ...sheet, widthM: 0.3 })),
+      bars: [{ ...middle, fromM: -0.7, toM: 0.7 }],
+    },
+  };
+  const { job, sizes, items, parts } = blocks(
+    [{ size: [0.1, 0.4, 0.1], quantity: 1, turnRad: 0 }],
+    narrow,
+    0.02,
+  );
+  const plan = planTank(job, items, sizes);
+  const said = (xM: number): string[] => {
+    const placements: Placement[] = [
+      {
+        id: 'a',
+        partId: 'p0',
+        pose: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], offsetM: [xM - 0.05, -0.2, 0.2] },
+      },
+    ];
+    const hung = { ...job, placements: placements as Job['placements'] };
+    const check = checkTank(narrow.tank, narrow.rules, parts, placements);
+    return tankMessages(hung, { plan, turn: null, check, sizes }, 'metric')
+      .filter(({ code }) => code === 'no-room')
+      .map(({ level }) => level);
+  };
+  expect(said(0)).toEqual(['stop']);
+  expect(said(0.5)).toEqual(['note']);
 });
 
 describe('a quarter turn about the upright', () => {

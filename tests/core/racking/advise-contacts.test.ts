@@ -105,8 +105,8 @@ describe('adviser', () => {
     // One point lets it swing: even straight above the centre no more than 60 % of what the place is worth.
     for (const a of advice) {
       expect(a.score).toBeLessThanOrEqual(0.6 * a.place + 1e-9);
-      expect(a.reasons.some((r) => r.includes('one loose contact ends the run'))).toBe(true);
-      expect(a.placeReasons.some((r) => r.includes('one loose contact'))).toBe(false);
+      expect(a.reasons.some((r) => r.includes('One point alone lets'))).toBe(true);
+      expect(a.placeReasons.some((r) => r.includes('One point alone'))).toBe(false);
     }
     // The plate's two sides are 6 mm apart.
     expect(advice.some((a) => a.reasons.some((r) => r.includes('6.0 mm apart')))).toBe(true);
@@ -147,6 +147,8 @@ describe('adviser', () => {
         .find((a) => a.kind === 'opposed flats')!;
     expect(at(1).parts.area).toBe(1);
     expect(at(60).parts.area).toBeLessThan(0.5);
+    // 0.93 A/mm² of aluminium cross-section (finishing guidebook, racks): about 1.1 mm² for each ampere.
+    expect(at(1).reasons.join(' ')).toContain('the 1.1 mm² for 1.00 A');
     expect(at(60).reasons.some((r) => r.includes('use more contacts'))).toBe(true);
   });
 

@@ -15,7 +15,16 @@ const report = z.object({
   centreMm: vec,
   gas: z.array(pocket),
   liquid: z.array(pocket),
-  contacts: z.array(z.object({ atMm: vec, score: z.number(), reasons: z.array(z.string().min(5)).min(3) })),
+  contacts: z.array(
+    z.object({ atMm: vec, score: z.number(), place: z.number(), reasons: z.array(z.string().min(5)).min(3) }),
+  ),
+  pairs: z.array(
+    z.object({
+      contacts: z.tuple([z.number().int().positive(), z.number().int().positive()]),
+      score: z.number(),
+      reasons: z.array(z.string()).min(3),
+    }),
+  ),
   attitudes: z.array(z.object({ up: vec, score: z.number(), reasons: z.array(z.string()) })).optional(),
   warnings: z.array(z.object({ code: z.string(), message: z.string() })),
 });
@@ -93,6 +102,13 @@ describe('hang', () => {
     expect(held.liquid[0]!.volumeMm3).toBeCloseTo(52 * 32 * 16, 4);
     expect(held.liquid[0]!.areaMm2).toBeCloseTo(52 * 32 + 2 * (52 + 32) * 16, 4);
     expect(held.contacts.length).toBeGreaterThan(0);
+    // Alone a place is never worth more than six tenths of what it is as one of two.
+    for (const { score, place } of held.contacts) expect(score).toBeLessThanOrEqual(0.6 * place + 1e-9);
+    expect(held.pairs.length).toBeGreaterThan(0);
+    for (const { contacts } of held.pairs) {
+      expect(contacts[0]).toBeLessThan(contacts[1]);
+      expect(contacts[1]).toBeLessThanOrEqual(held.contacts.length);
+    }
     const down = report.parse(
       JSON.parse(runTankside('hang', path, '--unit', 'mm', '--up', '0,0,-1', '--json').out),
     );
@@ -119,6 +135,8 @@ describe('hang', () => {
     expect(attitudes![0]!.score).toBeGreaterThan(attitudes!.at(-1)!.score - 1e-9);
     expect(ended.err).toContain('% of the attitudes');
     const text = runTankside('hang', path, '--unit', 'mm', '--search', '--directions', '60');
+    expect(text.out).toContain('two together');
+    expect(text.out).not.toMatch(/-0\.0+(?!\d)/);
     expect(text.out).toContain('attitudes that trap least');
     expect(text.out).toContain('carried over');
   });
