@@ -225,6 +225,7 @@ export function mixtureFigures(mixed: MixedLiquid, densityKgPerM3: number, start
     temperature: {
       label: 'Temperature reached in one pour',
       kind: 'temperature',
+      digits: 3,
       ...within(mixed.temperatureK - startK, startK),
       formula: 'T = T₀ + ΔT',
       inputs: [

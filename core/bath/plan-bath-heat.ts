@@ -239,6 +239,7 @@ function figures(
       valueSi: usual.endK,
       lowSi: Math.min(...endsK),
       highSi: Math.max(...endsK),
+      digits: 3,
       formula: 'C · dT/dt = I · (V + U) + stirring − air − walls − evaporation − chiller',
       inputs: [...electric, ...times, capacity],
       source: balance,

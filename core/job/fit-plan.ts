@@ -22,6 +22,8 @@ export interface FitItem {
   readonly fit: PartFit;
   /** Rows of the face table it lies on; empty for one typed by hand. */
   readonly rows: readonly number[];
+  /** Bores or bosses among them, all of one size; empty where it lies on none. */
+  readonly rounds: readonly RoundFeature[];
   readonly shape: MaskFeature['shape'];
   readonly widthM: number;
   readonly through: boolean;
@@ -108,11 +110,13 @@ function rowsOf(fit: PartFit, { geometry }: FitGround): number[] {
 
 function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth: BuildUp): FitItem {
   const rows = rowsOf(fit, ground);
-  const round = ground.rounds.find(({ faceIds }) => rows.some((row) => faceIds.includes(faceId(row))));
+  const rounds = ground.rounds.filter(({ faceIds }) => rows.some((row) => faceIds.includes(faceId(row))));
+  const [round] = rounds;
   const masked = rows.length > 0 && rows.every((row) => maskedRows[row] === 1);
   const shared = {
     fit,
     rows,
+    rounds,
     masked,
     through: round?.through ?? false,
     slit: round?.slit ?? false,
@@ -221,7 +225,7 @@ function flatWidthM(ground: FitGround, row: number): number {
 }
 
 function itemFeature(item: FitItem, part: Part): MaskFeature {
-  const { fit, shape, widthM, through, slit, rows } = item;
+  const { fit, shape, widthM, through, slit, rows, rounds } = item;
   const where = rows.length > 0 ? ` (${rows.map(faceId).join(', ')})` : '';
   return {
     id: fit.id,
@@ -231,7 +235,7 @@ function itemFeature(item: FitItem, part: Part): MaskFeature {
     through,
     slit,
     fit: fit.need.as === 'code' ? fit.need.text : null,
-    count: part.quantity * (rows.length > 0 ? 1 : fit.count),
+    count: part.quantity * (rows.length > 0 ? Math.max(1, rounds.length) : fit.count),
   };
 }
 

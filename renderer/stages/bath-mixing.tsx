@@ -136,6 +136,11 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
   const system = useApp((state) => state.unitSystem);
   const degrees = (kelvin: number): string => sayQuantity('temperature', kelvin, system, '°C', 2);
   const weight = (mass: number): string => sayQuantity('mass', mass, system, 'kg', 4);
+  const acid = (massKg: number): string => {
+    const volumeM3 = (massKg * mix.acidVolume.valueSi) / mix.acidMass.valueSi;
+    const unit = system === 'metric' && volumeM3 < 1e-3 ? 'mL' : 'L';
+    return `${weight(massKg)} (${sayQuantity('volume', volumeM3, system, unit)})`;
+  };
   return (
     <>
       <p className="caution">
@@ -161,8 +166,8 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
         {steps.map((step, index) => (
           <li key={index}>
             {several
-              ? `Pour ${index + 1} of ${steps.length}: ${weight(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
-              : `Pour in ${weight(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}.`}
+              ? `Pour ${index + 1} of ${steps.length}: ${acid(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
+              : `Pour in ${acid(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}.`}
           </li>
         ))}
         <li>Let it cool to bath temperature before measuring it.</li>

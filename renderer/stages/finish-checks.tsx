@@ -101,10 +101,16 @@ function MassLoss() {
           {...mass}
           label="Before"
           valueSi={beforeKg}
-          emptyMeans="12.345 g"
+          emptyMeans="not weighed"
           onChange={setBefore}
         />
-        <QuantityField {...mass} label="After" valueSi={afterKg} emptyMeans="12.343 g" onChange={setAfter} />
+        <QuantityField
+          {...mass}
+          label="After"
+          valueSi={afterKg}
+          emptyMeans="not weighed"
+          onChange={setAfter}
+        />
         <QuantityField
           label="Area of the test piece"
           kind="area"

@@ -96,7 +96,7 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
           Show it on the part
         </CheckBox>
       </div>
-      <div role="group" aria-label="Colour wanted">
+      <div role="group" aria-label="Colour wanted" className="stack">
         <LabFields value={dye.colour} onChange={(colour) => change('Colour', { colour }, 'dye-colour')} />
       </div>
       <p className="soft">

@@ -47,6 +47,7 @@ export function FitsStage() {
 
 function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
   const free = plan.rounds.filter((round) => !itemOf(plan, round));
+  const alike = alikeRounds(free);
   return (
     <>
       {plan.items.length > 0 ? (
@@ -71,7 +72,7 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
         {free.length === 0 ? (
           <p className="soft">The part has no whole round bore or boss without a fit.</p>
         ) : (
-          free.map((round) => <RoundRow key={round.faceIds.join()} part={part} round={round} />)
+          alike.map((rounds) => <RoundRow key={rounds[0]!.faceIds.join()} part={part} rounds={rounds} />)
         )}
       </DisclosureSection>
       <DisclosureSection title="Type a size" state="one that is no face of the model">
@@ -91,6 +92,17 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
   );
 }
 
+/** Bores of one size and kind together: the drawing says "4×" and means all of them. */
+function alikeRounds(rounds: readonly RoundFeature[]): RoundFeature[][] {
+  const groups = new Map<string, RoundFeature[]>();
+  for (const round of rounds) {
+    const size = (metres: number): string => metres.toPrecision(4);
+    const key = [round.shape, size(round.diameterM), size(round.lengthM), round.through, round.slit].join();
+    groups.set(key, [...(groups.get(key) ?? []), round]);
+  }
+  return [...groups.values()];
+}
+
 function itemOf(plan: PartFitPlan, round: RoundFeature): FitItem | undefined {
   return plan.items.find(({ rows }) => rows.some((row) => round.faceIds.includes(faceId(row))));
 }
@@ -101,7 +113,9 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
   const { word, look } = VERDICTS[verdict];
   const system = useApp((state) => state.unitSystem);
   const unit = system === 'us' ? 'in' : 'mm';
-  const size = (metres: number): string => formatIn('length', metres, unit, 6).number;
+  // A hundredth of a thousandth of an inch is a quarter of a micrometre.
+  const size = (metres: number): string =>
+    unit === 'in' ? (metres / 0.0254).toFixed(5) : formatIn('length', metres, 'mm', 6).number;
   const range = (w: { lowM: number; highM: number }): string =>
     `${w.highM > w.lowM ? `${size(w.lowM)} – ${size(w.highM)}` : size(w.lowM)} ${unit}`;
   const put = (change: Partial<typeof fit>, key: string): void =>
@@ -207,12 +221,15 @@ function plainSize(metres: number, system: UnitSystem): string {
     : `${Number((metres * 1000).toFixed(2))} mm`;
 }
 
-function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
+function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[] }) {
   const { store } = useServices();
   const [text, setText] = useState('');
   const system = useApp((state) => state.unitSystem);
-  const name = `${round.shape === 'hole' ? 'Bore' : 'Boss'} ${plainSize(round.diameterM, system)}`;
-  const rows = rowsOfRound(round);
+  const round = rounds[0]!;
+  const many = rounds.length > 1;
+  const words = round.shape === 'hole' ? (many ? 'bores' : 'Bore') : many ? 'bosses' : 'Boss';
+  const name = `${many ? `${rounds.length} ` : ''}${words} ${plainSize(round.diameterM, system)}`;
+  const rows = new Set(rounds.flatMap((one) => [...rowsOfRound(one)]));
   const threads = round.shape === 'hole' ? threadsForBore(round.diameterM).slice(0, 3) : [];
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const marked = geometry ? markedThread(part, geometry, rows) : null;
@@ -230,7 +247,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
         </span>
       </div>
       <TextEntry
-        label={`Fit or thread of ${round.faceIds.join(', ')}`}
+        label={`Fit or thread of ${rounds.flatMap(({ faceIds }) => faceIds).join(', ')}`}
         value={text}
         placeholder={round.shape === 'hole' ? 'H7' : 'g6'}
         complaint={read && !read.ok ? read.error : null}
@@ -239,7 +256,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
       />
       <div className="choices">
         <ActionButton isDisabled={!read?.ok} onPress={() => give(full)}>
-          Give it {read?.ok ? full : 'this fit'}
+          Give {many ? 'them' : 'it'} {read?.ok ? full : 'this fit'}
         </ActionButton>
         <ActionButton
           look="small"
@@ -249,7 +266,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
             })
           }
         >
-          Keep it bare
+          Keep {many ? 'them' : 'it'} bare
         </ActionButton>
         <ActionButton look="small" onPress={() => store.setState({ selectedFaces: rows })}>
           Show
@@ -259,7 +276,7 @@ function RoundRow({ part, round }: { part: Part; round: RoundFeature }) {
         <div className="choices">
           <span className="soft">Marked as threaded in Faces:</span>
           <ActionButton look="small" onPress={() => give(marked)}>
-            Give it {marked}
+            Give {many ? 'them' : 'it'} {marked}
           </ActionButton>
         </div>
       ) : threads.length > 0 ? (

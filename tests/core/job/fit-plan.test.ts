@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { coverageFlags } from '../../../core/faces/coverage-flags.ts';
+import { faceRow } from '../../../core/faces/face-table.ts';
 import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
 import { typedBuildUp } from '../../../core/finish/build-up.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
@@ -71,6 +72,30 @@ describe('fits of a part', () => {
     const [unread] = plan({ fits: [fit({ as: 'code', text: '25Q7' })] }).items;
     expect(unread!.verdict).toBe('unread');
     expect(unread!.text).toMatch(/Type|Use/);
+  });
+
+  it('one fit over two equal bores wants two plugs a piece', () => {
+    const other = tube(20, 12.5, 30, 96);
+    for (let i = 0; i < other.length; i += 3) other[i]! += 60;
+    const two = analysePart(Float32Array.from([...tube(20, 12.5, 30, 96), ...other]), [], {
+      splitAngleRad: 0.6,
+    });
+    const ground = fitGround(ring, two);
+    const holes = ground.rounds.filter(({ shape }) => shape === 'hole');
+    expect(holes).toHaveLength(2);
+    const runs = runsOfFaces(
+      two.faces,
+      holes.flatMap(({ faceIds }) => faceIds.map((id) => faceRow(id)!)),
+    );
+    const both = {
+      ...ring,
+      quantity: 3,
+      fits: [fit({ as: 'code', text: '25H7' }, runs)],
+      coverage: { mask: runs, contact: [], show: [] },
+    };
+    const plan = planFits(both, ground, coverageFlags(two.triangleCount, both.coverage), typedBuildUp(8e-6));
+    expect(plan.items[0]!.verdict).toBe('keeps');
+    expect(plan.masks).toMatchObject([{ item: 'pull-through plug', count: 6 }]);
   });
 
   it('a shaft’s letter on a bore is not worked out as if it were one', () => {
