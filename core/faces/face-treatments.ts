@@ -20,6 +20,10 @@ export function faceTreatments(
   if (flags.length !== faces.faceOfTriangle.length) {
     throw new RangeError(`flags: one a triangle, ${faces.faceOfTriangle.length} needed, got ${flags.length}`);
   }
+  // Most often nothing is said yet, and a million triangles need not be gone through by face.
+  if (!flags.some((flag) => flag !== 0)) {
+    return Array.from({ length: faces.count }, () => ({ treatment: 'coat', show: false }) as const);
+  }
   const treatments = new Array<Treatment | 'mixed' | undefined>(faces.count);
   const show = new Uint8Array(faces.count).fill(1);
   for (let t = 0; t < flags.length; t++) {

@@ -1,4 +1,4 @@
-import { areasByTreatment } from '../faces/areas-by-treatment.ts';
+import { areasByTreatment, areasTimes } from '../faces/areas-by-treatment.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { faceTreatments } from '../faces/face-treatments.ts';
 import type { AmbiguousFace } from '../faces/facet-correction.ts';
@@ -91,9 +91,11 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
     voids.filter(({ vented }) => !vented).map(({ hollow }) => hollow),
   );
   const areas = trueAreas(part, geometry);
-  const best = areasByTreatment(faces, areas.best, flags);
-  const low = areas.low === areas.best ? best : areasByTreatment(faces, areas.low, flags);
-  const high = areas.high === areas.best ? best : areasByTreatment(faces, areas.high, flags);
+  // One pass over the triangles: a large mesh is measured in the window's own time.
+  const drawn = areasByTreatment(faces, areas.wetted, flags);
+  const [best, low, high] = [areas.factors.best, areas.factors.low, areas.factors.high].map((factor) =>
+    areasTimes(drawn, factor),
+  );
   const treatments = faceTreatments(faces, treated);
   const onPart = pinsOn(geometry, part.contacts);
   const pins = onPart.map((contact) => ({

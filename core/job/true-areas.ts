@@ -1,4 +1,3 @@
-import { scaledAreas } from '../faces/scaled-areas.ts';
 import { parseThread } from '../finish/parse-thread.ts';
 import { threadArea, type ThreadArea } from '../finish/thread-area.ts';
 import { threadedFace } from '../finish/threaded-face.ts';
@@ -19,11 +18,12 @@ export interface ThreadMeasure {
   readonly area: Result<ThreadArea> | null;
 }
 
-/** Areas of triangles, model units squared: best, and the ends of the range. */
+/** Areas in model units squared. */
 export interface TrueAreas {
-  readonly best: Float64Array;
-  readonly low: Float64Array;
-  readonly high: Float64Array;
+  /** Per triangle what of it is in the bath, as drawn. */
+  readonly wetted: Float64Array;
+  /** What the areas of each face row are to be taken times: best, and the ends of the range. */
+  readonly factors: { readonly best: Float64Array; readonly low: Float64Array; readonly high: Float64Array };
   /** Per face row, the whole face: above the level and in voids too. */
   readonly bestOfFace: Float64Array;
   readonly lowOfFace: Float64Array;
@@ -31,8 +31,6 @@ export interface TrueAreas {
   readonly threads: readonly ThreadMeasure[];
   /** Left out because it hangs above the level. */
   readonly above: number;
-  /** Length of the line in which the level cuts the part, model units; 0 where all of it is in the bath. */
-  readonly cutLength: number;
   /** Height of the level along the part's up, model units; undefined where all of it is in the bath. */
   readonly level?: number;
 }
@@ -63,26 +61,24 @@ export function trueAreas(part: Part, geometry: PartGeometry): TrueAreas {
     low[f] = Math.min(low[f], best[f]);
     high[f] = Math.max(high[f], best[f]);
   }
-  const scaled = (factor: Float64Array): Float64Array =>
-    factor.every((f) => f === 1) ? triangleAreas : scaledAreas(triangleAreas, faceOfTriangle, factor);
   const ofFace = (factor: Float64Array): Float64Array => faces.area.map((area, f) => area * factor[f]);
-  const whole = { best: scaled(best), low: scaled(low), high: scaled(high) };
+  const factors = { best, low, high };
   const byFace = { bestOfFace: ofFace(best), lowOfFace: ofFace(low), highOfFace: ofFace(high), threads };
   const level = levelOf(part, geometry);
-  if (level === undefined) return { ...whole, ...byFace, above: 0, cutLength: 0 };
+  if (level === undefined) return { wetted: triangleAreas, factors, ...byFace, above: 0 };
   const { up } = part.attitude;
   const size = Math.hypot(...up);
   const point = up.map((value) => (value / size) * level) as [number, number, number];
-  const cut = cutAtWaterline(geometry.positions, whole.best, geometry.closed, { up, point });
-  const below = (areas: Float64Array): Float64Array => areas.map((area, t) => area * cut.shareOfTriangle[t]);
-  const wholeArea = whole.best.reduce((sum, area) => sum + area, 0);
+  const cut = cutAtWaterline(geometry.positions, triangleAreas, geometry.closed, { up, point });
+  let above = 0;
+  for (let t = 0; t < triangleAreas.length; t++) {
+    above += (triangleAreas[t] - cut.areaOfTriangle[t]) * best[faceOfTriangle[t]];
+  }
   return {
-    best: cut.areaOfTriangle,
-    low: below(whole.low),
-    high: below(whole.high),
+    wetted: cut.areaOfTriangle,
+    factors,
     ...byFace,
-    above: Math.max(0, wholeArea - cut.area),
-    cutLength: cut.cutLength,
+    above: Math.max(0, above),
     level,
   };
 }

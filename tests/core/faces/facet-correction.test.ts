@@ -7,7 +7,8 @@ import loadManifold, { type Manifold, type ManifoldToplevel } from 'manifold-3d'
 import { beforeAll, describe, expect, it } from 'vitest';
 import { facetCorrection, type FacetCorrection } from '../../../core/faces/facet-correction.ts';
 import { FACE_KINDS } from '../../../core/faces/face-table.ts';
-import { scaledAreas } from '../../../core/faces/scaled-areas.ts';
+import { areasByTreatment, areasTimes } from '../../../core/faces/areas-by-treatment.ts';
+import { COVERAGE_BITS } from '../../../core/faces/coverage-flags.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
@@ -519,15 +520,20 @@ describe('use', () => {
     expect(made.total.low).toBe(made.total.high);
   });
 
-  it('spreads over the triangles of each face, and multiplies with other factors', () => {
+  it('spreads over the triangles of each face, so that a mask over half of it takes half', () => {
     const part = analyse(cylinder(10, 30, 16));
     const made = facetCorrection(part);
-    const areas = scaledAreas(part.triangleAreas, part.faces.faceOfTriangle, made.factorOfFace);
-    expect(areas.reduce((sum, area) => sum + area, 0)).toBeCloseTo(made.total.corrected, 9);
-    const double = new Float64Array(part.faces.count).fill(2);
-    const twice = scaledAreas(part.triangleAreas, part.faces.faceOfTriangle, made.factorOfFace, double);
-    expect(twice[5]! / areas[5]!).toBeCloseTo(2, 12);
-    expect(() => scaledAreas(part.triangleAreas, new Uint32Array(3), double)).toThrow(RangeError);
+    const [side] = rows(part, 'cylinder');
+    let seen = 0;
+    // Every second facet of the side, two triangles each, is masked.
+    const flags = Uint8Array.from(part.faces.faceOfTriangle, (row) =>
+      row === side && (seen++ >> 1) % 2 === 0 ? COVERAGE_BITS.mask : 0,
+    );
+    const drawn = areasByTreatment(part.faces, part.triangleAreas, flags);
+    const areas = areasTimes(drawn, made.factorOfFace);
+    expect(areas.total).toBeCloseTo(made.total.corrected, 9);
+    expect(areas.masked).toBeCloseTo(made.correctedAreaOfFace[side!]! / 2, 4);
+    expect(() => areasTimes(drawn, new Float64Array(2))).toThrow(RangeError);
   });
 
   it('refuses an answer for a face that is not there, and survives open and broken meshes', () => {
