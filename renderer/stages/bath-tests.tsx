@@ -24,7 +24,7 @@ export function BathTests() {
 }
 
 /** 60 °F, the usual stem of battery and acid hydrometers. */
-const STEM_K = 288.71;
+const STEM_K = 273.15 + ((60 - 32) * 5) / 9;
 
 function Hydrometer() {
   const { store } = useServices();

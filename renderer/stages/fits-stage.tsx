@@ -80,7 +80,11 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
       </DisclosureSection>
       <DisclosureSection
         title="Plugs, caps and tape"
-        state={plan.masks.length === 0 ? 'nothing masked' : `${plan.masks.length} sizes to lay out`}
+        state={
+          plan.masks.length === 0
+            ? 'nothing masked'
+            : `${plan.masks.length} ${plan.masks.length === 1 ? 'size' : 'sizes'} to lay out`
+        }
         open={plan.masks.length > 0}
       >
         <MaskTable plan={plan} />

@@ -45,7 +45,7 @@ export function QuantityField(props: QuantityFieldProps) {
   const unit = system === 'metric' ? units[0] : units[1];
   const otherUnit = system === 'metric' ? units[1] : units[0];
   const settled = valueSi === null ? '' : plain(shown(kind, valueSi, unit));
-  const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 2).text);
+  const bound = (limitSi: number): string => plain(formatIn(kind, limitSi, unit, 3).text);
   const range = `${bound(limits.low)} to ${bound(limits.high)}`;
 
   /** What was typed as a value, or what is wrong with it. */
