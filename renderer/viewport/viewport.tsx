@@ -127,7 +127,8 @@ export function Viewport(props: ViewportProps): ReactNode {
         NO_WEBGL
       )}
       <svg ref={pinSvg} className="viewport-pins" aria-hidden="true" />
-      <ViewFurniture ref={furniture} />
+      {/* Axes and scale belong to a picture: without one they would point nowhere. */}
+      {engine ? <ViewFurniture ref={furniture} /> : null}
       {lost && (
         <ViewMessage
           cause="The graphics driver has stopped the 3D view."

@@ -1,7 +1,7 @@
-import { useId, useState } from 'react';
+import { useId } from 'react';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
-import { useApp } from '../app/services.ts';
+import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from './action-button.tsx';
 
 interface FigureViewProps {
@@ -9,9 +9,11 @@ interface FigureViewProps {
   readonly size?: 'large' | 'small';
 }
 
-/** A figure with its unit; its working opens in place. */
+/** A figure with its unit; its working opens in place, and stands as it was left when the figure comes again. */
 export function FigureView({ figure, size = 'large' }: FigureViewProps) {
-  const [open, setOpen] = useState(false);
+  const { store } = useServices();
+  const place = useApp(({ stage }) => `${stage}/working of ${figure.label}`);
+  const open = useApp(({ openSections }) => openSections[place] ?? false);
   const panelId = useId();
   const system = useApp((state) => state.unitSystem);
   const printed = printFigure(figure, system);
@@ -29,7 +31,9 @@ export function FigureView({ figure, size = 'large' }: FigureViewProps) {
           aria-expanded={open}
           aria-controls={panelId}
           aria-label={`${open ? 'Hide' : 'Show'} working of ${figure.label}`}
-          onPress={() => setOpen(!open)}
+          onPress={() =>
+            store.setState(({ openSections }) => ({ openSections: { ...openSections, [place]: !open } }))
+          }
         >
           {open ? 'Hide working' : 'Working'}
         </ActionButton>

@@ -28,7 +28,7 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
   await dropFile(page, 'box.stl', boxStl(100, 50, 20));
-  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('box');
+  await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('box');
 
   // Unit: a guess is said wherever a figure rests on it, and gone once confirmed.
   await page.getByText('mm is a guess from the size').waitFor();
@@ -175,6 +175,22 @@ test('an impossible entry is explained at its field and the plan keeps the last 
   await closeCleanly();
 });
 
+test('a working that was opened stands open when its stage is looked at again', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await goTo(page, 'Current');
+  const working = page.getByRole('button', { name: 'Show working of Charge' });
+  await working.click();
+  const source = page.locator('.working:visible').getByText('Source:');
+  await source.waitFor();
+  await goTo(page, 'Faces');
+  await goTo(page, 'Current');
+  await page.getByRole('button', { name: 'Hide working of Charge' }).click();
+  await working.waitFor();
+  expect(await source.count()).toBe(0);
+  await closeCleanly();
+});
+
 test('a supply that is too small is told with what it could hold', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
@@ -203,7 +219,7 @@ test('a job opens again from the chooser and from the list of recent jobs', asyn
 
   // A part that is in no file yet is not dropped without asking.
   await dropFile(page, 'block.stl', boxStl(60, 40, 10));
-  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('block');
+  await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('block');
   const newJob = async (): Promise<void> => {
     await page.getByRole('button', { name: 'Job ▾' }).click();
     await page.getByRole('menuitem', { name: 'New job' }).click();
@@ -279,7 +295,9 @@ test('clicking on the part selects the face under the pointer', async () => {
     page.getByRole('menuitem', { name: 'Open a model' }).click(),
   ]);
   await chooser.setFiles(DEMO);
-  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('dovetail-plate');
+  await expect
+    .poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 })
+    .toBe('dovetail-plate');
   await goTo(page, 'Faces');
   await page.getByText('No face selected').waitFor();
   await page.waitForTimeout(1500); // the tree for clicks is built in the worker

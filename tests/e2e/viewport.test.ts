@@ -569,6 +569,8 @@ describe('graphics that come and go', () => {
     });
     await open();
     expect(await page.locator('.viewport-message').textContent()).toContain('WebGL 2');
+    // Axes without a part to point along would be nonsense.
+    expect(await page.locator('.view-axes').count()).toBe(0);
     expect(await page.locator('.harness-legend svg').count()).toBeGreaterThan(0);
   });
 
@@ -584,6 +586,8 @@ describe('graphics that come and go', () => {
     });
     await open();
     expect(await page.locator('.viewport-message').textContent()).toContain('WebGL 2');
+    // Axes without a part to point along would be nonsense.
+    expect(await page.locator('.view-axes').count()).toBe(0);
     expect(await page.locator('.harness-legend svg').count()).toBeGreaterThan(0);
     // The library reports the refused context as an error, rightly.
     complainIfAny = () => {};
