@@ -80,20 +80,23 @@ export function heatBalance(run: HeatRun, paths: HeatPaths): Result<HeatTally> {
   const dampPa = airVapour.value * paths.relativeHumidity;
   const conductance = paths.surfaceM2 * paths.surfaceWPerM2K + paths.wallM2 * paths.wallWPerM2K;
   const fastestPerS = (paths.chillerW / CHILLER_BAND_K + conductance * 2) / run.capacityJPerK;
-  /** Rates of electric, reaction, air, walls, evaporation, chiller at a time and temperature, W. */
-  const rates = (currentA: number, bathK: number): Float64Array => {
+  /** Rates of electric, reaction, air, walls, evaporation, chiller at a current and temperature, W, into `r`. */
+  const rates = (r: Float64Array, currentA: number, bathK: number): void => {
     const t = bathK - 273.15;
     const vapourPa = 611.21 * Math.exp((18.678 - t / 234.5) * (t / (257.14 + t)));
     const over = Math.min(1, Math.max(0, (bathK - paths.chillerSetK) / CHILLER_BAND_K));
-    return Float64Array.of(
-      currentA * run.voltageV,
-      currentA * run.reactionV,
-      paths.surfaceM2 * paths.surfaceWPerM2K * (bathK - paths.airK),
-      paths.wallM2 * paths.wallWPerM2K * (bathK - paths.airK),
-      paths.surfaceM2 * POOL_W_PER_M2_PA * (activity.value * vapourPa - dampPa),
-      paths.chillerW * over,
-    );
+    r[0] = currentA * run.voltageV;
+    r[1] = currentA * run.reactionV;
+    r[2] = paths.surfaceM2 * paths.surfaceWPerM2K * (bathK - paths.airK);
+    r[3] = paths.wallM2 * paths.wallWPerM2K * (bathK - paths.airK);
+    r[4] = paths.surfaceM2 * POOL_W_PER_M2_PA * (activity.value * vapourPa - dampPa);
+    r[5] = paths.chillerW * over;
   };
+  const k1 = new Float64Array(6);
+  const k2 = new Float64Array(6);
+  const k3 = new Float64Array(6);
+  const k4 = new Float64Array(6);
+  const moved = new Float64Array(6);
   // What goes in whatever the temperature is.
   const steadyW = paths.stirringW - (paths.steadyLossW ?? 0);
   const net = (r: Float64Array): number => r[0]! + r[1]! + steadyW - r[2]! - r[3]! - r[4]! - r[5]!;
@@ -112,11 +115,10 @@ export function heatBalance(run: HeatRun, paths: HeatPaths): Result<HeatTally> {
     const h = phase.seconds / steps;
     for (let step = 0; step < steps; step++) {
       const at = (part: number): number => phase.from + ((phase.to - phase.from) * (step + part)) / steps;
-      const k1 = rates(at(0), bathK);
-      const k2 = rates(at(0.5), bathK + (h / 2) * (net(k1) / run.capacityJPerK));
-      const k3 = rates(at(0.5), bathK + (h / 2) * (net(k2) / run.capacityJPerK));
-      const k4 = rates(at(1), bathK + h * (net(k3) / run.capacityJPerK));
-      const moved = new Float64Array(6);
+      rates(k1, at(0), bathK);
+      rates(k2, at(0.5), bathK + (h / 2) * (net(k1) / run.capacityJPerK));
+      rates(k3, at(0.5), bathK + (h / 2) * (net(k2) / run.capacityJPerK));
+      rates(k4, at(1), bathK + h * (net(k3) / run.capacityJPerK));
       for (let i = 0; i < 6; i++) {
         moved[i] = (h / 6) * (k1[i]! + 2 * k2[i]! + 2 * k3[i]! + k4[i]!);
         tally[i]! += moved[i]!;
