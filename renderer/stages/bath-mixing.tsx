@@ -173,7 +173,8 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
         <li>Let it cool to bath temperature before measuring it.</li>
       </ol>
       <p className="soft">
-        Acid and water shrink as they mix, so weigh them, or measure each by itself at 20 °C.
+        Acid and water shrink as they mix, so weigh them, or measure each by itself at{' '}
+        {degrees(MIXING_REFERENCE_K)}.
       </p>
     </>
   );

@@ -2,6 +2,7 @@ import { DYE_PRACTICE, SHADES, type Shade } from '../../core/reference/dye-pract
 import { jobDyePot } from '../../core/job/finish-plan.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import type { DyeChoice } from '../../core/job/job-finish.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { hexOfLab, labOfHex } from '../state/dye-accent.ts';
 import { useApp, useServices, useShelf } from '../app/services.ts';
@@ -42,6 +43,7 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
   const job = useApp(jobOf);
   const onPart = useApp((state) => state.dyeOnPart);
   const { records } = useShelf(wetShop.dyes);
+  const system = useApp((state) => state.unitSystem);
   const pot = jobDyePot(job);
   return (
     <>
@@ -190,8 +192,9 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
         emptyMeans={`${DYE_PRACTICE.timeS.low / 60}-${DYE_PRACTICE.timeS.high / 60} min, by eye`}
       />
       <p className="soft">
-        Usual: 2-10 g/L, 50-65 °C, pH 5-6, 5-15 min ({DYE_PRACTICE.source.standing}); the dye maker’s sheet
-        comes first. The colour book finds the minutes for a colour from your own dips.
+        {withFahrenheit('Usual: 2-10 g/L, 50-65 °C, pH 5-6, 5-15 min', system)} (
+        {DYE_PRACTICE.source.standing}); the dye maker’s sheet comes first. The colour book finds the minutes
+        for a colour from your own dips.
       </p>
     </>
   );

@@ -2,6 +2,7 @@ import { sealWay } from '../../core/reference/seal-ways.ts';
 import { jobSeal } from '../../core/job/finish-plan.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import { SEAL_CHOICES, type SealChoice } from '../../core/job/job-finish.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -15,6 +16,7 @@ const title = (id: SealChoice): string => (id === 'none' ? 'Not sealed' : sealWa
 export function FinishSeal() {
   const { store } = useServices();
   const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
   const { way } = job.finish.seal;
   const plan = jobSeal(job);
   const choose = (id: SealChoice): void => {
@@ -80,7 +82,7 @@ export function FinishSeal() {
           <FigureView figure={plan.value.time} />
           <ul className="plain-list">
             {plan.value.notes.map((note) => (
-              <li key={note}>{note}</li>
+              <li key={note}>{withFahrenheit(note, system)}</li>
             ))}
           </ul>
         </>
