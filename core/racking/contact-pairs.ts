@@ -24,8 +24,8 @@ const MOST_TILT_RAD = Math.PI / 4;
 const STEADY_SHARE = 1 / 3;
 /** With the line of the pins a twentieth of the part's size above its centre of gravity a knock does not tip it. */
 const ABOVE_SHARE = 1 / 20;
-/** What the weakest of them takes off at most: a pair that tilts, rocks or hangs on one wire is worth half its places. */
-const WEAK_SHARE = 0.4;
+/** What is left at least: a pair that tilts, rocks or hangs on one wire still has its two places. */
+const LEAST_SHARE = 0.4;
 
 /**
  * Pairs of places for two hangers, best first: both places good, the part at rest near the wanted attitude, the weight
@@ -50,8 +50,8 @@ export function rankContactPairs(
 }
 
 /**
- * Two contacts together, proposed or the user's own. The places count by their mean, and the weakest of four by how far
- * it takes that down: tilt, share of the weight, distance apart, and how far they are above the centre of gravity.
+ * Two contacts together, proposed or the user's own. The places count by their mean, and four things take that down, one
+ * on top of the other: tilt, share of the weight, distance apart, and how far they are above the centre of gravity.
  * Failures: those of restUnderTwo.
  * @param size diagonal of the part's box, model units
  */
@@ -75,7 +75,7 @@ export function judgeContactPair(
     apart: Math.min(1, apart / STEADY_SHARE),
     above: Math.min(1, above / ABOVE_SHARE),
   };
-  const weakest = Math.min(...Object.values(parts));
+  const holds = parts.straight * parts.even * parts.apart * parts.above;
   const degrees = Math.round((tiltRad * 180) / Math.PI);
   const [low, high] = [...shares].sort((a, b) => a - b).map((share) => Math.round(100 * share));
   const carry = `They carry ${low} % and ${high} % of the weight`;
@@ -83,7 +83,7 @@ export function judgeContactPair(
     ok: true,
     value: {
       rest: rest.value,
-      score: ((pair[0].place + pair[1].place) / 2) * (WEAK_SHARE + (1 - WEAK_SHARE) * weakest),
+      score: ((pair[0].place + pair[1].place) / 2) * (LEAST_SHARE + (1 - LEAST_SHARE) * holds),
       reasons: [
         degrees <= 2
           ? 'On both it hangs as you turned it.'

@@ -45,7 +45,11 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
   const parts = useApp(jobOf).parts;
   const part = parts.length > 1 ? parts.find(({ id }) => id === message.partId) : undefined;
   const go = (): void => {
-    store.setState({ stage: message.stage, ...(message.partId ? { activePartId: message.partId } : {}) });
+    store.setState({
+      stage: message.stage,
+      ...(message.partId ? { activePartId: message.partId } : {}),
+      ...(message.contactId ? { selectedPinId: message.contactId } : {}),
+    });
     onGo();
   };
   return (

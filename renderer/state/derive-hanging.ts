@@ -1,5 +1,5 @@
 import type { PlanItem } from '../../core/electrical/plan-run.ts';
-import { hangingMessages } from '../../core/job/hanging-messages.ts';
+import { critiqueMessages, hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart } from '../../core/job/hung-wires.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
@@ -36,7 +36,7 @@ export interface HangingDeriver {
     measures: Readonly<Record<string, PartMeasure>>,
     hanging: HangingState,
   ): DerivedHanging['hanging'];
-  messages(state: AppState, derived: DerivedHanging): JobMessage[];
+  messages(state: AppState, derived: DerivedHanging, known: HangingState): JobMessage[];
 }
 
 export function createHangingDeriver(): HangingDeriver {
@@ -165,12 +165,15 @@ export function createHangingDeriver(): HangingDeriver {
       }
       return found;
     },
-    messages(state, { hanging, tank }) {
+    messages(state, { hanging, tank }, known) {
       const job = jobOf(state);
       return [
         ...job.parts.flatMap((part) => {
           const plan = hanging[part.id];
-          return plan ? hangingMessages(part, plan, state.unitSystem) : [];
+          return [
+            ...(plan ? hangingMessages(part, plan, state.unitSystem) : []),
+            ...critiqueMessages(part, known.parts[part.id]?.contacts?.critique ?? {}),
+          ];
         }),
         ...tankMessages(job, tank, state.unitSystem),
       ];

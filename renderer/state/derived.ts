@@ -173,7 +173,10 @@ export function deriveFrom(
     const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
     const wet: WetPlan = { heat: heatOf(job, plan), fits, thinnestM: thinnestOf(job, field) };
     const hanging = hangs.hanging(state, hung, measures, known);
-    const more = [...hangs.messages(state, { hanging, tank }), ...fieldDesk.deriver.messages(state, field)];
+    const more = [
+      ...hangs.messages(state, { hanging, tank }, known),
+      ...fieldDesk.deriver.messages(state, field, fieldDesk.store.getState()),
+    ];
     return {
       measures,
       plan,

@@ -55,6 +55,9 @@ test('a place is accepted with one click, judged like any pin, and undone in one
   const pin = page.getByRole('region', { name: 'Pin 1' });
   await pin.getByRole('button', { name: /Place of pin 1: through hole/ }).click();
   await pin.getByText(/bolt and nut hold/).waitFor();
+  // The same word on it as the proposal had: alone it lets the part swing.
+  await pin.getByText(/One point alone lets the part swing/).waitFor();
+  expect(Number.parseFloat((await pin.getByText(/ of 100, alone$/).textContent()) ?? '')).toBe(scores[0]);
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: /^Undo/ }).click();
   await expect.poll(() => pin.count()).toBe(0);
@@ -66,8 +69,16 @@ test('the trapped gas is the cylinder’s volume, and goes with an attitude pick
   await hangCup(page);
   expect((await panelFigure(panel(page), 'Gas that stays')) / CUP_ML).toBeCloseTo(1, 2);
   await panel(page)
-    .getByText(/keeps 9\.4 mL of gas/)
+    .getByText(/keeps 9\.4 mL of gas as it hangs, in one pocket/)
     .waitFor();
+  // The foot of the window lists it, and a press leads here from anywhere.
+  await goTo(page, 'Current and time');
+  await page.getByRole('button', { name: /^Open warnings/ }).click();
+  await page
+    .getByRole('dialog')
+    .getByRole('button', { name: /Hanging.*keeps 9\.4 mL of gas/ })
+    .click();
+  await panel(page).getByRole('heading', { name: 'Hanging' }).waitFor();
   await page.locator('.view-legend').getByText('Gas stays').waitFor();
   await look(page);
   const map = page.getByRole('application', { name: /Which side of the model points up/ });
