@@ -111,7 +111,12 @@ function sweepUpFromZero(level: Level): void {
       (b[c] + gx[c - 1] * x[c - 1] + gy[c - nx] * x[c - nx] + gz[c - plane] * x[c - plane]) *
       inverseDiagonal[c];
   }
-  const { anodeCell, anodeWeight } = level;
+  solveMetal(level);
+}
+
+/** The metal's own equation: what the cells send it, it sends back. */
+function solveMetal(level: Level): void {
+  const { x, anodeCell, anodeWeight } = level;
   let flow = level.metalB;
   let weight = 0;
   for (let a = 0; a < anodeCell.length; a++) {
@@ -126,71 +131,25 @@ function sweepUpFromZero(level: Level): void {
  * exactly what its later neighbours send, so only those are read.
  */
 function restrictResidual(level: Level, coarse: Level): void {
-  const { nx, ny, nz, plane, gx, gy, gz, x } = level;
-  const t = level.down!;
-  const into = coarse.b;
-  into.fill(0);
-  const cnx = coarse.nx;
-  const cplane = coarse.plane;
-  const cgx = coarse.gx;
-  const cgy = coarse.gy;
-  const cgz = coarse.gz;
-  const { parent: px, side: sx, shareTimesDistanceM: wx, perSize: perX } = t.x;
-  for (let k = 0; k < nz; k++) {
-    const sideZ = t.z.side[k] * cplane;
-    const faceZ = sideZ < 0 ? -cplane : 0;
-    const perZ = t.z.perSize[k] / t.kappa;
-    const shareZ = t.z.shareTimesDistanceM[k] / t.kappa;
-    const planeStart = cplane + t.z.parent[k] * cplane;
-    for (let j = 0; j < ny; j++) {
-      const sideY = t.y.side[j] * cnx;
-      const faceY = sideY < 0 ? -cnx : 0;
-      const openX = t.y.perSize[j] * perZ;
-      const openY = t.y.shareTimesDistanceM[j] * perZ;
-      const openZ = t.y.perSize[j] * shareZ;
-      const rowStart = planeStart + t.y.parent[j] * cnx;
-      let c = plane + nx * (j + ny * k);
-      for (let i = 0; i < nx; i++, c++) {
-        const r = gx[c] * x[c + 1] + gy[c] * x[c + nx] + gz[c] * x[c + plane];
-        if (r === 0) continue;
-        const p = rowStart + px[i];
-        const side = sx[i];
-        const ax = cgx[side < 0 ? p - 1 : p] * wx[i] * openX;
-        const ay = cgy[p + faceY] * perX[i] * openY;
-        const az = cgz[p + faceZ] * perX[i] * openZ;
-        into[p] += (1 - ax - ay - az) * r;
-        into[p + side] += ax * r;
-        into[p + sideY] += ay * r;
-        into[p + sideZ] += az * r;
-      }
-    }
-  }
-  // What the metal sends at its new potential.
-  for (let a = 0; a < level.anodeCell.length; a++) {
-    const at = level.anodeCell[a] - plane;
-    const i = at % nx;
-    const j = ((at - i) / nx) % ny;
-    const k = (at - i - nx * j) / plane;
-    const r = level.anodeWeight[a] * level.metalX;
-    const p = cplane + t.x.parent[i] + cnx * t.y.parent[j] + cplane * t.z.parent[k];
-    const sideY = t.y.side[j] * cnx;
-    const sideZ = t.z.side[k] * cplane;
-    const perY = t.y.perSize[j];
-    const perZ = t.z.perSize[k];
-    const ax = (cgx[sx[i] < 0 ? p - 1 : p] * wx[i] * perY * perZ) / t.kappa;
-    const ay = (cgy[sideY < 0 ? p - cnx : p] * perX[i] * t.y.shareTimesDistanceM[j] * perZ) / t.kappa;
-    const az = (cgz[sideZ < 0 ? p - cplane : p] * perX[i] * perY * t.z.shareTimesDistanceM[k]) / t.kappa;
-    into[p] += (1 - ax - ay - az) * r;
-    into[p + sx[i]] += ax * r;
-    into[p + sideY] += ay * r;
-    into[p + sideZ] += az * r;
-  }
+  coarse.b.fill(0);
+  betweenGrids(level, coarse, true);
+  restrictMetal(level, coarse);
   coarse.metalB = 0;
 }
 
 function prolongAndAdd(level: Level, coarse: Level): void {
-  const { nx, ny, nz, plane, x } = level;
+  betweenGrids(level, coarse, false);
+  level.metalX += coarse.metalX;
+}
+
+/**
+ * Both ways of the interpolation, the one the other's transpose: `down` hands each cell's residual to its parent and the parent's
+ * neighbours, else each cell takes the coarse correction from these. One loop with the branch inside is as fast as two.
+ */
+function betweenGrids(level: Level, coarse: Level, down: boolean): void {
+  const { nx, ny, nz, plane, gx, gy, gz, x } = level;
   const t = level.down!;
+  const into = coarse.b;
   const e = coarse.x;
   const cnx = coarse.nx;
   const cplane = coarse.plane;
@@ -213,28 +172,56 @@ function prolongAndAdd(level: Level, coarse: Level): void {
       const rowStart = planeStart + t.y.parent[j] * cnx;
       let c = plane + nx * (j + ny * k);
       for (let i = 0; i < nx; i++, c++) {
+        const r = down ? gx[c] * x[c + 1] + gy[c] * x[c + nx] + gz[c] * x[c + plane] : 0;
+        if (down && r === 0) continue;
         const p = rowStart + px[i];
         const side = sx[i];
         const ax = cgx[side < 0 ? p - 1 : p] * wx[i] * openX;
         const ay = cgy[p + faceY] * perX[i] * openY;
         const az = cgz[p + faceZ] * perX[i] * openZ;
-        x[c] += (1 - ax - ay - az) * e[p] + ax * e[p + side] + ay * e[p + sideY] + az * e[p + sideZ];
+        const own = 1 - ax - ay - az;
+        if (down) {
+          into[p] += own * r;
+          into[p + side] += ax * r;
+          into[p + sideY] += ay * r;
+          into[p + sideZ] += az * r;
+        } else x[c] += own * e[p] + ax * e[p + side] + ay * e[p + sideY] + az * e[p + sideZ];
       }
     }
   }
-  level.metalX += coarse.metalX;
+}
+
+/** What the metal sends at its new potential, taken to the coarse right-hand side. */
+function restrictMetal(level: Level, coarse: Level): void {
+  const { nx, ny, plane } = level;
+  const t = level.down!;
+  const { b: into, nx: cnx, plane: cplane, gx: cgx, gy: cgy, gz: cgz } = coarse;
+  const { side: sx, shareTimesDistanceM: wx, perSize: perX } = t.x;
+  for (let a = 0; a < level.anodeCell.length; a++) {
+    const at = level.anodeCell[a] - plane;
+    const i = at % nx;
+    const j = ((at - i) / nx) % ny;
+    const k = (at - i - nx * j) / plane;
+    const r = level.anodeWeight[a] * level.metalX;
+    const p = cplane + t.x.parent[i] + cnx * t.y.parent[j] + cplane * t.z.parent[k];
+    const sideY = t.y.side[j] * cnx;
+    const sideZ = t.z.side[k] * cplane;
+    const perY = t.y.perSize[j];
+    const perZ = t.z.perSize[k];
+    const ax = (cgx[sx[i] < 0 ? p - 1 : p] * wx[i] * perY * perZ) / t.kappa;
+    const ay = (cgy[sideY < 0 ? p - cnx : p] * perX[i] * t.y.shareTimesDistanceM[j] * perZ) / t.kappa;
+    const az = (cgz[sideZ < 0 ? p - cplane : p] * perX[i] * perY * t.z.shareTimesDistanceM[k]) / t.kappa;
+    into[p] += (1 - ax - ay - az) * r;
+    into[p + sx[i]] += ax * r;
+    into[p + sideY] += ay * r;
+    into[p + sideZ] += az * r;
+  }
 }
 
 /** The metal's own equation, then backward Gauss-Seidel. */
 function sweepDown(level: Level): void {
   const { plane, nx, size, gx, gy, gz, inverseDiagonal, x, b, anodeCell, anodeWeight } = level;
-  let flow = level.metalB;
-  let weight = 0;
-  for (let a = 0; a < anodeCell.length; a++) {
-    flow += anodeWeight[a] * x[anodeCell[a]];
-    weight += anodeWeight[a];
-  }
-  level.metalX = weight > 0 ? flow / weight : 0;
+  solveMetal(level);
   for (let a = 0; a < anodeCell.length; a++) b[anodeCell[a]] += anodeWeight[a] * level.metalX;
   for (let c = size - plane - 1; c >= plane; c--) {
     x[c] =

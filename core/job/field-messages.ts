@@ -11,6 +11,18 @@ const WIRE_SHARE = 0.02;
 /** A bore that holds less than this share of its length stays bare enough to say so. */
 const BORE_SHARE = 0.98;
 
+/** A map was there once and is not kept: what it warned of must not vanish without a word. */
+export function mapForgotten(part: Part): JobMessage {
+  return {
+    stage: 'thickness',
+    partId: part.id,
+    level: 'check',
+    code: 'map-forgotten',
+    message: `The thickness map of “${part.name}” has not been worked out since the program was opened, so what it warned of is not known now.`,
+    remedy: 'Work out the map again at the thickness stage.',
+  };
+}
+
 /**
  * What a part's thickness has to say before the power goes on.
  * @param reading of the job as it stands; null where there is none, then only what follows without a solution is said

@@ -5,6 +5,7 @@ import { changeProcess } from '../../core/job/edit-job.ts';
 import { readField, type FieldReading } from '../../core/job/field-reading.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import type { FieldOutcome, FieldTrial } from '../state/field-store.ts';
 import { runTrial, settingFor, startField } from '../state/run-field.ts';
@@ -148,7 +149,7 @@ function CompareCard({ one, part, range, viewport }: CardProps) {
       {trial ? (
         <div className="row">
           {trial.taken === null ? (
-            <span className="soft grow">Fit the rod yourself; the job can’t hold it.</span>
+            <span className="soft grow">{rodWords(trial, system)}</span>
           ) : (
             <ActionButton
               look="small"
@@ -170,6 +171,16 @@ function CompareCard({ one, part, range, viewport }: CardProps) {
       ) : null}
     </article>
   );
+}
+
+/** What the job can't hold, in words to write down. */
+function rodWords({ name, variant }: FieldTrial, system: UnitSystem): string {
+  const rod = variant.innerCathodes?.[0];
+  const keep = 'Neither job nor run sheet can hold it: write it on the sheet by hand';
+  if (!rod) return `${keep}.`;
+  const lengthM = Math.hypot(...rod.toM.map((x, i) => x - rod.fromM[i]!));
+  const size = (m: number): string => formatIn('length', m, system === 'metric' ? 'mm' : 'in', 3).text;
+  return `${keep}, “${name.toLowerCase()}: ${size(rod.diameterM)} across, ${size(lengthM)} long, on the supply’s minus, touching nothing”.`;
 }
 
 function withTrial(job: Job, partId: string, { variant, taken }: FieldTrial): Job {

@@ -1,5 +1,5 @@
 import { faceId } from '../../core/faces/face-table.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { colourRamp, rampColour } from '../viewport/colour-ramp.ts';
 import type { ScaleRange } from '../state/thickness-map.ts';
 import { useApp, useField } from '../app/services.ts';
@@ -52,6 +52,10 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
       <div className="thickness-scale-side">
         {plain || isPreview ? null : <CursorReading unit={unit} />}
         <div className="soft">
+          {plain
+            ? 'From the thinnest place of all maps to the thickest, '
+            : 'From this map’s thinnest place to its thickest, '}
+          {formatNumber((200 * (high - low)) / (high + low), 2)} % apart.{' '}
           {limitM === undefined
             ? ''
             : limitM > low

@@ -303,7 +303,8 @@ function InnerRod({ part, known, isBusy, onAdd }: KindProps & { part: Part; know
       />
       <p className="soft">
         A rod of {formatIn('length', rod.diameterM, system === 'metric' ? 'mm' : 'in', 2).text}, a quarter of
-        the hole, on the supply’s minus. It must touch nothing: a touch shorts the supply.
+        the hole, on the supply’s minus. It must touch nothing: a touch shorts the supply. It is compared here
+        only; the tank’s record has sheets at the walls.
       </p>
       <ActionButton
         isDisabled={isBusy}

@@ -1,4 +1,4 @@
-import { fieldMessages } from '../../core/job/field-messages.ts';
+import { fieldMessages, mapForgotten } from '../../core/job/field-messages.ts';
 import { readBores, readField, type BoreSummary, type FieldReading } from '../../core/job/field-reading.ts';
 import {
   fieldSetting,
@@ -123,10 +123,12 @@ export function createFieldDeriver() {
       for (const id of remembered.keys()) if (!known.some((part) => part.id === id)) remembered.delete(id);
       return Object.fromEntries(known.map(({ id }) => [id, onePart(state, job, measures, id, field)]));
     },
-    messages(state: AppState, fields: DerivedField): JobMessage[] {
+    messages(state: AppState, fields: DerivedField, desk: FieldState): JobMessage[] {
       const job = jobOf(state);
       return job.parts.flatMap((part) => {
         const field = fields[part.id];
+        const forgotten = desk.mappedBefore.has(part.id) && desk.lastKeys[part.id] === undefined;
+        if (forgotten && state.meshes[part.id]) return [mapForgotten(part)];
         if (!field || field.stale) return [];
         const bores = field.bores.ok ? field.bores.value : null;
         return fieldMessages(job, part, field.reading, bores, state.unitSystem);

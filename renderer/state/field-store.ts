@@ -3,6 +3,7 @@ import type { FieldSetting, FieldVariant } from '../../core/job/field-setting.ts
 import type { SceneField, ScenePreview } from '../../core/field/solve-scene.ts';
 import type { Failure } from '../../core/result.ts';
 import type { FieldStep } from '../worker/field-jobs.ts';
+import { mappedParts, rememberMapped } from './mapped-parts.ts';
 
 /** A solved setting. Never saved: it can always be worked out again. */
 export interface FieldOutcome {
@@ -58,6 +59,8 @@ export interface FieldState {
   readonly results: ReadonlyMap<string, FieldOutcome>;
   /** Of each part, the key of the last map of the job itself. */
   readonly lastKeys: Readonly<Record<string, string>>;
+  /** Parts that had a map before this window was opened: it is not kept, and what it warned of is not known any more. */
+  readonly mappedBefore: ReadonlySet<string>;
   /** Parts whose thickness was looked at: nothing is worked out for the others. */
   readonly opened: ReadonlySet<string>;
   readonly run: FieldRun | null;
@@ -89,6 +92,7 @@ export function createFieldStore(): FieldStore {
   return createStore<FieldState>(() => ({
     results: new Map(),
     lastKeys: {},
+    mappedBefore: new Set(mappedParts()),
     opened: new Set(),
     run: null,
     failure: null,
@@ -109,6 +113,7 @@ export function openPart(store: FieldStore, partId: string): void {
 
 /** Keeps a result; the oldest that no part shows goes first when there are too many. */
 export function keepResult(store: FieldStore, outcome: FieldOutcome, isJobs: boolean): void {
+  if (isJobs) rememberMapped(outcome.setting.partId);
   store.setState((state) => {
     const { key, partId } = outcome.setting;
     const results = new Map(state.results);

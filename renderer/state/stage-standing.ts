@@ -24,7 +24,8 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
     current: standing('current', planned),
     thickness: standing(
       'thickness',
-      Object.values(derived.field).some(({ reading }) => reading !== null),
+      Object.values(derived.field).some(({ reading }) => reading !== null) ||
+        derived.messages.some(({ stage }) => stage === 'thickness'),
     ),
     bath: standing('bath', planned),
     fits: standing('fits', hasParts),

@@ -3,8 +3,8 @@ import type { SurfaceDensity } from '../../core/field/surface-density.ts';
 import type { ThicknessMap } from '../../core/field/thickness-map.ts';
 import type { ViewportScalar } from '../viewport/viewport-props.ts';
 
-/** An even part must not look uneven: the scale spans at least this share of the mean to either side. */
-const LEAST_SPAN = 0.1;
+/** No map is surer than this: a part more even than that is shown in one colour rather than its rounding in all of them. */
+const EVEN_SHARE = 0.01;
 
 export interface ScaleRange {
   readonly low: number;
@@ -14,8 +14,8 @@ export interface ScaleRange {
 /** One scale for all maps: from the thinnest to the thickest place of any of them. Metres. */
 export function scaleRange(maps: readonly Pick<ThicknessMap, 'leastM' | 'mostM' | 'meanM'>[]): ScaleRange {
   if (maps.length === 0) throw new RangeError('scaleRange: maps is empty');
-  const low = Math.min(...maps.map(({ leastM, meanM }) => Math.min(leastM, (1 - LEAST_SPAN) * meanM)));
-  const high = Math.max(...maps.map(({ mostM, meanM }) => Math.max(mostM, (1 + LEAST_SPAN) * meanM)));
+  const low = Math.min(...maps.map(({ leastM, meanM }) => Math.min(leastM, (1 - EVEN_SHARE) * meanM)));
+  const high = Math.max(...maps.map(({ mostM, meanM }) => Math.max(mostM, (1 + EVEN_SHARE) * meanM)));
   return { low, high };
 }
 

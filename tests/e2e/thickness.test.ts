@@ -99,6 +99,22 @@ test('no map without a tank that was chosen; then memory and time are said, and 
   await closeCleanly();
 });
 
+test('after a reload the map is gone and that is an open check, until it is worked out again', async () => {
+  const { page, closeCleanly } = await blockAtStage();
+  await workOut(page);
+  // The draft is written a moment after the last change.
+  await page.waitForTimeout(1500);
+  await page.reload();
+  await waitForPlan(page);
+  await goTo(page, 'Thickness map');
+  const forgotten = panel(page).getByText(/thickness map of “block” has not been worked out/);
+  await forgotten.waitFor();
+  expect(await scale(page).count()).toBe(0);
+  await workOut(page);
+  await forgotten.waitFor({ state: 'detached' });
+  await closeCleanly();
+});
+
 test('it can be stopped while it runs, and started again', async () => {
   const { page, closeCleanly } = await blockAtStage();
   await pick(page, 'Finest');

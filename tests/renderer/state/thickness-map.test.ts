@@ -11,10 +11,17 @@ describe('scaleRange', () => {
     expect(range).toEqual({ low: 10e-6, high: 40e-6 });
   });
 
-  it('does not blow an even map up into a colourful one', () => {
-    const { low, high } = scaleRange([{ leastM: 19.9e-6, meanM: 20e-6, mostM: 20.1e-6 }]);
-    expect(low).toBeCloseTo(18e-6, 12);
-    expect(high).toBeCloseTo(22e-6, 12);
+  it('goes from the thinnest to the thickest place of a map that spans a few per cent', () => {
+    expect(scaleRange([{ leastM: 19.4e-6, meanM: 20e-6, mostM: 20.8e-6 }])).toEqual({
+      low: 19.4e-6,
+      high: 20.8e-6,
+    });
+  });
+
+  it('does not blow rounding up into colours: a hundredth of the mean to either side at least', () => {
+    const { low, high } = scaleRange([{ leastM: 19.99e-6, meanM: 20e-6, mostM: 20.01e-6 }]);
+    expect(low).toBeCloseTo(19.8e-6, 12);
+    expect(high).toBeCloseTo(20.2e-6, 12);
   });
 });
 
