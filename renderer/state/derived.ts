@@ -175,7 +175,7 @@ export function deriveFrom(
     const hanging = hangs.hanging(state, hung, measures, known);
     const more = [
       ...hangs.messages(state, { hanging, tank }, known),
-      ...fieldDesk.deriver.messages(state, field),
+      ...fieldDesk.deriver.messages(state, field, fieldDesk.store.getState()),
     ];
     return {
       measures,
