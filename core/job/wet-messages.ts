@@ -62,14 +62,24 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
   if (limit?.ok) {
     const { thickness, practice } = limit.value;
     const um = (metres: number): string => formatIn('length', metres, 'µm', 2).text;
-    if (process.thicknessM > thickness.valueSi || process.thicknessM > (practice?.highSi ?? Infinity)) {
-      const reach = Math.min(thickness.valueSi, practice?.highSi ?? Infinity);
+    const most = Math.min(thickness.highSi ?? thickness.valueSi, practice?.highSi ?? Infinity);
+    const planned = um(process.thicknessM);
+    if (process.thicknessM > most) {
       messages.push({
         level: 'check',
         code: 'film-limit',
         stage,
-        message: `In this bath the acid eats the film’s outside as it grows, so about ${um(reach)} is as thick as it gets sound; ${um(process.thicknessM)} is planned.`,
+        message: `In this bath the acid eats the film’s outside as it grows, so about ${um(most)} is as thick as it gets sound; ${planned} is planned.`,
         remedy: 'Chill the bath, take a higher current density or a weaker bath, or plan a thinner film.',
+      });
+    } else if (process.thicknessM > thickness.valueSi) {
+      messages.push({
+        level: 'note',
+        code: 'film-near-limit',
+        stage,
+        message: `This long in the acid a film may get soft outside: somewhere from ${um(thickness.lowSi ?? thickness.valueSi)} to ${um(thickness.highSi ?? thickness.valueSi)} is the limit in this bath, and ${planned} is planned.`,
+        remedy:
+          'Rub the first part with a white cloth; if it dusts, run colder or at a higher current density.',
       });
     }
   }

@@ -158,6 +158,17 @@ describe('messages of the wet stages', () => {
     expect(codes(job)).toContain(code);
     expect(codes(plain())).not.toContain(code);
   });
+
+  it('two hours at 6 A/ft² for a mil, as it is usually done (common practice), are no warning', () => {
+    // The acid's rate is known to a factor of four only, and 1 mil lies inside what that leaves.
+    const job = withSupply(
+      changeProcess(plain(), { thicknessM: 25.4e-6, currentDensityAPerM2: 6 / 0.3048 ** 2 }),
+    );
+    expect(codes(job)).toEqual(['film-near-limit']);
+    const plan = planOf(job);
+    const wet = { heat: jobHeat(job, plan), fits: {} };
+    expect(jobMessages(job, {}, { ok: true, value: plan }, wet).map(({ level }) => level)).toEqual(['note']);
+  });
 });
 
 describe('growth and metal', () => {
