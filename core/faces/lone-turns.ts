@@ -41,7 +41,7 @@ export function breakLoneTurnsInto(
   const strips = new Strips(graph, root, smooth);
   const lone = turning.filter((h) => {
     if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) return false;
-    const turn = turnAcross(graph, h);
+    const turn = strips.turnOf(h);
     const most = Math.abs(turn) / LONELY;
     const here = strips.turnBeyond(h, turn);
     // NaN where it cannot be told, which is never less.
@@ -53,6 +53,9 @@ export function breakLoneTurnsInto(
   }
 }
 
+const NO_DISC = 1;
+const IS_DISC = 2;
+
 /** Looks across facets, from one edge to those parallel to it. */
 class Strips {
   private readonly graph: SurfaceGraph;
@@ -61,7 +64,10 @@ class Strips {
   /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
-  private readonly discs = new Map<number, boolean>();
+  /** Per half-edge, NaN until asked: each is looked at from the edges on both sides of it. */
+  private readonly turns: Float32Array;
+  /** Per facet: 0 until asked, then whether it is a disc. */
+  private readonly discs: Uint8Array;
 
   constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array) {
     this.graph = graph;
@@ -69,6 +75,8 @@ class Strips {
     this.smooth = smooth;
     this.head = new Int32Array(root.length).fill(-1);
     this.next = new Int32Array(root.length);
+    this.turns = new Float32Array(graph.twin.length).fill(NaN);
+    this.discs = new Uint8Array(root.length);
     for (let t = root.length - 1; t >= 0; t--) {
       this.next[t] = this.head[root[t]];
       this.head[root[t]] = t;
@@ -77,9 +85,13 @@ class Strips {
 
   /** Whether a facet runs on smoothly into more others than a piece of a curved surface would. */
   private isDisc(own: number): boolean {
-    const known = this.discs.get(own);
-    if (known !== undefined) return known;
+    if (this.discs[own] !== 0) return this.discs[own] === IS_DISC;
+    this.discs[own] = NO_DISC;
     const { graph, root, smooth, head, next } = this;
+    // A polygon takes as many triangles as it has sides, less two.
+    let triangles = 0;
+    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 1; t = next[t]) triangles++;
+    if (triangles < MOST_BESIDE - 1) return false;
     const beside = new Set<number>();
     for (let t = head[own]; t >= 0 && beside.size <= MOST_BESIDE; t = next[t]) {
       for (let g = 3 * t; g < 3 * t + 3; g++) {
@@ -87,9 +99,17 @@ class Strips {
         if (there !== own) beside.add(there);
       }
     }
-    const found = beside.size > MOST_BESIDE;
-    this.discs.set(own, found);
-    return found;
+    if (beside.size > MOST_BESIDE) this.discs[own] = IS_DISC;
+    return this.discs[own] === IS_DISC;
+  }
+
+  /** Signed, see surface-graph.ts. */
+  turnOf(h: number): number {
+    const known = this.turns[h];
+    if (known === known) return known;
+    const turn = turnAcross(this.graph, h);
+    this.turns[h] = this.turns[this.graph.twin[h]] = turn;
+    return turn;
   }
 
   /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
@@ -129,7 +149,7 @@ class Strips {
         const cosine2 = (along * along) / (length2 * otherLength2 || 1);
         if (cosine2 > FAN) isFan = false;
         if (cosine2 < ACROSS) continue;
-        const turnThere = turnAcross(graph, g);
+        const turnThere = this.turnOf(g);
         const meets = triangles[g] === triangles[nextSide(h)] || triangles[nextSide(g)] === triangles[h];
         if (cosine2 < PARALLEL || (turnThere * turn < 0 && meets)) {
           if (Math.abs(turnThere) > LONE_RAD / 2) return NaN;

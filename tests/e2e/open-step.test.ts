@@ -44,7 +44,7 @@ test('a STEP file needs no unit, has exact areas and its own faces, and is saved
 
   // A model of triangles never fetches the kernel.
   await drop(page, 'knob.stl', readFileSync(join(ROOT, 'assets', 'demo', 'focuser-knob.stl')));
-  await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('knob');
+  await expect.poll(() => page.getByLabel('Job name').inputValue(), { timeout: 20_000 }).toBe('knob');
   expect(kernels).toEqual([]);
   await page.getByRole('button', { name: 'Remove this part from the job' }).click();
 
