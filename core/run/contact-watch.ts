@@ -33,7 +33,8 @@ import {
  * read). E comes from the run's own ramp, or from handbook slopes (follow-split.ts).
  *
  * Here the rules are brought together and what they find is said: plain levels on every reading, then on samples of a few
- * seconds the supply, steps, jumps both ways, slow changes. The first minute and a half and the start-up peak are not judged.
+ * seconds the supply, a contact that lets go in the ramp (which has a rule of its own, since E is not known well there), steps,
+ * jumps both ways, slow changes. Until the start-up peak is past nothing but plain levels is judged.
  */
 export interface ContactWatch {
   /** Takes the next reading (times never fall) and returns what is new. Throws RangeError for one that is not finite. */
@@ -44,7 +45,7 @@ export interface ContactWatch {
   readonly areaLeft: () => AreaLeft;
 }
 
-/** About 0.8 µm of film: the start-up peak is over. */
+/** About 0.8 µm of film: the start-up peak is over, for all rules but the ramp's, which takes what is left of it into account. */
 const SETTLED_C_PER_M2 = 15_000;
 const SETTLED_S = 90;
 /** From here on levels are known well enough for short, total loss and power off. */

@@ -52,9 +52,7 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
       <div className="thickness-scale-side">
         {plain || isPreview ? null : <CursorReading unit={unit} />}
         <div className="soft">
-          {plain
-            ? 'From the thinnest place of all maps to the thickest, '
-            : 'From this map’s thinnest place to its thickest, '}
+          {plain ? 'Thinnest to thickest of all maps' : 'Thinnest to thickest'},{' '}
           {formatNumber((200 * (high - low)) / (high + low), 2)} % apart.{' '}
           {limitM === undefined
             ? ''
