@@ -205,6 +205,7 @@ export function showJob(
     selectedPinId: null,
     hoveredFace: null,
     placingPin: false,
+    repairTrial: null,
   });
   for (const [id, mesh] of Object.entries(meshes)) void prepareClicks(services, id, mesh.geometry);
 }
