@@ -84,6 +84,16 @@ function readVolume(text: string | undefined): Result<number> | undefined {
   return failure('no-volume', `“${text}” is no volume to mix.`, 'Give one above zero, such as 12 L.');
 }
 
+/** Of the finished bath at 20 °C: its mass over its density, c/w. */
+export function finishedVolumeM3({
+  acidMass,
+  waterMass,
+  finalConcentration,
+  finalStrength,
+}: BathMix | PartsMix): number {
+  return ((acidMass.valueSi + waterMass.valueSi) * finalStrength.valueSi) / finalConcentration.valueSi;
+}
+
 /** The mix that takes just this much acid: all amounts grow alike. */
 function toUseUp<Mix extends { readonly acidVolume: Figure }>(
   acidM3: number,

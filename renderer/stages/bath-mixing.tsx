@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { mixBath, MIXING_REFERENCE_K, type BathMix } from '../../core/bath/mix-bath.ts';
-import { mixFromTexts } from '../../core/bath/mix-report.ts';
+import { finishedVolumeM3, mixFromTexts } from '../../core/bath/mix-report.ts';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
 import { parseParts } from '../../core/bath/parse-parts.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
@@ -75,6 +75,11 @@ export function BathMixing() {
         onChange={(volumeM3) => change('Finished bath', { volumeM3 }, 'mix-volume')}
       />
       <OnceTaken what="The amounts">
+        <AcidAtHand
+          mix={mix}
+          acidM3={made?.ok ? made.value.acidVolume.valueSi : null}
+          onVolume={(volumeM3) => change('Acid at hand', { volumeM3 }, 'mix-volume')}
+        />
         {made && !made.ok ? (
           <MessageCard level="check" message={made.error.message} remedy={made.error.remedy} />
         ) : null}
@@ -88,6 +93,35 @@ export function BathMixing() {
           </>
         ) : null}
       </OnceTaken>
+    </EntryGroup>
+  );
+}
+
+interface AcidAtHandProps {
+  readonly mix: MixChoice;
+  /** What the mix takes as it stands. */
+  readonly acidM3: number | null;
+  readonly onVolume: (finishedM3: number) => void;
+}
+
+/** The question the other way round: how much bath all of this acid makes. In a group of its own, so that it stays while it is typed. */
+function AcidAtHand({ mix, acidM3, onVolume }: AcidAtHandProps) {
+  const made = (volumeM3: number): void => {
+    const recipe = mix.by === 'target' ? { target: mix.targetText } : { parts: mix.partsText };
+    const used = mixFromTexts({ acid: mix.acidText, ...recipe, acidVolume: `${volumeM3} m3` });
+    if (used.ok) onVolume(finishedVolumeM3(used.value));
+  };
+  return (
+    <EntryGroup>
+      <QuantityField
+        label="Or from all of this acid"
+        kind="volume"
+        valueSi={acidM3}
+        units={['L', 'US gal']}
+        limits={{ low: 1e-5, high: 10 }}
+        emptyMeans="what you have of it"
+        onChange={(value) => value !== null && made(value)}
+      />
     </EntryGroup>
   );
 }

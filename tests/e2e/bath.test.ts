@@ -27,6 +27,11 @@ test('mix a bath, use it, and see how warm the run gets', async () => {
   await page.getByText('Acid into water', { exact: false }).first().waitFor();
   await page.getByText(/of cold water into the vessel first/).waitFor();
 
+  // The other way round: all of 2 L of it make 4.900 L (2 L · 1.2599 · 0.35 / 0.18, density by Perry).
+  await type(page.getByRole('textbox', { name: 'Or from all of this acid' }), '2 L');
+  await expect.poll(() => page.getByRole('textbox', { name: 'Finished bath' }).inputValue()).toBe('4.9 L');
+  await type(page.getByRole('textbox', { name: 'Finished bath' }), '5 L');
+
   // A wrong acid is explained, and the amounts of the acid before it are not left to be poured.
   await type(page.getByRole('textbox', { name: 'Acid, as its container says' }), '35');
   await page.getByText('has no unit and is no specific gravity').waitFor();

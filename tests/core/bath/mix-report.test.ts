@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mixFromTexts, mixReport } from '../../../core/bath/mix-report.ts';
+import { finishedVolumeM3, mixFromTexts, mixReport } from '../../../core/bath/mix-report.ts';
 import { parseAcid } from '../../../core/bath/parse-acid.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -81,6 +81,8 @@ describe('a mix in the terminal’s form', () => {
     expect(mix.acidKg * 0.35).toBeCloseTo(0.8819, 3);
     const volumeL = (mix.acidKg * 0.35) / 0.18;
     expect(mix.acidKg + mix.waterKg).toBeCloseTo(volumeL * 1.111, 2);
+    const made = valueOf(mixFromTexts({ acid: '35%', target: '180g/L', acidVolume: '2 L' }));
+    expect(finishedVolumeM3(made) * 1000).toBeCloseTo(volumeL, 3);
     // The same in parts: what it says of water to one of acid gives the strength back.
     const parts = valueOf(mixReport({ acid: '35%', parts: `1:${mix.waterPerAcid}`, acidVolume: '2 L' }));
     expect(parts.finalGPerL).toBeCloseTo(180, 1);
