@@ -6,17 +6,18 @@ import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
-import { hangingRotation, inTank, planTank, loadsWithin, type TankPlan } from '../../core/job/tank-plan.ts';
-import { turnThatHelps, type HelpfulTurn } from '../../core/job/turn-in-tank.ts';
+import { hangingRotation, inTank, loadsWithin, planTank } from '../../core/job/tank-plan.ts';
+import { turnThatHelps } from '../../core/job/turn-in-tank.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { hangingSize, type HangingSize } from '../../core/racking/hanging-size.ts';
-import type { Result } from '../../core/result.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import { hangingKey } from './follow-hanging.ts';
 import type { HangingState, PartHanging } from './hanging-store.ts';
+
+type Packed = Pick<TankView, 'plan' | 'turn' | 'loadsWithin'>;
 
 export interface DerivedHanging {
   /** Per part id; those still being made ready are absent. */
@@ -56,13 +57,13 @@ export function createHangingDeriver(): HangingDeriver {
   };
 
   /** Packing searches; a name typed letter by letter must not repeat it. */
-  let packed: { key: string; made: { plan: Result<TankPlan>; turn: HelpfulTurn | null } } | null = null;
+  let packed: { key: string; made: Packed } | null = null;
   const planOf = (
     job: Job,
     items: readonly PlanItem[],
     known: Readonly<Record<string, HangingSize>>,
     system: UnitSystem,
-  ): Pick<TankView, 'plan' | 'turn' | 'loadsWithin'> => {
+  ): Packed => {
     if (!inTank(job)) return { plan: null, turn: null };
     const { supplyCurrentLimitA, currentDensityAPerM2 } = job.process;
     const key = JSON.stringify([
@@ -76,9 +77,14 @@ export function createHangingDeriver(): HangingDeriver {
     ]);
     if (packed?.key !== key) {
       const plan = planTank(job, items, known, system);
-      packed = { key, made: { plan, turn: turnThatHelps(job, items, known, plan) } };
+      const found = new Map<number, number | undefined>();
+      const within = (areaM2: number): number | undefined => {
+        if (!found.has(areaM2)) found.set(areaM2, loadsWithin(job, items, known, areaM2));
+        return found.get(areaM2);
+      };
+      packed = { key, made: { plan, turn: turnThatHelps(job, items, known, plan), loadsWithin: within } };
     }
-    return { ...packed.made, loadsWithin: (areaM2) => loadsWithin(job, items, known, areaM2) };
+    return packed.made;
   };
 
   const plans = new Map<string, { from: readonly unknown[]; plan: PartHangingPlan }>();
