@@ -1,4 +1,4 @@
-import { createHeldLevel, median } from './held-level.ts';
+import { createHeldLevel } from './held-level.ts';
 import { createNoiseTracker, sampleNoise } from './noise-tracker.ts';
 import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit, type VoltageSplit } from './ramp-fit.ts';
 import { overPotential, renewSignal, setSignal } from './trace-signal.ts';
@@ -13,6 +13,9 @@ const RENEW_S = 25;
 const NOISE_SAMPLES = 30;
 /** A rise of the current in half a minute that is none any more, share. */
 const STEADY_RISE = 0.02;
+/** From one sample to the next, and how long it goes on. */
+const SURGE = 1.25;
+const SURGE_S = 45;
 
 export function updateSplit(trace: WatchTrace): void {
   const { samples, plan } = trace;
@@ -31,7 +34,7 @@ export function updateSplit(trace: WatchTrace): void {
     settled.map((sample) => sample.currentA),
     prior,
   );
-  const fixed = rising < STEADY_RISE;
+  const fixed = rising < STEADY_RISE && !hasSurged(samples);
   trace.split = split;
   trace.splitFixed = fixed;
   const before = samples.slice(Math.max(trace.rampFrom, samples.length - NOISE_SAMPLES));
@@ -75,12 +78,18 @@ function priorFor(trace: WatchTrace, voltageV: number, currentA: number): Voltag
 /** Rise of the current over the last minute, share; medians, so that noise does not count. */
 function currentRise(samples: readonly Sample[]): number {
   const now = samples.at(-1)!.tS;
-  const late = samples.filter((sample) => sample.tS > now - 30).map((sample) => sample.currentA);
-  const early = samples
-    .filter((sample) => sample.tS <= now - 30 && sample.tS > now - 60)
-    .map((sample) => sample.currentA);
+  const late = samples.filter((sample) => sample.tS > now - 30);
+  const early = samples.filter((sample) => sample.tS <= now - 30 && sample.tS > now - 60);
   if (late.length === 0 || early.length === 0) return 0;
-  return median(late) / median(early) - 1;
+  return medianOf(late, 'currentA') / medianOf(early, 'currentA') - 1;
+}
+
+/** A voltage raised by hand makes the current surge and fall back: a median that does not rise is no steady current then. */
+function hasSurged(samples: readonly Sample[]): boolean {
+  const now = samples.at(-1)!.tS;
+  return samples.some(
+    ({ tS, currentA }, i) => i > 0 && tS > now - SURGE_S && currentA > SURGE * samples[i - 1]!.currentA,
+  );
 }
 
 /**

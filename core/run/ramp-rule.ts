@@ -1,5 +1,6 @@
 import { areaLeft, type AreaLeft } from './area-estimate.ts';
 import { median } from './held-level.ts';
+import { sampleNoise } from './noise-tracker.ts';
 import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit } from './ramp-fit.ts';
 import { createRampLine, type LineChange } from './ramp-line.ts';
 import { liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
@@ -49,8 +50,8 @@ const SMALLEST_LOSS = 0.15;
 const LETTING_GO_S = 9;
 const MAY_STILL_GO = 0.5;
 const MEASURE_S = 120;
-/** A current moved by hand makes the voltage overshoot for some seconds. */
-const HAND_MOVE = 0.05;
+const HAND_MOVE = { least: 0.05, most: 0.25 } as const;
+const HAND_DEVIATIONS = 5;
 const HAND_SETTLES_S = 25;
 
 /** A loss found: first sample of those compared, first one after it, and what there was before. */
@@ -66,13 +67,13 @@ export function createRampRule(): RampRule {
 
   const find = (trace: WatchTrace): RampLoss | undefined => {
     const from = windowStart(trace);
-    const window = trace.samples.slice(from);
-    if (window.length < FEWEST_BEFORE + FEWEST_AFTER) return undefined;
+    const window = withoutSurges(trace.samples.slice(from));
+    if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
     const change = findChange(window, liveArea(trace));
     if (!change) return undefined;
     const fresh = {
       from,
-      onset: from + change.onset,
+      onset: trace.samples.lastIndexOf(window[change.onset]!),
       leftBefore: trace.left,
       areaBeforeM2: liveArea(trace),
     };
@@ -92,11 +93,10 @@ export function createRampRule(): RampRule {
       found = undefined;
       return undefined;
     }
-    const window = trace.samples
-      .slice(from)
-      .filter((sample, i) => from + i < onset || sample.tS > onsetS + LETTING_GO_S);
-    if (window.length < onset - from + FEWEST_AFTER) return undefined;
-    const change = createRampLine(window, areaBeforeM2).changeFrom(onset - from);
+    const before = withoutSurges(trace.samples.slice(from, onset));
+    const after = trace.samples.slice(onset).filter(({ tS }) => tS > onsetS + LETTING_GO_S);
+    if (before.length === 0 || after.length < FEWEST_AFTER) return undefined;
+    const change = createRampLine([...before, ...after], areaBeforeM2).changeFrom(before.length);
     return leftAfter(leftBefore, sizeOf(trace.samples, found, change).share);
   };
 
@@ -125,7 +125,6 @@ function findChange(
   for (let onset = window.length - FEWEST_AFTER; onset >= FEWEST_BEFORE; onset--) {
     const sinceS = nowS - window[onset]!.tS;
     if (sinceS > LONGEST_LAG_S) break;
-    if (sinceS < HAND_SETTLES_S && movedByHand(window, onset)) continue;
     const change = line.changeFrom(onset);
     const z = change.ohm / change.sdOhm;
     const needed = fallsAgainstVoltage(window, onset) ? PLAIN_FALL.threshold : THRESHOLD;
@@ -153,16 +152,22 @@ function fallsAgainstVoltage(window: readonly Sample[], onset: number): boolean 
   return medianOf(after, 'voltageV') > kept && after.every(({ currentA }) => currentA < fallen);
 }
 
-/** The current itself was raised at about this sample, by much more than the ramp's even rise. */
-function movedByHand(window: readonly Sample[], onset: number): boolean {
-  const rises: number[] = [];
-  for (let i = 2; i < window.length - 1; i++) {
-    const before = window[i - 1]!.currentA + window[i - 2]!.currentA;
-    rises.push((window[i]!.currentA + window[i + 1]!.currentA - before) / 2);
-  }
-  const usual = Math.max(0, median(rises));
-  const near = rises.slice(Math.max(0, onset - 4), onset);
-  return Math.max(...near) > 3 * usual + HAND_MOVE * window[onset]!.currentA;
+/**
+ * A setting raised by hand makes current or voltage overshoot for some seconds: these samples say nothing of the line. What stands
+ * out is a rise of the current by much more than the ramp's even one and the meter's noise.
+ */
+function withoutSurges(samples: readonly Sample[]): Sample[] {
+  if (samples.length < 3) return [...samples];
+  const current = samples.map(({ currentA }) => currentA);
+  const usual = Math.max(0, median(current.slice(1).map((value, i) => value - current[i]!)));
+  const noise = HAND_DEVIATIONS * Math.SQRT2 * sampleNoise(current);
+  let movedS = -Infinity;
+  return samples.filter(({ tS, currentA }, i) => {
+    const rise = i === 0 ? 0 : currentA - current[i - 1]!;
+    const clear = Math.max(HAND_MOVE.least * currentA, Math.min(noise, HAND_MOVE.most * currentA));
+    if (rise > 3 * usual + clear) movedS = tS;
+    return tS > movedS + HAND_SETTLES_S;
+  });
 }
 
 function sizeOf(
