@@ -3,11 +3,9 @@ import { failure, success, type Result } from '../../core/result.ts';
 import { createContactWatch } from '../../core/run/contact-watch.ts';
 import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
 import { readingAt } from '../../core/run/readings.ts';
-import { liveSpans, runProgress, type RunProgress } from '../../core/run/run-progress.ts';
 import { createTypedWatch } from '../../core/run/typed-watch.ts';
-import { watchAdvice, type Advice } from '../../core/run/watch-advice.ts';
-import { readSeldom } from '../../core/run/watch-run.ts';
-import type { WatchEvent, WatchPlan } from '../../core/run/watch-event.ts';
+import { readSeldom, watchedRun, type WatchedRun } from '../../core/run/watch-run.ts';
+import type { WatchPlan } from '../../core/run/watch-event.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
@@ -111,43 +109,23 @@ function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
   });
 }
 
-interface Watched {
+interface Watched extends WatchedRun {
   readonly log: ImportedLog;
-  readonly progress: RunProgress;
-  readonly events: readonly (WatchEvent & Advice)[];
 }
 
 function watchLog(log: ImportedLog, options: WatchOptions): Watched {
   const { readings } = log;
   const watch = readSeldom(readings) ? createTypedWatch(options.plan) : createContactWatch(options.plan);
   for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
-  const events = watch.events();
-  const limit = options.plan.supplyCurrentLimitA;
-  const charge = limit === null ? {} : { highestCurrentA: limit };
-  const progressPlan = {
-    areaM2: options.plan.areaM2,
+  const plan = {
+    ...options.plan,
+    learntVoltage: null,
     thicknessM: options.thicknessM ?? USUAL_THICKNESS_M,
-    currentDensityAPerM2: options.plan.currentDensityAPerM2,
-    chargePerVolumeCPerM3: options.plan.chargePerVolumeCPerM3,
     chargeRelativeUncertainty: CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
     chargeSource: CHARGE_CONSTANT_DEFAULT.source,
     rampS: options.plan.rampS ?? 0,
   };
-  const plannedA = options.plan.areaM2 * options.plan.currentDensityAPerM2;
-  return {
-    log,
-    progress: runProgress(readings, progressPlan, charge, liveSpans(events)),
-    events: events.map((event, i) => {
-      const before = runProgress(
-        readings,
-        progressPlan,
-        { ...charge, toS: event.atS },
-        liveSpans(events.slice(0, i)),
-      );
-      const stage = { mode: options.plan.mode, thicknessM: before.thicknessM.valueSi, plannedA };
-      return { ...event, ...watchAdvice(event, stage) };
-    }),
-  };
+  return { log, ...watchedRun(readings, plan, watch.events()) };
 }
 
 const tidy = (value: number): number => Number(value.toPrecision(9));
