@@ -1,5 +1,6 @@
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components';
 import type { JobMessage } from '../../core/job/job-messages.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from './services.ts';
 import { STAGE_TITLES } from './stage-titles.ts';
@@ -43,6 +44,7 @@ export function OpenWarnings() {
 function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
   const { store } = useServices();
   const parts = useApp(jobOf).parts;
+  const system = useApp((state) => state.unitSystem);
   const part = parts.length > 1 ? parts.find(({ id }) => id === message.partId) : undefined;
   const go = (): void => {
     store.setState({
@@ -59,9 +61,9 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
       </span>
       <span>
         {part ? `${part.name}: ` : ''}
-        {message.message}
+        {withFahrenheit(message.message, system)}
       </span>
-      <span>{message.remedy}</span>
+      <span>{withFahrenheit(message.remedy, system)}</span>
     </Button>
   );
 }
