@@ -75,7 +75,7 @@ function despikeInto(rest: Float64Array, whiteV: number): void {
   }
 }
 
-/** V. */
+/** Of a reading of the voltage, the current’s share of it included, V; never less than a good meter has. */
 function noiseOf(window: readonly Sample[], rest: Float64Array, slopeOhm: number): number {
   const now = window.at(-1)!;
   return Math.max(sampleNoise(rest), LEAST_NOISE * Math.hypot(now.voltageV, slopeOhm * now.currentA));
