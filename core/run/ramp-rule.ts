@@ -43,7 +43,7 @@ const LEVEL_SAMPLES = 5;
 const LEAST_V = 2;
 const THRESHOLD = 7;
 /** A current that falls by so much while the voltage does not needs few statistics: nothing sound does that within a minute. */
-const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 3 } as const;
+const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 1 } as const;
 /** Smallest loss called, share of the area. */
 const SMALLEST_LOSS = 0.15;
 /** A contact may take this long to let go; meanwhile the low end of what is left is taken this much lower. */
@@ -52,6 +52,7 @@ const MAY_STILL_GO = 0.5;
 const MEASURE_S = 120;
 const HAND_MOVE = { least: 0.05, most: 0.25 } as const;
 const HAND_DEVIATIONS = 5;
+const HAND_SAMPLES = 6;
 const HAND_SETTLES_S = 25;
 
 /** A loss found: first sample of those compared, first one after it, and what there was before. */
@@ -154,18 +155,19 @@ function fallsAgainstVoltage(window: readonly Sample[], onset: number): boolean 
 
 /**
  * A setting raised by hand makes current or voltage overshoot for some seconds: these samples say nothing of the line. What stands
- * out is a rise of the current by much more than the ramp's even one and the meter's noise.
+ * out is a rise of the current by much more than those before it and the meter's noise.
  */
 function withoutSurges(samples: readonly Sample[]): Sample[] {
   if (samples.length < 3) return [...samples];
   const current = samples.map(({ currentA }) => currentA);
-  const usual = Math.max(0, median(current.slice(1).map((value, i) => value - current[i]!)));
+  const rises = current.map((value, i) => (i === 0 ? 0 : value - current[i - 1]!));
   const noise = HAND_DEVIATIONS * Math.SQRT2 * sampleNoise(current);
   let movedS = -Infinity;
   return samples.filter(({ tS, currentA }, i) => {
-    const rise = i === 0 ? 0 : currentA - current[i - 1]!;
+    const before = rises.slice(Math.max(1, i - HAND_SAMPLES), i);
+    const usual = before.length === 0 ? rises[i]! : Math.max(0, median(before));
     const clear = Math.max(HAND_MOVE.least * currentA, Math.min(noise, HAND_MOVE.most * currentA));
-    if (rise > 3 * usual + clear) movedS = tS;
+    if (rises[i]! > 3 * usual + clear) movedS = tS;
     return tS > movedS + HAND_SETTLES_S;
   });
 }
