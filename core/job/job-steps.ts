@@ -4,12 +4,12 @@ import { lostContactOnPaper, reclampUpToS } from '../run/watch-advice.ts';
 import type { RunStep } from '../run/step-clock.ts';
 import { sealWay } from '../reference/seal-ways.ts';
 import { stepCautions } from '../reference/step-cautions.ts';
-import { formatIn, formatNumber } from '../units/format-quantity.ts';
+import { formatIn } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hasLead } from './bath-plan.ts';
 import type { JobStep } from './job-step.ts';
 import type { Job } from './job.ts';
-import { bathReady, dyeSteps, etchSteps, mixSteps, sealSteps } from './wet-steps.ts';
+import { bathReady, dyeSteps, etchSteps, minutesOf, mixSteps, rinse, sealSteps } from './wet-steps.ts';
 
 /** What the steps need of the plan. */
 export interface StepPlan {
@@ -71,7 +71,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       record: [],
       source: PRACTICE,
     },
-    rinse('cleaning', 'Cold water, every hole flushed.', 60),
+    rinse('cleaning', 60),
     {
       id: 'water-break',
       kind: 'water-break',
@@ -90,7 +90,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
             kind: 'ramp',
             title: `Power on, ramp to ${amps}`,
             detail: `Part on plus. Raise the current evenly from zero to ${amps}${perLoad}.`,
-            minutes: formatNumber(rampS / 60, 2),
+            minutes: minutesOf(rampS),
             plannedS: rampS,
             record: ['start (clock)'],
             source: 'the plan',
@@ -102,7 +102,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       kind: 'hold',
       title: rampS > 0 ? `Hold ${amps}` : `Power on, hold ${amps}`,
       detail: `${rampS > 0 ? '' : `Part on plus${perLoad}. `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
-      minutes: formatNumber(holdS / 60, 3),
+      minutes: minutesOf(holdS),
       plannedS: holdS,
       record: ['end (clock)'],
       source: 'the plan',
@@ -130,19 +130,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       source: PRACTICE,
     },
   ];
-}
-
-function rinse(after: string, detail: string, plannedS: number): JobStep {
-  return {
-    id: `rinse after ${after}`,
-    kind: 'rinse',
-    title: `Rinse after ${after}`,
-    detail,
-    minutes: formatNumber(plannedS / 60, 2),
-    plannedS,
-    record: [],
-    source: PRACTICE,
-  };
 }
 
 /** The steps as the board's clock takes them, each with what can hurt there. */

@@ -33,13 +33,22 @@ const DYE_S = 600;
 /** Time in the desmutting bath (common practice). */
 const DESMUT_S = 90;
 
-function rinse(id: string, title: string, detail: string, plannedS: number): JobStep {
-  const minutes = minutesOf(plannedS);
-  return { id, kind: 'rinse', title, detail, minutes, plannedS, record: [], source: 'common practice' };
+/** The rinse between two baths, so that none is carried into the next. */
+export function rinse(after: string, plannedS: number): JobStep {
+  return {
+    id: `rinse after ${after}`,
+    kind: 'rinse',
+    title: `Rinse after ${after}`,
+    detail: '',
+    minutes: minutesOf(plannedS),
+    plannedS,
+    record: [],
+    source: 'common practice',
+  };
 }
 
 /** Minutes as typed: "2", "7.5". */
-function minutesOf(seconds: number): string {
+export function minutesOf(seconds: number): string {
   return short('time', seconds, 'min').replace(' min', '');
 }
 
@@ -114,7 +123,7 @@ export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
       record: ['min'],
       source: printSource(removed.source),
     },
-    rinse('rinse-etch', 'Rinse after the etch', 'Well: lye left in a hole must not reach the acid.', 60),
+    rinse('the etch', 60),
     ...(desmut
       ? [
           {
@@ -127,7 +136,7 @@ export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
             record: [],
             source: 'common practice',
           } as const,
-          rinse('rinse-desmut', 'Rinse twice after the desmut', 'Two clean waters, one after the other.', 60),
+          rinse('the desmut, twice', 60),
         ]
       : []),
   ];
@@ -155,7 +164,7 @@ export function dyeSteps(job: Job, system: UnitSystem): JobStep[] {
       record: [DEGREES[system], 'min'],
       source: dye.timeS === null ? printSource(DYE_PRACTICE.source) : 'your entry',
     },
-    rinse('rinse-dye', 'Rinse cold after the dye', 'Short and cold, until it runs clear.', 30),
+    rinse('the dye, cold', 30),
   ];
 }
 

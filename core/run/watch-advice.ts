@@ -28,8 +28,8 @@ export const RECLAMP_UP_TO_M = 1e-6;
 
 const RECLAMP =
   'Switch the power off before you touch anything, file the spot bare, clamp it again firmly and start with a new ramp.';
-const REDO =
-  'the part that let go must be stripped and done again, because its oxide no longer lets a new contact through.';
+const STRIP = 'the part that let go must be stripped and done again';
+const REDO = `${STRIP}, because its oxide no longer lets a new contact through.`;
 /** The film gets soft and powdery from here on (handbooks, from memory). */
 const WARM_K = 297.15;
 
@@ -50,7 +50,7 @@ export function reclampUpToS(rampS: number, growthSPerM: number): number {
 /** What to do when a contact is lost, as `watchAdvice` says it, for a sheet that is printed before. */
 export function lostContactOnPaper(upToS: number): string {
   const minutes = Math.max(1, Math.floor(upToS / 60));
-  return `In the first ${minutes} min: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${REDO}`;
+  return `In the first ${minutes} min: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${STRIP}.`;
 }
 
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);

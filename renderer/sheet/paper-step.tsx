@@ -3,7 +3,7 @@ import type { JobStep } from '../../core/job/job-step.ts';
 /** A step with its box to tick, what to wait and what to write down. */
 export function StepLine({ step }: { step: JobStep }) {
   return (
-    <div className="paper-step">
+    <div className={`paper-step ${step.detail === '' ? 'short' : ''}`}>
       <span className="paper-box" />
       <strong>{step.title}</strong>
       <div className="paper-minutes">{step.minutes === '' ? '' : `${step.minutes} min`}</div>
@@ -12,7 +12,7 @@ export function StepLine({ step }: { step: JobStep }) {
           <span key={what}>{what} ________</span>
         ))}
       </div>
-      <div className="paper-detail">{step.detail}</div>
+      {step.detail === '' ? null : <div className="paper-detail">{step.detail}</div>}
     </div>
   );
 }

@@ -1,7 +1,7 @@
 import { isSimulated, type SaidEvent } from '../../core/shop/run-record.ts';
 import { formatNumber } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
-import { READING_DUE, standingCalls, type RunCall } from '../state/run-calls.ts';
+import { NO_READINGS_NOW, READING_DUE, standingCalls, type RunCall } from '../state/run-calls.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { RunStrip } from './run-strip.tsx';
 
@@ -41,6 +41,11 @@ export function AlarmBanner() {
       ) : null}
       {isOwner && calls.some(({ kind, rings: loud }) => kind === 'event' && !loud) ? (
         <ActionButton onPress={() => recorder.dealWith()}>It is dealt with</ActionButton>
+      ) : null}
+      {isOwner && calls.some(({ kind }) => kind === 'no-readings') ? (
+        <ActionButton look="small" onPress={() => recorder.silence([NO_READINGS_NOW])}>
+          I type them from here
+        </ActionButton>
       ) : null}
       {isOwner && calls.some(({ kind }) => kind === 'reading-due') ? (
         <ActionButton look="small" onPress={() => recorder.silence([READING_DUE])}>

@@ -89,7 +89,7 @@ export function PractiseHands() {
           ) : null}
         </>
       ) : (
-        <p className="soft">Knobs, switch and clamps can be used from the ramp on.</p>
+        <p className="soft">Knobs, switch and clamps can be used while the power is on in this run.</p>
       )}
     </section>
   );

@@ -36,6 +36,17 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
       : ageS < 60
         ? ''
         : `${clockText(ageS * 1000)} ago`;
+  const filmFigure = (
+    <BoardFigure
+      label={powerIsOn ? 'Film so far' : 'Film by charge'}
+      value={film ? micro(film.valueSi) : '–'}
+      unit={filmUnit}
+      under={`${filmRange}wanted ${micro(record.plan.thicknessM)}`}
+      warn={false}
+    />
+  );
+  // With the power off no volts stand there that nobody reads.
+  if (!powerIsOn) return <dl className="board-figures">{filmFigure}</dl>;
   return (
     <dl className="board-figures">
       <BoardFigure
@@ -59,13 +70,7 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
         under=""
         warn={false}
       />
-      <BoardFigure
-        label="Film so far"
-        value={film ? micro(film.valueSi) : '–'}
-        unit={filmUnit}
-        under={`${filmRange}wanted ${micro(record.plan.thicknessM)}`}
-        warn={false}
-      />
+      {filmFigure}
       <BoardFigure
         label="Power off at"
         value={end && powerOnMs !== null ? at(end.valueSi) : '–'}

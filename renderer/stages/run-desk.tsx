@@ -45,9 +45,11 @@ function StepsToCome() {
           message={`A run goes on in another window: ${running.map(({ name }) => `“${name}”`).join(', ')}.`}
           remedy="Follow it here: this window takes over when the other one is gone."
         >
-          <ActionButton look="main" onPress={() => void runs.recorder.open(running[0]!.id)}>
-            Follow it here
-          </ActionButton>
+          {running.map(({ id, name }) => (
+            <ActionButton key={id} look="main" onPress={() => void runs.recorder.open(id)}>
+              Follow {running.length > 1 ? `“${name}”` : 'it'} here
+            </ActionButton>
+          ))}
         </MessageCard>
       ) : null}
       <h2>{running.length > 0 ? 'No run in this window' : 'No run yet'}</h2>

@@ -133,7 +133,11 @@ export function RunReadings() {
           }}
         />
         <span id="typed-reading-hint" className="hint">
-          {powerIsOn ? hint : 'Readings count from the ramp on; go there first.'}
+          {powerIsOn
+            ? hint
+            : view.powerOnMs === null
+              ? 'Readings count from the ramp on; go there first.'
+              : 'The power is off: the readings are done.'}
         </span>
         {said ? (
           <span className="wrong" role="status">
@@ -160,8 +164,8 @@ export function RunReadings() {
         </MessageCard>
       ) : null}
       {last >= 0 ? (
-        <div className="row">
-          <span className="soft grow">
+        <div className="stack">
+          <span className="soft">
             {readings.tS.length} readings; last {clockText(readings.tS[last]! * 1000)} after power on:{' '}
             {readings.voltageV[last]!.toFixed(2)} V, {readings.currentA[last]!.toFixed(2)} A
           </span>

@@ -21,6 +21,9 @@ export interface RunCall {
 
 export const HOLD_DONE = 'hold-done';
 export const READING_DUE = 'reading-due';
+export const NO_READINGS_NOW = 'no-readings';
+/** What is left to do about a lost contact once the power is off. */
+const AFTER_POWER = 'The power is off now: find what let go, measure it, and strip and redo it alone.';
 /** A supply that was read and is silent for so long has stopped. */
 const STOPPED_S = 60;
 
@@ -32,12 +35,17 @@ export function standingCalls(
 ): RunCall[] {
   const { record } = view;
   if (!record || record.endedAtMs !== null) return [];
-  const calls = [eventCall(view, system), stepCall(view), readingsCall(view, desk)];
-  return calls.filter((call) => call !== null).sort((a, b) => Number(b.rings) - Number(a.rings));
+  const over = stepCall(view);
+  const reading = readingsCall(view, desk);
+  // A hold that is done wants the switch, not a reading.
+  const isAsked = reading?.kind !== 'reading-due' || over?.kind !== 'hold-done';
+  return [eventCall(view, system), over, isAsked ? reading : null]
+    .filter((call) => call !== null)
+    .sort((a, b) => Number(b.rings) - Number(a.rings));
 }
 
 /** The newest alarm that is not dealt with; a contact that came back deals with itself. */
-function eventCall({ record, events }: RunView, system: UnitSystem): RunCall | null {
+function eventCall({ record, events, powerOnMs, powerIsOn }: RunView, system: UnitSystem): RunCall | null {
   if (!record) return null;
   const place = events.findLastIndex(({ level }) => level === 'alarm');
   const event = events[place];
@@ -47,7 +55,9 @@ function eventCall({ record, events }: RunView, system: UnitSystem): RunCall | n
     event.kind.startsWith('contact') && events.slice(place + 1).some(({ kind }) => kind === 'contact-back');
   if (isBack && !rings) return null;
   const id = `${event.kind} ${event.atS}`;
-  return { id, kind: 'event', rings, event, ...saidWords(event, record.plan, system) };
+  const call = { id, kind: 'event', rings, event, ...saidWords(event, record.plan, system) } as const;
+  const isTooLate = powerOnMs !== null && !powerIsOn && event.kind.startsWith('contact');
+  return isTooLate ? { ...call, remedy: AFTER_POWER } : call;
 }
 
 /** The step that runs has had its time. */
@@ -92,7 +102,8 @@ function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap
   const lastS = readings.tS.at(-1) ?? null;
   const isRead = desk.status === 'live' || desk.status === 'connecting' || desk.status === 'choosing';
   if (isRead) return null;
-  if (record.origin === 'supply' && role === 'owner') {
+  const typesInstead = record.silencedCalls.includes(NO_READINGS_NOW);
+  if (record.origin === 'supply' && role === 'owner' && !typesInstead) {
     if (lastS !== null && powerS - lastS < STOPPED_S) return null;
     return {
       ...call,

@@ -21,6 +21,7 @@ import { dealWithRun, endRampOnTime, markRun, silenceRun } from './run-edits.ts'
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
+import { typedReadings } from './typed-readings.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
@@ -341,26 +342,14 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
     addTyped(reading) {
       const { powerS, isOn } = powerNow();
-      if (!isOn || powerS === null || role !== 'owner') {
-        return failure(
-          'power-not-on',
-          'The power is not on in this run.',
-          'Go on to the ramp first; readings count from there.',
-        );
-      }
-      const tS = Math.round(powerS * 10) / 10;
-      if (tS < (watching.lastS() ?? 0)) {
-        return failure(
-          'reading-behind',
-          'The log put into this run already reaches beyond this moment.',
-          'Put the log in again with its zero where it belongs, or after the run.',
-        );
-      }
-      const start: Reading[] =
-        watching.lastS() === null && tS > 0 && record!.plan.rampS > 0
-          ? [{ tS: 0, voltageV: 0, currentA: 0 }]
-          : [];
-      append([...start, { tS, ...reading }], 'typed');
+      const typed = typedReadings(
+        reading,
+        isOn && role === 'owner' ? powerS : null,
+        watching.lastS(),
+        record?.plan.rampS ?? 0,
+      );
+      if (!typed.ok) return typed;
+      append(typed.value, 'typed');
       writer.keep();
       refresh();
       return success(null);

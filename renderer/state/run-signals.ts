@@ -1,4 +1,5 @@
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { saidWords } from '../../core/shop/said-words.ts';
 import { standingCalls, type RunCall } from './run-calls.ts';
 import { RAMP_OVER } from './run-edits.ts';
 import type { RunRecorder, RunView } from './run-view.ts';
@@ -57,8 +58,9 @@ export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSi
     const checks = events.slice(saidEvents).filter(({ level }) => level === 'check');
     saidEvents = Math.max(saidEvents, events.length);
     if (checks.length > 0 && record?.endedAtMs === null) {
+      const { message, remedy } = saidWords(checks.at(-1)!, record.plan, system());
       sounds.knock();
-      tell(checks.at(-1)!.message, checks.at(-1)!.remedy);
+      tell(message, remedy);
     }
     const log = record?.log ?? [];
     const moved = log.slice(saidLog).find(({ kind }) => kind === RAMP_OVER);

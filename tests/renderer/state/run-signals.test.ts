@@ -166,15 +166,35 @@ describe('what stands until it is dealt with', () => {
     expect(calls({ events: [lost], record: record({ endedAtMs: 1 }) })).toEqual([]);
   });
 
+  it('with the power off, a lost contact no longer asks for a turn of the current knob', () => {
+    const off = { events: [lost], powerOnMs: 0, powerS: 4000, powerIsOn: false } as const;
+    expect(standingCalls(view(off), silentDesk, 'metric')[0]!.remedy).toMatch(/^The power is off now/);
+    expect(standingCalls(view({ ...off, powerIsOn: true }), silentDesk, 'metric')[0]!.remedy).toBe('do this');
+  });
+
   it('a supply that is no longer read is said, with or without a gap announced', () => {
     const readings = readingsFrom([{ tS: 900, voltageV: 15, currentA: 3 }], 'supply');
     const on = { powerIsOn: true, powerOnMs: 0, readings, record: record({ origin: 'supply' }) } as const;
     expect(calls({ ...on, powerS: 950 })).toEqual([]);
     expect(calls({ ...on, powerS: 961 })).toEqual([['no-readings', false]]);
     expect(calls({ ...on, powerS: 961 }, { status: 'live' })).toEqual([]);
+    // Who types instead is asked as one who types: the next is due at 20 min.
+    const typing = { ...on, record: record({ origin: 'supply', silencedCalls: ['no-readings'] }) };
+    expect(calls({ ...typing, powerS: 961 })).toEqual([]);
+    expect(calls({ ...typing, powerS: 1500 })).toEqual([['reading-due', false]]);
     const gap = { why: 'silent', sinceS: 1 } as const;
     expect(calls({ ...on, powerS: 961 }, { status: 'gap', gap })).toEqual([['gap', false]]);
     expect(calls({ ...on, powerS: 961, powerIsOn: false }, { status: 'gap', gap })).toEqual([]);
+  });
+
+  it('a hold that is done asks for no reading', () => {
+    const hold: RunStep = { kind: 'hold', label: 'Hold', plannedS: 60 };
+    const timers = (remainingMs: number): RunView['timers'] => [
+      { step: hold, state: 'running', elapsedMs: 60_000 - remainingMs, remainingMs },
+    ];
+    const on = { powerIsOn: true, powerOnMs: 0, powerS: 3400 } as const;
+    expect(calls({ ...on, timers: timers(1000) })).toEqual([['reading-due', false]]);
+    expect(calls({ ...on, timers: timers(-1000) })).toEqual([['hold-done', true]]);
   });
 
   it('a reading is asked for from the ramp’s end on, never in a practise run or where nobody types', () => {

@@ -1,0 +1,69 @@
+import { saidWords } from '../../core/shop/said-words.ts';
+import { useApp, useRun, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
+import { clockText, timeOfDay } from './spoken-time.ts';
+
+/** What was said and what happened to the clock, newest first. */
+export function RunMessages() {
+  const { runs } = useServices();
+  const { record, events, kept, role } = useRun((view) => view);
+  const system = useApp((state) => state.unitSystem);
+  if (!record) return null;
+  const isOwner = role === 'owner';
+  const findings = record.clock.findings;
+  const lastJump = findings.findLastIndex(({ kind }) => kind === 'jumped-ahead');
+  return (
+    <>
+      {kept ? null : (
+        <p className="soft" role="status">
+          Writing…
+        </p>
+      )}
+      {[...events].reverse().map((event) => {
+        const { message, remedy } = saidWords(event, record.plan, system);
+        return (
+          <MessageCard
+            key={`${event.kind}-${event.atS}`}
+            level={event.level === 'alarm' ? 'stop' : event.level}
+            message={`${clockText(event.atS * 1000)} after power on: ${message}`}
+            remedy={remedy}
+          />
+        );
+      })}
+      {findings.map((finding, index) => (
+        <MessageCard key={`clock-${index}`} level="check" message={finding.message} remedy={finding.remedy}>
+          {index === lastJump && isOwner ? (
+            <ActionButton look="small" onPress={() => runs.recorder.denyJump()}>
+              The clock was set; take the time back
+            </ActionButton>
+          ) : null}
+        </MessageCard>
+      ))}
+    </>
+  );
+}
+
+/** Notes, gaps and what the run did by itself, newest first. */
+export function RunLog() {
+  const record = useRun((view) => view.record);
+  if (!record) return null;
+  const notes = record.clock.marks.flatMap((mark) =>
+    mark.kind === 'note' ? [{ atMs: mark.atMs, text: mark.text }] : [],
+  );
+  const lines = [...record.log, ...notes].sort((a, b) => b.atMs - a.atMs);
+  if (lines.length === 0) return null;
+  return (
+    <section className="stack" aria-label="Notes and gaps">
+      <h3>Notes and gaps</h3>
+      <ul className="history-list">
+        {lines.map((line, index) => (
+          <li key={index}>
+            <span className="soft">{timeOfDay(line.atMs)}</span>
+            <span>{line.text}</span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,34 @@
+import { failure, success, type Result } from '../../core/result.ts';
+import type { Reading } from '../../core/run/readings.ts';
+
+/**
+ * What was typed, as readings of the run at this moment; the first after a ramp brings the zero at power on along.
+ * Failures: `power-not-on`, `reading-behind`.
+ *
+ * @param powerS seconds since power on; null where it is off, or another window keeps the run
+ * @param lastS the newest reading; null where there is none
+ */
+export function typedReadings(
+  reading: Omit<Reading, 'tS'>,
+  powerS: number | null,
+  lastS: number | null,
+  rampS: number,
+): Result<Reading[]> {
+  if (powerS === null) {
+    return failure(
+      'power-not-on',
+      'The power is not on in this run.',
+      'Go on to the ramp first; readings count from there.',
+    );
+  }
+  const tS = Math.round(powerS * 10) / 10;
+  if (tS < (lastS ?? 0)) {
+    return failure(
+      'reading-behind',
+      'The log put into this run already reaches beyond this moment.',
+      'Put the log in again with its zero where it belongs, or after the run.',
+    );
+  }
+  const start: Reading[] = lastS === null && tS > 0 && rampS > 0 ? [{ tS: 0, voltageV: 0, currentA: 0 }] : [];
+  return success([...start, { tS, ...reading }]);
+}
