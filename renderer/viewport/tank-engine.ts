@@ -1,38 +1,32 @@
 import {
   AmbientLight,
-  BoxGeometry,
   BufferAttribute,
   BufferGeometry,
-  Color,
   DirectionalLight,
   DoubleSide,
-  EdgesGeometry,
   Group,
   LineBasicMaterial,
   LineSegments,
   Matrix4,
   Mesh,
-  MeshBasicMaterial,
   MeshLambertMaterial,
   Plane,
   Ray,
   Vector3,
-  type Material,
   type OrthographicCamera,
   type Scene,
 } from 'three';
-import { cathodeShape } from '../../core/racking/cathode-shape.ts';
 import { BAR_SECTION_M } from '../../core/racking/hanger-clearance.ts';
 import { rotate } from '../../core/racking/pose.ts';
 import type { Tank } from '../../core/racking/tank.ts';
 import { add, length, subtract, type Vec3 } from '../../core/racking/vec3.ts';
-import { CameraRig } from './camera-rig.ts';
+import { CameraStand } from './camera-stand.ts';
 import { PinLayer } from './pin-layer.ts';
 import { labelPlaces } from './label-places.ts';
 import { layoutPins, PIN_BADGE_PX } from './pin-layout.ts';
 import { SurfacePicker } from './surface-picker.ts';
 import type { TankViewCopy, TankViewPart, TankViewProps } from './tank-props.ts';
-import type { StandardView } from './viewport-props.ts';
+import { addTankShapes, clear, paint, segments } from './tank-shapes.ts';
 import type { ViewportTheme } from './viewport-theme.ts';
 
 export interface TankSurroundings {
@@ -59,9 +53,8 @@ const FLAT_VIEW = 0.2;
  * The tank in 3D: vessel, liquid, sheets, bars, and a copy of a part for each placement, dragged by hand. Children of
  * the world group are in metres in the tank's frame; the camera's sphere of radius 1 holds all of it.
  */
-export class TankEngine {
+export class TankEngine extends CameraStand {
   readonly #around: TankSurroundings;
-  readonly #rig: CameraRig;
   readonly #badges: PinLayer;
   readonly #lineGroup: SVGGElement;
   readonly #world = new Group();
@@ -75,17 +68,11 @@ export class TankEngine {
     null;
   #radius = 1;
   #middle = new Vector3();
-  #widthPx = 1;
-  #heightPx = 1;
-  #fitted = true;
   #looked = false;
 
   constructor(around: TankSurroundings) {
+    super(around.camera, around.canvas, around.redraw);
     this.#around = around;
-    this.#rig = new CameraRig(around.camera, around.canvas, () => {
-      this.#fitted = false;
-      around.redraw();
-    });
     this.#badges = new PinLayer(around.svg, {
       onPick: (id) => this.#events?.onSelect(id),
       onDrag: (id, x, y) => this.#dragTo(id, x, y),
@@ -119,58 +106,12 @@ export class TankEngine {
     this.#middle.set(0, 0, top / 2);
     this.#world.scale.setScalar(1 / radius);
     this.#world.position.copy(this.#middle).divideScalar(-radius);
-    this.#rig.setPart(new Vector3(length, width, top).divideScalar(2 * radius));
+    this.rig.setPart(new Vector3(length, width, top).divideScalar(2 * radius));
     clear(this.#fixed);
-    const line = new LineBasicMaterial({ color: paint(theme.ink) });
-    const rim = new LineBasicMaterial({ color: paint(theme.edge) });
-    const wall = new MeshBasicMaterial({
-      color: paint(theme.ink),
-      transparent: true,
-      opacity: 0.07,
-      side: DoubleSide,
-      depthWrite: false,
-    });
-    const liquid = new MeshBasicMaterial({
-      color: paint(theme.liquid),
-      transparent: true,
-      opacity: 0.3,
-      side: DoubleSide,
-      depthWrite: false,
-    });
-    const outline = vesselOutline(tank);
-    this.#fixed.add(new LineSegments(segments(outline.lines), line));
-    this.#fixed.add(new Mesh(fan(outline.ring, 0), wall));
-    const surface = new Mesh(fan(outline.ring, tank.levelM), liquid);
-    surface.renderOrder = 3;
-    this.#fixed.add(surface);
-    const metal = new MeshLambertMaterial({ color: paint(theme.mask), side: DoubleSide, flatShading: true });
-    for (const sheet of tank.cathodes) {
-      const { vertices, triangles } = cathodeShape(tank, sheet);
-      const shape = new BufferGeometry();
-      shape.setAttribute('position', new BufferAttribute(Float32Array.from(vertices), 3));
-      shape.setIndex(new BufferAttribute(triangles, 1));
-      this.#fixed.add(new Mesh(shape, metal), new LineSegments(new EdgesGeometry(shape, 30), rim));
-    }
-    const steel = new MeshLambertMaterial({ color: paint(theme.contact), flatShading: true });
-    for (const bar of tank.bars) {
-      const long = bar.toM - bar.fromM;
-      const shape = new BoxGeometry(
-        bar.along === 'x' ? long : BAR_SECTION_M,
-        bar.along === 'x' ? BAR_SECTION_M : long,
-        BAR_SECTION_M,
-      );
-      const along = (bar.fromM + bar.toM) / 2;
-      const z = bar.heightM + BAR_SECTION_M / 2;
-      if (bar.along === 'x') shape.translate(along, bar.acrossM, z);
-      else shape.translate(bar.acrossM, along, z);
-      this.#fixed.add(
-        new Mesh(shape, bar.role === 'work' ? steel : metal),
-        new LineSegments(new EdgesGeometry(shape), rim),
-      );
-    }
+    addTankShapes(this.#fixed, tank, theme);
     this.#looked = true;
     if (changed) this.look('corner');
-    this.#around.redraw();
+    this.redraw();
   }
 
   show(shown: Shown): void {
@@ -189,45 +130,10 @@ export class TankEngine {
     this.#rebuild();
   }
 
-  setSize(widthPx: number, heightPx: number): void {
-    if (widthPx === this.#widthPx && heightPx === this.#heightPx) return;
-    this.#widthPx = Math.max(1, widthPx);
-    this.#heightPx = Math.max(1, heightPx);
-    this.#rig.setSize(widthPx, heightPx);
-    if (this.#fitted) this.fit();
-    this.#around.redraw();
-  }
-
-  fit(): void {
-    this.#rig.fit();
-    this.#fitted = true;
-    this.#around.redraw();
-  }
-
-  look(view: StandardView): void {
-    this.#rig.look(view);
-    this.#fitted = true;
-    this.#around.redraw();
-  }
-
-  orbitBy(azimuthRad: number, polarRad: number): void {
-    this.#rig.orbitBy(azimuthRad, polarRad);
-  }
-
-  panBy(rightPx: number, upPx: number): void {
-    this.#rig.panBy(rightPx, upPx);
-  }
-
-  zoomBy(factor: number): void {
-    this.#rig.zoomBy(factor, 0, 0);
-    this.#fitted = false;
-    this.#around.redraw();
-  }
-
   /** Before each frame: badges and distances follow the camera. */
   frame(): void {
     const { camera } = this.#around;
-    this.#rig.clip();
+    this.rig.clip();
     camera.updateMatrixWorld();
     const shown = this.#shown;
     if (!shown) return;
@@ -235,7 +141,7 @@ export class TankEngine {
       at: this.#toScene(this.#middleOf(copy)),
       normal: new Vector3(0, 0, 1),
     }));
-    const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
+    const placed = layoutPins(spots, camera, this.widthPx, this.heightPx);
     shown.copies.forEach(({ placement }, i) => this.#badges.place(placement.id, placed[i]!, false));
     this.#lineGroup.replaceChildren();
     const lines = shown.lines
@@ -288,7 +194,7 @@ export class TankEngine {
     clear(this.#hung);
     for (const { shape } of this.#partShapes.values()) shape.dispose();
     this.#world.removeFromParent();
-    this.#rig.dispose();
+    this.rig.dispose();
   }
 
   #rebuild(): void {
@@ -314,7 +220,7 @@ export class TankEngine {
     if (points.length > 0 && !this.#drag?.moved) {
       this.#hung.add(new LineSegments(segments(points), new LineBasicMaterial({ color: paint(theme.ink) })));
     }
-    this.#around.redraw();
+    this.redraw();
   }
 
   #shapeOf(partId: string, part: TankViewPart): BufferGeometry {
@@ -356,16 +262,13 @@ export class TankEngine {
 
   #onPicture(tank: Vec3): { x: number; y: number } {
     const seen = this.#toScene(tank).project(this.#around.camera);
-    return { x: ((seen.x + 1) / 2) * this.#widthPx, y: ((1 - seen.y) / 2) * this.#heightPx };
+    return { x: ((seen.x + 1) / 2) * this.widthPx, y: ((1 - seen.y) / 2) * this.heightPx };
   }
 
   /** The line of sight through a place of the picture, metres in the tank. */
   #sight(xPx: number, yPx: number): Ray {
-    const { camera } = this.#around;
-    camera.updateMatrixWorld();
-    const near = new Vector3((xPx / this.#widthPx) * 2 - 1, 1 - (yPx / this.#heightPx) * 2, -1);
-    near.unproject(camera).multiplyScalar(this.#radius).add(this.#middle);
-    return new Ray(near, camera.getWorldDirection(new Vector3()));
+    const { origin, direction } = this.sight(xPx, yPx);
+    return new Ray(origin.multiplyScalar(this.#radius).add(this.#middle), direction);
   }
 
   #copyAt(xPx: number, yPx: number): { copy: TankViewCopy; at: Vector3 } | null {
@@ -472,61 +375,4 @@ export class TankEngine {
     this.#drag = null;
     this.#rebuild();
   }
-}
-
-function paint(hex: string): Color {
-  return new Color().setStyle(hex, 'srgb-linear');
-}
-
-/** Empties a group and frees what it drew with; shared shapes of parts are kept. */
-function clear(group: Group, keepShapes = false): void {
-  const materials = new Set<Material>();
-  for (const child of [...group.children]) {
-    group.remove(child);
-    if (child instanceof Mesh || child instanceof LineSegments) {
-      materials.add(child.material as Material);
-      if (!keepShapes || child instanceof LineSegments) (child.geometry as BufferGeometry).dispose();
-    }
-  }
-  for (const material of materials) material.dispose();
-}
-
-function segments(points: readonly number[]): BufferGeometry {
-  const shape = new BufferGeometry();
-  shape.setAttribute('position', new BufferAttribute(Float32Array.from(points), 3));
-  return shape;
-}
-
-function fan(ring: readonly (readonly [number, number])[], z: number): BufferGeometry {
-  const points: number[] = [];
-  for (let i = 1; i + 1 < ring.length; i++) {
-    for (const [x, y] of [ring[0]!, ring[i]!, ring[i + 1]!]) points.push(x, y, z);
-  }
-  return segments(points);
-}
-
-const ROUND_STEPS = 72;
-
-/** Floor and rim as a ring of corners, and the lines to draw. */
-function vesselOutline({ vessel }: Tank): { ring: [number, number][]; lines: number[] } {
-  const ring: [number, number][] =
-    vessel.shape === 'box'
-      ? [
-          [-vessel.lengthM / 2, -vessel.widthM / 2],
-          [vessel.lengthM / 2, -vessel.widthM / 2],
-          [vessel.lengthM / 2, vessel.widthM / 2],
-          [-vessel.lengthM / 2, vessel.widthM / 2],
-        ]
-      : Array.from({ length: ROUND_STEPS }, (_, i) => {
-          const angle = (2 * Math.PI * i) / ROUND_STEPS;
-          const r = vessel.diameterM / 2;
-          return [r * Math.cos(angle), r * Math.sin(angle)];
-        });
-  const lines: number[] = [];
-  ring.forEach(([x, y], i) => {
-    const [nextX, nextY] = ring[(i + 1) % ring.length]!;
-    for (const z of [0, vessel.heightM]) lines.push(x, y, z, nextX, nextY, z);
-    if (vessel.shape === 'box' || i % (ROUND_STEPS / 4) === 0) lines.push(x, y, 0, x, y, vessel.heightM);
-  });
-  return { ring, lines };
 }

@@ -2,7 +2,8 @@ import { Vector3, type OrthographicCamera, type Scene, type WebGLRenderer } from
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
-import { CameraRig, clipToPart } from './camera-rig.ts';
+import { clipToPart } from './camera-rig.ts';
+import { CameraStand } from './camera-stand.ts';
 import { MarkLayer } from './mark-layer.ts';
 import { PAPER_PITCH_PX, PartScene } from './part-scene.ts';
 import { PinLayer } from './pin-layer.ts';
@@ -15,7 +16,6 @@ import { triangleNormal } from './triangle-normal.ts';
 import type {
   Point3,
   SnapshotRequest,
-  StandardView,
   SurfaceHit,
   SurfacePick,
   ViewportClip,
@@ -55,10 +55,9 @@ const PICTURE_LAYOUT_PX = 560;
  * The 3D view behind its React shell: owns what is on the GPU, the camera, picking and pins, and draws only when
  * asked. Everything it holds is freed by dispose().
  */
-export class ViewEngine {
+export class ViewEngine extends CameraStand {
   #events: ViewEvents = {};
   readonly #around: ViewSurroundings;
-  readonly #rig: CameraRig;
   readonly #pinLayer: PinLayer;
   readonly #markLayer: MarkLayer;
   readonly #stopListening: () => void;
@@ -75,17 +74,10 @@ export class ViewEngine {
   #mode: 'select' | 'place-pin' = 'select';
   #newPinPatchRadius: number | undefined;
   #up: Point3 = [0, 0, 1];
-  #widthPx = 1;
-  #heightPx = 1;
-  /** False once the user turned or moved the view: then a new window size no longer refits it. */
-  #fitted = true;
 
   constructor(around: ViewSurroundings) {
+    super(around.camera, around.canvas, around.redraw);
     this.#around = around;
-    this.#rig = new CameraRig(around.camera, around.canvas, () => {
-      this.#fitted = false;
-      around.redraw();
-    });
     this.#pinLayer = new PinLayer(around.pinSvg, {
       onPick: (id) => this.#events.onPinPick?.(id),
       onDrag: (id, x, y) => this.#dragPin(id, x, y),
@@ -98,7 +90,7 @@ export class ViewEngine {
       onHover: (x, y) => this.#hover(x, y),
       onLeave: () => this.#leave(),
       onGrab: () => this.#settlePivot(),
-      onWheel: (factor, x, y) => this.zoomBy(factor, x - this.#widthPx / 2, this.#heightPx / 2 - y),
+      onWheel: (factor, x, y) => this.zoomBy(factor, x - this.widthPx / 2, this.heightPx / 2 - y),
     });
   }
 
@@ -123,30 +115,30 @@ export class ViewEngine {
         if (this.#theme) this.#part.setTheme(this.#theme);
         this.#part.setUp(this.#up);
         this.#around.scene.add(this.#part.object);
-        this.#rig.setPart(this.#part.halfSize);
+        this.rig.setPart(this.#part.halfSize);
         if (!isSame) {
-          this.#rig.look('corner');
-          this.#fitted = true;
-        } else if (this.#fitted) this.#rig.fit();
+          this.rig.look('corner');
+          this.fitted = true;
+        } else if (this.fitted) this.rig.fit();
       }
     }
     this.#geometry = geometry;
-    this.#around.redraw();
+    this.redraw();
   }
 
   setEdges(edges: FaceEdges | null): void {
     this.#part?.setEdges(edges);
-    this.#around.redraw();
+    this.redraw();
   }
 
   setScalar(scalar: ViewportScalar | null): void {
     this.#part?.setScalar(scalar);
-    this.#around.redraw();
+    this.redraw();
   }
 
   setClip(clip: ViewportClip | null): void {
     this.#part?.setClip(clip);
-    this.#around.redraw();
+    this.redraw();
   }
 
   setPickIndex(index: SerializedPickIndex | null): void {
@@ -157,13 +149,13 @@ export class ViewEngine {
       this.#waitingPick = null;
       this.#tellPick(this.#picker.hit(waiting.origin, waiting.direction), waiting.intent);
     }
-    this.#around.redraw();
+    this.redraw();
   }
 
   setStyles(styles: Uint8Array): void {
     // A part and its styles may arrive one render apart.
     if (!this.#part || styles.length !== this.#geometry?.triangleCount) return;
-    if (this.#part.setStyles(styles) > 0) this.#around.redraw();
+    if (this.#part.setStyles(styles) > 0) this.redraw();
   }
 
   setPins(pins: readonly ViewportPin[]): void {
@@ -174,7 +166,7 @@ export class ViewEngine {
 
   setMarks(marks: readonly ViewportMark[]): void {
     this.#markLayer.setMarks(marks);
-    this.#around.redraw();
+    this.redraw();
   }
 
   /** `newPinPatchRadius` (model units) draws the patch under the pointer while a pin is placed. */
@@ -188,72 +180,32 @@ export class ViewEngine {
   setTheme(theme: ViewportTheme): void {
     this.#theme = theme;
     this.#part?.setTheme(theme);
-    this.#around.redraw();
+    this.redraw();
   }
 
   setUp(up: Point3): void {
     this.#up = up;
-    this.#rig.setUp(up);
+    this.rig.setUp(up);
     this.#part?.setUp(up);
     this.look('corner');
-  }
-
-  setSize(widthPx: number, heightPx: number): void {
-    if (widthPx === this.#widthPx && heightPx === this.#heightPx) return;
-    this.#widthPx = Math.max(1, widthPx);
-    this.#heightPx = Math.max(1, heightPx);
-    this.#rig.setSize(widthPx, heightPx);
-    if (this.#fitted) this.fit();
-    this.#around.redraw();
-  }
-
-  redraw(): void {
-    this.#around.redraw();
-  }
-
-  fit(): void {
-    this.#rig.fit();
-    this.#fitted = true;
-    this.#around.redraw();
-  }
-
-  look(view: StandardView): void {
-    this.#rig.look(view);
-    this.#fitted = true;
-    this.#around.redraw();
-  }
-
-  orbitBy(azimuthRad: number, polarRad: number): void {
-    this.#rig.orbitBy(azimuthRad, polarRad);
-  }
-
-  panBy(rightPx: number, upPx: number): void {
-    this.#rig.panBy(rightPx, upPx);
-  }
-
-  /** Around a point given from the middle of the window, upwards. */
-  zoomBy(factor: number, xPx = 0, yPx = 0): void {
-    this.#rig.zoomBy(factor, xPx, yPx);
-    this.#fitted = false;
-    this.#around.redraw();
   }
 
   /** Called before each frame is drawn. */
   frame(): void {
     const { camera } = this.#around;
-    this.#rig.clip();
+    this.rig.clip();
     camera.updateMatrixWorld();
     const part = this.#part;
-    part?.setScale(camera, this.#widthPx, this.#heightPx);
+    part?.setScale(camera, this.widthPx, this.heightPx);
     this.#around.onFrame({ modelUnitsPerPixel: part ? part.radius / camera.zoom : null, camera });
     if (!part) return;
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
-    const placed = layoutPins(spots, camera, this.#widthPx, this.#heightPx);
+    const placed = layoutPins(spots, camera, this.widthPx, this.heightPx);
     const taken = placed.flatMap(({ x, y, badgeX, badgeY }) => [
       { x, y, radiusPx: PIN_FOOT_PX },
       { x: badgeX, y: badgeY, radiusPx: PIN_BADGE_PX },
     ]);
-    this.#markLayer.place((at) => part.toScene(at), camera, this.#widthPx, this.#heightPx, taken);
+    this.#markLayer.place((at) => part.toScene(at), camera, this.widthPx, this.heightPx, taken);
     this.#pins.forEach((pin, i) => {
       this.#pinLayer.place(pin.id, placed[i]!, this.#isHidden(part, spots[i]!, camera));
     });
@@ -269,12 +221,12 @@ export class ViewEngine {
     const layoutWidth = widthPx / scale;
     const shot = camera.clone();
     if (request.view) {
-      if (request.view === 'as-turned') this.#rig.recentre(shot);
-      else this.#rig.poseFor(request.view, shot);
-      shot.zoom = this.#rig.fitZoom(shot, layoutWidth, PICTURE_LAYOUT_PX, 64);
+      if (request.view === 'as-turned') this.rig.recentre(shot);
+      else this.rig.poseFor(request.view, shot);
+      shot.zoom = this.rig.fitZoom(shot, layoutWidth, PICTURE_LAYOUT_PX, 64);
     } else {
       // The same excerpt as on screen, whichever way the picture is longer.
-      shot.zoom = camera.zoom * Math.min(layoutWidth / this.#widthPx, PICTURE_LAYOUT_PX / this.#heightPx);
+      shot.zoom = camera.zoom * Math.min(layoutWidth / this.widthPx, PICTURE_LAYOUT_PX / this.heightPx);
     }
     shot.left = -layoutWidth / 2;
     shot.right = layoutWidth / 2;
@@ -309,7 +261,7 @@ export class ViewEngine {
     this.#markLayer.setMarks([]);
     this.#part?.dispose();
     this.#part = null;
-    this.#rig.dispose();
+    this.rig.dispose();
   }
 
   #spot(part: PartScene, pin: ViewportPin): PinSpot {
@@ -341,7 +293,7 @@ export class ViewEngine {
       });
     }
     part.setPatches(patches);
-    this.#around.redraw();
+    this.redraw();
   }
 
   #isHidden(part: PartScene, spot: PinSpot, camera: OrthographicCamera): boolean {
@@ -353,12 +305,8 @@ export class ViewEngine {
   /** The line of sight through a place of the window (CSS pixels from the top left), model units. */
   #sight(xPx: number, yPx: number): { origin: Vector3; direction: Vector3 } | null {
     if (!this.#part) return null;
-    const { camera } = this.#around;
-    camera.updateMatrixWorld();
-    const near = new Vector3((xPx / this.#widthPx) * 2 - 1, 1 - (yPx / this.#heightPx) * 2, -1).unproject(
-      camera,
-    );
-    return { origin: this.#part.toModel(near), direction: camera.getWorldDirection(new Vector3()) };
+    const { origin, direction } = this.sight(xPx, yPx);
+    return { origin: this.#part.toModel(origin), direction };
   }
 
   #hitAt(xPx: number, yPx: number): SurfaceHit | null {
@@ -423,11 +371,11 @@ export class ViewEngine {
   }
 
   #settlePivot(): void {
-    const hit = this.#hitAt(this.#widthPx / 2, this.#heightPx / 2);
+    const hit = this.#hitAt(this.widthPx / 2, this.heightPx / 2);
     if (!hit || !this.#part) return;
-    const fitted = this.#fitted;
-    this.#rig.pivotAtDepthOf(this.#part.toScene(hit.point));
-    this.#fitted = fitted;
+    const fitted = this.fitted;
+    this.rig.pivotAtDepthOf(this.#part.toScene(hit.point));
+    this.fitted = fitted;
   }
 
   #dragPin(id: string, xPx: number, yPx: number): void {
