@@ -10,6 +10,7 @@ import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.t
 import type { GuardedSize } from '../finish/redo-verdict.ts';
 import { roundFeatures, type RoundFeature } from '../finish/round-features.ts';
 import { sizeAfterCoating } from '../finish/size-after-coating.ts';
+import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { PartFit } from './job-fits.ts';
@@ -99,17 +100,8 @@ function maskedFaces({ faces }: PartGeometry, flags: Uint8Array): Uint8Array {
   return masked;
 }
 
-function rowsOf(fit: PartFit, { geometry }: FitGround): number[] {
-  const rows = new Set<number>();
-  for (let i = 0; i + 1 < fit.faces.length; i += 2) {
-    const end = Math.min(fit.faces[i + 1]!, geometry.triangleCount);
-    for (let t = fit.faces[i]!; t < end; t++) rows.add(geometry.faces.faceOfTriangle[t]!);
-  }
-  return [...rows].sort((a, b) => a - b);
-}
-
 function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth: BuildUp): FitItem {
-  const rows = rowsOf(fit, ground);
+  const rows = facesOfSourceRuns(ground.geometry, fit.faces);
   const rounds = ground.rounds.filter(({ faceIds }) => rows.some((row) => faceIds.includes(faceId(row))));
   const [round] = rounds;
   const masked = rows.length > 0 && rows.every((row) => maskedRows[row] === 1);

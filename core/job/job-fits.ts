@@ -23,7 +23,7 @@ export const partFitSchema = z.object({
   id: z.string().min(1),
   label: z.string().min(1).max(120),
   need: fitNeedSchema,
-  /** Triangles of the faces it belongs to (see faces/triangle-runs.ts); empty for one typed by hand. */
+  /** The file's triangles of the faces it belongs to (see faces/triangle-runs.ts); empty for one typed by hand. */
   faces: z.array(z.number().int().nonnegative()).refine((runs) => runsAreSound(runs, Infinity)),
   /** How many of it one piece has, where it was typed by hand. */
   count: z.number().int().min(1).max(1000).default(1),

@@ -1,6 +1,7 @@
 import type { Part } from '../job/job.ts';
 import { COVERAGE_BITS, coverageFlags, treatmentOf } from '../faces/coverage-flags.ts';
 import { nearestOnTriangle } from '../field/nearest-on-triangle.ts';
+import { runsOfFaces } from '../faces/runs-of-faces.ts';
 import { runsWhere } from '../faces/triangle-runs.ts';
 import type { PartGeometry } from './part-geometry.ts';
 import { pieceAt, piecesOfSources, placeOfPiece } from './source-pieces.ts';
@@ -124,6 +125,44 @@ export function changedCoverage(
     flags[source] = change(flags[source]);
   }
   return runsOf(flags);
+}
+
+/** The file's triangles behind faces of the mesh, as runs to keep in a job: they outlive repairs and fusing. */
+export function sourceRunsOfFaces(
+  geometry: Sourced & Pick<PartGeometry, 'faces'>,
+  rows: Iterable<number>,
+): number[] {
+  const { sourceTriangle, faces } = geometry;
+  if (!sourceTriangle) return runsOfFaces(faces, rows);
+  const wanted = new Set(rows);
+  const behind = new Set<number>();
+  let most = 0;
+  faces.faceOfTriangle.forEach((row, t) => {
+    if (!wanted.has(row)) return;
+    behind.add(sourceTriangle[t]);
+    most = Math.max(most, sourceTriangle[t] + 1);
+  });
+  return runsWhere(most, (source) => behind.has(source));
+}
+
+/** Faces of the mesh that hold something of the file's triangles in `runs`, in order. */
+export function facesOfSourceRuns(
+  geometry: Sourced & Pick<PartGeometry, 'faces'>,
+  runs: readonly number[],
+): number[] {
+  const { faceOfTriangle } = geometry.faces;
+  const rows = new Set<number>();
+  const within = runFlags(runs);
+  for (let t = 0; t < geometry.triangleCount; t++) {
+    if (within[sourceOf(geometry, t)] === 1) rows.add(faceOfTriangle[t]);
+  }
+  return [...rows].sort((a, b) => a - b);
+}
+
+function runFlags(runs: readonly number[]): Uint8Array {
+  const flags = new Uint8Array(runs.at(-1) ?? 0);
+  for (let i = 0; i + 1 < runs.length; i += 2) flags.fill(1, runs[i], runs[i + 1]);
+  return flags;
 }
 
 /** More than any source that the mesh or the coverage knows of. */

@@ -1,4 +1,3 @@
-import { runsOfFaces } from '../../core/faces/runs-of-faces.ts';
 import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
 import { PROCESS_LIMITS } from '../../core/electrical/check-process.ts';
@@ -6,7 +5,7 @@ import { changeField, setLeastFaces } from '../../core/job/edit-field.ts';
 import { changeProcess } from '../../core/job/edit-job.ts';
 import type { FieldReading } from '../../core/job/field-reading.ts';
 import type { Part } from '../../core/job/job.ts';
-import { changedCoverage, coverageOn } from '../../core/mesh/mesh-triangles.ts';
+import { coverageOn, sourceRunsOfFaces } from '../../core/mesh/mesh-triangles.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
@@ -29,13 +28,7 @@ export function LeastThickness({ part, reading }: { part: Part; reading: FieldRe
   const asked = askedFaces(part, geometry);
   const choose = (): void => {
     if (!geometry) return;
-    const wanted = new Set(selected);
-    const triangles = [...geometry.faces.faceOfTriangle.keys()].filter((t) =>
-      wanted.has(geometry.faces.faceOfTriangle[t]!),
-    );
-    const runs = geometry.sourceTriangle
-      ? changedCoverage(geometry, NOTHING, triangles, () => COVERAGE_BITS.mask).mask
-      : runsOfFaces(geometry.faces, wanted);
+    const runs = sourceRunsOfFaces(geometry, selected);
     editJob(store, 'Faces that need the least thickness', (job) => setLeastFaces(job, part.id, runs));
   };
   const wantedM = reading.thicknessForLeastM;

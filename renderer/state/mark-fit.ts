@@ -1,5 +1,4 @@
 import { faceRow } from '../../core/faces/face-table.ts';
-import { runsWhere } from '../../core/faces/triangle-runs.ts';
 import { parseThread } from '../../core/finish/parse-thread.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { threadArea } from '../../core/finish/thread-area.ts';
@@ -8,18 +7,18 @@ import { setThread } from '../../core/job/edit-surface.ts';
 import { putFit } from '../../core/job/edit-wet.ts';
 import type { FitNeed, PartFit } from '../../core/job/job-fits.ts';
 import type { Job, Part } from '../../core/job/job.ts';
-import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { sourceOf, sourceRunsOfFaces } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
 import { paintFaces } from './paint-faces.ts';
 
-/** Triangles of some faces of the active part, as they are saved. */
+/** The file's triangles behind some faces of the active part, as they are saved. */
 export function runsOfRows(store: AppStore, rows: ReadonlySet<number>): number[] {
   const { activePartId, meshes } = store.getState();
   const geometry = activePartId === null ? undefined : meshes[activePartId]?.geometry;
   if (!geometry) return [];
-  return runsWhere(geometry.triangleCount, (triangle) => rows.has(geometry.faces.faceOfTriangle[triangle]!));
+  return sourceRunsOfFaces(geometry, rows);
 }
 
 export function rowsOfRound(round: RoundFeature): Set<number> {

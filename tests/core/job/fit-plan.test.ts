@@ -11,6 +11,7 @@ import { fitGround, guardedSizes, planFits } from '../../../core/job/fit-plan.ts
 import type { FitNeed, PartFit } from '../../../core/job/job-fits.ts';
 import type { Part } from '../../../core/job/job.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import { sourceRunsOfFaces } from '../../../core/mesh/mesh-triangles.ts';
 import { tube } from '../../fixtures/shapes.ts';
 
 /** A ring 40 across with a bore of 25 and 30 long. */
@@ -148,5 +149,25 @@ describe('fits of a part', () => {
     expect(machine('us')).toEqual([
       'seat: machined to 25.0160-25.0370 mm (0.98488-0.98571 in) before coating',
     ]);
+  });
+
+  it('stays on its faces when repairs or fusing leave the mesh in another order', () => {
+    const turned = new Float32Array(geometry.triangleCount * 9);
+    const sourceTriangle = new Uint32Array(geometry.triangleCount);
+    for (let t = 0; t < geometry.triangleCount; t++) {
+      const from = geometry.triangleCount - 1 - t;
+      turned.set(geometry.positions.subarray(9 * from, 9 * from + 9), 9 * t);
+      sourceTriangle[t] = from;
+    }
+    const again = analysePart(turned, [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD, sourceTriangle });
+    const onAgain = fitGround(ring, again);
+    const needs = { ...ring, fits: [fit({ as: 'code', text: '25H7' })] };
+    const flags = new Uint8Array(again.triangleCount);
+    const [item] = planFits(needs, onAgain, flags, typedBuildUp(8e-6)).items;
+    expect(item).toMatchObject({ verdict: 'machine first', shape: 'hole', widthM: 0.025 });
+    // And what is saved there is the same of the file.
+    const hole = onAgain.rounds.find(({ shape }) => shape === 'hole')!;
+    const row = Number(hole.faceIds[0]!.slice(1)) - 1;
+    expect(sourceRunsOfFaces(again, [row])).toEqual(boreRuns);
   });
 });
