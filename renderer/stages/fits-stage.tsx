@@ -3,13 +3,13 @@ import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import { parseFit } from '../../core/finish/parse-fit.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { threadsForBore } from '../../core/finish/threads-for-bore.ts';
-import { putFit, removeFit } from '../../core/job/edit-wet.ts';
+import { putFit } from '../../core/job/edit-wet.ts';
 import type { FitItem, PartFitPlan } from '../../core/job/fit-plan.ts';
 import type { Part } from '../../core/job/job.ts';
 import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { fitFaces, markedThread, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
+import { dropFit, fitFaces, markedThread, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -202,7 +202,7 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
         <ActionButton
           look="small"
           aria-label={`Remove fit ${fit.label}`}
-          onPress={() => editJob(store, `Remove ${fit.label}`, (job) => removeFit(job, part.id, fit.id))}
+          onPress={() => dropFit(store, part.id, new Set(rows), fit)}
         >
           Remove
         </ActionButton>

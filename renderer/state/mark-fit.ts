@@ -3,8 +3,9 @@ import { parseThread } from '../../core/finish/parse-thread.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { threadArea } from '../../core/finish/thread-area.ts';
 import { threadedFace } from '../../core/finish/threaded-face.ts';
+import { partById } from '../../core/job/edit-job.ts';
 import { setThread } from '../../core/job/edit-surface.ts';
-import { putFit } from '../../core/job/edit-wet.ts';
+import { putFit, removeFit } from '../../core/job/edit-wet.ts';
 import type { FitNeed, PartFit } from '../../core/job/job-fits.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import { sourceOf, sourceRunsOfFaces } from '../../core/mesh/mesh-triangles.ts';
@@ -40,10 +41,34 @@ export function fitFaces(
     need,
     faces: runsOfRows(store, rows),
   };
-  const threads = need.as === 'code' ? threadsOfFit(store, partId, rows, need.text) : [];
+  const threads = threadsOfFit(store, partId, rows, need);
+  const before = known ? threadsOfFit(store, partId, rows, known.need) : [];
   const marked = (job: Job): Job =>
-    threads.reduce((next, { triangle, designation }) => setThread(next, partId, triangle, designation), job);
-  editJob(store, `Fit ${label}`, (job) => marked(putFit(job, partId, fit)), `fit-${fit.id}`);
+    threads.reduce(
+      (next, { triangle, designation }) => setThread(next, partId, triangle, designation),
+      unmarked(putFit(job, partId, fit), partId, before),
+    );
+  editJob(store, `Fit ${label}`, marked, `fit-${fit.id}`);
+}
+
+/** Takes a fit off again, and with it the thread it put on its faces. */
+export function dropFit(store: AppStore, partId: string, rows: ReadonlySet<number>, fit: PartFit): void {
+  const threads = threadsOfFit(store, partId, rows, fit.need);
+  editJob(store, `Remove ${fit.label}`, (job) => unmarked(removeFit(job, partId, fit.id), partId, threads));
+}
+
+interface ThreadMark {
+  readonly triangle: number;
+  readonly designation: string;
+}
+
+/** Without these marks; one that says another thread by now stays. */
+function unmarked(job: Job, partId: string, marks: readonly ThreadMark[]): Job {
+  const own = partById(job, partId).surface.threads;
+  const still = marks.filter((mark) =>
+    own.some((at) => at.triangle === mark.triangle && at.designation === mark.designation),
+  );
+  return still.reduce((next, { triangle }) => setThread(next, partId, triangle, null), job);
 }
 
 /** A thread given as a fit is on the real part, so its faces count with it; where the model shows another size, they don't. */
@@ -51,14 +76,15 @@ function threadsOfFit(
   store: AppStore,
   partId: string,
   rows: ReadonlySet<number>,
-  text: string,
-): { triangle: number; designation: string }[] {
+  need: FitNeed,
+): ThreadMark[] {
+  if (need.as !== 'code') return [];
   const part = jobOf(store.getState()).parts.find(({ id }) => id === partId);
   const geometry = store.getState().meshes[partId]?.geometry;
   if (!part || !geometry) return [];
   return [...rows].flatMap((row) => {
     const cylinder = threadedFace(geometry, row, metresPerUnit(part.unit));
-    const thread = cylinder.ok ? parseThread(text, cylinder.value.kind) : null;
+    const thread = cylinder.ok ? parseThread(need.text, cylinder.value.kind) : null;
     if (!cylinder.ok || !thread?.ok || !threadArea(cylinder.value, { limits: thread.value }).ok) return [];
     const designation = thread.value.designation.replace(/-(6H|6g|2A|2B)$/, '');
     return [{ triangle: sourceOf(geometry, geometry.faces.firstTriangle[row]!), designation }];

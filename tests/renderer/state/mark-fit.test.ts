@@ -3,7 +3,7 @@ import { changeBath } from '../../../core/job/edit-job.ts';
 import { editJob, jobOf, undoEdit, type AppStore } from '../../../renderer/state/app-store.ts';
 import { bathFromBook } from '../../../renderer/state/bath-book.ts';
 import { deriveFrom } from '../../../renderer/state/derived.ts';
-import { fitFaces, markedThread, paintRows, rowsOfRound } from '../../../renderer/state/mark-fit.ts';
+import { dropFit, fitFaces, markedThread, paintRows, rowsOfRound } from '../../../renderer/state/mark-fit.ts';
 import { tube } from '../../fixtures/shapes.ts';
 import { storeWithPart } from './stand-ins/store-with-part.ts';
 
@@ -60,6 +60,17 @@ describe('fits on the part', () => {
     expect(marked()).toBeNull();
     expect(coated()).toBe(plain);
     expect(wet().items[0]!.text).toContain('none of this thread’s diameters');
+    undoEdit(store);
+
+    // The thread goes with its fit: with another fit in its place, and taken off.
+    fitFaces(store, 'p', rows, 'M6', { as: 'code', text: 'M6' });
+    const { fit } = wet().items[0]!;
+    fitFaces(store, 'p', rows, '5H7', { as: 'code', text: '5H7' }, fit);
+    expect([marked(), coated()]).toEqual([null, plain]);
+    fitFaces(store, 'p', rows, 'M6', { as: 'code', text: 'M6' }, fit);
+    expect(marked()).toBe('M6x1-6H');
+    dropFit(store, 'p', rows, wet().items[0]!.fit);
+    expect([marked(), wet().items.length, coated()]).toEqual([null, 0, plain]);
   });
 
   it('works heat out only when what it rests on changed', () => {
