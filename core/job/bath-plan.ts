@@ -41,6 +41,11 @@ function filledTank({ vessel, levelM }: Tank): { volumeM3: number; surfaceM2: nu
   return { volumeM3: floor * levelM, surfaceM2: floor, wallM2: floor + around * levelM };
 }
 
+/** What the job's tank holds when it is full to its rim; null without a tank. */
+export function rimVolumeM3({ tank }: Job): number | null {
+  return tank ? filledTank({ ...tank.tank, levelM: tank.tank.vessel.heightM }).volumeM3 : null;
+}
+
 /** Open liquid of the bath: as typed, else the vessel's; null while neither is known. */
 export function bathSurfaceM2(job: Job): number | null {
   return job.bath.surfaceM2 ?? bathVessel(job)?.surfaceM2 ?? null;

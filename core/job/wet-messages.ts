@@ -8,7 +8,7 @@ import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
 import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
 import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
-import { jobFilmLimit } from './bath-plan.ts';
+import { jobFilmLimit, rimVolumeM3 } from './bath-plan.ts';
 import { alloyOf, jobSeal } from './finish-plan.ts';
 import type { PartFitPlan } from './fit-plan.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -38,6 +38,7 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
   const stage = 'bath' as const;
   const messages: JobMessage[] = [];
   if (heat && !heat.ok) messages.push({ level: 'stop', stage, ...heat.error });
+  messages.push(...overTheRim(job));
   const made = heat?.ok ? heat.value : null;
   const startK = made?.startTemperature.valueSi ?? bath.temperatureK;
   messages.push(
@@ -95,6 +96,28 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
     });
   }
   return messages;
+}
+
+/** Walls are measured to about this. */
+const RIM_SLACK = 1.02;
+
+/** More bath than the tank holds is a slip of unit, or another tank; heat and mix would rest on it. */
+function overTheRim(job: Job): JobMessage[] {
+  const rimM3 = rimVolumeM3(job);
+  const { volumeM3 } = job.bath;
+  if (rimM3 === null || volumeM3 === null || volumeM3 <= RIM_SLACK * rimM3) return [];
+  const both = (m3: number): string =>
+    `${formatIn('volume', m3, 'L').text} (${formatIn('volume', m3, 'US gal').text})`;
+  return [
+    {
+      level: 'stop',
+      code: 'bath-over-rim',
+      stage: 'bath',
+      message: `The bath is given as ${both(volumeM3)}, but the tank holds ${both(rimM3)} to its rim.`,
+      remedy:
+        'Type the bath’s volume again with its unit, leave it empty to take the tank’s, or choose the tank it is in.',
+    },
+  ];
 }
 
 function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {

@@ -2,7 +2,7 @@ import { FACE_KINDS } from '../faces/face-table.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { castRay } from './ray-cast.ts';
 import type { TriangleBvh } from './triangle-bvh.ts';
-import { add, dot, scale, subtract, type Vec3 } from './vec3.ts';
+import { add, anyPerpendicular, cross, dot, scale, subtract, type Vec3 } from './vec3.ts';
 
 /** A bore or a boss: the cylinder faces of one axis that border each other. Model units. */
 export interface RoundPlace {
@@ -26,6 +26,9 @@ const SAME = 0.01;
 const LEAST_ROUND = 0.8;
 /** A drilled bottom's cone is 0.6 radii deep; anything within this is the bottom. */
 const BOTTOM_RADII = 1.5;
+/** Share of the radius; a smaller hole that goes on beyond a counterbore is wider than this. */
+const LOOK_FROM = 0.25;
+const FREE_LOOKS = 3;
 
 /** All full bores and bosses, with the triangles of each face they need; largest radius last. */
 export function findRoundPlaces(
@@ -102,9 +105,14 @@ export function findRoundPlaces(
     const axis = axisOf(root);
     const middle = add(pointOf(root), scale(axis, (low[root] + high[root]) / 2));
     const end = depth / 2 + BOTTOM_RADII * radius;
-    const open = ([-1, 1] as const).map(
-      (way) => castRay(surface, middle, scale(axis, way), 0, end) === undefined,
-    );
+    // Looked at beside the axis: on it a drill's point is a corner, where a ray slips between the triangles.
+    const u = scale(anyPerpendicular(axis), LOOK_FROM * radius);
+    const v = cross(axis, u);
+    const eyes = [u, v, scale(u, -1), scale(v, -1)].map((aside) => add(middle, aside));
+    const open = ([-1, 1] as const).map((way) => {
+      const free = eyes.filter((eye) => castRay(surface, eye, scale(axis, way), 0, end) === undefined);
+      return free.length >= FREE_LOOKS;
+    });
     places.push({
       rows,
       inward: faces.inward[root] === 1,

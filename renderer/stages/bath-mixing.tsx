@@ -5,6 +5,7 @@ import { parseAcid } from '../../core/bath/parse-acid.ts';
 import { parseParts } from '../../core/bath/parse-parts.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
 import type { PartsMix } from '../../core/bath/mix-parts.ts';
+import { bathVessel } from '../../core/job/bath-plan.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { MixChoice } from '../../core/job/job-bath.ts';
@@ -71,9 +72,10 @@ export function BathMixing() {
         valueSi={mix.volumeM3}
         units={['L', 'US gal']}
         limits={{ low: 0.0001, high: 100 }}
-        emptyMeans={mix.by === 'target' ? 'type the litres wanted' : 'one part is a litre'}
+        emptyMeans={mix.by === 'target' ? 'type how much is wanted' : 'one part is a litre'}
         onChange={(volumeM3) => change('Finished bath', { volumeM3 }, 'mix-volume')}
       />
+      <TankFull mixM3={mix.volumeM3} />
       <OnceTaken what="The amounts">
         <AcidAtHand
           mix={mix}
@@ -94,6 +96,23 @@ export function BathMixing() {
         ) : null}
       </OnceTaken>
     </EntryGroup>
+  );
+}
+
+/** The bath's own volume for the asking, while none is typed. */
+function TankFull({ mixM3 }: { mixM3: number | null }) {
+  const { store } = useServices();
+  const system = useApp((state) => state.unitSystem);
+  const vessel = bathVessel(useApp(jobOf));
+  if (mixM3 !== null || !vessel) return null;
+  const { volumeM3 } = vessel;
+  return (
+    <ActionButton
+      look="small"
+      onPress={() => editJob(store, 'Finished bath', (j) => changeMix(j, { volumeM3 }))}
+    >
+      As much as the bath is: {sayQuantity('volume', volumeM3, system)}
+    </ActionButton>
   );
 }
 

@@ -119,6 +119,10 @@ describe('the bath of a job', () => {
     expect(bathVessel(filled)!.wallM2).toBeCloseTo(0.12 + 1.4 * 0.3, 12);
     expect(hasLead(filled)).toBe(true);
     expect(hasLead(job)).toBe(false);
+    // 0.4 · 0.3 · 0.35 m = 42 L to the rim: litres typed as gallons do not pass.
+    expect(codes(changeBath(filled, { volumeM3: 0.042 }))).not.toContain('bath-over-rim');
+    expect(codes(changeBath(filled, { volumeM3: 0.068 }))).toContain('bath-over-rim');
+    expect(codes(changeBath(job, { volumeM3: 0.068 }))).not.toContain('bath-over-rim');
   });
 
   it('warms by the balance of a small bath: I · (V + U) over m · c, less losses', () => {

@@ -65,6 +65,33 @@ describe('round places', () => {
     expect(found).toHaveLength(3);
   });
 
+  test('a drilled hole with its point is blind; a counterbored one goes through', () => {
+    // 118° of a twist drill: the point is r / tan 59° deep (common practice).
+    const drill = kernel.Manifold.cylinder(12, 2.5, 2.5, 48).add(
+      kernel.Manifold.cylinder(2.5 / Math.tan((59 * Math.PI) / 180), 0, 2.5, 48).translate([
+        0,
+        0,
+        -2.5 / Math.tan((59 * Math.PI) / 180),
+      ]),
+    );
+    const counterbored = kernel.Manifold.cylinder(40, 3.3, 3.3, 48, true).add(
+      kernel.Manifold.cylinder(7, 5.5, 5.5, 48).translate([0, 0, 4]),
+    );
+    const block = kernel.Manifold.cube([60, 30, 20], true)
+      .subtract(drill.translate([-15, 0, -1]))
+      .subtract(counterbored.translate([15, 0, 0]));
+    const geometry = analyse(block);
+    const vertices = Float64Array.from(geometry.graph.indexed.vertices);
+    const found = findRoundPlaces(
+      geometry,
+      buildTriangleBvh(vertices, geometry.graph.indexed.triangles),
+      vertices,
+    );
+    const open = (radius: number) =>
+      found.find((place) => Math.abs(place.radius - radius) < 0.05)!.open.filter(Boolean).length;
+    expect([open(2.5), open(3.3), open(5.5)]).toEqual([1, 2, 2]);
+  });
+
   test('a fillet is no hole', () => {
     const slot = kernel.Manifold.cube([30, 30, 30], true).subtract(
       kernel.Manifold.cylinder(40, 8, 8, 64, true).translate([15, 15, 0]),
