@@ -101,7 +101,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'hold',
       kind: 'hold',
       title: rampS > 0 ? `Hold ${amps}` : `Power on, hold ${amps}`,
-      detail: `${rampS > 0 ? '' : `Part on plus${perLoad}. `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
+      detail: `${rampS > 0 ? '' : 'Part on plus. '}${plan.forAllLoads ? `${amps} is the largest load’s; each load holds its own, see the table of loads. ` : ''}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
       minutes: minutesOf(holdS),
       plannedS: holdS,
       record: ['end (clock)'],

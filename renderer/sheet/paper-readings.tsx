@@ -31,7 +31,9 @@ export function ReadingsTable({ minutes, plan, system, expectedV }: ReadingsTabl
       <thead>
         <tr>
           <th scope="col">Minute</th>
-          <th scope="col">Planned</th>
+          <th scope="col">
+            Planned{plan.loads.length > 1 ? <small> largest load; else its own</small> : null}
+          </th>
           <th scope="col">Read A</th>
           <th scope="col">Read V{expectedV === '' ? null : <small> hold: {expectedV}</small>}</th>
           <th scope="col">Bath {system === 'metric' ? '°C' : '°F'}</th>

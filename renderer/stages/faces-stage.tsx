@@ -154,7 +154,7 @@ function AreaTable({ part }: { part: Part }) {
       <table className="plain tight">
         <thead>
           <tr>
-            <th scope="col">in</th>
+            <th scope="col">Unit</th>
             {columns.map(({ label }) => (
               <th key={label} scope="col">
                 {label}
@@ -188,7 +188,9 @@ function AreaNote({ measure }: { measure: PartMeasure }) {
   const isRanged = totalHighM2 - totalLowM2 > 1e-9 * totalM2;
   return (
     <p className="soft">
-      {isRanged ? `Whole between ${text(totalLowM2)} and ${text(totalHighM2)}. ` : ''}
+      {isRanged && text(totalLowM2) !== text(totalHighM2)
+        ? `Whole between ${text(totalLowM2)} and ${text(totalHighM2)}. `
+        : ''}
       {Math.abs(meshM2 - totalM2) > 1e-6 * meshM2 ? `All triangles as meshed: ${text(meshM2)}. ` : ''}
       {sealedM2 > 0 ? `${text(sealedM2)} of sealed voids left out. ` : ''}
       {aboveM2 > 0 ? `${text(aboveM2)} above the level left out. ` : ''}
