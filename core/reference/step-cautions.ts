@@ -11,6 +11,9 @@ export interface StepHazards {
 }
 
 const POWER_OFF = 'POWER OFF at the supply first, then hands in.';
+const POWER_MAY_BE_ON = 'POWER MAY BE ON: switch the supply off first, then look, then hands in.';
+const POWER_ON = 'POWER IS ON: hands out. Switch off before you touch anything.';
+const NO_CURRENT = 'The last reading shows the power off: look at the switch before hands go in.';
 const GAS = 'Hydrogen and acid mist: ventilation on, no flame or spark.';
 const DRESS = 'Goggles, face shield, acid-proof gloves and apron on.';
 
@@ -41,7 +44,7 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
     case 'ramp':
       return ['Hands out of the tank BEFORE the power goes on.', GAS];
     case 'hold':
-      return ['POWER IS ON: hands out. Switch off before you touch anything.', GAS];
+      return [POWER_ON, GAS];
     case 'rinse':
       return afterPower ? [POWER_OFF, 'Acid drips: goggles, face shield and gloves stay on.'] : [];
     case 'dye':
@@ -59,4 +62,16 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
     case 'check':
       return [];
   }
+}
+
+/**
+ * A step's cautions as `stepCautions` has them, with what is known of the power now.
+ *
+ * @param knownOff whether the supply is known to be off; going on to the next step alone does not tell
+ */
+export function cautionsAt(cautions: readonly string[], knownOff: boolean): string[] {
+  return cautions.map((caution) => {
+    if (knownOff && caution === POWER_ON) return NO_CURRENT;
+    return !knownOff && caution === POWER_OFF ? POWER_MAY_BE_ON : caution;
+  });
 }

@@ -55,18 +55,29 @@ export function lostContactOnPaper(upToS: number): string {
 
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
+/** The current that the advice on a lost contact asks for, A; null where it asks for none. */
+export function currentAskedForA(
+  event: Pick<WatchEvent, 'kind' | 'likelyAreaLeft'>,
+  { mode, thicknessM, plannedA }: AdviceStage,
+): number | null {
+  const isLost = event.kind === 'contact-lost' || event.kind === 'contact-drift';
+  return isLost && mode === 'current' && thicknessM > RECLAMP_UP_TO_M
+    ? plannedA * event.likelyAreaLeft
+    : null;
+}
+
 /** What it looks like, and what to do now at this stage of the run. Each one sentence or two. */
 export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const early = stage.thicknessM <= RECLAMP_UP_TO_M;
   const [low, high] = event.areaLeft;
   const lostText = `about ${percent(1 - event.likelyAreaLeft)} of the area (${percent(1 - high)} to ${percent(1 - low)})`;
-  const leftA = formatIn('current', stage.plannedA * event.likelyAreaLeft, 'A').text;
   const system = stage.system ?? 'metric';
   const bathK = stage.bathTemperatureK ?? null;
+  const askedA = currentAskedForA(event, stage);
   const redo =
-    stage.mode === 'current'
-      ? `Set the current down to ${leftA} so that the rest does not burn and let it finish; ${REDO}`
-      : `Let the rest finish; ${REDO}`;
+    askedA === null
+      ? `Let the rest finish; ${REDO}`
+      : `Set the current down to ${formatIn('current', askedA, 'A').text} so that the rest does not burn and let it finish; ${REDO}`;
   switch (event.kind) {
     case 'contact-lost':
       return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? RECLAMP : redo };

@@ -1,16 +1,21 @@
-import { watchAdvice, type Advice } from '../run/watch-advice.ts';
+import { watchAdvice, type Advice, type AdviceStage } from '../run/watch-advice.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { LoadPlan, SaidEvent } from './run-record.ts';
 
 /** What the watch said, in the reader's units; a run of before these were kept says it as it was said then. */
 export function saidWords(event: SaidEvent, plan: LoadPlan, system: UnitSystem): Advice {
-  const { filmM, bathTemperatureK, message, remedy } = event;
-  if (filmM === undefined) return { message, remedy };
-  return watchAdvice(event, {
-    mode: plan.mode,
-    thicknessM: filmM,
-    plannedA: plan.areaM2 * plan.currentDensityAPerM2,
-    bathTemperatureK,
-    system,
-  });
+  const { message, remedy } = event;
+  const stage = saidStage(event, plan);
+  return stage ? watchAdvice(event, { ...stage, system }) : { message, remedy };
+}
+
+/** Where the run stood when this was said; null in a run of before that was kept. */
+export function saidStage({ filmM, bathTemperatureK }: SaidEvent, plan: LoadPlan): AdviceStage | null {
+  if (filmM === undefined) return null;
+  return { mode: plan.mode, thicknessM: filmM, plannedA: plannedCurrentA(plan), bathTemperatureK };
+}
+
+/** The plan's current for the whole area, A. */
+export function plannedCurrentA({ areaM2, currentDensityAPerM2 }: LoadPlan): number {
+  return areaM2 * currentDensityAPerM2;
 }

@@ -1,6 +1,7 @@
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
+import { loweredCurrentA } from '../state/run-words.ts';
 import { clockText, timeOfDay } from './spoken-time.ts';
 
 /** The newest numbers; nothing stands there that the supply does not say now. */
@@ -9,6 +10,9 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
   const desk = useSupplyDesk((state) => state);
   const { record, readings, progress, powerS, powerOnMs, powerIsOn } = view;
   if (!record) return null;
+  const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text;
+  const planned = amps(record.plan.areaM2 * record.plan.currentDensityAPerM2);
+  const askedA = loweredCurrentA(view);
   const last = readings.tS.length - 1;
   const fromSupply = record.origin === 'supply' || desk.status === 'live' || desk.status === 'gap';
   const stored =
@@ -60,7 +64,7 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
         label="Amps"
         value={now ? now.currentA.toFixed(2) : '–'}
         unit="A"
-        under={`plan ${formatIn('current', record.plan.areaM2 * record.plan.currentDensityAPerM2, 'A', 3).text}`}
+        under={askedA === null ? `plan ${planned}` : `now to ${amps(askedA)}, plan ${planned}`}
         warn={false}
       />
       <BoardFigure

@@ -1,7 +1,9 @@
 import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
-import { useRun } from '../app/services.ts';
+import { useRun, useServices } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
+import { cautionsNow, isKnownOff, saidOffName } from '../state/run-power.ts';
+import { stepTitle } from '../state/run-words.ts';
 import { stepLeft } from '../state/step-left.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
@@ -44,7 +46,7 @@ export function RunBoard({
               ? 'The run is over'
               : `Step ${step + 1} of ${timers.length}${timer?.state === 'paused' ? ' · paused' : ''}`}
           </p>
-          <h2 className="board-step">{over ? record.name : (timer?.step.label ?? '')}</h2>
+          <h2 className="board-step">{over ? record.name : stepTitle(view)}</h2>
         </div>
         <ActionButton look="small" onPress={() => onFull(!full)}>
           {full ? 'Back to the window' : 'Fill the window'}
@@ -52,7 +54,8 @@ export function RunBoard({
       </header>
       {over ? null : (
         <>
-          <StepCautions cautions={timer?.step.cautions ?? []} />
+          <StepCautions cautions={cautionsNow(view)} />
+          <SupplyIsOff view={view} />
           <BoardClock view={view} />
           <RunBoardButtons view={view} />
         </>
@@ -74,6 +77,20 @@ function StepCautions({ cautions }: { readonly cautions: readonly string[] }) {
         <li key={caution}>{caution}</li>
       ))}
     </ul>
+  );
+}
+
+/** In the step after the hold nobody reads the supply any more: somebody who looked says that it is off. */
+function SupplyIsOff({ view }: { readonly view: RunView }) {
+  const { recorder } = useServices().runs;
+  const { step, timers, role, powerIsOn, powerOnMs } = view;
+  const before = timers[step - 1]?.step.kind;
+  if (role !== 'owner' || powerOnMs === null || powerIsOn || before !== 'hold' || isKnownOff(view))
+    return null;
+  return (
+    <ActionButton onPress={() => recorder.silence([saidOffName(view)])}>
+      I looked: the supply is off
+    </ActionButton>
   );
 }
 
@@ -109,7 +126,9 @@ function underClock(view: RunView, overdue: boolean): string {
   }
   if (overdue) {
     return timer?.step.kind === 'hold'
-      ? 'Hold done: switch the supply off, then hands in.'
+      ? isKnownOff(view)
+        ? 'Hold done; the last reading shows the power off.'
+        : 'Hold done: switch the supply off, then hands in.'
       : `over; go on to ${next?.step.label ?? 'the end'}`;
   }
   return byCharge ? 'left, by the charge that is still to come' : 'left';

@@ -1,5 +1,5 @@
-import { saidWords } from '../../core/shop/said-words.ts';
 import { useApp, useRun, useServices } from '../app/services.ts';
+import { wordsNow } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { clockText, timeOfDay } from './spoken-time.ts';
@@ -7,7 +7,8 @@ import { clockText, timeOfDay } from './spoken-time.ts';
 /** What was said and what happened to the clock, newest first. */
 export function RunMessages() {
   const { runs } = useServices();
-  const { record, events, kept, role } = useRun((view) => view);
+  const view = useRun((state) => state);
+  const { record, events, kept, role } = view;
   const system = useApp((state) => state.unitSystem);
   if (!record) return null;
   const isOwner = role === 'owner';
@@ -21,7 +22,7 @@ export function RunMessages() {
         </p>
       )}
       {[...events].reverse().map((event) => {
-        const { message, remedy } = saidWords(event, record.plan, system);
+        const { message, remedy } = wordsNow(event, view, system);
         return (
           <MessageCard
             key={`${event.kind}-${event.atS}`}

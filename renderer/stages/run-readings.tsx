@@ -5,6 +5,7 @@ import type { Reading } from '../../core/run/readings.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
+import { isKnownOff } from '../state/run-power.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { clockText } from './spoken-time.ts';
@@ -137,7 +138,9 @@ export function RunReadings() {
             ? hint
             : view.powerOnMs === null
               ? 'Readings count from the ramp on; go there first.'
-              : 'The power is off: the readings are done.'}
+              : isKnownOff(view)
+                ? 'The power is off: the readings are done.'
+                : 'The hold is over: the readings are done. Switch the supply off first, then look.'}
         </span>
         {said ? (
           <span className="wrong" role="status">

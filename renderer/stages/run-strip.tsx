@@ -1,5 +1,6 @@
 import { useRun, useServices } from '../app/services.ts';
 import { stepLeft } from '../state/step-left.ts';
+import { stepTitle } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { clockText } from './spoken-time.ts';
 
@@ -7,7 +8,7 @@ import { clockText } from './spoken-time.ts';
 export function RunStrip() {
   const { runs, store } = useServices();
   const view = useRun((state) => state);
-  const { record, timers, step, running } = view;
+  const { record, running } = view;
   const isOn = record !== null && record.endedAtMs === null;
   const other = isOn ? undefined : running.find(({ id }) => id !== record?.id);
   if (!isOn && !other) return null;
@@ -21,7 +22,7 @@ export function RunStrip() {
       <span className="grow">
         {isOn ? (
           <>
-            <strong>{timers[step]?.step.label}</strong>
+            <strong>{stepTitle(view)}</strong>
             {leftMs === null ? '' : leftMs > 0 ? `, ${clockText(leftMs)} left` : ', over'} ·{' '}
             <span className="soft">{record.name}</span>
           </>

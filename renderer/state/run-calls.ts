@@ -1,8 +1,9 @@
 import { readingDueS } from '../../core/run/reading-times.ts';
-import { saidWords } from '../../core/shop/said-words.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
+import { wordsNow } from './run-words.ts';
 import { stepLeft } from './step-left.ts';
 import { GAP_REMEDIES, GAP_WORDS, type SupplyDeskState } from './supply-desk.ts';
 
@@ -22,12 +23,10 @@ export interface RunCall {
 export const HOLD_DONE = 'hold-done';
 export const READING_DUE = 'reading-due';
 export const NO_READINGS_NOW = 'no-readings';
-/** What is left to do about a lost contact once the power is off. */
-const AFTER_POWER = 'The power is off now: find what let go, measure it, and strip and redo it alone.';
 /** A supply that was read and is silent for so long has stopped. */
 const STOPPED_S = 60;
 
-/** All that stands now, what rings first. */
+/** All that stands now: a hold that is done, then what rings, then the rest. */
 export function standingCalls(
   view: RunView,
   desk: Pick<SupplyDeskState, 'status' | 'gap'>,
@@ -41,11 +40,14 @@ export function standingCalls(
   const isAsked = reading?.kind !== 'reading-due' || over?.kind !== 'hold-done';
   return [eventCall(view, system), over, isAsked ? reading : null]
     .filter((call) => call !== null)
-    .sort((a, b) => Number(b.rings) - Number(a.rings));
+    .sort((a, b) => urgency(b) - urgency(a));
 }
 
+const urgency = ({ kind, rings }: RunCall): number => (kind === 'hold-done' ? 2 : Number(rings));
+
 /** The newest alarm that is not dealt with; a contact that came back deals with itself. */
-function eventCall({ record, events, powerOnMs, powerIsOn }: RunView, system: UnitSystem): RunCall | null {
+function eventCall(view: RunView, system: UnitSystem): RunCall | null {
+  const { record, events } = view;
   if (!record) return null;
   const place = events.findLastIndex(({ level }) => level === 'alarm');
   const event = events[place];
@@ -55,9 +57,7 @@ function eventCall({ record, events, powerOnMs, powerIsOn }: RunView, system: Un
     event.kind.startsWith('contact') && events.slice(place + 1).some(({ kind }) => kind === 'contact-back');
   if (isBack && !rings) return null;
   const id = `${event.kind} ${event.atS}`;
-  const call = { id, kind: 'event', rings, event, ...saidWords(event, record.plan, system) } as const;
-  const isTooLate = powerOnMs !== null && !powerIsOn && event.kind.startsWith('contact');
-  return isTooLate ? { ...call, remedy: AFTER_POWER } : call;
+  return { id, kind: 'event', rings, event, ...wordsNow(event, view, system) };
 }
 
 /** The step that runs has had its time. */
@@ -68,6 +68,16 @@ function stepCall(view: RunView): RunCall | null {
   if (!record || timer?.state !== 'running' || leftMs === null || leftMs > 0) return null;
   const { kind, label } = timer.step;
   const next = timers[step + 1]?.step;
+  if (kind === 'hold' && isKnownOff(view)) {
+    return {
+      id: HOLD_DONE,
+      kind: 'hold-done',
+      rings: false,
+      message: 'Hold done, and the last reading shows the power off.',
+      remedy: `Look at the switch, then go on to ${next?.label ?? 'the end'}.`,
+      event: null,
+    };
+  }
   if (kind === 'hold') {
     return {
       id: HOLD_DONE,

@@ -1,9 +1,9 @@
 import type { UnitSystem } from '../../core/units/unit-table.ts';
-import { saidWords } from '../../core/shop/said-words.ts';
 import { standingCalls, type RunCall } from './run-calls.ts';
 import { RAMP_OVER } from './run-edits.ts';
 import type { RunRecorder, RunView } from './run-view.ts';
 import type { Sounds } from './sounds.ts';
+import { wordsNow } from './run-words.ts';
 import { stepLeft } from './step-left.ts';
 import { GAP_WORDS, type SupplyDesk } from './supply-desk.ts';
 
@@ -58,7 +58,7 @@ export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSi
     const checks = events.slice(saidEvents).filter(({ level }) => level === 'check');
     saidEvents = Math.max(saidEvents, events.length);
     if (checks.length > 0 && record?.endedAtMs === null) {
-      const { message, remedy } = saidWords(checks.at(-1)!, record.plan, system());
+      const { message, remedy } = wordsNow(checks.at(-1)!, view, system());
       sounds.knock();
       tell(message, remedy);
     }

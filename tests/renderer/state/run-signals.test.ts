@@ -166,9 +166,9 @@ describe('what stands until it is dealt with', () => {
     expect(calls({ events: [lost], record: record({ endedAtMs: 1 }) })).toEqual([]);
   });
 
-  it('with the power off, a lost contact no longer asks for a turn of the current knob', () => {
+  it('after the hold, a lost contact no longer asks for a turn of the current knob', () => {
     const off = { events: [lost], powerOnMs: 0, powerS: 4000, powerIsOn: false } as const;
-    expect(standingCalls(view(off), silentDesk, 'metric')[0]!.remedy).toMatch(/^The power is off now/);
+    expect(standingCalls(view(off), silentDesk, 'metric')[0]!.remedy).toMatch(/^Switch the supply off first/);
     expect(standingCalls(view({ ...off, powerIsOn: true }), silentDesk, 'metric')[0]!.remedy).toBe('do this');
   });
 

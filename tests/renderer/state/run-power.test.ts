@@ -1,0 +1,173 @@
+import { describe, expect, it } from 'vitest';
+import { stepCautions } from '../../../core/reference/step-cautions.ts';
+import { readingsFrom, type Reading } from '../../../core/run/readings.ts';
+import type { RunStep, StepTimer } from '../../../core/run/step-clock.ts';
+import { WATCH_LEVELS, type WatchKind } from '../../../core/run/watch-event.ts';
+import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
+import { standingCalls } from '../../../renderer/state/run-calls.ts';
+import { cautionsNow, isKnownOff, saidOffName } from '../../../renderer/state/run-power.ts';
+import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
+import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
+
+const HAZARDS = { nickelSeal: false, hotSeal: false, lead: false };
+const HOLD: RunStep = {
+  kind: 'hold',
+  label: 'Hold 4.82 A',
+  plannedS: 3000,
+  cautions: stepCautions('hold', HAZARDS, true),
+};
+const RINSE: RunStep = {
+  kind: 'rinse',
+  label: 'Power off, rinse long',
+  plannedS: 120,
+  cautions: stepCautions('rinse', HAZARDS, true),
+};
+const timer = (step: RunStep, state: StepTimer['state'], remainingMs: number): StepTimer => ({
+  step,
+  state,
+  elapsedMs: 0,
+  remainingMs,
+});
+
+/** 4.82 A on 0.0482 m²; the volts and amps an ordinary run has. */
+const run = (change: Partial<RunRecord> = {}): RunRecord =>
+  ({
+    id: 'r',
+    endedAtMs: null,
+    origin: 'simulated',
+    practise: {},
+    plan: { mode: 'current', areaM2: 0.0482, currentDensityAPerM2: 100, rampS: 300, holdS: 3000 },
+    silenced: 0,
+    dealtWith: 0,
+    silencedCalls: [],
+    log: [],
+    ...change,
+  }) as unknown as RunRecord;
+const ON: Reading = { tS: 3290, voltageV: 15, currentA: 4.8 };
+const OFF: Reading = { tS: 3295, voltageV: 0, currentA: 0 };
+const holding = (readings: Reading[], change: Partial<RunView> = {}): RunView => ({
+  ...NO_RUN,
+  record: run(),
+  role: 'owner',
+  timers: [timer(HOLD, 'running', 60_000), timer(RINSE, 'waiting', 120_000)],
+  powerOnMs: 0,
+  powerS: 3300,
+  powerIsOn: true,
+  readings: readingsFrom(readings, 'simulated'),
+  ...change,
+});
+const DONE = { timers: [timer(HOLD, 'running', -1000), timer(RINSE, 'waiting', 120_000)] };
+const RINSING = {
+  timers: [timer(HOLD, 'done', 0), timer(RINSE, 'running', 60_000)],
+  step: 1,
+  powerIsOn: false,
+};
+const said = (kind: WatchKind, atS: number, filmM = 8e-6): SaidEvent => ({
+  kind,
+  level: WATCH_LEVELS[kind],
+  atS,
+  sinceS: atS,
+  areaLeft: [0.45, 0.55],
+  likelyAreaLeft: 0.5,
+  message: '',
+  remedy: '',
+  filmM,
+  bathTemperatureK: null,
+});
+const calls = (view: RunView) => standingCalls(view, { status: 'off', gap: null }, 'metric');
+
+describe('what is known of the power', () => {
+  it('going on to the rinse tells nothing of the switch: the last reading, or somebody who looked, does', () => {
+    const pressedNext = holding([ON], RINSING);
+    expect(isKnownOff(pressedNext)).toBe(false);
+    expect(cautionsNow(pressedNext)[0]).toMatch(/^POWER MAY BE ON: switch the supply off first/);
+    expect(isKnownOff(holding([ON, OFF], RINSING))).toBe(true);
+    expect(cautionsNow(holding([ON, OFF], RINSING)).join()).not.toContain('MAY BE ON');
+    const looked = run({ silencedCalls: [saidOffName(pressedNext)] });
+    expect(isKnownOff({ ...pressedNext, record: looked })).toBe(true);
+    // Back in the hold and out of it again, that word is old.
+    expect(isKnownOff({ ...pressedNext, record: looked, powerS: 3400 })).toBe(false);
+    expect(isKnownOff({ ...pressedNext, record: looked, powerIsOn: true })).toBe(false);
+  });
+
+  it('no current at a high voltage is a load without contact, and an old reading tells nothing', () => {
+    expect(isKnownOff(holding([ON, { ...OFF, voltageV: 20 }]))).toBe(false);
+    expect(isKnownOff(holding([ON, OFF], { powerS: 3305 }))).toBe(true);
+    expect(isKnownOff(holding([ON, OFF], { powerS: 3306 }))).toBe(false);
+    // Typed, the readings of 55 min are 5 min apart.
+    const typed = { record: run({ origin: 'typed' }) };
+    expect(isKnownOff(holding([ON, OFF], { ...typed, powerS: 3295 + 300 }))).toBe(true);
+    expect(isKnownOff(holding([ON, OFF], { ...typed, powerS: 3295 + 301 }))).toBe(false);
+    expect(isKnownOff(holding([]))).toBe(false);
+  });
+
+  it('switched off in the hold, neither its caution nor its alarm says that the power is on', () => {
+    expect(cautionsNow(holding([ON])).join()).toContain('POWER IS ON');
+    expect(cautionsNow(holding([ON, OFF])).join()).not.toContain('POWER IS ON');
+    const [on] = calls(holding([ON], DONE));
+    expect(on).toMatchObject({ kind: 'hold-done', rings: true });
+    expect(on!.message).toContain('switch the supply off');
+    const [off] = calls(holding([ON, OFF], DONE));
+    expect(off).toMatchObject({ kind: 'hold-done', rings: false });
+    expect(off!.message).not.toContain('switch the supply off');
+  });
+});
+
+describe('what to do about it now', () => {
+  const KINDS = Object.keys(WATCH_LEVELS) as WatchKind[];
+
+  it('after the hold nothing is set down, ramped, halved or clamped any more', () => {
+    for (const view of [holding([ON], DONE), holding([ON], RINSING), holding([ON, OFF], RINSING)]) {
+      for (const kind of KINDS.filter((each) => WATCH_LEVELS[each] === 'alarm' || each === 'supply-off')) {
+        for (const filmM of [0.3e-6, 8e-6]) {
+          const { remedy } = wordsNow(said(kind, 1800, filmM), view, 'metric');
+          expect(remedy).not.toMatch(
+            /set the current|ramp up|start with a new ramp|halve|clamp|let it finish/i,
+          );
+        }
+      }
+    }
+    expect(wordsNow(said('contact-lost', 1800), holding([ON]), 'metric').remedy).toContain('2.41 A');
+  });
+
+  it('the power is called off only where that is known', () => {
+    const remedy = (view: RunView) => wordsNow(said('contact-lost', 1800), view, 'metric').remedy;
+    expect(remedy(holding([ON], RINSING))).toMatch(/^Switch the supply off first, then look/);
+    expect(remedy(holding([ON, OFF], RINSING))).toMatch(/^The power is off now/);
+  });
+
+  it('a hold that is done stands first, whatever else rings', () => {
+    const both = holding([ON], { ...DONE, events: [said('contact-lost', 1800)] });
+    const silenced = { ...both, record: run({ silencedCalls: ['hold-done'] }) };
+    for (const view of [both, silenced]) {
+      expect(calls(view).map(({ kind }) => kind)).toEqual(['hold-done', 'event']);
+      expect(calls(view)[1]!.remedy).toMatch(/^Switch the supply off first/);
+    }
+  });
+});
+
+describe('the current as it should stand now', () => {
+  const lost = [said('contact-lost', 1800)];
+
+  it('a lost contact’s is in the heading, beside what was planned', () => {
+    // 4.82 A · 0.5.
+    expect(loweredCurrentA(holding([ON], { events: lost }))).toBeCloseTo(2.41, 9);
+    expect(stepTitle(holding([ON], { events: lost }))).toBe('Hold 2.41 A, was 4.82 A');
+    expect(stepTitle(holding([ON]))).toBe('Hold 4.82 A');
+    expect(stepTitle(holding([ON], { ...RINSING, events: lost }))).toBe('Power off, rinse long');
+  });
+
+  it('none where it can be clamped again, is back, or holds the voltage', () => {
+    expect(loweredCurrentA(holding([ON], { events: [said('contact-lost', 100, 0.3e-6)] }))).toBeNull();
+    expect(loweredCurrentA(holding([ON], { events: [...lost, said('contact-back', 1900)] }))).toBeNull();
+    const voltage = run({ plan: { ...run().plan, mode: 'voltage' } });
+    expect(loweredCurrentA(holding([ON], { events: lost, record: voltage }))).toBeNull();
+  });
+
+  it('dealt with, it stands as the newest reading has it', () => {
+    const record = run({ dealtWith: 1, silenced: 1 });
+    expect(stepTitle(holding([ON], { events: lost, record }))).toBe('Hold 4.82 A');
+    const down = { ...ON, currentA: 2.4 };
+    expect(stepTitle(holding([down], { events: lost, record }))).toBe('Hold 2.41 A, was 4.82 A');
+  });
+});
