@@ -100,8 +100,9 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
         </DisclosureSection>
       ) : null}
       <p className="soft">
-        Clamps at {contact.at.map((value) => formatIn('count', Math.round(1e3 * value) / 1e3, '', 4).number).join(', ')} ({part.unit}{' '}
-        in the model)
+        Clamps at{' '}
+        {contact.at.map((value) => formatIn('count', Math.round(1e3 * value) / 1e3, '', 4).number).join(', ')}{' '}
+        ({part.unit} in the model)
       </p>
     </section>
   );
