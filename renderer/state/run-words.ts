@@ -48,6 +48,7 @@ export function stepTitle(view: RunView): string {
   const now = timers[step]?.step;
   const askedA = now?.kind === 'hold' ? loweredCurrentA(view) : null;
   if (!record || askedA === null) return now?.label ?? '';
-  const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text;
+  // A line never ends between a number and its unit.
+  const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0');
   return `Hold ${amps(askedA)}, was ${amps(plannedCurrentA(record.plan))}`;
 }

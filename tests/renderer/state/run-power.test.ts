@@ -152,7 +152,7 @@ describe('the current as it should stand now', () => {
   it('a lost contact’s is in the heading, beside what was planned', () => {
     // 4.82 A · 0.5.
     expect(loweredCurrentA(holding([ON], { events: lost }))).toBeCloseTo(2.41, 9);
-    expect(stepTitle(holding([ON], { events: lost }))).toBe('Hold 2.41 A, was 4.82 A');
+    expect(stepTitle(holding([ON], { events: lost }))).toBe('Hold 2.41\u00a0A, was 4.82\u00a0A');
     expect(stepTitle(holding([ON]))).toBe('Hold 4.82 A');
     expect(stepTitle(holding([ON], { ...RINSING, events: lost }))).toBe('Power off, rinse long');
   });
@@ -168,6 +168,6 @@ describe('the current as it should stand now', () => {
     const record = run({ dealtWith: 1, silenced: 1 });
     expect(stepTitle(holding([ON], { events: lost, record }))).toBe('Hold 4.82 A');
     const down = { ...ON, currentA: 2.4 };
-    expect(stepTitle(holding([down], { events: lost, record }))).toBe('Hold 2.41 A, was 4.82 A');
+    expect(stepTitle(holding([down], { events: lost, record }))).toBe('Hold 2.41\u00a0A, was 4.82\u00a0A');
   });
 });
