@@ -23,6 +23,7 @@ import {
   restartRamp,
   restartTrace,
 } from './watch-trace.ts';
+import { keepLoss, maybeWhole, seenLost, wholeAgain, type LossKept } from './whole-again.ts';
 
 /**
  * Watches a run for lost contact.
@@ -56,6 +57,9 @@ const RAMP_RULE_STAYS = 18;
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
 
+/** A loss in the ramp is seen within this time or so: the readings up to then are of the lost area. */
+const LOST_FOR_SURE_S = 45;
+
 /** A fresh loss whose range the next two minutes make narrower. */
 interface Refining {
   readonly onset: number;
@@ -87,6 +91,15 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   let rampEvent = 0;
   let lost: { readonly atS: number; readonly step: number } | undefined;
   let voltageChecked = false;
+  /** A loss that may be mended unseen: with the power off, or while the current rises. */
+  let kept:
+    | { readonly loss: LossKept; readonly sinceS: number; readonly open: boolean; readonly ramp: boolean }
+    | undefined;
+  /** The area left before all contact was lost, until current flows again. */
+  let leftBeforeTotal: AreaLeft | undefined;
+  /** A loss in the ramp that may be back unseen, until it is known. */
+  let mayBeBack = false;
+  let openShort: { readonly event: number; readonly belowV: number } | undefined;
 
   const say = (kind: WatchKind, atS: number, sinceS: number, share: AreaLeft = trace.left): WatchEvent => {
     const event: WatchEvent = {
@@ -96,6 +109,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       level: WATCH_LEVELS[kind],
       areaLeft: [share.low, share.high],
       likelyAreaLeft: share.value,
+      ...(mayBeBack && kind.startsWith('contact') ? { mayBeBack } : {}),
     };
     events.push(event);
     said.add(kind);
@@ -118,15 +132,67 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     supply.restart();
   };
 
+  const endShort = (untilS: number): void => {
+    if (openShort) events[openShort.event] = { ...events[openShort.event]!, untilS };
+    openShort = undefined;
+  };
+
+  /** The power is off after a loss: a new clamp may bring the area back. */
+  const openLoss = (): void => {
+    mayBeBack = false;
+    if (trace.left.value >= 0.999 || leftBeforeTotal) return;
+    if (kept)
+      kept = { loss: seenLost(kept.loss, trace, kept.sinceS), sinceS: kept.sinceS, open: true, ramp: false };
+    trace.left = maybeWhole(trace.left);
+  };
+
+  /** Soon after a loss in the ramp the readings show it; later the contact may be back. */
+  const noteLost = (tS: number): void => {
+    if (kept?.ramp && tS - kept.sinceS <= LOST_FOR_SURE_S) {
+      kept = { ...kept, loss: seenLost(kept.loss, trace, kept.sinceS) };
+    }
+  };
+
+  const judgeReturn = (fresh: WatchEvent[]): void => {
+    if (!kept || !(kept.open || kept.ramp)) return;
+    const { loss, sinceS, open: wasOff } = kept;
+    const answer = wholeAgain(loss, trace, wasOff);
+    if (answer === undefined) return;
+    const fromS = wasOff ? trace.onS! : sinceS;
+    kept = answer === 'lost' && wasOff ? { loss, sinceS: fromS, open: false, ramp: false } : undefined;
+    mayBeBack = false;
+    if (answer === 'whole') {
+      trace.left = { ...loss.leftBefore, low: Math.min(0.9, loss.leftBefore.low) };
+      lost = undefined;
+      fresh.push(say('contact-back', newest(trace).tS, fromS));
+    } else if (wasOff) {
+      trace.left = loss.left;
+      fresh.push(say('contact-lost', newest(trace).tS, fromS));
+    } else {
+      events.forEach(({ mayBeBack: open, ...event }, i) => {
+        if (open) events[i] = event;
+      });
+    }
+  };
+
   /** True when the reading is no ordinary one. */
   const judgePlainly = (reading: Reading, fresh: WatchEvent[]): boolean => {
     if (!usual) return false;
     const { odd, said: kind } = plainLevels.judge(reading, usual);
     if (kind === 'short') fresh.push(say(kind, reading.tS, lastRawS, { ...trace.left, low: 0 }));
     else if (kind) {
-      if (kind === 'contact-total') trace.left = { value: 0, low: 0, high: 0.05 };
+      if (kind === 'contact-total') {
+        leftBeforeTotal = trace.left;
+        kept = undefined;
+        mayBeBack = false;
+        trace.left = { value: 0, low: 0, high: 0.05 };
+      } else openLoss();
       fresh.push(say(kind, reading.tS, lastRawS));
       restart();
+    }
+    if (kind === 'short') {
+      endShort(lastRawS);
+      openShort = { event: events.length - 1, belowV: Math.min(3, 0.3 * usual.voltageV) };
     }
     return odd;
   };
@@ -135,6 +201,11 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const { tS } = newest(trace);
     if (tS - lastLooseS > LOOSE_AGAIN_S) fresh.push(say('contact-loose', tS, sinceS));
     lastLooseS = tS;
+  };
+
+  const keep = (onset: number, before: AreaLeft, split: VoltageSplit, ramp: boolean): void => {
+    const loss = keepLoss(trace, onset, before, split);
+    kept = loss && { loss, sinceS: trace.samples[onset]!.tS, open: false, ramp };
   };
 
   const callLoss = (fresh: WatchEvent[], { onset, step, stepSd }: FoundStep): void => {
@@ -150,6 +221,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (now.tS - lastLooseS <= LOOSE_AGAIN_S) return;
     fresh.push(say('contact-lost', now.tS, trace.samples[onset]!.tS));
     refining = { onset, event: events.length - 1, leftBefore, splitBefore };
+    keep(onset, leftBefore, splitBefore, false);
   };
 
   const callReturn = (fresh: WatchEvent[], { onset, step }: FoundStep): void => {
@@ -159,7 +231,11 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     rampRule.forget();
     if (!lost) return;
     const whole = step > -0.6 * lost.step;
-    if (whole) trace.left = { value: 1, low: Math.min(0.9, trace.left.high), high: 1 };
+    if (whole) {
+      kept = undefined;
+      mayBeBack = false;
+      trace.left = { value: 1, low: Math.min(0.9, trace.left.high), high: 1 };
+    }
     if (tS - lost.atS < SOON_BACK_S) sayLoose(fresh, sinceS);
     else if (whole) fresh.push(say('contact-back', tS, sinceS));
     lost = undefined;
@@ -173,10 +249,13 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const found = rampRule.find(trace);
     if (!found) return false;
     const { tS } = newest(trace);
+    const leftBefore = trace.left;
     trace.left = found.left;
+    keep(found.onset, leftBefore, found.split, true);
     lost = { atS: tS, step: found.step };
     refining = undefined;
     rampEvent = events.length;
+    mayBeBack = true;
     fresh.push(say('contact-lost', tS, trace.samples[found.onset]!.tS));
     restartRamp(trace, found.onset);
     supply.restart();
@@ -235,6 +314,12 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     }
     if (trace.onS === undefined && currentA < 0.04 * trace.plannedA) return;
     trace.onS ??= tS;
+    if (leftBeforeTotal) {
+      // Current flows again: through how much of the area the readings don't say.
+      trace.left = maybeWhole(leftBeforeTotal);
+      leftBeforeTotal = undefined;
+      fresh.push(say('contact-back', tS, tS));
+    }
     const sinceOnS = tS - trace.onS;
     const moved = addSample(trace, reading);
     if (!voltageChecked) {
@@ -247,6 +332,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const tail = trace.samples.slice(-5);
     usual = { voltageV: medianOf(tail, 'voltageV'), currentA: medianOf(tail, 'currentA') };
     if (judgeRamp(fresh)) return;
+    noteLost(tS);
     if (sinceOnS < SETTLED_S || trace.samples.length < 8 || trace.chargePerAreaC < SETTLED_C_PER_M2) return;
     if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return;
     updateSplit(trace);
@@ -261,6 +347,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     despike(trace);
     refine();
     judgeSteps(fresh);
+    judgeReturn(fresh);
     judgeSlowly(fresh);
   };
 
@@ -276,6 +363,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       fresh.push(say('gap', tS, lastRawS));
       trace.noise?.cut();
     } else if (dt > 0 && Number.isFinite(dt)) trace.usualStepS += 0.2 * (dt - trace.usualStepS);
+    if (openShort && reading.voltageV >= openShort.belowV) endShort(tS);
     const odd = judgePlainly(reading, fresh);
     lastRawS = tS;
     if (odd) return fresh;

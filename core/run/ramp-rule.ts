@@ -1,7 +1,7 @@
 import { areaLeft, type AreaLeft } from './area-estimate.ts';
 import { median } from './held-level.ts';
 import { sampleNoise } from './noise-tracker.ts';
-import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit } from './ramp-fit.ts';
+import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit, type VoltageSplit } from './ramp-fit.ts';
 import { createRampLine, type LineChange } from './ramp-line.ts';
 import { liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 
@@ -31,6 +31,8 @@ export interface RampLoss {
   readonly step: number;
   /** What is left of the whole area. */
   readonly left: AreaLeft;
+  /** How the voltage split before it. */
+  readonly split: VoltageSplit;
 }
 
 /** From here on the start-up peak is past its top and the barrier layer stands (some 400 C/m² build it). */
@@ -78,11 +80,11 @@ export function createRampRule(): RampRule {
       leftBefore: trace.left,
       areaBeforeM2: liveArea(trace),
     };
-    const { share, step } = sizeOf(trace.samples, fresh, change);
+    const { share, step, split } = sizeOf(trace.samples, fresh, change);
     if (share.value > 1 - SMALLEST_LOSS) return undefined;
     found = fresh;
     const left = leftAfter(trace.left, { ...share, low: MAY_STILL_GO * share.low });
-    return { onset: fresh.onset, step, left };
+    return { onset: fresh.onset, step, left, split };
   };
 
   /** From all samples but those in which the contact may still have been letting go. */
@@ -176,16 +178,17 @@ function sizeOf(
   samples: readonly Sample[],
   { from, onset, areaBeforeM2 }: Found,
   { ohm, sdOhm }: LineChange,
-): { readonly share: AreaLeft; readonly step: number } {
+): { readonly share: AreaLeft; readonly step: number; readonly split: VoltageSplit } {
   const last = samples.slice(Math.max(from, onset - LEVEL_SAMPLES), onset);
   const voltageV = medianOf(last, 'voltageV');
   const currentA = medianOf(last, 'currentA');
   const before = samples.slice(from, onset).filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
-  const { overV, overSdV } = learnSplit(
+  const split = learnSplit(
     before.map((sample) => sample.voltageV),
     before.map((sample) => sample.currentA),
     priorSplit(voltageV, currentA, currentA / areaBeforeM2),
   );
+  const { overV, overSdV } = split;
   const afterV = Math.max(overV + ohm * currentA, 0.05 * overV);
   const step = -Math.log(afterV / overV);
   const share = areaLeft({
@@ -197,5 +200,5 @@ function sizeOf(
     likelyOverV: overV,
     overSdV,
   });
-  return { share, step };
+  return { share, step, split };
 }

@@ -35,6 +35,10 @@ export interface LiveSpan {
   readonly low: number;
   readonly likely: number;
   readonly high: number;
+  /** All current goes through a short: no film. */
+  readonly short?: boolean;
+  /** What let go may have contact again, which is not known: the whole area is likely, the low end what had contact last. */
+  readonly open?: boolean;
 }
 
 const RECENT_S = 60;
@@ -43,18 +47,37 @@ const SMALLEST_SHARE = 0.05;
 const RISING_SHARE_PER_S = 0.02 / 60;
 const OWN_READINGS: Source = { standing: 'definition', text: 'trapezoid rule over the readings of this run' };
 
-/** What the contact watch has said, as spans. */
+/**
+ * What the contact watch has said, as spans. With the power off after a loss the part may have been clamped anew: from there on the
+ * watch has the whole area as likely and what was left as the low end, until it can tell; the same for a loss
+ * while the supply ramped, where a contact that comes back shows no step. While a short lasts its current
+ * goes past the parts and makes no film (the volts are below what a film needs): nothing counts, from the first reading that
+ * shows it to the first whose volts stand again.
+ */
 export function liveSpans(events: readonly WatchEvent[]): LiveSpan[] {
-  return events
-    .filter(({ kind }) => kind.startsWith('contact'))
-    .map(({ sinceS, areaLeft: [low, high], likelyAreaLeft }) => ({
+  const spans = events
+    .filter(({ kind, areaLeft }) => kind.startsWith('contact') || (kind === 'supply-off' && areaLeft[0] < 1))
+    .map(({ kind, sinceS, areaLeft: [low, high], likelyAreaLeft, mayBeBack }): LiveSpan => ({
       fromS: sinceS,
       low,
-      likely: likelyAreaLeft,
-      high,
+      likely: mayBeBack ? 1 : likelyAreaLeft,
+      high: mayBeBack ? 1 : high,
+      ...(mayBeBack || kind === 'supply-off' ? { open: true } : {}),
     }))
     .sort((a, b) => a.fromS - b.fromS);
+  for (const { kind, sinceS, untilS = Infinity } of events) {
+    if (kind !== 'short') continue;
+    const after = spans.findLast(({ fromS, short }) => fromS <= untilS && !short) ?? WHOLE_AREA;
+    const outside = spans.filter(({ fromS }) => fromS < sinceS || fromS > untilS);
+    const back = untilS === Infinity ? [] : [{ ...after, fromS: untilS }];
+    const shorted: LiveSpan = { fromS: sinceS, low: 0, likely: 0, high: 0, short: true };
+    spans.splice(0, spans.length, ...outside, shorted, ...back);
+    spans.sort((a, b) => a.fromS - b.fromS);
+  }
+  return spans;
 }
+
+const WHOLE_AREA: Omit<LiveSpan, 'fromS'> = { low: 1, likely: 1, high: 1 };
 
 /** Below this share nothing worth a thickness is left. */
 const SMALLEST_LIVE = 0.02;
@@ -93,7 +116,15 @@ export function runProgress(
       `${delivered.gaps.length} gap${plural} of ${Math.round(delivered.gapS)} s in all, counted as no current; the range has it all`,
     );
   }
-  if (live.length > 0) remarks.push('for the part that still has contact, as the contact watch has it');
+  const short = live.filter((span) => span.short).length;
+  if (short > 0) remarks.push('the current of a short makes no film and is not counted');
+  if (live.findLast((span) => !span.short)?.open) {
+    remarks.push(
+      'what let go may have contact again: the film is that of the whole area, the high end that of the rest alone',
+    );
+  } else if (live.some((span) => span.low < 1 && !span.short)) {
+    remarks.push('for the part that still has contact, as the contact watch has it');
+  }
   const mark = remarks.length === 0 ? {} : { unconfirmed: remarks.join('; ') };
   const charge: FigureInput = {
     symbol: 'Q',

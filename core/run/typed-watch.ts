@@ -2,6 +2,7 @@ import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { Reading } from './readings.ts';
+import { maybeWhole } from './whole-again.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
 /**
@@ -38,6 +39,8 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
   /** What a slow loss is measured from, and the charge that has passed since, C. */
   let base: { readonly reading: Reading; readonly left: AreaLeft } | undefined;
   let sinceBaseC = 0;
+  let leftBeforeTotal = left;
+  let openShort: { readonly event: number; readonly belowV: number } | undefined;
 
   const say = (kind: WatchKind, reading: Reading, since: Reading): WatchEvent => {
     const event: WatchEvent = {
@@ -103,17 +106,35 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     return say('contact-drift', reading, from);
   };
 
+  const endShort = (untilS: number): void => {
+    if (openShort) events[openShort.event] = { ...events[openShort.event]!, untilS };
+    openShort = undefined;
+  };
+
   const judge = (reading: Reading): WatchEvent | undefined => {
     const { tS, voltageV, currentA } = reading;
     const before = level;
     const from = last ?? reading;
+    if (openShort && voltageV >= openShort.belowV) endShort(tS);
+    if (left.value === 0 && currentA > 0.05 * plannedA) {
+      // Current flows again: through how much of the area two readings don't say.
+      left = maybeWhole(leftBeforeTotal);
+      return say('contact-back', reading, from);
+    }
     if (before && currentA < 0.05 * before.currentA) {
       level = undefined;
-      if (voltageV <= 0.4 * before.voltageV) return say('supply-off', reading, from);
+      if (voltageV <= 0.4 * before.voltageV) {
+        // A new clamp may bring back what was lost; readings minutes apart never say so.
+        if (left.value < 1) left = maybeWhole(left);
+        return say('supply-off', reading, from);
+      }
+      leftBeforeTotal = left;
       left = { value: 0, low: 0, high: 0.05 };
       return say('contact-total', reading, from);
     }
     if (before && voltageV < Math.min(3, 0.3 * before.voltageV) && currentA > 0.5 * before.currentA) {
+      endShort(from.tS);
+      openShort = { event: events.length, belowV: Math.min(3, 0.3 * before.voltageV) };
       return say('short', reading, from);
     }
     if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !(voltageV > 0) || !(currentA > 0)) return undefined;

@@ -27,6 +27,10 @@ export interface WatchEvent {
   readonly atS: number;
   /** When it seems to have begun. */
   readonly sinceS: number;
+  /** Of a short: the volts stand again from here on; absent while they do not. */
+  readonly untilS?: number;
+  /** Of a loss while the supply still ramped: it may have contact again unseen, so its film counts as on the whole area at least. */
+  readonly mayBeBack?: boolean;
   readonly kind: WatchKind;
   readonly level: 'alarm' | 'check' | 'note';
   /** Share of the area that still has contact, all losses so far; 9 in 10. */
