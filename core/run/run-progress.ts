@@ -202,10 +202,14 @@ function chargeOnLiveArea(
   options: DeliveredOptions,
   live: readonly LiveSpan[],
 ): ChargeRange {
+  const { fromS: firstS = -Infinity, toS: lastS = Infinity } = options;
   const edges = [-Infinity, ...live.map((span) => span.fromS), Infinity];
   const sum = { low: 0, likely: 0, high: 0 };
   for (let i = 0; i + 1 < edges.length; i++) {
-    const part = deliveredCharge(readings, { ...options, fromS: edges[i]!, toS: edges[i + 1]! });
+    const fromS = Math.max(firstS, edges[i]!);
+    const toS = Math.min(lastS, edges[i + 1]!);
+    if (fromS > toS) continue;
+    const part = deliveredCharge(readings, { ...options, fromS, toS });
     const span = i === 0 ? { low: 1, likely: 1, high: 1 } : live[i - 1]!;
     if (span.likely < SMALLEST_LIVE) continue;
     sum.low += part.lowChargeC / span.high;

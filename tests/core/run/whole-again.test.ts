@@ -27,7 +27,7 @@ const watchPlan = (mode: WatchPlan['mode']): WatchPlan => ({
   supplyCurrentLimitA: null,
 });
 
-function progressOf(readings: Readings, mode: WatchPlan['mode'], events: readonly WatchEvent[]) {
+function watched(readings: Readings, mode: WatchPlan['mode'], events: readonly WatchEvent[]) {
   return watchedRun(
     readings,
     {
@@ -39,8 +39,10 @@ function progressOf(readings: Readings, mode: WatchPlan['mode'], events: readonl
       rampS: 300,
     },
     events,
-  ).progress;
+  );
 }
+
+const progressOf = (...of: Parameters<typeof watched>) => watched(...of).progress;
 
 function run(
   faults: readonly SimulatedFault[],
@@ -79,6 +81,20 @@ const offAndOn = (minute: number): SimulatedAct[] => [
 ];
 
 const CASES = [3, 5, 8, 12].flatMap((minute) => [1, 2, 6].map((seed) => [minute, seed] as const));
+
+describe('what is said of an event', () => {
+  it.each([8, 12, 30])('goes by the film as it stood then, not by the whole log’s (minute %i)', (minute) => {
+    const setup = { ...usualSetup(AREA_M2, J, 1), mode: 'current' as const, faults: [lost(minute)] };
+    const { readings, truth } = simulateRun(setup);
+    const watch = createContactWatch(watchPlan('current'));
+    for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
+    const event = watched(readings, 'current', watch.events()).events[0]!;
+    expect(event.kind).toBe('contact-lost');
+    const then = truth.thicknessM[readings.tS.findIndex((tS) => tS >= event.atS)]!;
+    expect(event.filmM / then).toBeGreaterThan(0.9);
+    expect(event.filmM / then).toBeLessThan(1.1);
+  });
+});
 
 describe('a new clamp with the power off, and a new ramp', () => {
   it.each(CASES)('lost at minute %i, clamped again: the film of the whole area (seed %i)', (minute, seed) => {
