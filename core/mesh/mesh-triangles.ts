@@ -2,7 +2,7 @@ import type { Part } from '../job/job.ts';
 import { COVERAGE_BITS, coverageFlags, treatmentOf } from '../faces/coverage-flags.ts';
 import { nearestOnTriangle } from '../field/nearest-on-triangle.ts';
 import { runsOfFaces } from '../faces/runs-of-faces.ts';
-import { runsWhere } from '../faces/triangle-runs.ts';
+import { flagRunsInto, runsWhere } from '../faces/triangle-runs.ts';
 import type { PartGeometry } from './part-geometry.ts';
 import { pieceAt, piecesOfSources, placeOfPiece } from './source-pieces.ts';
 
@@ -150,19 +150,22 @@ export function facesOfSourceRuns(
   geometry: Sourced & Pick<PartGeometry, 'faces'>,
   runs: readonly number[],
 ): number[] {
-  const { faceOfTriangle } = geometry.faces;
+  const { sourceTriangle, triangleCount, faces } = geometry;
   const rows = new Set<number>();
-  const within = runFlags(runs);
-  for (let t = 0; t < geometry.triangleCount; t++) {
-    if (within[sourceOf(geometry, t)] === 1) rows.add(faceOfTriangle[t]);
+  if (sourceTriangle) {
+    const named = new Uint8Array(runs.at(-1) ?? 0);
+    flagRunsInto(named, runs, 1);
+    sourceTriangle.forEach((source, t) => {
+      if (named[source] === 1) rows.add(faces.faceOfTriangle[t]);
+    });
+  } else {
+    // The file's are the mesh's own: no need to look at all of them.
+    for (let i = 0; i + 1 < runs.length; i += 2) {
+      const end = Math.min(runs[i + 1], triangleCount);
+      for (let t = runs[i]; t < end; t++) rows.add(faces.faceOfTriangle[t]);
+    }
   }
   return [...rows].sort((a, b) => a - b);
-}
-
-function runFlags(runs: readonly number[]): Uint8Array {
-  const flags = new Uint8Array(runs.at(-1) ?? 0);
-  for (let i = 0; i + 1 < runs.length; i += 2) flags.fill(1, runs[i], runs[i + 1]);
-  return flags;
 }
 
 /** More than any source that the mesh or the coverage knows of. */
