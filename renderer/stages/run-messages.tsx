@@ -2,7 +2,8 @@ import { useApp, useRun, useServices } from '../app/services.ts';
 import { wordsNow } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
-import { clockText, timeOfDay } from './spoken-time.ts';
+import { RunLines, runLines } from './run-lines.tsx';
+import { clockText } from './spoken-time.ts';
 
 /** What was said and what happened to the clock, newest first. */
 export function RunMessages() {
@@ -49,22 +50,12 @@ export function RunMessages() {
 export function RunLog() {
   const record = useRun((view) => view.record);
   if (!record) return null;
-  const notes = record.clock.marks.flatMap((mark) =>
-    mark.kind === 'note' ? [{ atMs: mark.atMs, text: mark.text }] : [],
-  );
-  const lines = [...record.log, ...notes].sort((a, b) => b.atMs - a.atMs);
+  const lines = runLines(record).sort((a, b) => b.atMs - a.atMs);
   if (lines.length === 0) return null;
   return (
     <section className="stack" aria-label="Notes and gaps">
       <h3>Notes and gaps</h3>
-      <ul className="history-list">
-        {lines.map((line, index) => (
-          <li key={index}>
-            <span className="soft">{timeOfDay(line.atMs)}</span>
-            <span>{line.text}</span>
-          </li>
-        ))}
-      </ul>
+      <RunLines lines={lines} />
     </section>
   );
 }

@@ -17,10 +17,11 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
+import { RunLines, runLines } from './run-lines.tsx';
 import { RunSettings } from './run-settings.tsx';
 import { TroubleOfRun } from './run-trouble.tsx';
 import { RunWriteUp } from './run-write-up.tsx';
-import { clockText, dayAndTime, timeOfDay } from './spoken-time.ts';
+import { clockText, dayAndTime } from './spoken-time.ts';
 
 /** Follows one run of the book. */
 function useStoredRun(services: Services, id: string | null): StoredRun | Failure | null {
@@ -191,12 +192,7 @@ function Films({ record }: { readonly record: RunRecord }) {
 
 function EventsAndNotes({ record }: { readonly record: RunRecord }) {
   const system = useApp((state) => state.unitSystem);
-  const lines = [
-    ...record.log.map(({ atMs, text }) => ({ atMs, text })),
-    ...record.clock.marks.flatMap((mark) =>
-      mark.kind === 'note' ? [{ atMs: mark.atMs, text: mark.text }] : [],
-    ),
-  ].sort((a, b) => a.atMs - b.atMs);
+  const lines = runLines(record);
   if (record.events.length === 0 && lines.length === 0) return null;
   return (
     <section className="stack" aria-label="What happened">
@@ -212,16 +208,7 @@ function EventsAndNotes({ record }: { readonly record: RunRecord }) {
           />
         );
       })}
-      {lines.length > 0 ? (
-        <ul className="history-list">
-          {lines.map((line, index) => (
-            <li key={index}>
-              <span className="soft">{timeOfDay(line.atMs)}</span>
-              <span>{line.text}</span>
-            </li>
-          ))}
-        </ul>
-      ) : null}
+      {lines.length > 0 ? <RunLines lines={lines} /> : null}
     </section>
   );
 }
