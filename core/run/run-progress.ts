@@ -176,7 +176,7 @@ export function runProgress(
     ...mark,
   };
   const wantedC = k * plan.thicknessM * plan.areaM2;
-  const share = live.at(-1) ?? { low: 1, likely: 1, high: 1 };
+  const share = live.at(-1) ?? WHOLE_AREA;
   return {
     chargeC,
     thicknessM,
@@ -210,7 +210,7 @@ function chargeOnLiveArea(
     const toS = Math.min(lastS, edges[i + 1]!);
     if (fromS > toS) continue;
     const part = deliveredCharge(readings, { ...options, fromS, toS });
-    const span = i === 0 ? { low: 1, likely: 1, high: 1 } : live[i - 1]!;
+    const span = live[i - 1] ?? WHOLE_AREA;
     if (span.likely < SMALLEST_LIVE) continue;
     sum.low += part.lowChargeC / span.high;
     sum.likely += part.chargeC / span.likely;

@@ -1,3 +1,4 @@
+import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import { HELD_LEVEL_DELAY } from './held-level.ts';
 import type { NoiseEstimate } from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
@@ -10,8 +11,9 @@ import { liveArea, newest, type WatchTrace } from './watch-trace.ts';
 
 /** Warming or cooling a tank can do in a minute without being read, K/s. */
 const UNREAD_WARMING_K_PER_S = 0.15 / 60;
-const GROWTH_V_PER_M = { usual: 0.1e6, hard: 1.2e6 } as const;
-const HARD_COAT_A_PER_M2 = 230;
+const HARD_GROWTH_V_PER_M = 1.2e6;
+/** Above this a coat is a hard one, whose film takes far more volts as it grows. */
+export const HARD_COAT_A_PER_M2 = 230;
 /** A sample older than this has been looked at for a step as long as it will be. */
 export const LONGEST_LAG_S = 100;
 
@@ -86,7 +88,7 @@ export function growthPerS(trace: WatchTrace): number {
   const { currentA } = newest(trace);
   const density = currentA / liveArea(trace);
   const hard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
-  const perM = hard ? GROWTH_V_PER_M.hard : GROWTH_V_PER_M.usual;
+  const perM = hard ? HARD_GROWTH_V_PER_M : FILM_VOLTAGE_V_PER_M.high;
   // At a held voltage what growth takes is missing from U, and counts for more as U gets less.
   const shrunk = plan.mode === 'voltage' ? Math.min(1, currentA / (left.value * trace.split!.currentA)) : 1;
   return ((density / plan.chargePerVolumeCPerM3) * perM) / (trace.split!.overV * Math.max(shrunk, 0.02));

@@ -1,7 +1,9 @@
+import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { Reading } from './readings.ts';
+import { HARD_COAT_A_PER_M2 } from './trace-signal.ts';
 import { maybeWhole } from './whole-again.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
@@ -17,9 +19,6 @@ import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from '.
  */
 const SMALLEST_FALL = 0.1;
 const SMALLEST_SLOW_FALL = 0.15;
-/** An ordinary film at most, V per m of film; a hard one takes more than any loss would, and is not judged. */
-const GROWTH_V_PER_M = 1e5;
-const HARD_COAT_A_PER_M2 = 230;
 const UNREAD_COOLING_K = 2;
 const USUAL_BATH_K = 293.15;
 /** What a voltage read off a display is off by, share (common practice). */
@@ -86,12 +85,13 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     const slower = arrheniusFactor(DISSOLUTION_ACTIVATION_EV, toK, fromK);
     return {
       ...to,
-      voltageV: Math.max(to.voltageV - GROWTH_V_PER_M * filmM, 0.05 * from.voltageV),
+      voltageV: Math.max(to.voltageV - FILM_VOLTAGE_V_PER_M.high * filmM, 0.05 * from.voltageV),
       currentA: to.currentA / slower,
     };
   };
 
   const judgeSlowly = (reading: Reading): WatchEvent | undefined => {
+    // A hard coat's film takes more than any loss would.
     if (!base || plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2) return undefined;
     const { reading: from, left: before } = base;
     const to = granted(from, reading);

@@ -1,3 +1,4 @@
+import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
@@ -42,8 +43,6 @@ const SMALLEST_CHANGE = 0.1;
 /** Samples of a steady supply until it is asked. */
 const STEADY_SAMPLES = 12;
 const ASKED_FOR_S = 240;
-/** An ordinary film at most, V per m of film (as for typed readings). */
-const GROWTH_V_PER_M = 1e5;
 
 function levelOf(samples: readonly Sample[]): Level | undefined {
   if (samples.length < FEWEST) return undefined;
@@ -110,7 +109,7 @@ export function wholeAgain(
     };
     const lostStep = signal(during, 0) - signal(before, 0);
     if (lostStep > -SMALLEST_CHANGE) return undefined;
-    for (const growthV of [0, GROWTH_V_PER_M * Math.max(0, grownM)]) {
+    for (const growthV of [0, FILM_VOLTAGE_V_PER_M.high * Math.max(0, grownM)]) {
       ratios.push((signal(now, growthV) - signal(before, 0)) / lostStep);
     }
   }
