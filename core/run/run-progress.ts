@@ -1,3 +1,4 @@
+import { plannedCurrentA } from './planned-current.ts';
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
 import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
 import type { Readings } from './readings.ts';
@@ -231,7 +232,7 @@ function endFigure(
   const { tS } = readings;
   if (tS.length === 0) return null;
   const nowS = tS[tS.length - 1]!;
-  const plannedA = plan.currentDensityAPerM2 * plan.areaM2;
+  const plannedA = plannedCurrentA(plan);
   const { levelA, slopeAPerS } = recentCurrent(readings);
   if (levelA < SMALLEST_SHARE * plannedA && onLive.likely < wantedC) return null;
   // While the ramp still rises, the rest of it comes at the rate it really has, up to the planned current.

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from './planned-current.ts';
 import { median } from './held-level.ts';
 import type { WatchKind, WatchPlan } from './watch-event.ts';
 
@@ -23,7 +24,7 @@ const BLOCK_S = 30;
 const FIRST_LOOK_S = 300;
 
 export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
-  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  const plannedA = plannedCurrentA(plan);
   const said = new Set<WatchKind>();
   let blocks: Block[] = [];
   let setA: number | undefined;

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from './planned-current.ts';
 import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
@@ -29,7 +30,7 @@ const SETTLE_S = 90;
 const USUAL_RAMP_S = 300;
 
 export function createTypedWatch(plan: WatchPlan): ContactWatch {
-  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  const plannedA = plannedCurrentA(plan);
   if (!(plannedA > 0)) throw new RangeError(`createTypedWatch: planned current is ${plannedA}`);
   const events: WatchEvent[] = [];
   let left: AreaLeft = { value: 1, low: 1, high: 1 };

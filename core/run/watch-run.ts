@@ -1,3 +1,4 @@
+import { plannedCurrentA } from './planned-current.ts';
 import { createContactWatch, type ContactWatch } from './contact-watch.ts';
 import { liveSpans, runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
 import { readingAt, type Readings } from './readings.ts';
@@ -54,7 +55,7 @@ export function watchedRun(
 ): WatchedRun {
   const limitA = plan.supplyCurrentLimitA;
   const charge = limitA === null ? {} : { highestCurrentA: limitA };
-  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  const plannedA = plannedCurrentA(plan);
   return {
     progress: runProgress(readings, plan, charge, liveSpans(events)),
     events: events.map((event, i) => {

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from './planned-current.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { createHeldLevel, median, type HeldLevel } from './held-level.ts';
 import type { NoiseTracker } from './noise-tracker.ts';
@@ -78,7 +79,7 @@ const freshRun = () => ({
 export function newWatchTrace(plan: WatchPlan): WatchTrace {
   return {
     plan,
-    plannedA: plan.areaM2 * plan.currentDensityAPerM2,
+    plannedA: plannedCurrentA(plan),
     usualStepS: 5,
     firstKelvin: undefined,
     slowKelvin: undefined,

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../run/planned-current.ts';
 import { watchAdvice, type Advice, type AdviceStage } from '../run/watch-advice.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { LoadPlan, SaidEvent } from './run-record.ts';
@@ -13,9 +14,4 @@ export function saidWords(event: SaidEvent, plan: LoadPlan, system: UnitSystem):
 export function saidStage({ filmM, bathTemperatureK }: SaidEvent, plan: LoadPlan): AdviceStage | null {
   if (filmM === undefined) return null;
   return { mode: plan.mode, thicknessM: filmM, plannedA: plannedCurrentA(plan), bathTemperatureK };
-}
-
-/** The plan's current for the whole area, A. */
-export function plannedCurrentA({ areaM2, currentDensityAPerM2 }: LoadPlan): number {
-  return areaM2 * currentDensityAPerM2;
 }

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { useState } from 'react';
 import { useRun, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -17,7 +18,7 @@ export function PractiseHands() {
   const { practise, plan } = record;
   const { acts } = practise;
   const isSwitchedOn = acts.findLast((act) => act.kind === 'power')?.on ?? true;
-  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  const plannedA = plannedCurrentA(plan);
   const setCurrent = acts.findLast((act) => act.kind === 'set-current')?.currentA;
   const setVoltage = acts.findLast((act) => act.kind === 'set-voltage')?.voltageV;
   const clamp = (): void => {

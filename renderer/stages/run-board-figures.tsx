@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
@@ -11,7 +12,7 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
   const { record, readings, progress, powerS, powerOnMs, powerIsOn } = view;
   if (!record) return null;
   const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text;
-  const planned = amps(record.plan.areaM2 * record.plan.currentDensityAPerM2);
+  const planned = amps(plannedCurrentA(record.plan));
   const askedA = loweredCurrentA(view);
   const last = readings.tS.length - 1;
   const fromSupply = record.origin === 'supply' || desk.status === 'live' || desk.status === 'gap';

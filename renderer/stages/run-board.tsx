@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { useRun, useServices } from '../app/services.ts';
+import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
 import type { RunView } from '../state/run-view.ts';
 import { cautionsNow, isKnownOff, saidOffName } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
@@ -128,7 +129,7 @@ function underClock(view: RunView, overdue: boolean): string {
     return timer?.step.kind === 'hold'
       ? isKnownOff(view)
         ? 'Hold done; the last reading shows the power off.'
-        : 'Hold done: switch the supply off, then hands in.'
+        : SWITCH_OFF_NOW
       : `over; go on to ${next?.step.label ?? 'the end'}`;
   }
   return byCharge ? 'left, by the charge that is still to come' : 'left';

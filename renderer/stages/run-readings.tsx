@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { useEffect, useRef, useState } from 'react';
 import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
 import { doubtBath, doubtReading, type Doubt, type DoubtContext } from '../../core/run/doubt-reading.ts';
@@ -53,7 +54,7 @@ export function RunReadings() {
 
   const { plan } = record;
   const context: DoubtContext = {
-    plannedA: plan.areaM2 * plan.currentDensityAPerM2,
+    plannedA: plannedCurrentA(plan),
     expectedVoltageV: plan.expectedVoltageV,
     supplyVoltageLimitV: plan.supplyVoltageLimitV,
     supplyCurrentLimitA: plan.supplyCurrentLimitA,

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { measuredFilm } from '../../core/shop/measured-film.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
@@ -20,10 +21,7 @@ const LINES: readonly Line[] = [
     ({ plan }, system) => formatQuantity('currentDensity', plan.currentDensityAPerM2, system, 3).text,
   ],
   ['Supply holds', ({ plan }) => `the ${plan.mode}`],
-  [
-    'Current, planned',
-    ({ plan }) => formatIn('current', plan.areaM2 * plan.currentDensityAPerM2, 'A', 3).text,
-  ],
+  ['Current, planned', ({ plan }) => formatIn('current', plannedCurrentA(plan), 'A', 3).text],
   ['Ramp', ({ plan }) => formatIn('time', plan.rampS, 'min', 3).text],
   ['Hold, planned', ({ plan }) => formatIn('time', plan.holdS, 'min', 3).text],
   ['Read for', ({ facts }) => orDash(facts, ({ durationS }) => formatIn('time', durationS, 'min', 3).text)],

@@ -3,7 +3,7 @@ import type { SaidEvent } from '../../core/shop/run-record.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
-import { wordsNow } from './run-words.ts';
+import { isBack, wordsNow } from './run-words.ts';
 import { stepLeft } from './step-left.ts';
 import { GAP_REMEDIES, GAP_WORDS, type SupplyDeskState } from './supply-desk.ts';
 
@@ -21,6 +21,8 @@ export interface RunCall {
 }
 
 export const HOLD_DONE = 'hold-done';
+/** The hold is done and nothing shows the supply off. */
+export const SWITCH_OFF_NOW = 'Hold done: switch the supply off, then hands in.';
 export const READING_DUE = 'reading-due';
 export const NO_READINGS_NOW = 'no-readings';
 /** A supply that was read and is silent for so long has stopped. */
@@ -53,9 +55,7 @@ function eventCall(view: RunView, system: UnitSystem): RunCall | null {
   const event = events[place];
   if (!event || place < record.dealtWith) return null;
   const rings = place >= record.silenced;
-  const isBack =
-    event.kind.startsWith('contact') && events.slice(place + 1).some(({ kind }) => kind === 'contact-back');
-  if (isBack && !rings) return null;
+  if (isBack(event, events) && !rings) return null;
   const id = `${event.kind} ${event.atS}`;
   return { id, kind: 'event', rings, event, ...wordsNow(event, view, system) };
 }
@@ -83,7 +83,7 @@ function stepCall(view: RunView): RunCall | null {
       id: HOLD_DONE,
       kind: 'hold-done',
       rings: !record.silencedCalls.includes(HOLD_DONE),
-      message: 'Hold done: switch the supply off, then hands in.',
+      message: SWITCH_OFF_NOW,
       remedy: `Then go on to ${next?.label ?? 'the end'}.`,
       event: null,
     };

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { cautionsAt } from '../../core/reference/step-cautions.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
 import type { RunView } from './run-view.ts';
@@ -29,12 +30,9 @@ export function isKnownOff(view: PowerView): boolean {
   if (!powerIsOn && record.silencedCalls.includes(saidOffName(view))) return true;
   const last = readings.tS.length - 1;
   if (last < 0 || powerS - readings.tS[last]! > usualIntervalS(view)) return false;
-  const plannedA = record.plan.areaM2 * record.plan.currentDensityAPerM2;
+  if (!(readings.currentA[last]! <= NO_CURRENT_SHARE * plannedCurrentA(record.plan))) return false;
   const highestV = readings.voltageV.reduce((high, voltageV) => Math.max(high, voltageV), 0);
-  return (
-    readings.currentA[last]! <= NO_CURRENT_SHARE * plannedA &&
-    readings.voltageV[last]! <= NO_VOLTAGE_SHARE * highestV
-  );
+  return readings.voltageV[last]! <= NO_VOLTAGE_SHARE * highestV;
 }
 
 function usualIntervalS({ record }: PowerView): number {

@@ -1,3 +1,4 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { jobSteps, runSteps } from '../../core/job/job-steps.ts';
@@ -67,7 +68,7 @@ export function newRunOf(
         {
           rampS: planned.rampS,
           holdS: planned.holdS,
-          currentA: planned.areaM2 * planned.currentDensityAPerM2,
+          currentA: plannedCurrentA(planned),
           forAllLoads: false,
         },
         heat,

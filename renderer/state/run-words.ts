@@ -1,7 +1,8 @@
 import { currentAskedForA } from '../../core/run/watch-advice.ts';
 import type { Advice } from '../../core/run/watch-advice.ts';
 import { afterHoldRemedy } from '../../core/run/after-hold.ts';
-import { plannedCurrentA, saidStage, saidWords } from '../../core/shop/said-words.ts';
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
+import { saidStage, saidWords } from '../../core/shop/said-words.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
@@ -19,7 +20,7 @@ export function wordsNow(event: SaidEvent, view: RunView, system: UnitSystem): A
 }
 
 /** Whether the contact came back after this was said. */
-function isBack({ kind, atS }: SaidEvent, events: readonly SaidEvent[]): boolean {
+export function isBack({ kind, atS }: SaidEvent, events: readonly SaidEvent[]): boolean {
   return (
     kind.startsWith('contact') && events.some((later) => later.kind === 'contact-back' && later.atS > atS)
   );
