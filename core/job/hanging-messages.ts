@@ -1,6 +1,6 @@
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import type { ContactAdvice } from '../racking/advise-contacts.ts';
+import { LEAST_GRIP, type ContactAdvice } from '../racking/advise-contacts.ts';
 import type { PocketFigures } from '../racking/hanging-figures.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -92,9 +92,6 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
   });
   return messages;
 }
-
-/** A clamp with less grip than this slips off, see racking/advise-contacts.ts. */
-const LEAST_GRIP = 0.2;
 
 /**
  * What the adviser says of the user's own pins that is worth a stop to look: a clamp that has nothing to hold against.

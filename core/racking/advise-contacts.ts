@@ -82,6 +82,8 @@ const PLACE_WEIGHTS: Readonly<Record<Exclude<keyof ContactParts, 'balance'>, num
  * contact ends the run (common practice: two points wherever the part allows). The lesser where the part hangs askew.
  */
 const LONE_SHARE = { askew: 0.3, straight: 0.6 } as const;
+/** A clamp with less grip than this slips off. */
+export const LEAST_GRIP = 0.2;
 /** Among equal places the ones above the centre of gravity are proposed. */
 const BALANCE_IN_CHOICE = 0.14;
 /**
@@ -232,7 +234,7 @@ function judge(context: Context, spot: ClampPlace): ContactAdvice {
   const onMasked = (bits & COVERAGE_BITS.mask) !== 0;
   let place = keys.reduce((sum, key) => sum + PLACE_WEIGHTS[key] * ofPlace[key].share, 0);
   // Without a grip the rest does not help.
-  if (ofPlace.grip.share < 0.2) place *= 0.5;
+  if (ofPlace.grip.share < LEAST_GRIP) place *= 0.5;
   if (onShown) place *= 0.3;
   if (onMasked) place *= 0.5;
   const warnings = [
