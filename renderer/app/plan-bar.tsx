@@ -47,7 +47,7 @@ function useAreaNote(plan: RunPlan | null): string | undefined {
   if (!plan || parts.some(({ id }) => !measures[id])) return undefined;
   const { coatedM2, besideM2 } = splitAreaTakingCurrent(parts, measures, plan);
   if (besideM2 === 0) return undefined;
-  return `coated ${formatIn('area', coatedM2, unit, 4).number} + wire, bus ends ${formatIn('area', besideM2, unit, 3).number}`;
+  return `coated ${formatIn('area', coatedM2, unit, 4).text} + wire, bus ends ${formatIn('area', besideM2, unit, 3).text}`;
 }
 
 interface PlanFigureProps {
