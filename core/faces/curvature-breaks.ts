@@ -1,4 +1,5 @@
-import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 
 /**
  * Finds where a face ends although the surface runs on smoothly: a plane or a bore that meets its fillet or bend.
@@ -22,17 +23,17 @@ import { squaredChord, turnAcross, type SurfaceGraph } from './surface-graph.ts'
  * over curved surface; there nothing needs to break.
  *
  * @param patch per triangle: the lowest triangle of its flat patch
- * @param smoothChord2 edges whose normals differ by less than this (squared chord) are smooth
+ * @param smoothRad edges that turn by less than this are smooth
  * @returns per half-edge 1 where a smooth edge must not join (set on the lower half-edge of the pair), or undefined
  *   when there is none
  */
 export function curvatureBreaks(
   graph: SurfaceGraph,
   patch: Int32Array,
-  smoothChord2: number,
+  smoothRad: number,
 ): Uint8Array | undefined {
   const { twin, triangleAreas } = graph;
-  const { triangles } = graph.indexed;
+  const turns = edgeTurns(graph);
   const patchArea = new Float64Array(patch.length);
   for (let t = 0; t < patch.length; t++) patchArea[patch[t]] += triangleAreas[t];
 
@@ -42,14 +43,13 @@ export function curvatureBreaks(
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other > h) {
-      const u = (other / 3) | 0;
       const p = patch[t];
-      const q = patch[u];
+      const q = patch[(other / 3) | 0];
       // Area first: it costs little, and a patch twice as wide along a whole edge has twice the area.
       if (
         p !== q &&
         (patchArea[p] >= 2 * patchArea[q] || patchArea[q] >= 2 * patchArea[p]) &&
-        squaredChord(graph.normals, t, u, triangles[h] === triangles[other]) < smoothChord2
+        Math.abs(turns[h]) < smoothRad
       ) {
         shapes ??= new PatchShapes(graph, patch, patchArea);
         const wide = patchArea[p] > patchArea[q] ? p : q;
@@ -67,7 +67,7 @@ export function curvatureBreaks(
   }
   if (!broken || !shapes) return undefined;
   for (const [p, length] of brokenLength) {
-    const smooth = shapes.smoothEdges(p, smoothChord2);
+    const smooth = shapes.smoothEdges(p, smoothRad);
     const smoothLength = smooth.reduce((sum, h) => sum + shapes.edgeLength(h), 0);
     if (length < MOST * smoothLength) continue;
     for (const h of smooth) broken[Math.min(h, twin[h])] = 1;
@@ -91,6 +91,7 @@ const LARGE_PATCH = 32;
 /** Extents and curvature of flat patches, worked out only for those that are asked about. */
 class PatchShapes {
   private readonly graph: SurfaceGraph;
+  private readonly turns: Float32Array;
   private readonly patch: Int32Array;
   private readonly patchArea: Float64Array;
   /** Triangles of a patch as a chain: head[p], next[head[p]], … until −1. */
@@ -104,6 +105,7 @@ class PatchShapes {
   constructor(graph: SurfaceGraph, patch: Int32Array, patchArea: Float64Array) {
     const count = patch.length;
     this.graph = graph;
+    this.turns = edgeTurns(graph);
     this.patch = patch;
     this.patchArea = patchArea;
     this.head = new Int32Array(count).fill(-1);
@@ -125,19 +127,17 @@ class PatchShapes {
     if (Number.isNaN(curvature)) return wideExtent >= MUCH_WIDER * narrowExtent;
     // Signed: a bend that changes over from convex to concave ends there too.
     const expected = (curvature * (wideExtent + narrowExtent)) / 2;
-    return turnAcross(this.graph, h) / expected < FLATTER;
+    return this.turns[h] / expected < FLATTER;
   }
 
   /** Half-edges of patch `p` that lead smoothly to another patch. */
-  smoothEdges(p: number, smoothChord2: number): number[] {
-    const { twin, normals, indexed } = this.graph;
+  smoothEdges(p: number, smoothRad: number): number[] {
+    const { twin } = this.graph;
     const found: number[] = [];
     for (let t = this.head[p]; t >= 0; t = this.next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         if (twin[h] < 0) continue;
-        const u = (twin[h] / 3) | 0;
-        const turnedOver = indexed.triangles[h] === indexed.triangles[twin[h]];
-        if (this.patch[u] !== p && squaredChord(normals, t, u, turnedOver) < smoothChord2) found.push(h);
+        if (this.patch[(twin[h] / 3) | 0] !== p && Math.abs(this.turns[h]) < smoothRad) found.push(h);
       }
     }
     return found;
@@ -187,7 +187,7 @@ class PatchShapes {
         // Length times the squared cosine of the angle between the two edges.
         const weight = (along * along) / (length2 * Math.sqrt(otherLength2));
         weights += weight;
-        turns += weight * turnAcross(this.graph, g);
+        turns += weight * this.turns[g];
         extents += (weight * (this.extent(q, g) + this.extent(r, g))) / 2;
       }
     }

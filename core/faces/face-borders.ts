@@ -1,5 +1,6 @@
 import type { FaceTable } from './face-table.ts';
-import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 
 /**
  * One row for each pair of faces that meet along edges with exactly two triangles: shared length and length-weighted
@@ -15,6 +16,7 @@ export function faceBorders(
 ): FaceTable['borders'] {
   const { twin } = graph;
   const { vertices, triangles } = graph.indexed;
+  const turns = edgeTurns(graph);
   // Half-edges sorted by their lower face with a counting sort.
   const lower = new Uint32Array(apart.length);
   const start = new Uint32Array(faceCount + 1);
@@ -56,7 +58,7 @@ export function faceBorders(
       const ez = vertices[to + 2] - vertices[from + 2];
       const edge = Math.sqrt(ex * ex + ey * ey + ez * ez);
       length[row] += edge;
-      turn[row] += edge * turnAcross(graph, h);
+      turn[row] += edge * turns[h];
     }
   }
   return {

@@ -2,7 +2,8 @@ import type { FlatFacets } from './flat-facets.ts';
 import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
 import { NormalSystem } from './normal-system.ts';
-import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Triangles of a facet that are looked at for its extent from an edge. */
 const MOST_LOOKED_AT = 200;
@@ -61,6 +62,7 @@ export class FacetBulges {
   private readonly tips = new Map<number, boolean>();
   private readonly rowOfRoot: Int32Array;
   private readonly graph: SurfaceGraph;
+  private readonly turns: Float32Array;
   private readonly facets: FlatFacets;
   /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
@@ -78,6 +80,7 @@ export class FacetBulges {
   /** @param roots facets to work out, see flat-facets.ts */
   constructor(graph: SurfaceGraph, facets: FlatFacets, roots: readonly number[]) {
     this.graph = graph;
+    this.turns = edgeTurns(graph);
     this.facets = facets;
     const { root } = facets;
     this.head = new Int32Array(root.length).fill(-1);
@@ -244,7 +247,7 @@ export class FacetBulges {
       slopes[k + 1] = (ay + by) / 2 / sy;
       slopes[k + 2] = (-(by - ay) / length) * (s / sx);
       slopes[k + 3] = ((bx - ax) / length) * (s / sy);
-      slopes[k + 4] = (turnAcross(this.graph, h) * own) / (own + across);
+      slopes[k + 4] = (this.turns[h] * own) / (own + across);
       slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
     }
     if (known === smooth.length && known >= 2) this.markRuled(root, row);

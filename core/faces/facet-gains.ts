@@ -1,8 +1,8 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
+import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges, INSIDE, nextSide, SMOOTH } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
-import { arcsine, squaredChord } from './surface-graph.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
 export interface FacetGains {
@@ -34,7 +34,8 @@ const ASKED = 200;
 /** See facet-correction.ts for the scheme. `mode` holds one of the modes of flat-facets.ts a face. */
 export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains {
   const { graph, faces, positions } = geometry;
-  const { twin, normals, triangleAreas } = graph;
+  const { twin, triangleAreas } = graph;
+  const turns = edgeTurns(graph);
   const { vertices, triangles } = graph.indexed;
   const { faceOfTriangle, triangleCount } = faces;
   const total = triangleAreas.length;
@@ -58,9 +59,6 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
     const area = triangleAreas[t];
     const r = root[t];
     const p = 9 * t;
-    const nx = normals[3 * t];
-    const ny = normals[3 * t + 1];
-    const nz = normals[3 * t + 2];
     for (let k = 0; k < 3; k++) {
       const a = p + 3 * k;
       const b = k === 2 ? p : a + 3;
@@ -75,12 +73,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
         slope[k] = 0;
         continue;
       }
-      const sign = triangles[h] === triangles[twin[h]] ? -1 : 1;
-      const mx = sign * normals[3 * u];
-      const my = sign * normals[3 * u + 1];
-      const mz = sign * normals[3 * u + 2];
-      const sine = (mx * (ey * nz - ez * ny) + my * (ez * nx - ex * nz) + mz * (ex * ny - ey * nx)) / length;
-      const turn = sine < 0.3 && sine > -0.3 ? arcsine(sine) : Math.atan2(sine, mx * nx + my * ny + mz * nz);
+      const turn = turns[h];
       // Own height over the edge against both: the areas stand for them.
       slope[k] = (turn * area) / (area + triangleAreas[u]);
       if (count && (turn > TINY_TURN_RAD || turn < -TINY_TURN_RAD)) {
@@ -205,9 +198,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array): FacetGains
         const g = faceOfTriangle[(other / 3) | 0];
         if (!smooth && (mode[g] === FACE_FLAT || h < other)) borders.push(h);
         if (smooth || g === f) {
-          const turnedOver = triangles[h] === triangles[other];
-          const chord2 = squaredChord(normals, t, (other / 3) | 0, turnedOver);
-          const turn = 2 * Math.asin(Math.min(1, Math.sqrt(chord2) / 2));
+          const turn = Math.abs(turns[h]);
           const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
           if (!smooth) {
             creaseLength[f] += length;

@@ -1,5 +1,6 @@
 import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
 import { breakLoneTurnsInto, LONE_RAD } from './lone-turns.ts';
+import { edgeTurns } from './edge-turns.ts';
 import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
 
 /** Turn below which two triangles draw one facet, the same by which faces are split. */
@@ -42,6 +43,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   const { twin, normals } = graph;
   const { triangles } = graph.indexed;
   const total = faceOfTriangle.length;
+  const turns = edgeTurns(graph);
   const flat = FLAT_RAD * FLAT_RAD;
   const root = singleSets(total);
   const ends = new Uint8Array(total);
@@ -55,13 +57,13 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
       const f = faceOfTriangle[t];
       const g = faceOfTriangle[u];
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
-        const chord2 = squaredChord(normals, t, u, turnedOver);
-        const on = runsOn(f, g, mode, chord2);
+        const turn = Math.abs(turns[h]);
+        const on = runsOn(f, g, mode, turn);
         if (on) {
           smooth[h] = smooth[other] = 1;
-          if (chord2 >= LONE_CHORD2) turning.push(h);
+          if (turn >= LONE_RAD) turning.push(h);
         }
-        if (chord2 < flat && f === g && !turnedOver) {
+        if (turn < FLAT_RAD && f === g && !turnedOver) {
           const a = rootOf(root, t);
           const b = rootOf(root, u);
           if (a !== b && squaredChord(normals, a, b, false) < flat) {
@@ -87,12 +89,8 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   return { root, size, smooth, ends };
 }
 
-const LONE_CHORD2 = (2 * Math.sin(LONE_RAD / 2)) ** 2;
-const CREASE_CHORD2 = (2 * Math.sin(CREASE_RAD / 2)) ** 2;
-const ROUND_CHORD2 = (2 * Math.sin(ROUND_CREASE_RAD / 2)) ** 2;
-
 /** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */
-function runsOn(f: number, g: number, mode: Uint8Array, chord2: number): boolean {
-  if (mode[f] === FACE_PIECE && mode[g] === FACE_PIECE) return chord2 < ROUND_CHORD2;
-  return f === g && chord2 < (mode[f] === FACE_ROUND ? ROUND_CHORD2 : CREASE_CHORD2);
+function runsOn(f: number, g: number, mode: Uint8Array, turnRad: number): boolean {
+  if (mode[f] === FACE_PIECE && mode[g] === FACE_PIECE) return turnRad < ROUND_CREASE_RAD;
+  return f === g && turnRad < (mode[f] === FACE_ROUND ? ROUND_CREASE_RAD : CREASE_RAD);
 }

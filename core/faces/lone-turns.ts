@@ -1,4 +1,5 @@
-import { turnAcross, type SurfaceGraph } from './surface-graph.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
 export const LONE_RAD = (2 * Math.PI) / 180;
@@ -38,10 +39,11 @@ export function breakLoneTurnsInto(
 ): void {
   if (turning.length === 0) return;
   const { twin } = graph;
+  const turns = edgeTurns(graph);
   const strips = new Strips(graph, root, smooth);
   const lone = turning.filter((h) => {
     if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) return false;
-    const turn = strips.turnOf(h);
+    const turn = turns[h];
     const most = Math.abs(turn) / LONELY;
     const here = strips.turnBeyond(h, turn);
     // NaN where it cannot be told, which is never less.
@@ -64,7 +66,6 @@ class Strips {
   /** Triangles of a facet as a chain: head[root], next[…], until −1. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
-  /** Per half-edge, NaN until asked: each is looked at from the edges on both sides of it. */
   private readonly turns: Float32Array;
   /** Per facet: 0 until asked, then whether it is a disc. */
   private readonly discs: Uint8Array;
@@ -75,7 +76,7 @@ class Strips {
     this.smooth = smooth;
     this.head = new Int32Array(root.length).fill(-1);
     this.next = new Int32Array(root.length);
-    this.turns = new Float32Array(graph.twin.length).fill(NaN);
+    this.turns = edgeTurns(graph);
     this.discs = new Uint8Array(root.length);
     for (let t = root.length - 1; t >= 0; t--) {
       this.next[t] = this.head[root[t]];
@@ -101,15 +102,6 @@ class Strips {
     }
     if (beside.size > MOST_BESIDE) this.discs[own] = IS_DISC;
     return this.discs[own] === IS_DISC;
-  }
-
-  /** Signed, see surface-graph.ts. */
-  turnOf(h: number): number {
-    const known = this.turns[h];
-    if (known === known) return known;
-    const turn = turnAcross(this.graph, h);
-    this.turns[h] = this.turns[this.graph.twin[h]] = turn;
-    return turn;
   }
 
   /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
@@ -149,7 +141,7 @@ class Strips {
         const cosine2 = (along * along) / (length2 * otherLength2 || 1);
         if (cosine2 > FAN) isFan = false;
         if (cosine2 < ACROSS) continue;
-        const turnThere = this.turnOf(g);
+        const turnThere = this.turns[g];
         const meets = triangles[g] === triangles[nextSide(h)] || triangles[nextSide(g)] === triangles[h];
         if (cosine2 < PARALLEL || (turnThere * turn < 0 && meets)) {
           if (Math.abs(turnThere) > LONE_RAD / 2) return NaN;

@@ -1,7 +1,8 @@
 import { COLLAPSED_EDGE } from '../mesh/edge-adjacency.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
 import { curvatureBreaks } from './curvature-breaks.ts';
-import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 
 /**
  * 35°: a cylinder drawn with 12 sides (30° a side, about the coarsest anybody exports) holds together, while the
@@ -30,13 +31,12 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
   }
   const { twin } = graph;
   const { triangles } = graph.indexed;
-  const smoothChord2 = (2 * Math.sin(splitAngleRad / 2)) ** 2;
-  const flatChord2 = Math.min(smoothChord2, (2 * Math.sin(FLAT_RAD / 2)) ** 2);
+  const turns = edgeTurns(graph);
 
   const patch = singleSets(triangles.length / 3);
-  joinWhereBelow(graph, patch, flatChord2);
+  joinWhereBelow(twin, turns, patch, Math.min(splitAngleRad, FLAT_RAD));
   flattenSetsInto(patch);
-  const broken = curvatureBreaks(graph, patch, smoothChord2);
+  const broken = curvatureBreaks(graph, patch, splitAngleRad);
 
   const apart: number[] = [];
   const root = patch.slice();
@@ -45,10 +45,7 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
     if (other > h) {
       const u = (other / 3) | 0;
       if (patch[t] !== patch[u]) {
-        if (
-          (broken === undefined || broken[h] === 0) &&
-          squaredChord(graph.normals, t, u, triangles[h] === triangles[other]) < smoothChord2
-        ) {
+        if ((broken === undefined || broken[h] === 0) && Math.abs(turns[h]) < splitAngleRad) {
           joinSets(root, t, u);
         } else apart.push(h);
       }
@@ -60,7 +57,7 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
   }
   if (broken !== undefined) {
     flattenSetsInto(root);
-    joinScraps(graph, root, apart, smoothChord2);
+    joinScraps(graph, root, apart, splitAngleRad);
   }
   joinCollapsed(triangles, twin, root);
   flattenSetsInto(root);
@@ -78,22 +75,20 @@ function joinScraps(
   graph: SurfaceGraph,
   root: Int32Array,
   apart: readonly number[],
-  smoothChord2: number,
+  splitAngleRad: number,
 ): void {
-  const { twin, normals, triangleAreas } = graph;
-  const { triangles } = graph.indexed;
+  const { twin, triangleAreas } = graph;
+  const turns = edgeTurns(graph);
   const area = new Float64Array(root.length);
   for (let t = 0; t < root.length; t++) area[root[t]] += triangleAreas[t];
   /** Per face: its only neighbour so far, or itself when it has another or meets it sharply. */
   const neighbour = new Map<number, number>();
   for (const h of apart) {
     const other = twin[h];
-    const t = (h / 3) | 0;
-    const u = (other / 3) | 0;
-    const f = root[t];
-    const g = root[u];
+    const f = root[(h / 3) | 0];
+    const g = root[(other / 3) | 0];
     if (f === g) continue;
-    const smooth = squaredChord(normals, t, u, triangles[h] === triangles[other]) < smoothChord2;
+    const smooth = Math.abs(turns[h]) < splitAngleRad;
     neighbour.set(f, smooth && (neighbour.get(f) ?? g) === g ? g : f);
     neighbour.set(g, smooth && (neighbour.get(g) ?? f) === f ? f : g);
   }
@@ -102,15 +97,10 @@ function joinScraps(
   }
 }
 
-function joinWhereBelow(graph: SurfaceGraph, parent: Int32Array, limit: number): void {
-  const { twin, normals } = graph;
-  const { triangles } = graph.indexed;
+function joinWhereBelow(twin: Int32Array, turns: Float32Array, parent: Int32Array, limitRad: number): void {
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
-    if (other > h) {
-      const u = (other / 3) | 0;
-      if (squaredChord(normals, t, u, triangles[h] === triangles[other]) < limit) joinSets(parent, t, u);
-    }
+    if (other > h && Math.abs(turns[h]) < limitRad) joinSets(parent, t, (other / 3) | 0);
     if (++side === 3) {
       side = 0;
       t++;
