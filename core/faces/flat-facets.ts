@@ -1,5 +1,5 @@
 import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
-import { breakLoneTurnsInto, LONE_RAD } from './lone-turns.ts';
+import { breakLoneTurnsInto } from './lone-turns.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
 
@@ -48,7 +48,6 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
   const root = singleSets(total);
   const ends = new Uint8Array(total);
   const smooth = new Uint8Array(twin.length);
-  const turning: number[] = [];
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other > h) {
@@ -59,10 +58,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
         const turn = Math.abs(turns[h]);
         const on = runsOn(f, g, mode, turn);
-        if (on) {
-          smooth[h] = smooth[other] = 1;
-          if (turn >= LONE_RAD) turning.push(h);
-        }
+        if (on) smooth[h] = smooth[other] = 1;
         if (turn < FLAT_RAD && f === g && !turnedOver) {
           const a = rootOf(root, t);
           const b = rootOf(root, u);
@@ -79,7 +75,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
     }
   }
   flattenSetsInto(root);
-  breakLoneTurnsInto(smooth, ends, graph, root, turning);
+  breakLoneTurnsInto(smooth, ends, graph, root);
   const size = new Uint8Array(total);
   for (let t = 0; t < total; t++) {
     const r = root[t];

@@ -2,7 +2,7 @@ import { edgeTurns } from './edge-turns.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
-export const LONE_RAD = (2 * Math.PI) / 180;
+const LONE_RAD = (2 * Math.PI) / 180;
 /** An edge is a crease when it turns by more than this many times what its neighbours' parallel edges do together. */
 const LONELY = 1.4;
 /** Squared cosine between two edges from which on they count as parallel … */
@@ -28,27 +28,28 @@ const MOST_BESIDE = 8;
  * @param root per triangle the lowest triangle of its flat facet
  * @param smooth per half-edge, cleared where the edge is a crease
  * @param ends per triangle, set on both sides of a crease
- * @param turning smooth edges that turn by LONE_RAD and more, one half-edge of each pair
  */
 export function breakLoneTurnsInto(
   smooth: Uint8Array,
   ends: Uint8Array,
   graph: SurfaceGraph,
   root: Int32Array,
-  turning: readonly number[],
 ): void {
-  if (turning.length === 0) return;
   const { twin } = graph;
   const turns = edgeTurns(graph);
-  const strips = new Strips(graph, root, smooth);
-  const lone = turning.filter((h) => {
-    if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) return false;
+  let strips: Strips | undefined;
+  const lone: number[] = [];
+  for (let h = 0; h < twin.length; h++) {
     const turn = turns[h];
-    const most = Math.abs(turn) / LONELY;
+    const size = Math.abs(turn);
+    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0) continue;
+    if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) continue;
+    strips ??= new Strips(graph, root, smooth);
+    const most = size / LONELY;
     const here = strips.turnBeyond(h, turn);
     // NaN where it cannot be told, which is never less.
-    return here < most && here + strips.turnBeyond(twin[h], turn) < most;
-  });
+    if (here < most && here + strips.turnBeyond(twin[h], turn) < most) lone.push(h);
+  }
   for (const h of lone) {
     smooth[h] = smooth[twin[h]] = 0;
     ends[(h / 3) | 0] = ends[(twin[h] / 3) | 0] = 1;
