@@ -1,6 +1,5 @@
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { LEAST_GRIP, type ContactAdvice } from '../racking/advise-contacts.ts';
 import type { PocketFigures } from '../racking/hanging-figures.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -91,32 +90,6 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
     }
   });
   return messages;
-}
-
-/**
- * What the adviser says of the user's own pins that is worth a stop to look: a clamp that has nothing to hold against.
- * @param critique by contact id; pins not judged yet are absent
- */
-export function critiqueMessages(
-  part: Part,
-  critique: Readonly<Record<string, Pick<ContactAdvice, 'parts'>>>,
-): JobMessage[] {
-  return part.contacts.flatMap(({ id }, index): JobMessage[] => {
-    const judged = critique[id];
-    if (!judged || judged.parts.grip >= LEAST_GRIP) return [];
-    return [
-      {
-        level: 'check',
-        code: 'pin-slips',
-        stage: 'hanging',
-        partId: part.id,
-        contactId: id,
-        message: `Pin ${index + 1}: nothing lies opposite within reach of a clamp, so it would slip off.`,
-        remedy:
-          'Move it to a hole or to two faces that lie opposite near an edge, or weld on a tab to hold it by.',
-      },
-    ];
-  });
 }
 
 /** "in one pocket 30 mm deep", "in 3 pockets, the largest of 5.2 mL and 30 mm deep": to be found in the picture. */

@@ -20,6 +20,13 @@ export interface JobMessage {
   readonly partId?: string;
   readonly contactId?: string;
   readonly field?: ProcessField;
+  /** Still being worked out: nothing to deal with, and nothing to rely on either. */
+  readonly pending?: true;
+}
+
+/** Whether it belongs in the list of what is open before the power goes on, and at the head of the sheet. */
+export function isOpen({ level, pending }: Pick<JobMessage, 'level' | 'pending'>): boolean {
+  return level !== 'note' || pending === true;
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { ContactAdvice } from './advise-contacts.ts';
+import type { ContactAdvice } from './judge-place.ts';
 import { restUnderTwo, type Rest } from './balance.ts';
 import type { Result } from '../result.ts';
 import { cross, dot, length, scale, subtract, unit, type Vec3 } from './vec3.ts';

@@ -1,6 +1,7 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { Result } from '../result.ts';
-import { createAdviser, type Adviser } from './advise-contacts.ts';
+import { createAdviser, type Adviser, type AdviserOptions } from './advise-contacts.ts';
+import { contactGround, type ContactGround } from './contact-ground.ts';
 import { solidMoments, type SolidMoments } from './balance.ts';
 import { prepareTrapMesh, type TrapMesh } from './trap-mesh.ts';
 import type { Vec3 } from './vec3.ts';
@@ -13,10 +14,8 @@ export interface HangingPart {
   readonly moments: Result<SolidMoments>;
   /** Centre of gravity, or the middle of the box around an open mesh. */
   readonly centre: Vec3;
-  adviser(
-    flags: Uint8Array,
-    options: Omit<Parameters<typeof createAdviser>[2], 'centre' | 'metresPerUnit'>,
-  ): Adviser;
+  /** The first call takes the longest: it makes ready what all share. */
+  adviser(flags: Uint8Array, options: Omit<AdviserOptions, 'centre' | 'metresPerUnit'>): Adviser;
 }
 
 export function prepareHanging(geometry: PartGeometry, metresPerUnit: number): HangingPart {
@@ -26,11 +25,13 @@ export function prepareHanging(geometry: PartGeometry, metresPerUnit: number): H
   const centre: Vec3 = moments.ok
     ? moments.value.centre
     : [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2];
+  let ground: ContactGround | undefined;
   return {
     trapMesh,
     moments,
     centre,
-    adviser: (flags, options) => createAdviser(geometry, flags, { ...options, centre, metresPerUnit }),
+    adviser: (flags, options) =>
+      createAdviser((ground ??= contactGround(geometry)), flags, { ...options, centre, metresPerUnit }),
   };
 }
 

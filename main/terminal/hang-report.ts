@@ -1,5 +1,5 @@
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import { findTraps, type Pocket } from '../../core/racking/find-traps.ts';
 import { PART_AXES, prepareHanging } from '../../core/racking/hang-part.ts';

@@ -1,5 +1,5 @@
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components';
-import type { JobMessage } from '../../core/job/job-messages.ts';
+import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from './services.ts';
@@ -10,14 +10,15 @@ const LEVEL_WORDS = { stop: 'Stop', check: 'Check', note: 'Note' } as const;
 /** What is still open before the power goes on, worst first: the foot of the window counts it, a press lists it. */
 export function OpenWarnings() {
   const messages = useDerived((derived) => derived.messages);
-  const open = messages.filter(({ level }) => level !== 'note');
+  const open = messages.filter(isOpen);
+  const count = open.filter(({ pending }) => !pending).length;
   const first = open[0];
   return (
     <DialogTrigger>
       <Button className="plan-figure" isDisabled={!first}>
         <span className="plan-label">Open warnings</span>
-        <span className="plan-value">{open.length}</span>
-        <span className={`plan-note ${first ? 'check' : ''}`}>
+        <span className="plan-value">{count}</span>
+        <span className={`plan-note ${count > 0 ? 'check' : ''}`}>
           {first ? first.message : 'nothing to look at'}
         </span>
       </Button>
@@ -57,7 +58,8 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
   return (
     <Button className={`message ${message.level}`} onPress={go}>
       <span className="message-level">
-        {LEVEL_WORDS[message.level]} · {STAGE_TITLES[message.stage][0]}
+        {message.pending ? 'Not looked at yet' : LEVEL_WORDS[message.level]} ·{' '}
+        {STAGE_TITLES[message.stage][0]}
       </span>
       <span>
         {part ? `${part.name}: ` : ''}

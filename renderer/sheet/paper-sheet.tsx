@@ -2,6 +2,7 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { tankLine } from '../../core/job/hanging-sheet.ts';
+import { isOpen } from '../../core/job/job-messages.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
@@ -19,7 +20,7 @@ export function PaperSheet(props: PaperSheetProps) {
   const sheet = makeRunSheet(job, plan, props.wet, system);
   const inWhichTank = tankLine(job, props.tank.check, system);
   const film = { ...plan.thicknessM, label: 'film' };
-  const open = messages.filter((message) => message.level !== 'note');
+  const open = messages.filter(isOpen);
   const voltage = jobVoltage(job);
   return (
     <article className="paper" aria-label="Run sheet">

@@ -3,7 +3,7 @@ import { putContact, removeContact } from '../../core/job/edit-job.ts';
 import type { ContactPlan } from '../../core/job/hanging-plan.ts';
 import { HANGER_MATERIALS, type ContactHanger, type HangerMaterial } from '../../core/job/job-hanging.ts';
 import type { Contact, Part } from '../../core/job/job.ts';
-import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import type { HangerFix } from '../../core/racking/check-hanger.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices, useShelf } from '../app/services.ts';
@@ -89,7 +89,11 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
         >
           <Reasons reasons={critique.reasons} />
         </DisclosureSection>
-      ) : null}
+      ) : messages.some(({ code }) => code === 'pin-off-part') ? null : (
+        <p className="soft" role="status">
+          Grip and contact area at pin {number}: not looked at yet…
+        </p>
+      )}
       <HangerFields part={part} contact={contact} number={number} />
       {plan ? (
         <DisclosureSection

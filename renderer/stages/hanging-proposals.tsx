@@ -1,5 +1,5 @@
 import type { Part } from '../../core/job/job.ts';
-import type { ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { useHanging, useServices } from '../app/services.ts';
 import { proposalLetter } from '../state/hanging-store.ts';
 import { acceptProposals } from '../state/place-pin.ts';

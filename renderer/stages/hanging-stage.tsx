@@ -6,6 +6,7 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Rest } from '../../core/racking/balance.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
+import { pinsAsJudged } from '../state/hanging-store.ts';
 import { placePinOnFace } from '../state/place-pin.ts';
 import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -53,9 +54,13 @@ function Hanging({ part }: { part: Part }) {
   const known = useHanging((state) => state.parts[part.id]);
   const plan = useDerived((derived) => derived.hanging[part.id]);
   const general = useDerived((derived) => derived.messages).filter(
-    (message) => message.stage === 'hanging' && message.partId === part.id && message.contactId === undefined,
+    (message) =>
+      message.stage === 'hanging' &&
+      message.partId === part.id &&
+      message.contactId === undefined &&
+      !message.pending,
   );
-  const critique = known?.contacts?.critique;
+  const pins = known ? pinsAsJudged(known, part.contacts) : null;
   const trapped = plan?.traps
     ? plan.traps.gas.length + plan.traps.liquid.length === 0
       ? 'traps nothing'
@@ -96,13 +101,9 @@ function Hanging({ part }: { part: Part }) {
       >
         <ProposalSection part={part} />
       </DisclosureSection>
-      {known?.contacts?.together && part.contacts.length === 2 ? (
-        <DisclosureSection
-          title="Both pins together"
-          state={`${known.contacts.together.score.toFixed(0)} of 100`}
-          open
-        >
-          <Reasons reasons={known.contacts.together.reasons} />
+      {pins?.together && part.contacts.length === 2 ? (
+        <DisclosureSection title="Both pins together" state={`${pins.together.score.toFixed(0)} of 100`} open>
+          <Reasons reasons={pins.together.reasons} />
         </DisclosureSection>
       ) : null}
       {part.contacts.map((contact, index) => (
@@ -112,7 +113,7 @@ function Hanging({ part }: { part: Part }) {
           contact={contact}
           number={index + 1}
           plan={plan?.contacts[index]}
-          critique={critique?.[contact.id]}
+          critique={pins?.critique[contact.id]}
         />
       ))}
       {plan && !known?.facts?.open ? (

@@ -1,3 +1,4 @@
+import { isOpen } from '../../core/job/job-messages.ts';
 import { useServices, useApp, useDerived } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
@@ -12,7 +13,7 @@ export function SheetStage() {
   const plan = useDerived((derived) => derived.plan);
   const messages = useDerived((derived) => derived.messages);
   const name = useApp(jobOf).name;
-  const open = messages.filter((message) => message.level !== 'note');
+  const open = messages.filter(isOpen);
   const savePdf = async (): Promise<void> => {
     const saved = await bridge.savePdf?.(`${safeFileName(name)}.pdf`);
     if (saved && !saved.ok) notify(store, saved.error);

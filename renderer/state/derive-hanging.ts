@@ -1,10 +1,11 @@
 import type { PlanItem } from '../../core/electrical/plan-run.ts';
-import { critiqueMessages, hangingMessages } from '../../core/job/hanging-messages.ts';
+import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart } from '../../core/job/hung-wires.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
+import { pinMessages } from '../../core/job/pin-messages.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
 import { hangingRotation, inTank, loadsWithin, planTank } from '../../core/job/tank-plan.ts';
 import { turnThatHelps } from '../../core/job/turn-in-tank.ts';
@@ -15,7 +16,7 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import { hangingKey } from './follow-hanging.ts';
-import type { HangingState, PartHanging } from './hanging-store.ts';
+import { pinsAsJudged, type HangingState, type PartHanging } from './hanging-store.ts';
 
 type Packed = Pick<TankView, 'plan' | 'turn' | 'loadsWithin'>;
 
@@ -37,7 +38,12 @@ export interface HangingDeriver {
     measures: Readonly<Record<string, PartMeasure>>,
     hanging: HangingState,
   ): DerivedHanging['hanging'];
-  messages(state: AppState, derived: DerivedHanging, known: HangingState): JobMessage[];
+  messages(
+    state: AppState,
+    derived: DerivedHanging,
+    measures: Readonly<Record<string, PartMeasure>>,
+    known: HangingState,
+  ): JobMessage[];
 }
 
 export function createHangingDeriver(): HangingDeriver {
@@ -171,18 +177,39 @@ export function createHangingDeriver(): HangingDeriver {
       }
       return found;
     },
-    messages(state, { hanging, tank }, known) {
+    messages(state, { hanging, tank }, measures, known) {
       const job = jobOf(state);
       return [
         ...job.parts.flatMap((part) => {
           const plan = hanging[part.id];
           return [
             ...(plan ? hangingMessages(part, plan, state.unitSystem) : []),
-            ...critiqueMessages(part, known.parts[part.id]?.contacts?.critique ?? {}),
+            ...pinMessagesOf(state, part, measures[part.id], known.parts[part.id]),
           ];
         }),
         ...tankMessages(job, tank, state.unitSystem),
       ];
     },
   };
+}
+
+/** A typed part has no surface for pins to lie on. */
+function pinMessagesOf(
+  state: AppState,
+  part: Part,
+  measure: PartMeasure | undefined,
+  known: PartHanging | undefined,
+): JobMessage[] {
+  const geometry = state.meshes[part.id]?.geometry;
+  if (!geometry || !measure || part.contacts.length === 0) return [];
+  const current = known?.key === hangingKey(geometry, part) ? known : null;
+  return pinMessages(
+    part,
+    {
+      critique: current ? pinsAsJudged(current, part.contacts).critique : {},
+      failure: current?.pinsFailure ?? null,
+      onPart: new Set(measure.contacts.map(({ contactId }) => contactId)),
+    },
+    state.unitSystem,
+  );
 }

@@ -174,7 +174,7 @@ export function deriveFrom(
     const wet: WetPlan = { heat: heatOf(job, plan), fits, thinnestM: thinnestOf(job, field) };
     const hanging = hangs.hanging(state, hung, measures, known);
     const more = [
-      ...hangs.messages(state, { hanging, tank }, known),
+      ...hangs.messages(state, { hanging, tank }, measures, known),
       ...fieldDesk.deriver.messages(state, field, fieldDesk.store.getState()),
     ];
     return {

@@ -8,8 +8,8 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 import type { DerivedStore } from './derived.ts';
-import type { HangingStore, PartHanging } from './hanging-store.ts';
-import type { AdviceRequest } from '../worker/hanging-jobs.ts';
+import { NOTHING_KNOWN, type HangingStore, type PartHanging } from './hanging-store.ts';
+import type { AdviceRequest, PinsRequest } from '../worker/hanging-jobs.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
 /** So that a part just opened is drawn and can be clicked before its hanging is worked out. */
@@ -29,11 +29,12 @@ interface Asked {
   key: string;
   traps: string;
   contacts: string;
+  pins: string;
 }
 
 /**
- * Keeps what is known of every part's hanging up to date: weight and traps always, proposals for the part in sight at
- * the hanging stage. What is asked again while the worker is busy replaces what was asked before.
+ * Keeps what is known of every part's hanging up to date: weight, traps and what is to be said of its pins always,
+ * proposals for the part in sight at the hanging stage. What is asked again while the worker is busy replaces what was asked before.
  */
 export function followHanging(
   store: AppStore,
@@ -108,6 +109,20 @@ export function followHanging(
     }
   };
 
+  const judge = async (
+    part: Part,
+    geometry: PartGeometry,
+    key: string,
+    request: PinsRequest,
+  ): Promise<void> => {
+    const found = await onKept(part, geometry, key, () =>
+      worker.run('judgePins', { name: part.name, key, ...request }, { supersede: `pins ${part.id}` }),
+    );
+    const at = Object.fromEntries(request.pins.map((pin) => [pin.id, pin.at]));
+    if (found.ok) put(part.id, key, { pins: { ...found.value, at }, pinsFailure: null });
+    else if (found.error.code !== 'superseded') put(part.id, key, { pins: null, pinsFailure: found.error });
+  };
+
   const look = (state: AppState): void => {
     const job = jobOf(state);
     for (const part of job.parts) {
@@ -117,12 +132,12 @@ export function followHanging(
       let known = asked.get(part.id);
       if (known?.key !== key) {
         if (known) void worker.run('dropHanging', { name: part.name, key: known.key });
-        known = { key, traps: '', contacts: '' };
+        known = { key, traps: '', contacts: '', pins: '' };
         asked.set(part.id, known);
         hanging.setState(({ parts, searches }) => ({
           parts: {
             ...parts,
-            [part.id]: { key, facts: null, traps: null, contacts: null, looking: false, failure: null },
+            [part.id]: { ...NOTHING_KNOWN, key },
           },
           searches: Object.fromEntries(Object.entries(searches).filter(([id]) => id !== part.id)),
         }));
@@ -133,15 +148,24 @@ export function followHanging(
         known.traps = trapsKey;
         void findTraps(part, geometry, key);
       }
+      const measure = derived.getState().measures[part.id];
+      // A large part is still being measured: what it takes of current is known in a moment.
+      if (!measure) continue;
+      const request = adviceRequest(job, part, geometry, state.unitSystem, measure.coatedM2);
+      const said = [request.options, part.coverage];
+      const pins = pinsOn(geometry, part.contacts).map(({ id, at, triangle, patchDiameterM }) => ({
+        id,
+        at,
+        triangle,
+        patchDiameterM,
+      }));
+      const pinsKey = JSON.stringify([said, pins]);
+      if (known.pins !== pinsKey) {
+        known.pins = pinsKey;
+        if (pins.length > 0) void judge(part, geometry, key, { ...request, pins });
+      }
       if (state.stage !== 'hanging' || part.id !== state.activePartId) continue;
-      const request = adviceRequest(
-        job,
-        part,
-        geometry,
-        state.unitSystem,
-        derived.getState().measures[part.id]?.coatedM2,
-      );
-      const contactsKey = JSON.stringify([request.options, request.pins, part.coverage]);
+      const contactsKey = JSON.stringify(said);
       if (known.contacts !== contactsKey) {
         known.contacts = contactsKey;
         void advise(part, geometry, key, request);
@@ -157,39 +181,44 @@ export function followHanging(
     }
   };
 
-  store.subscribe((state, before) => {
-    if (
-      jobOf(state) === jobOf(before) &&
-      state.meshes === before.meshes &&
-      state.stage === before.stage &&
-      state.unitSystem === before.unitSystem &&
-      state.activePartId === before.activePartId
-    )
-      return;
+  const soon = (): void => {
     clearTimeout(timer);
     timer = setTimeout(() => look(store.getState()), WAIT_MS);
+  };
+  store.subscribe((state, before) => {
+    if (
+      jobOf(state) !== jobOf(before) ||
+      state.meshes !== before.meshes ||
+      state.stage !== before.stage ||
+      state.unitSystem !== before.unitSystem ||
+      state.activePartId !== before.activePartId
+    )
+      soon();
+  });
+  derived.subscribe(({ measures }, before) => {
+    const ids = Object.keys(measures);
+    if (ids.some((id) => measures[id]?.coatedM2 !== before.measures[id]?.coatedM2)) soon();
   });
 }
 
-/** What the adviser is asked about a part: its treatments, the way it hangs, its current and its pins. */
+/** What the adviser is asked about a part: its treatments, the way it hangs and its current. */
 export function adviceRequest(
   job: Job,
   part: Part,
   geometry: PartGeometry,
   system: UnitSystem,
-  coatedM2: number | undefined,
+  coatedM2: number,
 ): AdviceRequest {
   return {
     flags: coverageOn(geometry, part.coverage),
     options: {
       up: part.attitude.up,
-      ...(coatedM2 === undefined ? {} : { currentA: coatedM2 * job.process.currentDensityAPerM2 }),
+      currentA: coatedM2 * job.process.currentDensityAPerM2,
       patchDiameterM: part.contacts.at(-1)?.patchDiameterM ?? 0.003,
       allowShown: false,
       allowMasked: false,
       most: MOST_PROPOSALS,
       system,
     },
-    pins: pinsOn(geometry, part.contacts).map(({ id, at, triangle }) => ({ id, at, triangle })),
   };
 }

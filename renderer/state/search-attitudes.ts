@@ -26,7 +26,7 @@ export async function searchAttitudesOf({ store, hanging, worker }: Services, pa
     cancel: () => stopper.abort(),
   });
   put(running(null));
-  const critique = hanging.getState().parts[partId]?.contacts?.critique ?? {};
+  const critique = hanging.getState().parts[partId]?.pins?.critique ?? {};
   const found = await worker.run(
     'searchAttitudes',
     {

@@ -1,9 +1,11 @@
 import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
-import type { AdviserOptions, ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { AdviserOptions, PinToJudge } from '../../core/racking/advise-contacts.ts';
 import type { SolidMoments } from '../../core/racking/balance.ts';
-import type { ContactPair, PairVerdict } from '../../core/racking/contact-pairs.ts';
+import type { ContactPair } from '../../core/racking/contact-pairs.ts';
 import type { Traps } from '../../core/racking/find-traps.ts';
+import type { PinVerdicts } from '../../core/racking/judge-pins.ts';
+import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import type { AttitudeSearch, ContactLimit } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck, TankPart } from '../../core/racking/tank-clearance.ts';
 import type { Placement, Tank, TankRules } from '../../core/racking/tank.ts';
@@ -23,16 +25,15 @@ export interface HangingFacts {
 export interface ContactReport {
   readonly advice: readonly ContactAdvice[];
   readonly pairs: readonly ContactPair[];
-  /** Of the pins, by their ids: of one that holds the part alone, or of each as one of several. */
-  readonly critique: Readonly<Record<string, ContactAdvice>>;
-  /** Of two pins together; null for another number of them, and where they can't carry the part. */
-  readonly together: PairVerdict | null;
 }
 
 export interface AdviceRequest {
   readonly flags: Uint8Array;
   readonly options: Omit<AdviserOptions, 'centre' | 'metresPerUnit'>;
-  readonly pins: readonly { readonly id: string; readonly at: Vec3; readonly triangle: number }[];
+}
+
+export interface PinsRequest extends AdviceRequest {
+  readonly pins: readonly (PinToJudge & { readonly id: string })[];
 }
 
 /**
@@ -56,6 +57,11 @@ export interface HangingJobs {
   readonly adviseContacts: {
     readonly input: { readonly name: string; readonly key: string } & AdviceRequest;
     readonly output: ContactReport;
+  };
+  /** What is to be said of the user's own pins; needs no proposals, and so a fraction of their time. */
+  readonly judgePins: {
+    readonly input: { readonly name: string; readonly key: string } & PinsRequest;
+    readonly output: PinVerdicts;
   };
   readonly dropHanging: {
     readonly input: { readonly name: string; readonly key: string };

@@ -1,13 +1,15 @@
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
-import type { Adviser, ContactAdvice } from '../../core/racking/advise-contacts.ts';
+import type { Adviser } from '../../core/racking/advise-contacts.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
-import { judgeContactPair, rankContactPairs } from '../../core/racking/contact-pairs.ts';
+import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import { findTraps } from '../../core/racking/find-traps.ts';
+import { judgePins } from '../../core/racking/judge-pins.ts';
+import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
 import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
 import { prepareTrapMesh } from '../../core/racking/trap-mesh.ts';
 import { failure, success, type Result } from '../../core/result.ts';
-import type { HangingJobs } from './hanging-jobs.ts';
+import type { AdviceRequest, HangingJobs } from './hanging-jobs.ts';
 import type { JobRunners } from './jobs.ts';
 import { Kept } from './kept.ts';
 
@@ -18,12 +20,15 @@ const MOST_BODIES = 40;
 interface KeptPart {
   readonly hanging: HangingPart;
   readonly size: number;
-  adviser?: {
-    readonly optionsKey: string;
-    readonly flags: Uint8Array;
-    readonly adviser: Adviser;
-    readonly advice: readonly ContactAdvice[];
-  };
+  adviser?: KeptAdviser;
+}
+
+interface KeptAdviser {
+  readonly optionsKey: string;
+  readonly flags: Uint8Array;
+  readonly adviser: Adviser;
+  /** Once it was asked for. */
+  advice?: readonly ContactAdvice[];
 }
 
 const notKept = (name: string): Result<never> =>
@@ -31,6 +36,15 @@ const notKept = (name: string): Result<never> =>
 
 const sameBytes = (a: Uint8Array, b: Uint8Array): boolean =>
   a.length === b.length && a.every((byte, i) => byte === b[i]);
+
+/** The one it has, while what it rests on is the same; the proposals that cost the time are kept with it. */
+function adviserOf(part: KeptPart, flags: Uint8Array, options: AdviceRequest['options']): KeptAdviser {
+  const optionsKey = JSON.stringify(options);
+  const known = part.adviser;
+  if (known?.optionsKey === optionsKey && sameBytes(known.flags, flags)) return known;
+  const adviser = part.hanging.adviser(flags, options);
+  return (part.adviser = { optionsKey, flags, adviser });
+}
 
 /** The hanging jobs with what they keep; made once for each worker. */
 export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
@@ -60,30 +74,25 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       return mesh.ok ? success(findTraps(mesh.value, up)) : mesh;
     },
 
-    async adviseContacts({ name, key, flags, options, pins }, report) {
+    async adviseContacts({ name, key, flags, options }, report) {
       const part = parts.get(key);
       if (!part) return notKept(name);
-      const optionsKey = JSON.stringify(options);
-      if (part.adviser?.optionsKey !== optionsKey || !sameBytes(part.adviser.flags, flags)) {
+      const kept = adviserOf(part, flags, options);
+      if (!kept.advice) {
         report({ phase: 'looking for places to clamp', fraction: null });
-        const adviser = part.hanging.adviser(flags, options);
-        part.adviser = { optionsKey, flags, adviser, advice: adviser.advise() };
+        kept.advice = kept.adviser.advise();
       }
-      const { adviser, advice } = part.adviser;
-      const pairs = rankContactPairs(advice, part.hanging.centre, options.up, part.size);
-      const judged = adviser.critique(pins, pins.length > 1);
-      const critique = Object.fromEntries(pins.map(({ id }, row) => [id, judged[row]!]));
-      const [first, second, third] = judged;
-      const together =
-        first && second && !third
-          ? judgeContactPair([first, second], part.hanging.centre, options.up, part.size)
-          : null;
-      return success({
-        advice,
-        pairs: pairs.slice(0, 6),
-        critique,
-        together: together?.ok ? together.value : null,
-      });
+      const pairs = rankContactPairs(kept.advice, part.hanging.centre, options.up, part.size);
+      return success({ advice: kept.advice, pairs: pairs.slice(0, 6) });
+    },
+
+    async judgePins({ name, key, flags, options, pins }) {
+      const part = parts.get(key);
+      if (!part) return notKept(name);
+      const { adviser } = adviserOf(part, flags, options);
+      return success(
+        judgePins(adviser, pins, { centre: part.hanging.centre, up: options.up, size: part.size }),
+      );
     },
 
     async dropHanging({ key }) {

@@ -142,6 +142,7 @@ export const LANE_OF_JOB = {
   prepareHanging: 'hanging',
   findTraps: 'hanging',
   adviseContacts: 'hanging',
+  judgePins: 'hanging',
   dropHanging: 'hanging',
   searchAttitudes: 'searching',
   keepBody: 'tank',

@@ -3,7 +3,7 @@ import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, putContact } from '../../../core/job/edit-job.ts';
 import { chooseTank, setAttitude, setHangers } from '../../../core/job/edit-hanging.ts';
 import { firstTank } from '../../../core/job/first-tank.ts';
-import { critiqueMessages, hangingMessages } from '../../../core/job/hanging-messages.ts';
+import { hangingMessages } from '../../../core/job/hanging-messages.ts';
 import { planHanging, type HangingGround, type PartHangingPlan } from '../../../core/job/hanging-plan.ts';
 import { FIRST_HANGER, type ContactHanger } from '../../../core/job/job-hanging.ts';
 import type { Job } from '../../../core/job/job.ts';
@@ -213,19 +213,4 @@ it('gas is said with where to look for it: how many pockets, how deep', () => {
   const [pocket] = plan.traps!.gas;
   const twice = { ...plan, traps: { ...plan.traps!, gas: [pocket!, pocket!] } };
   expect(said(twice)).toMatch(/in 2 pockets, the largest of 9\.4 mL and 30 mm deep/);
-});
-
-it('a pin that slips off is a check at that pin; one not judged yet is not', () => {
-  const part = jobWith(PAIR).parts[0]!;
-  const [first, second] = part.contacts;
-  const parts = { sight: 1, grip: 0.05, area: 1, balance: 1, reach: 1, apart: 1 };
-  const said = critiqueMessages(part, {
-    [first!.id]: { parts: { ...parts, grip: 1 } },
-    [second!.id]: { parts },
-  });
-  expect(said.map(({ level, code, contactId }) => [level, code, contactId])).toEqual([
-    ['check', 'pin-slips', second!.id],
-  ]);
-  expect(said[0]!.message).toMatch(/^Pin 2: .*slip off/);
-  expect(critiqueMessages(part, {})).toEqual([]);
 });

@@ -4,6 +4,7 @@ import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
 import { createAdviser, type AdviserOptions } from '../../../core/racking/advise-contacts.ts';
+import { contactGround } from '../../../core/racking/contact-ground.ts';
 import { contactPatches } from '../../../core/racking/contact-patch.ts';
 import { findRoundPlaces } from '../../../core/racking/round-places.ts';
 import { buildTriangleBvh } from '../../../core/racking/triangle-bvh.ts';
@@ -107,7 +108,11 @@ describe('round places', () => {
 describe('adviser', () => {
   test('holes lead; every place lies on the surface, is scored, ranked and explained', () => {
     const geometry = analyse(plate());
-    const advice = createAdviser(geometry, new Uint8Array(geometry.triangleCount), options()).advise();
+    const advice = createAdviser(
+      contactGround(geometry),
+      new Uint8Array(geometry.triangleCount),
+      options(),
+    ).advise();
     expect(advice.length).toBeGreaterThan(4);
     expect(
       advice
@@ -146,7 +151,7 @@ describe('adviser', () => {
       if (geometry.graph.normals[3 * t + 2] > 0.99) flags[t] |= COVERAGE_BITS.show;
       if (geometry.graph.normals[3 * t] > 0.99) flags[t] |= COVERAGE_BITS.mask;
     }
-    const advice = createAdviser(geometry, flags, options({ most: 40 })).advise();
+    const advice = createAdviser(contactGround(geometry), flags, options({ most: 40 })).advise();
     expect(advice.length).toBeGreaterThan(3);
     const patches = contactPatches(
       geometry,
@@ -159,8 +164,8 @@ describe('adviser', () => {
       expect(patches[i].masked).toBeLessThan(1e-5);
     }
     const all = new Uint8Array(geometry.triangleCount).fill(COVERAGE_BITS.show);
-    expect(createAdviser(geometry, all, options()).advise()).toEqual([]);
-    const asked = createAdviser(geometry, all, options({ allowShown: true })).advise();
+    expect(createAdviser(contactGround(geometry), all, options()).advise()).toEqual([]);
+    const asked = createAdviser(contactGround(geometry), all, options({ allowShown: true })).advise();
     expect(asked.length).toBeGreaterThan(0);
     expect(asked[0].reasons[0]).toMatch(/to be seen/);
   });
@@ -169,7 +174,7 @@ describe('adviser', () => {
     const geometry = analyse(plate());
     const flags = new Uint8Array(geometry.triangleCount);
     const at = (currentA: number) =>
-      createAdviser(geometry, flags, options({ currentA }))
+      createAdviser(contactGround(geometry), flags, options({ currentA }))
         .advise()
         .find((a) => a.kind === 'opposed flats')!;
     expect(at(1).parts.area).toBe(1);
@@ -182,7 +187,11 @@ describe('adviser', () => {
   test('turned over, the same hole hangs below the centre of gravity', () => {
     const geometry = analyse(plate());
     const flags = new Uint8Array(geometry.triangleCount);
-    const advice = createAdviser(geometry, flags, options({ up: [0, -1, 0], most: 40 })).advise();
+    const advice = createAdviser(
+      contactGround(geometry),
+      flags,
+      options({ up: [0, -1, 0], most: 40 }),
+    ).advise();
     const through = advice.find((a) => a.kind === 'through hole')!;
     expect(through.parts.balance).toBe(0);
     expect(through.reasons.some((r) => r.includes('turns over'))).toBe(true);
@@ -191,7 +200,7 @@ describe('adviser', () => {
   test('the user’s own pins get the same critique', () => {
     const geometry = analyse(plate());
     const flags = new Uint8Array(geometry.triangleCount);
-    const adviser = createAdviser(geometry, flags, options());
+    const adviser = createAdviser(contactGround(geometry), flags, options());
     const advice = adviser.advise();
     const same = adviser.critique(advice.map(({ at, triangle }) => ({ at, triangle })));
     same.forEach((own, i) => {
@@ -204,14 +213,14 @@ describe('adviser', () => {
     expect(shared.score).toBeCloseTo(advice[0].place, 6);
     expect(shared.reasons).toEqual(advice[0].placeReasons);
     // In inches where the shop works in them: 6 mm are 0.24 in.
-    const inches = createAdviser(geometry, flags, options({ system: 'us' })).advise();
+    const inches = createAdviser(contactGround(geometry), flags, options({ system: 'us' })).advise();
     expect(inches.flatMap((a) => a.reasons).join(' ')).toMatch(/0\.24 in/);
     expect(inches.flatMap((a) => a.reasons).join(' ')).not.toMatch(/ mm/);
     // On a thick block nothing lies opposite within a jaw's reach.
     const block = analyse(kernel.Manifold.cube([80, 80, 80], true));
     const top = [...Array(block.triangleCount).keys()].find((t) => block.graph.normals[3 * t + 2] > 0.9)!;
     const [pin] = createAdviser(
-      block,
+      contactGround(block),
       new Uint8Array(block.triangleCount),
       options({ up: [0, 0, 1] }),
     ).critique([{ at: [0, 0, 40], triangle: top }]);
@@ -224,7 +233,7 @@ describe('adviser', () => {
   test('a clamp is proposed only where both jaws get to: near an edge, not in the middle of a wide plate or inside a slit', () => {
     const wide = analyse(kernel.Manifold.cube([200, 200, 5], true));
     const flags = new Uint8Array(wide.triangleCount);
-    const adviser = createAdviser(wide, flags, options({ up: [0, 1, 0], most: 40 }));
+    const adviser = createAdviser(contactGround(wide), flags, options({ up: [0, 1, 0], most: 40 }));
     const top = [...Array(wide.triangleCount).keys()].filter((t) => wide.graph.normals[3 * t + 2] > 0.9);
     const [middle, edge] = adviser.critique([
       { at: [0, 0, 2.5], triangle: top[0] },
@@ -246,9 +255,11 @@ describe('adviser', () => {
     const inside = [...Array(slit.triangleCount).keys()].find(
       (t) => slit.graph.normals[3 * t + 2] > 0.9 && distanceToPlane(slit, t, [0, 5, -1]) < 1e-4,
     )!;
-    const [between] = createAdviser(slit, new Uint8Array(slit.triangleCount), options()).critique([
-      { at: [0, 5, -1], triangle: inside },
-    ]);
+    const [between] = createAdviser(
+      contactGround(slit),
+      new Uint8Array(slit.triangleCount),
+      options(),
+    ).critique([{ at: [0, 5, -1], triangle: inside }]);
     expect(between.kind).toBe('one side only');
   });
 
@@ -259,7 +270,7 @@ describe('adviser', () => {
     );
     const geometry = analyse(part);
     const [inside, outside] = createAdviser(
-      geometry,
+      contactGround(geometry),
       new Uint8Array(geometry.triangleCount),
       options({ up: [0, 0, 1] }),
     ).critique(

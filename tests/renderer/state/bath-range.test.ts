@@ -24,7 +24,7 @@ import { makeRunSheet } from '../../../core/job/run-sheet.ts';
 import { editJob, jobOf } from '../../../renderer/state/app-store.ts';
 import { deriveFrom } from '../../../renderer/state/derived.ts';
 import { hangingKey } from '../../../renderer/state/follow-hanging.ts';
-import { createHangingStore } from '../../../renderer/state/hanging-store.ts';
+import { createHangingStore, NOTHING_KNOWN } from '../../../renderer/state/hanging-store.ts';
 import { tube } from '../../fixtures/shapes.ts';
 import { storeWithPart } from './stand-ins/store-with-part.ts';
 
@@ -135,12 +135,9 @@ function bench() {
   hanging.setState({
     parts: {
       p: {
+        ...NOTHING_KNOWN,
         key: hangingKey(geometry, jobOf(store.getState()).parts[0]!),
         facts: { open: null, moments: { volume: 22973, centre: [0, 0, 15] }, centre: [0, 0, 15] },
-        traps: null,
-        contacts: null,
-        looking: false,
-        failure: null,
       },
     },
   });

@@ -75,10 +75,7 @@ describe('hanging in the worker', () => {
       most: 5,
     } as const;
     const flags = new Uint8Array(cup.triangleCount);
-    const first = await run.adviseContacts(
-      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: [] },
-      report,
-    );
+    const first = await run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options }, report);
     if (!first.ok) throw new Error(first.error.message);
     expect(first.value.advice.length).toBeGreaterThan(0);
     const [best] = first.value.advice;
@@ -88,10 +85,11 @@ describe('hanging in the worker', () => {
       { id: 'corner', at: corner, triangle: 0 },
       { id: 'best', at: best!.at, triangle: best!.triangle },
     ];
-    const second = await run.adviseContacts(
-      { name: 'cup', key: 'a', flags: flags.slice(), options, pins },
-      report,
-    );
+    const judge = (some: typeof pins) =>
+      run.judgePins({ name: 'cup', key: 'a', flags: flags.slice(), options, pins: some }, report);
+    const again = () => run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options }, report);
+    const second = await judge(pins);
+    expect(await again()).toEqual(first);
     expect(phases).toHaveLength(1);
     if (!second.ok) throw new Error(second.error.message);
     // A pin on a proposed place is judged as the place was, and known by its id however many there are.
@@ -99,17 +97,15 @@ describe('hanging in the worker', () => {
     // Two pins: each is one of several, and both together are judged as a proposed pair is.
     expect(critique['best']!.score).toBeCloseTo(best!.place, 6);
     expect(critique['corner']!.score).toBeLessThan(best!.place);
-    const alone = await run.adviseContacts(
-      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: pins.slice(1) },
-      report,
-    );
+    const alone = await judge(pins.slice(1));
     expect(alone.ok && alone.value.critique['best']!.score).toBeCloseTo(best!.score, 6);
     expect(alone.ok && alone.value.together).toBeNull();
-    const rim = [-1, 1].map((side, i) => ({ id: `${i}`, at: [15 * side, 0, 500] as const, triangle: 0 }));
-    const taken = await run.adviseContacts(
-      { name: 'cup', key: 'a', flags: flags.slice(), options, pins: rim },
-      report,
-    );
+    const rim = [-1, 1].map((side, i) => ({
+      id: `${i}`,
+      at: [15 * side, 0, 500] as [number, number, number],
+      triangle: 0,
+    }));
+    const taken = await judge(rim);
     if (!taken.ok) throw new Error(taken.error.message);
     const { min, max } = cup;
     const direct = judgeContactPair(
@@ -120,8 +116,41 @@ describe('hanging in the worker', () => {
     );
     expect(direct.ok && direct.value).toEqual(taken.value.together);
     flags[best!.triangle] = 1;
-    await run.adviseContacts({ name: 'cup', key: 'a', flags: flags.slice(), options, pins }, report);
+    await again();
     expect(phases).toHaveLength(2);
+  });
+
+  it('judges pins without looking for proposals, as the adviser itself does', async () => {
+    const run = createHangingRunners();
+    await run.prepareHanging({ name: 'cup', key: 'a', geometry: cup, metresPerUnit: 1e-3 }, quiet);
+    const phases: string[] = [];
+    const options = {
+      up: [0, 0, 1],
+      currentA: 30,
+      patchDiameterM: 3e-3,
+      allowShown: false,
+      allowMasked: false,
+      most: 5,
+    } as const;
+    const flags = new Uint8Array(cup.triangleCount);
+    const pins = [0, 100].map((triangle) => ({
+      id: `${triangle}`,
+      at: Array.from(cup.positions.subarray(9 * triangle, 9 * triangle + 3)) as [number, number, number],
+      triangle,
+      patchDiameterM: 2e-3,
+    }));
+    const found = await run.judgePins(
+      { name: 'cup', key: 'a', flags: flags.slice(), options, pins },
+      ({ phase }) => void phases.push(phase),
+    );
+    expect(phases).toEqual([]);
+    const direct = prepareHanging(cup, 1e-3).adviser(flags, options).critique(pins, true);
+    expect(found.ok && found.value.critique).toEqual({ '0': direct[0], '100': direct[1] });
+    // An even share of the current each.
+    expect(direct.map(({ room }) => room?.currentA)).toEqual([15, 15]);
+    await run.dropHanging({ name: 'cup', key: 'a' }, quiet);
+    const gone = await run.judgePins({ name: 'cup', key: 'a', flags, options, pins }, quiet);
+    expect(gone.ok ? '' : gone.error.code).toBe('not-kept');
   });
 
   it('searches as the kernel does and tells how far it is', async () => {
