@@ -32,9 +32,9 @@ export function roundFeatures(
   const triangles = new Map<number, number[]>();
   for (let t = 0; t < faces.faceOfTriangle.length; t++) {
     const root = group[faces.faceOfTriangle[t]!]!;
+    if (faces.kind[root] !== CYLINDER) continue;
     for (let axis = 0; axis < 3; axis++)
       pull[3 * root + axis]! += graph.normals[3 * t + axis]! * triangleAreas[t]!;
-    if (faces.kind[root] !== CYLINDER) continue;
     const own = triangles.get(root);
     if (own) own.push(t);
     else triangles.set(root, [t]);

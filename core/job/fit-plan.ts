@@ -94,9 +94,14 @@ function needsMask(item: FitItem): boolean {
 
 /** Per face row: whether all of it is masked. */
 function maskedFaces({ faces }: PartGeometry, flags: Uint8Array): Uint8Array {
-  const masked = new Uint8Array(faces.count).fill(1);
-  for (let t = 0; t < flags.length; t++)
-    if ((flags[t]! & COVERAGE_BITS.mask) === 0) masked[faces.faceOfTriangle[t]!] = 0;
+  const { count, faceOfTriangle } = faces;
+  const masked = new Uint8Array(count).fill(1);
+  for (let t = 0, left = count; t < flags.length && left > 0; t++) {
+    const face = faceOfTriangle[t]!;
+    if ((flags[t]! & COVERAGE_BITS.mask) !== 0 || masked[face] === 0) continue;
+    masked[face] = 0;
+    left--;
+  }
   return masked;
 }
 

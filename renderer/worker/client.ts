@@ -1,5 +1,6 @@
 import { failure, type Result } from '../../core/result.ts';
 import { workerFault } from './answer-request.ts';
+import { copyInStretches, largeArraysIn, withCopies } from './copy-in-stretches.ts';
 import {
   LANE_OF_JOB,
   type JobInput,
@@ -120,11 +121,36 @@ export function createWorkerClient(startWorker: () => WorkerLike): WorkerClient 
       return;
     }
     lane.running = task;
+    const given = task.options.transfer ?? [];
+    const large = largeArraysIn(task.request.input, given);
+    if (large.length === 0) post(lane, task.request, given);
+    else void postCopied(lane, task, large, given);
+  }
+
+  function post(lane: LaneState, request: JobRequest, transfer: ArrayBuffer[]): void {
     try {
-      workerFor(lane).postMessage(task.request, task.options.transfer ?? []);
+      workerFor(lane).postMessage(request, transfer);
     } catch (error) {
       // Too large to copy, or the worker could not be started.
       broke(lane, error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  /** The page goes on using its arrays: the worker is given copies of the large ones, made while the page lives on. */
+  async function postCopied(
+    lane: LaneState,
+    task: Task,
+    large: ReturnType<typeof largeArraysIn>,
+    given: ArrayBuffer[],
+  ): Promise<void> {
+    const isRunning = (): boolean => lane.running === task;
+    try {
+      const copies = await copyInStretches(large, isRunning);
+      if (!copies || !isRunning()) return;
+      const request = withCopies(task.request, copies);
+      post(lane, request, [...given, ...[...copies.values()].map(({ buffer }) => buffer as ArrayBuffer)]);
+    } catch (error) {
+      if (isRunning()) broke(lane, error instanceof Error ? error.message : String(error));
     }
   }
 
