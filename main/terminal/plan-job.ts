@@ -4,12 +4,17 @@ import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
 import { hungParts } from '../../core/job/hung-wires.ts';
 import { loadItems } from '../../core/job/load-items.ts';
-import { jobMessages } from '../../core/job/job-messages.ts';
+import { adviceRequest, pinsToJudge } from '../../core/job/advice-request.ts';
+import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
+import { pinMessages } from '../../core/job/pin-messages.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { prepareHanging } from '../../core/racking/hang-part.ts';
+import { judgePins } from '../../core/racking/judge-pins.ts';
 import type { Job, Process } from '../../core/job/job.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
-import { isMeshed, type AnyPart, type Gathered } from './gather-parts.ts';
+import { isMeshed, type AnyPart, type Gathered, type GatheredPart } from './gather-parts.ts';
 import type { PlanOptions } from './plan-options.ts';
 
 export interface PlannedJob {
@@ -85,12 +90,25 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
   // A model file alone says nothing about hanging, so nothing is missing there.
   const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));
-  const warnings = jobMessages(job, measures, plan).filter(
+  const pins = parts.filter(isMeshed).flatMap((one) => pinWarnings(job, one));
+  const warnings = jobMessages(job, measures, plan, undefined, pins).filter(
     (message) =>
       !(message.stage === 'part' && findings.has(message.code)) &&
       !(message.code === 'no-contact' && message.partId !== undefined && fromFiles.has(message.partId)),
   );
   return { parts, process, plan, warnings: warnings.map(inTerminal) };
+}
+
+/** What is to be said of the pins that a saved job sets on a part. */
+function pinWarnings(job: Job, { part, geometry, measure }: GatheredPart): JobMessage[] {
+  if (part.contacts.length === 0) return [];
+  const { flags, options } = adviceRequest(job, part, geometry, 'metric', measure.coatedM2);
+  const hanging = prepareHanging(geometry, metresPerUnit(part.unit));
+  const size = Math.hypot(...geometry.max.map((high, axis) => high - geometry.min[axis]!));
+  const place = { centre: hanging.centre, up: options.up, size };
+  const { critique } = judgePins(hanging.adviser(flags, options), pinsToJudge(part, geometry), place);
+  const onPart = new Set(measure.contacts.map(({ contactId }) => contactId));
+  return pinMessages(part, { critique, failure: null, onPart }, 'metric');
 }
 
 /** What the window asks for at a field is an option here. */

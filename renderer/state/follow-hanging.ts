@@ -1,20 +1,22 @@
-import type { Job, Part } from '../../core/job/job.ts';
-import { coverageOn, pinsOn } from '../../core/mesh/mesh-triangles.ts';
+import {
+  adviceRequest,
+  pinsToJudge,
+  type AdviceRequest,
+  type PinsRequest,
+} from '../../core/job/advice-request.ts';
+import type { Part } from '../../core/job/job.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { unit } from '../../core/racking/vec3.ts';
 import type { Result } from '../../core/result.ts';
-import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 import type { DerivedStore } from './derived.ts';
 import { NOTHING_KNOWN, type HangingStore, type PartHanging } from './hanging-store.ts';
-import type { AdviceRequest, PinsRequest } from '../worker/hanging-jobs.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
 /** So that a part just opened is drawn and can be clicked before its hanging is worked out. */
 const WAIT_MS = 250;
-const MOST_PROPOSALS = 8;
 
 /** Names a geometry at a scale; the same key as long as both are the same. */
 const numbers = new WeakMap<PartGeometry, number>();
@@ -153,12 +155,7 @@ export function followHanging(
       if (!measure) continue;
       const request = adviceRequest(job, part, geometry, state.unitSystem, measure.coatedM2);
       const said = [request.options, part.coverage];
-      const pins = pinsOn(geometry, part.contacts).map(({ id, at, triangle, patchDiameterM }) => ({
-        id,
-        at,
-        triangle,
-        patchDiameterM,
-      }));
+      const pins = pinsToJudge(part, geometry);
       const pinsKey = JSON.stringify([said, pins]);
       if (known.pins !== pinsKey) {
         known.pins = pinsKey;
@@ -199,26 +196,4 @@ export function followHanging(
     const ids = Object.keys(measures);
     if (ids.some((id) => measures[id]?.coatedM2 !== before.measures[id]?.coatedM2)) soon();
   });
-}
-
-/** What the adviser is asked about a part: its treatments, the way it hangs and its current. */
-export function adviceRequest(
-  job: Job,
-  part: Part,
-  geometry: PartGeometry,
-  system: UnitSystem,
-  coatedM2: number,
-): AdviceRequest {
-  return {
-    flags: coverageOn(geometry, part.coverage),
-    options: {
-      up: part.attitude.up,
-      currentA: coatedM2 * job.process.currentDensityAPerM2,
-      patchDiameterM: part.contacts.at(-1)?.patchDiameterM ?? 0.003,
-      allowShown: false,
-      allowMasked: false,
-      most: MOST_PROPOSALS,
-      system,
-    },
-  };
 }

@@ -1,6 +1,6 @@
+import type { AdviceRequest, PinsRequest } from '../../core/job/advice-request.ts';
 import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
-import type { AdviserOptions, PinToJudge } from '../../core/racking/advise-contacts.ts';
 import type { SolidMoments } from '../../core/racking/balance.ts';
 import type { ContactPair } from '../../core/racking/contact-pairs.ts';
 import type { Traps } from '../../core/racking/find-traps.ts';
@@ -25,15 +25,6 @@ export interface HangingFacts {
 export interface ContactReport {
   readonly advice: readonly ContactAdvice[];
   readonly pairs: readonly ContactPair[];
-}
-
-export interface AdviceRequest {
-  readonly flags: Uint8Array;
-  readonly options: Omit<AdviserOptions, 'centre' | 'metresPerUnit'>;
-}
-
-export interface PinsRequest extends AdviceRequest {
-  readonly pins: readonly (PinToJudge & { readonly id: string })[];
 }
 
 /**

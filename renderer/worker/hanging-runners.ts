@@ -1,3 +1,4 @@
+import type { AdviceRequest } from '../../core/job/advice-request.ts';
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
 import type { Adviser } from '../../core/racking/advise-contacts.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
@@ -9,7 +10,7 @@ import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
 import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
 import { prepareTrapMesh } from '../../core/racking/trap-mesh.ts';
 import { failure, success, type Result } from '../../core/result.ts';
-import type { AdviceRequest, HangingJobs } from './hanging-jobs.ts';
+import type { HangingJobs } from './hanging-jobs.ts';
 import type { JobRunners } from './jobs.ts';
 import { Kept } from './kept.ts';
 

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { packJob } from '../../../core/job/container.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
 import { asciiStl, binaryStl, boxTriangles } from '../../fixtures/model-bytes.ts';
 import { runTankside, type Ended } from './run-tankside.ts';
@@ -247,6 +248,34 @@ describe('a saved job', () => {
     expect(changed.plan!.totalMinutes).toBeCloseTo(120, 9);
     const more = planned('--job', at('two.tankside'), at('box.obj'), '--unit', 'cm');
     expect(more.plan!.areaMm2).toBeCloseTo(2 * 72 * IN2_MM2 + 5200, 6);
+  });
+
+  it('judges its pins: one in the middle of a thick block has nothing to hold against', () => {
+    const bytes = binaryStl(boxTriangles(...BLOCK));
+    const part = newPart('a', 'block.stl', bytes.length, 'in', true);
+    const [bottom] = boxTriangles(...BLOCK);
+    const codes = (patchDiameterM: number): string[] => {
+      const [x, y, z] = [0, 1, 2].map(
+        (axis) => (bottom![axis]! + bottom![axis + 3]! + bottom![axis + 6]!) / 3,
+      );
+      const pin = {
+        id: 'pin',
+        at: [x!, y!, z!] as [number, number, number],
+        triangle: 0,
+        patchDiameterM,
+        hanger: FIRST_HANGER,
+      };
+      const job = { ...emptyJob('pinned'), parts: [{ ...part, contacts: [pin] }] };
+      writeFileSync(at('pinned.tankside'), packJob(job, new Map([[fileOf(part)!.entry, bytes]])));
+      return planned('--job', at('pinned.tankside')).warnings.map(({ code }) => code);
+    };
+    // 4 in wide: a sprung clamp opens 30 mm (common practice). 88 in² at 12 A/ft² is 7.33 A, which wants 7.9 mm²
+    // of metal; a 4 mm patch has 12.6 mm², one of 3 mm 7.1 mm².
+    const found = codes(4e-3);
+    expect(found).toContain('pin-slips');
+    expect(found).not.toContain('pin-small');
+    expect(found).not.toContain('pins-not-judged');
+    expect(codes(3e-3)).toContain('pin-small');
   });
 
   it('marks figures that rest on a unit never confirmed', () => {
