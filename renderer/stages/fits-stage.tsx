@@ -264,13 +264,14 @@ function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[
         </ActionButton>
         <ActionButton
           look="small"
-          onPress={() =>
-            fitFaces(store, part.id, rows, `Bare ${name.toLowerCase()}`, {
+          onPress={() => {
+            fitFaces(store, part.id, rows, round.shape === 'hole' ? 'Bare bore' : 'Bare boss', {
               as: 'bare',
-            })
-          }
+            });
+            paintRows(store, [...rows], 'mask');
+          }}
         >
-          Keep {many ? 'them' : 'it'} bare
+          Keep {many ? 'them' : 'it'} bare and mask
         </ActionButton>
         <ActionButton look="small" onPress={() => store.setState({ selectedFaces: rows })}>
           Show
