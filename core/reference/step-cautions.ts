@@ -10,17 +10,15 @@ export interface StepHazards {
   readonly lead: boolean;
 }
 
-const POWER_OFF = 'POWER OFF at the supply first, then hands in.';
-const POWER_MAY_BE_ON = 'POWER MAY BE ON: switch the supply off first, then look, then hands in.';
-const POWER_ON = 'POWER IS ON: hands out. Switch off before you touch anything.';
-const NO_CURRENT = 'The last reading shows the power off: look at the switch before hands go in.';
-const GAS = 'Hydrogen and acid mist: ventilation on, no flame or spark.';
+const GAS = 'Hydrogen and acid mist: ventilate, no flame or spark.';
 const DRESS = 'Goggles, face shield, acid-proof gloves and apron on.';
 
 /**
  * The cautions of one step, so short that they are read with gloves on; the long ones with their sources are in cautions.ts.
  * Common practice, and the safety data sheets of sulfuric acid, lye and nickel salts (from memory). They remind; local codes and the
  * makers' data sheets come first.
+ *
+ * What the power can do is not among them: it goes by what is known of it then; see powerCaution.
  *
  * @param afterPower whether current flowed in the step before
  */
@@ -44,9 +42,9 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
     case 'ramp':
       return ['Hands out of the tank BEFORE the power goes on.', GAS];
     case 'hold':
-      return [POWER_ON, GAS];
+      return [GAS];
     case 'rinse':
-      return afterPower ? [POWER_OFF, 'Acid drips: goggles, face shield and gloves stay on.'] : [];
+      return afterPower ? ['Acid drips: goggles, face shield and gloves stay on.'] : [];
     case 'dye':
       return ['Hot dye scalds: goggles and gloves.'];
     case 'seal':
@@ -64,14 +62,32 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
   }
 }
 
-/**
- * A step's cautions as `stepCautions` has them, with what is known of the power now.
- *
- * @param knownOff whether the supply is known to be off; going on to the next step alone does not tell
- */
-export function cautionsAt(cautions: readonly string[], knownOff: boolean): string[] {
-  return cautions.map((caution) => {
-    if (knownOff && caution === POWER_ON) return NO_CURRENT;
-    return !knownOff && caution === POWER_OFF ? POWER_MAY_BE_ON : caution;
-  });
+/** What is known of the power: what was read last, or what somebody who looked has said, goes before what the steps have planned. */
+export type PowerKnown =
+  /** No step with current has begun. */
+  | 'never'
+  /** A step with current. */
+  | 'on'
+  /** The newest reading, or somebody who looked, says so. */
+  | 'off'
+  /** Current or voltage is read, and none is to be there any more. */
+  | 'still-on'
+  /** None is to flow any more, and nothing shows the supply off. */
+  | 'may-be-on';
+
+/** What the power can do to somebody at this step; it comes before the step's own cautions. Null where nothing is to be said. */
+export function powerCaution(kind: StepKind, power: PowerKnown): string | null {
+  switch (power) {
+    case 'never':
+      return null;
+    case 'on':
+      return kind === 'hold' ? 'POWER IS ON: hands out. Switch off before you touch.' : null;
+    case 'off':
+      if (kind === 'hold') return 'No current now; it may come back: supply off, then hands in.';
+      return kind === 'rinse' ? 'POWER OFF at the supply first, then hands in.' : null;
+    case 'still-on':
+      return 'POWER IS STILL ON: hands out. Switch the supply off first, then look, then hands in.';
+    case 'may-be-on':
+      return 'POWER MAY BE ON: switch the supply off first, then look, then hands in.';
+  }
 }

@@ -25,3 +25,17 @@ export function powerSpan(clock: StepClock): PowerSpan {
   }
   return { onMs, offMs: null };
 }
+
+/**
+ * Whether the steps have led into one with current, ways back included: what was switched on there may be on still.
+ *
+ * @param fromMark marks before this one do not count; where the run stands at it does not either
+ */
+export function enteredPower({ marks, steps }: Pick<StepClock, 'marks' | 'steps'>, fromMark = 0): boolean {
+  let index = 0;
+  return marks.some(({ kind }, place) => {
+    if (kind === 'next') index++;
+    else if (kind === 'back') index = Math.max(0, index - 1);
+    return kind !== 'note' && place >= fromMark && hasPowerNow(steps[index]);
+  });
+}

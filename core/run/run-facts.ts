@@ -9,7 +9,7 @@ export interface RunFacts {
   readonly highChargeC: number;
   readonly energyJ: number;
   readonly gapS: number;
-  /** From the first reading to the last. */
+  /** From the first reading to the first without current after which none flowed any more, or to the last. */
   readonly durationS: number;
   /** Means over the steady middle of the hold. */
   readonly steadyVoltageV: number | null;
@@ -31,7 +31,7 @@ export function runFacts(readings: Readings, rampS: number, events: readonly Wat
   const delivered = deliveredCharge(readings);
   const { tS, voltageV, currentA, bathTemperatureK } = readings;
   const count = tS.length;
-  const endS = count > 0 ? tS[count - 1]! : 0;
+  const endS = count > 0 ? tS[lastOfPower(currentA)]! : 0;
   const holdS = Math.max(0, endS - rampS);
   const steady: number[] = [];
   for (let i = 0; i < count; i++) {
@@ -61,4 +61,14 @@ export function runFacts(readings: Readings, rampS: number, events: readonly Wat
     lastTemperatureK: warm.length > 1 ? bathTemperatureK![warm.at(-1)!]! : null,
     troubled: events.some(({ level }) => level === 'alarm'),
   };
+}
+
+/** A display that shows less than this share of the run's highest current shows none. */
+const NO_CURRENT_SHARE = 0.02;
+
+/** Index of the reading with which the power ended: what is read of a supply that is off does not make the run longer. */
+function lastOfPower(currentA: Float64Array): number {
+  const none = NO_CURRENT_SHARE * currentA.reduce((most, value) => Math.max(most, value), 0);
+  const last = currentA.findLastIndex((value) => value > none);
+  return last < 0 ? currentA.length - 1 : Math.min(last + 1, currentA.length - 1);
 }

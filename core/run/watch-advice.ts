@@ -66,6 +66,15 @@ export function currentAskedForA(
     : null;
 }
 
+/** Whether the advice on it begins with the switch: the current that is gone then is as it should be. */
+export function asksForPowerOff(
+  { kind }: Pick<WatchEvent, 'kind'>,
+  { thicknessM }: Pick<AdviceStage, 'thicknessM'>,
+): boolean {
+  if (kind === 'contact-lost' || kind === 'contact-drift') return thicknessM <= RECLAMP_UP_TO_M;
+  return kind === 'contact-loose' || kind === 'contact-total' || kind === 'short' || kind === 'voltage-high';
+}
+
 /** What it looks like, and what to do now at this stage of the run. Each one sentence or two. */
 export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const early = stage.thicknessM <= RECLAMP_UP_TO_M;
@@ -130,7 +139,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       };
     case 'supply-off':
       return {
-        message: 'The power is off.',
+        message: 'Neither current nor voltage: the supply is off, a fuse has gone, or a lead to it is off.',
         remedy: early
           ? 'Ramp up again when the load is ready.'
           : 'Ramp up again slowly; the film there is lets the current through as before.',

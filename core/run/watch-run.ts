@@ -35,9 +35,12 @@ export function newRunWatch(planned: PlanToWatch, typed: boolean): RunWatch {
   return { watch: typed ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
 }
 
-export function feedRunWatch(run: RunWatch, readings: Readings): RunWatch {
-  for (let i = run.seen; i < readings.tS.length; i++) run.watch.add(readingAt(readings, i));
-  return { ...run, seen: readings.tS.length };
+/** @param untilS what was read later is not watched: past the hold a part that is lifted out is no lost contact */
+export function feedRunWatch(run: RunWatch, readings: Readings, untilS = Infinity): RunWatch {
+  let { seen } = run;
+  for (; seen < readings.tS.length && readings.tS[seen]! <= untilS; seen++)
+    run.watch.add(readingAt(readings, seen));
+  return { ...run, seen };
 }
 
 export interface WatchedRun {

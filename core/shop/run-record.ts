@@ -177,6 +177,8 @@ export const runRecordSchema = z.object({
   dealtWith: z.number().int().nonnegative().default(0),
   /** Other calls that were silenced, by their names; see renderer/state/run-calls.ts. */
   silencedCalls: z.array(z.string()).default([]),
+  /** Somebody has looked, past the hold: the supply is off. When, and after how many marks of the clock. */
+  saidOff: z.object({ atMs: ms, marks: z.number().int().nonnegative() }).nullable().default(null),
   /** Somebody holds the ramp: it does not end by itself. */
   waitsAtRamp: z.boolean().default(false),
   /** What happened to the readings: gaps, reconnects, imports. */

@@ -1,9 +1,11 @@
-import { isSimulated, type SaidEvent } from '../../core/shop/run-record.ts';
-import { formatNumber } from '../../core/units/format-quantity.ts';
+import { isSimulated } from '../../core/shop/run-record.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
 import { NO_READINGS_NOW, READING_DUE, standingCalls, type RunCall } from '../state/run-calls.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { RunStrip } from './run-strip.tsx';
+
+/** Silenced, these stand on without the colour of a gap. */
+const QUIET_ONCE_SILENCED: readonly RunCall['kind'][] = ['event', 'still-on', 'no-current', 'hold-done'];
 
 /** Over everything, at every stage: what rings until somebody silences it, and what stands until it is dealt with. */
 export function AlarmBanner() {
@@ -18,7 +20,7 @@ export function AlarmBanner() {
   );
   if (calls.length === 0) return stage === 'run' ? null : <RunStrip />;
   const rings = calls.some((call) => call.rings);
-  const isQuiet = calls.every(({ kind }) => kind === 'event' || kind === 'hold-done');
+  const isQuiet = calls.every(({ kind }) => QUIET_ONCE_SILENCED.includes(kind));
   const isOwner = view.role === 'owner';
   const { recorder } = runs;
   return (
@@ -65,17 +67,7 @@ function CallWords({ call, simulated }: { readonly call: RunCall; readonly simul
     <div className="alarm-call">
       <strong>{message}</strong>
       <span>{remedy}</span>
-      {event ? (
-        <span className="soft-on-alarm">
-          {areaWords(event)}
-          {simulated ? ' · simulated' : ''}
-        </span>
-      ) : null}
+      {event && simulated ? <span className="soft-on-alarm">simulated</span> : null}
     </div>
   );
-}
-
-function areaWords({ areaLeft: [low, high] }: SaidEvent): string {
-  const percent = (share: number): string => formatNumber(share * 100, 2);
-  return `Area with contact now: ${percent(low)} to ${percent(high)} %`;
 }

@@ -11,7 +11,7 @@ import { SPEEDS } from './practise-speeds.ts';
 export function PractiseHands() {
   const { recorder } = useServices().runs;
   const record = useRun((view) => view.record);
-  const powerIsOn = useRun((view) => view.powerIsOn);
+  const hasBegun = useRun((view) => view.powerOnMs !== null);
   const [warned, setWarned] = useState(false);
   const [said, setSaid] = useState('');
   if (!record?.practise) return null;
@@ -44,7 +44,7 @@ export function PractiseHands() {
           onChoose={(id) => recorder.setSpeed(Number(id))}
         />
       </div>
-      {powerIsOn ? (
+      {hasBegun ? (
         <>
           <div className="two">
             <QuantityField
@@ -90,7 +90,7 @@ export function PractiseHands() {
           ) : null}
         </>
       ) : (
-        <p className="soft">Knobs, switch and clamps can be used while the power is on in this run.</p>
+        <p className="soft">Knobs, switch and clamps can be used from the ramp on, past the hold too.</p>
       )}
     </section>
   );

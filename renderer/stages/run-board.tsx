@@ -3,13 +3,13 @@ import { isSimulated } from '../../core/shop/run-record.ts';
 import { useRun, useServices } from '../app/services.ts';
 import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
 import type { RunView } from '../state/run-view.ts';
-import { cautionsNow, isKnownOff, saidOffName } from '../state/run-power.ts';
+import { cautionsNow, isKnownOff, powerKnown } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
 import { stepLeft } from '../state/step-left.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { RunBoardButtons } from './run-board-buttons.tsx';
-import { RunBoardFigures } from './run-board-figures.tsx';
+import { RunBoardFigures, RunBoardSupply } from './run-board-figures.tsx';
 import { clockText } from './spoken-time.ts';
 
 /** The run, to be read from two metres: the step, its time, what can hurt there, what the supply shows, the film so far. */
@@ -53,11 +53,14 @@ export function RunBoard({
           {full ? 'Back to the window' : 'Fill the window'}
         </ActionButton>
       </header>
+      <StepCautions cautions={cautionsNow(view)} />
       {over ? null : (
         <>
-          <StepCautions cautions={cautionsNow(view)} />
           <SupplyIsOff view={view} />
-          <BoardClock view={view} />
+          <div className="board-now">
+            <BoardClock view={view} />
+            <RunBoardSupply view={view} />
+          </div>
           <RunBoardButtons view={view} />
         </>
       )}
@@ -81,18 +84,11 @@ function StepCautions({ cautions }: { readonly cautions: readonly string[] }) {
   );
 }
 
-/** In the step after the hold nobody reads the supply any more: somebody who looked says that it is off. */
+/** Past the hold nothing shows the supply off: somebody who looked says it. */
 function SupplyIsOff({ view }: { readonly view: RunView }) {
   const { recorder } = useServices().runs;
-  const { step, timers, role, powerIsOn, powerOnMs } = view;
-  const before = timers[step - 1]?.step.kind;
-  if (role !== 'owner' || powerOnMs === null || powerIsOn || before !== 'hold' || isKnownOff(view))
-    return null;
-  return (
-    <ActionButton onPress={() => recorder.silence([saidOffName(view)])}>
-      I looked: the supply is off
-    </ActionButton>
-  );
+  if (view.role !== 'owner' || powerKnown(view) !== 'may-be-on') return null;
+  return <ActionButton onPress={() => recorder.sayOff()}>I looked: the supply is off</ActionButton>;
 }
 
 function BoardClock({ view }: { readonly view: RunView }) {
@@ -105,12 +101,12 @@ function BoardClock({ view }: { readonly view: RunView }) {
   // Hours, and a minus, take more room: the figures get smaller, never cut.
   const size = text.length > 7 ? 'longest' : text.length > 5 ? 'long' : '';
   return (
-    <>
+    <div>
       <p className={`board-clock ${size} ${overdue ? 'overdue' : ''}`} aria-label="Time left in this step">
         {text}
       </p>
       <p className="board-under">{underClock(view, overdue)}</p>
-    </>
+    </div>
   );
 }
 

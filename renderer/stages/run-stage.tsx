@@ -20,10 +20,14 @@ export function RunStage() {
   const record = useRun((view) => view.record);
   return (
     <>
-      <StageHead title="The run">
-        The plan becomes steps with their own time. Readings give the film so far and the end as it now
-        stands, and a lost contact is called while it can still be saved.
-      </StageHead>
+      {record === null ? (
+        <StageHead title="The run">
+          The plan becomes steps with their own time. Readings give the film so far and the end as it now
+          stands, and a lost contact is called while it can still be saved.
+        </StageHead>
+      ) : (
+        <StageHead title="The run" />
+      )}
       {record === null ? <NewRun /> : record.endedAtMs === null ? <DuringTheRun /> : <AfterTheRun />}
     </>
   );
@@ -36,9 +40,10 @@ function DuringTheRun() {
   const practising = record.practise !== null;
   return (
     <>
-      <RunMessages />
+      {practising && role === 'owner' ? <PractiseHands /> : null}
       <RunReadings />
-      {practising ? role === 'owner' ? <PractiseHands /> : null : <RunSupply />}
+      <RunMessages />
+      {practising ? null : <RunSupply />}
       {progress ? (
         <section className="stack" aria-label="Film and charge">
           <FigureView figure={progress.thicknessM} />

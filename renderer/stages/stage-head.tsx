@@ -1,6 +1,7 @@
 interface StageHeadProps {
   readonly title: string;
-  readonly children: string;
+  /** Absent where nothing is left to decide. */
+  readonly children?: string;
 }
 
 /** What a stage decides, in one or two sentences. */
@@ -8,7 +9,7 @@ export function StageHead({ title, children }: StageHeadProps) {
   return (
     <header className="stack">
       <h2>{title}</h2>
-      <p className="lead">{children}</p>
+      {children === undefined ? null : <p className="lead">{children}</p>}
     </header>
   );
 }

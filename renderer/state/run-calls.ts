@@ -1,6 +1,7 @@
 import { readingDueS } from '../../core/run/reading-times.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { noCurrentCall, stillOnCall } from './current-calls.ts';
 import { isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 import { isBack, wordsNow } from './run-words.ts';
@@ -11,7 +12,8 @@ import { GAP_REMEDIES, GAP_WORDS, type SupplyDeskState } from './supply-desk.ts'
 export interface RunCall {
   /** Names it; a call silenced is remembered by this. */
   readonly id: string;
-  readonly kind: 'event' | 'hold-done' | 'step-over' | 'gap' | 'no-readings' | 'reading-due';
+  readonly kind:
+    'event' | 'still-on' | 'no-current' | 'hold-done' | 'step-over' | 'gap' | 'no-readings' | 'reading-due';
   /** Rings until somebody silences it. */
   readonly rings: boolean;
   readonly message: string;
@@ -28,7 +30,7 @@ export const NO_READINGS_NOW = 'no-readings';
 /** A supply that was read and is silent for so long has stopped. */
 const STOPPED_S = 60;
 
-/** All that stands now: a hold that is done, then what rings, then the rest. */
+/** All that stands now: power that should be off, then what rings, then the rest. */
 export function standingCalls(
   view: RunView,
   desk: Pick<SupplyDeskState, 'status' | 'gap'>,
@@ -40,12 +42,19 @@ export function standingCalls(
   const reading = readingsCall(view, desk);
   // A hold that is done wants the switch, not a reading.
   const isAsked = reading?.kind !== 'reading-due' || over?.kind !== 'hold-done';
-  return [eventCall(view, system), over, isAsked ? reading : null]
+  const said = eventCall(view, system);
+  // That all contact is lost says the same.
+  const gone = said?.event?.kind === 'contact-total' ? null : noCurrentCall(view, system);
+  return [stillOnCall(view, system), said, gone, over, isAsked ? reading : null]
     .filter((call) => call !== null)
     .sort((a, b) => urgency(b) - urgency(a));
 }
 
-const urgency = ({ kind, rings }: RunCall): number => (kind === 'hold-done' ? 2 : Number(rings));
+const urgency = ({ kind, rings }: RunCall): number => {
+  if (kind === 'still-on' || kind === 'hold-done') return 3;
+  // Without current nothing else can be done.
+  return rings && kind === 'no-current' ? 2 : Number(rings);
+};
 
 /** The newest alarm that is not dealt with; a contact that came back deals with itself. */
 function eventCall(view: RunView, system: UnitSystem): RunCall | null {

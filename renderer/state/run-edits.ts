@@ -47,6 +47,11 @@ export function silenceRun(record: RunRecord, calls: readonly string[]): RunReco
   };
 }
 
+/** Somebody who looked says that the supply is off; it holds until the steps lead back to the power. */
+export function sayRunOff(record: RunRecord, atMs: number): RunRecord {
+  return { ...record, saidOff: { atMs, marks: record.clock.marks.length } };
+}
+
 /** What was said so far stands no more. */
 export function dealWithRun(record: RunRecord): RunRecord {
   return { ...record, silenced: record.events.length, dealtWith: record.events.length };

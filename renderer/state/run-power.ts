@@ -1,6 +1,9 @@
+import { powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
-import { cautionsAt } from '../../core/reference/step-cautions.ts';
+import { enteredPower } from '../../core/run/power-span.ts';
+import { readingAt, type Reading } from '../../core/run/readings.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
+import type { RunRecord } from '../../core/shop/run-record.ts';
 import type { RunView } from './run-view.ts';
 import { stepLeft } from './step-left.ts';
 
@@ -13,31 +16,61 @@ const READ_EVERY_S = 10;
 /** Typed readings are at least this far apart, s. */
 const TYPED_EVERY_S = 60;
 
-type PowerView = Pick<RunView, 'record' | 'readings' | 'powerS' | 'powerIsOn' | 'powerOnMs'>;
+type PowerView = Pick<RunView, 'record' | 'readings' | 'nowMs' | 'powerS' | 'powerIsOn' | 'powerOnMs'>;
 
-/** By this name the run keeps that somebody said so; going back and on again wants a new word. */
-export function saidOffName({ powerS }: Pick<RunView, 'powerS'>): string {
-  return `supply-off-said ${powerS}`;
-}
+/** Whether about no current flows in a reading. */
+export const hasNoCurrent = ({ currentA }: Reading, plan: RunRecord['plan']): boolean =>
+  currentA <= NO_CURRENT_SHARE * plannedCurrentA(plan);
+
+/** Whether hardly any voltage is left in a reading, measured by the highest of the run. */
+export const hasNoVoltage = ({ voltageV }: Reading, highestV: number): boolean =>
+  voltageV <= NO_VOLTAGE_SHARE * highestV;
+
+export const highestVoltageV = ({ readings }: Pick<RunView, 'readings'>): number =>
+  readings.voltageV.reduce((high, each) => Math.max(high, each), 0);
+
+/** Whether a supply speaks by itself, the one that isn't there too. */
+export const isRead = ({ origin }: Pick<RunRecord, 'origin'>): boolean =>
+  origin === 'supply' || origin === 'simulated';
+
+/** The newest reading; null where there is none. */
+export const newestReading = ({ readings }: Pick<RunView, 'readings'>): Reading | null =>
+  readings.tS.length > 0 ? readingAt(readings, readings.tS.length - 1) : null;
 
 /**
- * Whether the supply is known to be off: the newest reading, no older than readings usually are apart, shows neither current nor
- * voltage, or somebody said so after the hold. Pressing Next alone tells nothing of the switch.
+ * What is known of the power: the newest reading, no older than readings usually are apart, or what somebody said who looked.
+ * Pressing Next alone tells nothing of the switch.
  */
-export function isKnownOff(view: PowerView): boolean {
-  const { record, readings, powerS, powerIsOn } = view;
-  if (!record || powerS === null) return false;
-  if (!powerIsOn && record.silencedCalls.includes(saidOffName(view))) return true;
-  const last = readings.tS.length - 1;
-  if (last < 0 || powerS - readings.tS[last]! > usualIntervalS(view)) return false;
-  if (!(readings.currentA[last]! <= NO_CURRENT_SHARE * plannedCurrentA(record.plan))) return false;
-  const highestV = readings.voltageV.reduce((high, voltageV) => Math.max(high, voltageV), 0);
-  return readings.voltageV[last]! <= NO_VOLTAGE_SHARE * highestV;
+export function powerKnown(view: PowerView): PowerKnown {
+  const { record, powerS, powerIsOn, powerOnMs } = view;
+  if (!record || !enteredPower(record.clock)) return 'never';
+  const last = newestReading(view);
+  const showsOff =
+    last !== null && hasNoCurrent(last, record.plan) && hasNoVoltage(last, highestVoltageV(view));
+  const readPastEnd =
+    !powerIsOn &&
+    isRead(record) &&
+    last !== null &&
+    powerS !== null &&
+    powerOnMs !== null &&
+    last.tS > powerS;
+  if (readPastEnd && showsOff) return 'off';
+  if (readPastEnd && (view.nowMs - powerOnMs) / 1000 - last.tS <= READ_EVERY_S) return 'still-on';
+  if (!powerIsOn && isSaidOff(record, readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity)) return 'off';
+  if (readPastEnd) return 'may-be-on';
+  if (showsOff && powerS !== null && powerS - last.tS <= usualIntervalS(record)) return 'off';
+  return powerIsOn ? 'on' : 'may-be-on';
 }
 
-function usualIntervalS({ record }: PowerView): number {
-  if (!record || record.origin === 'supply' || record.origin === 'simulated') return READ_EVERY_S;
-  const { rampS, holdS } = record.plan;
+/** Whether somebody who looked said so, later than what was read to the contrary; going back to the power wants a new word. */
+function isSaidOff({ saidOff, clock }: RunRecord, contraryMs: number): boolean {
+  return saidOff !== null && saidOff.atMs >= contraryMs && !enteredPower(clock, saidOff.marks);
+}
+
+export const isKnownOff = (view: PowerView): boolean => powerKnown(view) === 'off';
+
+function usualIntervalS({ origin, plan: { rampS, holdS } }: RunRecord): number {
+  if (isRead({ origin })) return READ_EVERY_S;
   const [before = 0, end = 0] = readingTimes(rampS / 60, (rampS + holdS) / 60).slice(-2);
   return Math.max(TYPED_EVERY_S, (end - before) * 60);
 }
@@ -50,7 +83,10 @@ export function isHoldOver(view: RunView): boolean {
   return timer?.step.kind === 'hold' && timer.state !== 'waiting' && leftMs !== null && leftMs <= 0;
 }
 
-/** What can hurt at the step that runs, as far as is known of the power. */
+/** What can hurt at the step that runs, the power first, as far as it is known; of a run that is over the power alone. */
 export function cautionsNow(view: RunView): string[] {
-  return cautionsAt(view.timers[view.step]?.step.cautions ?? [], isKnownOff(view));
+  const { record, timers, step } = view;
+  const now = record?.endedAtMs === null ? timers[step]?.step : undefined;
+  const power = powerCaution(now?.kind ?? 'check', powerKnown(view));
+  return [...new Set([...(power === null ? [] : [power]), ...(now?.cautions ?? [])])];
 }

@@ -17,11 +17,12 @@ import {
 } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { practiseClock, realClock, type RunClock } from './run-clock.ts';
-import { dealWithRun, endRampOnTime, markRun, silenceRun } from './run-edits.ts';
+import { dealWithRun, endRampOnTime, markRun, sayRunOff, silenceRun } from './run-edits.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
 import { typedReadings } from './typed-readings.ts';
+import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
@@ -99,6 +100,20 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       powerS: onMs === null ? null : Math.max(0, ((offMs ?? nowMs) - onMs) / 1000),
       isOn: onMs !== null && offMs === null,
     };
+  };
+
+  /** Seconds since the power went on, which go on past the hold: a supply that is read is read until the run is over. */
+  const sincePowerOnS = (): number | null => {
+    const { onMs } = powerNow();
+    if (!record || onMs === null || record.endedAtMs !== null) return null;
+    return Math.max(0, (runTimeMs(record.clock, clock.look()) - onMs) / 1000);
+  };
+
+  /** What a supply says: past the hold as much of it as is needed. */
+  const appendRead = (more: readonly Reading[], origin: 'supply' | 'simulated'): void => {
+    if (!record) return;
+    const { powerS, isOn } = powerNow();
+    append(isOn || powerS === null ? more : worthKeeping(more, watching.list(), record.plan, powerS), origin);
   };
 
   /** A follower can't know how fast another window's practise run goes on. */
@@ -223,9 +238,9 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         writer.touch();
       }
       change(endRampOnTime(record, clock.look()));
-      const { powerS, isOn } = powerNow();
-      if (feed && isOn && powerS !== null) {
-        append(feed.between(watching.lastS() ?? -1, powerS).map(withTypedTemperature), 'simulated');
+      const sinceOnS = sincePowerOnS();
+      if (feed && sinceOnS !== null) {
+        appendRead(feed.between(watching.lastS() ?? -1, sinceOnS).map(withTypedTemperature), 'simulated');
       }
       finishIfOver();
       if (!writer.isKept()) void writer.flush();
@@ -322,6 +337,10 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       act((now) => silenceRun(now, calls));
     },
 
+    sayOff() {
+      act((now) => sayRunOff(now, runTimeMs(now.clock, clock.look())));
+    },
+
     dealWith() {
       act(dealWithRun);
     },
@@ -332,9 +351,9 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     act(makeAct) {
-      const { powerS, isOn } = powerNow();
-      if (!record?.practise || !feed || role !== 'owner' || !isOn || powerS === null) return;
-      const atS = Math.max(powerS, watching.lastS() ?? 0);
+      const sinceOnS = sincePowerOnS();
+      if (!record?.practise || !feed || role !== 'owner' || sinceOnS === null) return;
+      const atS = Math.max(sinceOnS, watching.lastS() ?? 0);
       const practise = { ...record.practise, acts: [...record.practise.acts, makeAct(atS)] };
       feed = simulatedFeed(record.plan, practise);
       act((now) => ({ ...now, practise }));
@@ -356,9 +375,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     addLive(reading, ageS) {
-      const { powerS, isOn } = powerNow();
-      if (!isOn || powerS === null || role !== 'owner' || powerS < ageS) return;
-      append([withTypedTemperature({ tS: Math.round((powerS - ageS) * 1000) / 1000, ...reading })], 'supply');
+      const sinceOnS = sincePowerOnS();
+      if (sinceOnS === null || role !== 'owner' || sinceOnS < ageS) return;
+      appendRead(
+        [withTypedTemperature({ tS: Math.round((sinceOnS - ageS) * 1000) / 1000, ...reading })],
+        'supply',
+      );
       writer.keep();
       refresh();
     },

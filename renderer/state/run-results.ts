@@ -25,6 +25,7 @@ export function newRecord(run: NewRun, id: string, createdAtMs: number): RunReco
     silenced: 0,
     dealtWith: 0,
     silencedCalls: [],
+    saidOff: null,
     waitsAtRamp: false,
     log: [],
     facts: null,

@@ -55,7 +55,10 @@ export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSi
     if (leftMs !== null && leftMs > AGAIN_MS) {
       for (const id of said) if (id === 'hold-done' || id === `step-over ${view.step}`) said.delete(id);
     }
-    const checks = events.slice(saidEvents).filter(({ level }) => level === 'check');
+    const isGone = calls.some(({ kind }) => kind === 'no-current');
+    const checks = events
+      .slice(saidEvents)
+      .filter(({ level, kind }) => level === 'check' && !(isGone && kind === 'supply-off'));
     saidEvents = Math.max(saidEvents, events.length);
     if (checks.length > 0 && record?.endedAtMs === null) {
       const { message, remedy } = wordsNow(checks.at(-1)!, view, system());

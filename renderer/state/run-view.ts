@@ -79,6 +79,8 @@ export interface RunRecorder {
   denyJump(): void;
   /** Silences all that was said so far, and other calls by their names; see run-calls.ts. */
   silence(calls: readonly string[]): void;
+  /** Somebody looked, past the hold: the supply is off. Silences nothing. */
+  sayOff(): void;
   /** What was said so far is dealt with at the tank: nothing of it stands any more. */
   dealWith(): void;
   setSpeed(speed: number): void;

@@ -1,4 +1,5 @@
 import { joinedOrigin } from '../../core/run/join-readings.ts';
+import { powerSpan } from '../../core/run/power-span.ts';
 import {
   readingAt,
   readingsFrom,
@@ -15,6 +16,7 @@ import {
   type RunWatch,
 } from '../../core/run/watch-run.ts';
 import type { RunRecord, SaidEvent } from '../../core/shop/run-record.ts';
+import { isRead } from './run-power.ts';
 import { NO_READINGS } from './run-store.ts';
 
 /** A run's readings with what the watch makes of them. Each change gives the record as it stands then. */
@@ -45,7 +47,10 @@ export function createRunWatching(): RunWatching {
       const seldom = record.origin === 'typed' || (record.origin === 'log' && readSeldom(readings));
       watch = newRunWatch(record.plan, seldom);
     }
-    watch = feedRunWatch(watch, readings);
+    const { onMs, offMs } = powerSpan(record.clock);
+    // A logger's zero need not be the run's.
+    const hasEnd = isRead(record) && onMs !== null && offMs !== null;
+    watch = feedRunWatch(watch, readings, hasEnd ? (offMs - onMs) / 1000 : Infinity);
     watched = readings.tS.length > 0 ? watchedRun(readings, record.plan, watch.watch.events()) : null;
     const events =
       watched?.events.map((event): SaidEvent => ({ ...event, areaLeft: [...event.areaLeft] })) ?? [];

@@ -8,6 +8,7 @@ import { watchAdvice } from '../../../core/run/watch-advice.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { jobSteps, runSteps } from '../../../core/job/job-steps.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
+import { powerCaution } from '../../../core/reference/step-cautions.ts';
 import { readingDueS, readingTimes } from '../../../core/run/reading-times.ts';
 
 it('reads at the start, at the ramp’s end, at the end, and about a quarter of an hour apart at most', () => {
@@ -164,7 +165,9 @@ it('sheet and board have one list of steps, whatever the job has on and off', ()
       });
       const afterHold = board[kinds.indexOf('hold') + 1]!;
       expect(afterHold.label).toMatch(/^Power off/);
-      expect(afterHold.cautions![0]).toMatch(/^POWER OFF.*then hands in/);
+      expect(afterHold.cautions![0]).toMatch(/^Acid drips/);
+      expect(powerCaution(afterHold.kind, 'off')).toMatch(/^POWER OFF.*then hands in/);
+      expect(powerCaution(afterHold.kind, 'may-be-on')).toMatch(/^POWER MAY BE ON.*then hands in/);
     }),
     { seed: 7, numRuns: 80 },
   );
@@ -186,7 +189,7 @@ it('has the cautions at the step where they matter', () => {
   expect(said('hang')).toContain('power off before you touch');
   for (const word of ['lye', 'goggles', 'hydrogen']) expect(said('etch')).toContain(word);
   expect(said('ramp')).toContain('hands out of the tank before the power goes on');
-  expect(said('hold')).toContain('hands out. switch off before you touch');
+  expect(powerCaution('hold', 'on')).toContain('hands out. Switch off before you touch');
   for (const word of ['scald', 'nickel']) expect(said('seal')).toContain(word);
 });
 

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { stepCautions } from '../../../core/reference/step-cautions.ts';
+import { enteredPower } from '../../../core/run/power-span.ts';
 import { readingsFrom, type Reading } from '../../../core/run/readings.ts';
-import type { RunStep, StepTimer } from '../../../core/run/step-clock.ts';
+import type { RunStep, StepMark, StepTimer } from '../../../core/run/step-clock.ts';
 import { WATCH_LEVELS, type WatchKind } from '../../../core/run/watch-event.ts';
 import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
-import { cautionsNow, isKnownOff, saidOffName } from '../../../renderer/state/run-power.ts';
+import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
 import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
 
@@ -29,6 +30,15 @@ const timer = (step: RunStep, state: StepTimer['state'], remainingMs: number): S
   remainingMs,
 });
 
+/** Hold and rinse, the marks a second apart. */
+const clockOf = (...kinds: Exclude<StepMark['kind'], 'note'>[]): RunRecord['clock'] => ({
+  steps: [HOLD, RINSE],
+  marks: kinds.map((kind, i) => ({ kind, atMs: 1000 * i })),
+  offsetMs: 0,
+  lastLook: null,
+  findings: [],
+});
+
 /** 4.82 A on 0.0482 m²; the volts and amps an ordinary run has. */
 const run = (change: Partial<RunRecord> = {}): RunRecord =>
   ({
@@ -40,6 +50,8 @@ const run = (change: Partial<RunRecord> = {}): RunRecord =>
     silenced: 0,
     dealtWith: 0,
     silencedCalls: [],
+    saidOff: null,
+    clock: clockOf('begin'),
     log: [],
     ...change,
   }) as unknown as RunRecord;
@@ -83,11 +95,59 @@ describe('what is known of the power', () => {
     expect(cautionsNow(pressedNext)[0]).toMatch(/^POWER MAY BE ON: switch the supply off first/);
     expect(isKnownOff(holding([ON, OFF], RINSING))).toBe(true);
     expect(cautionsNow(holding([ON, OFF], RINSING)).join()).not.toContain('MAY BE ON');
-    const looked = run({ silencedCalls: [saidOffName(pressedNext)] });
+    const clock = clockOf('begin', 'next');
+    const looked = run({ clock, saidOff: { atMs: 1500, marks: 2 } });
     expect(isKnownOff({ ...pressedNext, record: looked })).toBe(true);
+    expect(cautionsNow({ ...pressedNext, record: looked })[0]).toMatch(/^POWER OFF at the supply first/);
     // Back in the hold and out of it again, that word is old.
-    expect(isKnownOff({ ...pressedNext, record: looked, powerS: 3400 })).toBe(false);
+    const again = { ...looked, clock: clockOf('begin', 'next', 'back', 'next') };
+    expect(powerKnown({ ...pressedNext, record: again })).toBe('may-be-on');
     expect(isKnownOff({ ...pressedNext, record: looked, powerIsOn: true })).toBe(false);
+  });
+
+  it('it may be on at every step past the hold, at the run’s end, and where a step back led before the power', () => {
+    for (const step of [RINSE, { ...RINSE, kind: 'dye' }, { ...RINSE, kind: 'check' }] as RunStep[]) {
+      const view = holding([ON], { ...RINSING, timers: [timer(HOLD, 'done', 0), timer(step, 'running', 1)] });
+      expect(cautionsNow(view)[0]).toMatch(/^POWER MAY BE ON/);
+      expect(cautionsNow({ ...view, record: run({ endedAtMs: 1 }) })).toEqual([cautionsNow(view)[0]]);
+    }
+    const steps = [{ ...RINSE, kind: 'clean' } as RunStep, HOLD];
+    const before = (...kinds: Parameters<typeof clockOf>): RunView =>
+      holding([], {
+        record: run({ clock: { ...clockOf(...kinds), steps } }),
+        timers: [timer(steps[0]!, 'running', 1), timer(HOLD, 'waiting', 1)],
+        powerOnMs: null,
+        powerS: null,
+        powerIsOn: false,
+      });
+    expect(powerKnown(before('begin'))).toBe('never');
+    expect(powerKnown(before('begin', 'next', 'back'))).toBe('may-be-on');
+    expect(cautionsNow(before('begin', 'next', 'back'))[0]).toMatch(/^POWER MAY BE ON/);
+    expect(enteredPower({ ...clockOf('begin', 'next', 'back'), steps }, 3)).toBe(false);
+  });
+
+  it('a supply that is read past the hold tells: current, volts at the leads, or off', () => {
+    const past = { ...RINSING, nowMs: 3_312_000 };
+    const flowing = holding([ON, { ...ON, tS: 3310 }], past);
+    expect(powerKnown(flowing)).toBe('still-on');
+    expect(cautionsNow(flowing)[0]).toMatch(/^POWER IS STILL ON/);
+    const [call] = calls(flowing);
+    expect(call).toMatchObject({ kind: 'still-on', rings: true });
+    expect(call!.message).toContain('4.80 A');
+    expect(calls({ ...flowing, record: run({ silencedCalls: [call!.id] }) })[0]!.rings).toBe(false);
+    const lifted = holding([ON, { tS: 3310, voltageV: 18, currentA: 0 }], past);
+    expect(calls(lifted)[0]!.message).toContain('18.0 V at the leads');
+    expect(powerKnown(holding([ON, { ...OFF, tS: 3310 }], past))).toBe('off');
+    // The cable is out since: nothing is known. What somebody says then counts, what was said before the reading does not.
+    const silent = { ...flowing, nowMs: 3_321_000 };
+    expect(powerKnown(silent)).toBe('may-be-on');
+    const clock = clockOf('begin', 'next');
+    expect(powerKnown({ ...silent, record: run({ clock, saidOff: { atMs: 3_309_000, marks: 2 } }) })).toBe(
+      'may-be-on',
+    );
+    expect(powerKnown({ ...silent, record: run({ clock, saidOff: { atMs: 3_311_000, marks: 2 } }) })).toBe(
+      'off',
+    );
   });
 
   it('no current at a high voltage is a load without contact, and an old reading tells nothing', () => {
@@ -110,6 +170,58 @@ describe('what is known of the power', () => {
     const [off] = calls(holding([ON, OFF], DONE));
     expect(off).toMatchObject({ kind: 'hold-done', rings: false });
     expect(off!.message).not.toContain('switch the supply off');
+  });
+});
+
+describe('current that is gone', () => {
+  const GONE = [ON, OFF, { ...OFF, tS: 3300 }];
+
+  it('rings in the hold, can be silenced for itself, and is over once a reading has current', () => {
+    const [call, ...more] = calls(holding(GONE));
+    expect(more).toEqual([]);
+    expect(call).toMatchObject({ kind: 'no-current', rings: true });
+    expect(call!.message).toMatch(/supply is off, a fuse has gone, or a lead is off/);
+    expect(call!.remedy).toContain('Switch the supply off');
+    const silenced = run({ silencedCalls: [call!.id] });
+    expect(calls(holding(GONE, { record: silenced }))[0]).toMatchObject({ kind: 'no-current', rings: false });
+    const back = [...GONE, { ...ON, tS: 3305 }];
+    expect(calls(holding(back, { record: silenced }))).toEqual([]);
+    // Gone a second time, it is a new one.
+    const again = [...back, { ...OFF, tS: 3310 }, { ...OFF, tS: 3315 }];
+    expect(calls(holding(again, { record: silenced }))[0]!.rings).toBe(true);
+  });
+
+  it('one odd reading of a supply is none, one that is typed counts', () => {
+    expect(calls(holding([ON, OFF]))).toEqual([]);
+    expect(calls(holding([ON, OFF], { record: run({ origin: 'typed' }) }))[0]!.kind).toBe('no-current');
+  });
+
+  it('is no alarm with the timer paused, at a hold that is done, or before the supply was first on', () => {
+    const paused = { timers: [timer(HOLD, 'paused', 60_000), timer(RINSE, 'waiting', 120_000)] };
+    expect(calls(holding(GONE, paused))).toEqual([]);
+    expect(calls(holding(GONE, DONE)).map(({ kind }) => kind)).toEqual(['hold-done']);
+    const ramp = { timers: [timer({ ...HOLD, kind: 'ramp' }, 'running', 60_000)], powerS: 100 };
+    const none = [0, 50, 100].map((tS) => ({ tS, voltageV: 0, currentA: 0 }));
+    expect(calls(holding(none, ramp))).toEqual([]);
+    expect(calls(holding([none[0]!, { ...ON, tS: 40 }, ...none.slice(1)], ramp))[0]!.kind).toBe('no-current');
+    // The ramp's 300 s and a minute are over: somebody should have switched on.
+    expect(calls(holding(none, { powerS: 359 }))).toEqual([]);
+    expect(calls(holding(none, { powerS: 361 }))[0]).toMatchObject({ kind: 'no-current', rings: true });
+  });
+
+  it('who was told to switch off and clamp again has five minutes until it rings', () => {
+    const events = [said('contact-lost', 3280, 0.3e-6)];
+    const record = run({ silenced: 1, dealtWith: 1 });
+    expect(calls(holding(GONE, { events, record }))[0]).toMatchObject({ kind: 'no-current', rings: false });
+    expect(calls(holding(GONE, { events, record, powerS: 3596 }))[0]!.rings).toBe(true);
+    // Late in the run nobody is told to: it rings at once.
+    const late = [said('contact-lost', 3280, 8e-6)];
+    expect(calls(holding(GONE, { events: late, record }))[0]!.rings).toBe(true);
+  });
+
+  it('is said once: all contact lost says the same', () => {
+    const events = [said('contact-total', 3300)];
+    expect(calls(holding(GONE, { events })).map(({ kind }) => kind)).toEqual(['event']);
   });
 });
 

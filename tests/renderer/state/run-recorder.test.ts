@@ -7,6 +7,7 @@ import type { MachineClock } from '../../../renderer/state/run-clock.ts';
 import { openRunJournal } from '../../../renderer/state/run-journal.ts';
 import { createRunLock } from '../../../renderer/state/run-lock.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
+import { powerKnown } from '../../../renderer/state/run-power.ts';
 import { createRunRecorder } from '../../../renderer/state/run-recorder.ts';
 import type { NewRun, RunRecorder } from '../../../renderer/state/run-view.ts';
 import { stepLeft } from '../../../renderer/state/step-left.ts';
@@ -549,6 +550,78 @@ describe('a step forward by a slip', () => {
     expect(powerS).toBeCloseTo(320, 6);
     expect(record!.silencedCalls).toEqual([]);
     expect(recorder.addTyped({ voltageV: 15.1, currentA: 4 }).ok).toBe(true);
+  });
+});
+
+describe('past the hold', () => {
+  const live = (recorder: RunRecorder, voltageV: number, currentA: number, times: number): void => {
+    for (let i = 0; i < times; i++) {
+      clocks.pass(5);
+      recorder.addLive({ voltageV, currentA }, 0);
+    }
+  };
+
+  it('a supply that is read is read on: its current is film, its silence is neither a gap nor a lost contact', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    live(recorder, 15, 4, 100);
+    recorder.mark('next');
+    recorder.mark('next');
+    const before = recorder.view.getState().progress!.chargeC.valueSi;
+    live(recorder, 15, 4, 10);
+    expect(powerKnown(recorder.view.getState())).toBe('still-on');
+    // 4 A for 50 s.
+    expect(recorder.view.getState().progress!.chargeC.valueSi - before).toBeCloseTo(200, 6);
+    live(recorder, 0, 0, 200);
+    const { readings, record, progress } = recorder.view.getState();
+    expect(powerKnown(recorder.view.getState())).toBe('off');
+    // Of 1000 s without current a reading each 50 s.
+    expect(readings.tS.length).toBe(100 + 10 + 20);
+    expect(progress!.delivered.gapS).toBe(0);
+    expect(record!.events.filter(({ kind }) => kind !== 'voltage-high')).toEqual([]);
+    // The load lifted out with the supply on: volts, no current, and no contact lost.
+    live(recorder, 20, 0, 4);
+    expect(powerKnown(recorder.view.getState())).toBe('still-on');
+    expect(recorder.view.getState().record!.events.some(({ kind }) => kind === 'contact-total')).toBe(false);
+    recorder.mark('next');
+    await recorder.settled();
+    // The run is as long as current flowed: 550 s but for the first reading at 5 s, and the one that shows it gone.
+    expect(store.stored('run-1').facts!.durationS).toBeCloseTo(550, 6);
+  });
+
+  it('the supply that isn’t there goes on too, and is switched off', async () => {
+    const recorder = openWindow();
+    const practise: Practise = { seed: 3, fault: 'none', faultAtS: 0, lostShare: 0.4, speed: 60, acts: [] };
+    await recorder.start(newRun(practise));
+    for (const kind of ['begin', 'next', 'next'] as const) recorder.mark(kind);
+    clocks.pass(20);
+    recorder.tick();
+    recorder.mark('next');
+    clocks.pass(0.5);
+    recorder.tick();
+    expect(powerKnown(recorder.view.getState())).toBe('still-on');
+    recorder.act((atS) => ({ kind: 'power', atS, on: false }));
+    clocks.pass(0.5);
+    recorder.tick();
+    expect(powerKnown(recorder.view.getState())).toBe('off');
+  });
+
+  it('that somebody looked is kept, silences nothing, and is old once the steps lead back', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    recorder.mark('next');
+    expect(powerKnown(recorder.view.getState())).toBe('may-be-on');
+    recorder.sayOff();
+    const { record } = recorder.view.getState();
+    expect(powerKnown(recorder.view.getState())).toBe('off');
+    expect([record!.silenced, record!.silencedCalls]).toEqual([0, []]);
+    await recorder.settled();
+    expect(store.stored('run-1').saidOff).toEqual(record!.saidOff);
+    recorder.mark('back');
+    recorder.mark('next');
+    expect(powerKnown(recorder.view.getState())).toBe('may-be-on');
   });
 });
 

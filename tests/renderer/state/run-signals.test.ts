@@ -22,6 +22,8 @@ const record = (change: Partial<RunRecord> = {}): RunRecord =>
     silenced: 0,
     dealtWith: 0,
     silencedCalls: [],
+    saidOff: null,
+    clock: { steps: [], marks: [] },
     log: [],
     ...change,
   }) as RunRecord;

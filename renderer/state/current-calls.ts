@@ -1,0 +1,96 @@
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
+import { asksForPowerOff } from '../../core/run/watch-advice.ts';
+import { saidStage } from '../../core/shop/said-words.ts';
+import { formatIn } from '../../core/units/format-quantity.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
+import type { RunCall } from './run-calls.ts';
+import {
+  hasNoCurrent,
+  hasNoVoltage,
+  highestVoltageV,
+  isHoldOver,
+  isRead,
+  newestReading,
+  powerKnown,
+} from './run-power.ts';
+import type { RunView } from './run-view.ts';
+
+/** One odd reading of a supply is none. */
+const READ_IN_A_ROW = 2;
+/** From this share of the planned current on, current has flowed. */
+const FLOWED_SHARE = 0.05;
+/** So long after the ramp's end the supply may still be switched on for the first time, s. */
+const FIRST_ON_S = 60;
+/** So long may somebody take who was told to switch off and clamp again, s; later it rings. */
+const CLAMPING_S = 300;
+
+/**
+ * In a ramp or hold, with no pause said, the newest readings show no current: the film has stopped growing, and somebody must hear
+ * it. It is over by itself once a reading shows current.
+ */
+export function noCurrentCall(view: RunView, system: UnitSystem): RunCall | null {
+  const { record, readings, timers, step, powerS, powerIsOn } = view;
+  const timer = timers[step];
+  if (!record || !powerIsOn || powerS === null || timer?.state !== 'running' || isHoldOver(view)) return null;
+  const last = newestReading(view);
+  if (!last || !hasNoCurrent(last, record.plan)) return null;
+  const plannedA = plannedCurrentA(record.plan);
+  const { currentA, tS } = readings;
+  const flowedAt = currentA.findLastIndex((each) => each > FLOWED_SHARE * plannedA);
+  const waits = timer.step.kind === 'ramp' || powerS < record.plan.rampS + FIRST_ON_S;
+  if (flowedAt < 0 && waits) return null;
+  const first = flowedAt + 1;
+  if (isRead(record) && tS.length - first < READ_IN_A_ROW) return null;
+  const sinceS = tS[first]!;
+  const id = `no-current ${sinceS}`;
+  const rings =
+    !record.silencedCalls.includes(id) && !(powerS - sinceS < CLAMPING_S && wasAskedFor(view, sinceS));
+  const volts = formatIn('voltage', last.voltageV, 'V', 3).text;
+  return {
+    id,
+    kind: 'no-current',
+    rings,
+    event: null,
+    message: hasNoVoltage(last, highestVoltageV(view))
+      ? 'No current: the supply is off, a fuse has gone, or a lead is off.'
+      : `No current at ${volts}: the load has lost contact, or a lead is off.`,
+    remedy: `Switch the supply off, put it right, ramp up again. Nothing is lost; the film waits${filmNow(view, system)}. Meant so? Pause the timer.`,
+  };
+}
+
+/** An alarm asked for the switch, and the current went with it or soon after. */
+function wasAskedFor({ record, events }: RunView, sinceS: number): boolean {
+  if (!record) return false;
+  return events.some((event) => {
+    const stage = saidStage(event, record.plan);
+    return stage !== null && asksForPowerOff(event, stage) && Math.abs(sinceS - event.atS) < CLAMPING_S;
+  });
+}
+
+/** Past the hold a supply that is read shows current, or volts at the leads. */
+export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
+  const { record, powerS } = view;
+  const last = newestReading(view);
+  if (!record || !last || powerKnown(view) !== 'still-on') return null;
+  const id = `still-on ${powerS}`;
+  const flows = !hasNoCurrent(last, record.plan);
+  return {
+    id,
+    kind: 'still-on',
+    rings: !record.silencedCalls.includes(id),
+    event: null,
+    message: flows
+      ? `Current still flows, ${formatIn('current', last.currentA, 'A', 3).text}: the part is under power.`
+      : `The supply is still on: ${formatIn('voltage', last.voltageV, 'V', 3).text} at the leads.`,
+    remedy: `Switch the supply off first, then look, then hands in.${flows ? ` The film still grows and is counted${filmNow(view, system)}.` : ''}`,
+  };
+}
+
+/** Film of the wanted one, and the charge. */
+function filmNow({ record, progress }: RunView, system: UnitSystem): string {
+  if (!record || !progress) return '';
+  const unit = system === 'us' ? 'mil' : 'µm';
+  const film = (valueM: number): string => formatIn('length', valueM, unit, 3).text;
+  const charge = formatIn('charge', progress.chargeC.valueSi, 'A·h', 3).text;
+  return ` at ${film(progress.thicknessM.valueSi)} of ${film(record.plan.thicknessM)}, ${charge}`;
+}
