@@ -10,7 +10,7 @@ export interface StepHazards {
   readonly lead: boolean;
 }
 
-const GAS = 'Hydrogen and acid mist: ventilate, no flame or spark.';
+const GAS = 'Hydrogen, acid mist: ventilation on, no flame or spark.';
 const DRESS = 'Goggles, face shield, acid-proof gloves and apron on.';
 
 /**
