@@ -118,17 +118,20 @@ export const fitVerb: Verb = {
 };
 
 function fitText(report: FitReport & { fit: string }, growth: BuildUp, working: boolean): string {
-  const pair = (limits: readonly [number, number]): string => `${limits[0]} to ${limits[1]} mm`;
+  const inches = (mm: number): string => (mm / 25.4).toFixed(5);
+  const pair = ([low, high]: readonly [number, number]): string =>
+    `${low} to ${high} mm (${inches(low)} to ${inches(high)} in)`;
+  const whole = fitAfterCoating(report.fit, growth);
+  const isThread = whole.ok && (whole.value.minor !== null || whole.value.major !== null);
   const lines = [
-    report.fit,
+    isThread ? `${report.fit}, all as pitch diameter` : report.fit,
     `  by the drawing: ${pair(report.beforeMm)}`,
     `  after coating: ${pair(report.afterMm)}`,
     `  machine to: ${report.machineToMm ? pair(report.machineToMm) : 'no size is safe'}`,
     `  ${report.advice}`,
   ];
-  const fit = working ? fitAfterCoating(report.fit, growth) : null;
-  if (fit?.ok) {
-    for (const figure of [fit.value.change, fit.value.after, fit.value.machineTo]) {
+  if (working && whole.ok) {
+    for (const figure of [whole.value.change, whole.value.after, whole.value.machineTo]) {
       if (!figure) continue;
       const printed = printFigure(figure, 'metric');
       lines.push(`    ${printed.label}: ${printed.range || printed.value.text}`, ...workingLines(printed));

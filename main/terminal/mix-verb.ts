@@ -130,9 +130,10 @@ function mixText(mix: BathMix | PartsMix, system: UnitSystem, working: boolean):
   const { steps, caution } = mix;
   const say = (kind: QuantityKind, si: number, unit: string, digits = 3): string =>
     sayQuantity(kind, si, system, unit, digits);
+  const acidKgPerM3 = mix.acidMass.valueSi / mix.acidVolume.valueSi;
   const pours = steps.map(
     ({ acidKg, temperatureK }, i) =>
-      `  pour ${i + 1} of ${steps.length}: ${say('mass', acidKg, 'kg', 4)} of acid; it may reach ${say('temperature', temperatureK, '°C', 2)}${i + 1 < steps.length ? ', let it cool' : ''}`,
+      `  pour ${i + 1} of ${steps.length}: ${say('mass', acidKg, 'kg', 4)} of acid (${say('volume', acidKg / acidKgPerM3, 'L', 4)}); it may reach ${say('temperature', temperatureK, '°C', 2)}${i + 1 < steps.length ? ', let it cool' : ''}`,
   );
   return [
     ...lines,

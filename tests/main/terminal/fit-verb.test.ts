@@ -57,6 +57,10 @@ describe('fit', () => {
     const text = runTankside('fit', 'M6x1-6H', '--thickness', '10um', '--working');
     expect(text.out).toContain('machine to:');
     expect(text.out).toContain('source:');
+    expect(text.out).toContain('M6x1-6H, all as pitch diameter');
+    // ISO 965-1, M6 × 1 6H: 5.350 to 5.500 mm.
+    expect(text.out).toContain('by the drawing: 5.35 to 5.5 mm (0.21063 to 0.21654 in)');
+    expect(runTankside('fit', '10H7', '--build-up', '3um').out).not.toContain('pitch');
   });
 
   it.each([
