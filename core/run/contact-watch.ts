@@ -306,7 +306,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   };
 
   const takeSample = (reading: Reading, fresh: WatchEvent[]): void => {
-    const { tS, voltageV, currentA, bathTemperatureK } = reading;
+    const { tS, currentA, bathTemperatureK } = reading;
     if (bathTemperatureK !== undefined) {
       addTemperature(trace, bathTemperatureK);
       const warmer = trace.slowKelvin! - trace.firstKelvin!;
@@ -327,7 +327,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       voltageChecked = standing !== undefined;
       if (standing && standing !== 'as-expected') fresh.push(say(standing, tS, tS));
     }
-    for (const kind of supply.add(sinceOnS, voltageV, currentA)) fresh.push(say(kind, tS, tS));
+    for (const kind of supply.add(reading, sinceOnS)) fresh.push(say(kind, tS, tS));
     if (sinceOnS < PLAIN_LEVELS_S || trace.samples.length < 5) return;
     const tail = trace.samples.slice(-5);
     usual = { voltageV: medianOf(tail, 'voltageV'), currentA: medianOf(tail, 'currentA') };

@@ -1,6 +1,7 @@
 import { plannedCurrentA } from './planned-current.ts';
 import { median } from './held-level.ts';
 import type { WatchKind, WatchPlan } from './watch-event.ts';
+import type { Sample } from './watch-trace.ts';
 
 /**
  * Is the supply doing what the plan says? Works on half-minute medians, which are quiet enough to compare: a supply in
@@ -8,13 +9,14 @@ import type { WatchKind, WatchPlan } from './watch-event.ts';
  * voltage, it is the other way round.
  */
 export interface SupplyChecks {
-  /** One sample of a run with the power on; `sinceOnS` counts from there. Returns what is new. */
-  readonly add: (sinceOnS: number, voltageV: number, currentA: number) => WatchKind[];
+  /** One sample of a run with the power on; `sinceOnS` counts from the first current. Returns what is new. */
+  readonly add: (sample: Pick<Sample, 'tS' | 'voltageV' | 'currentA'>, sinceOnS: number) => WatchKind[];
   /** After a lost contact, a pause or a gap the levels mean something else. */
   readonly restart: () => void;
 }
 
 interface Block {
+  readonly tS: number;
   readonly sinceOnS: number;
   readonly voltageV: number;
   readonly currentA: number;
@@ -22,6 +24,12 @@ interface Block {
 
 const BLOCK_S = 30;
 const FIRST_LOOK_S = 300;
+/** The current may stand off the plan's by this share. */
+const OFF_PLAN = 0.15;
+/** A held voltage stands for so many blocks, within this share, and so long after the ramp's end. */
+const STANDING_BLOCKS = 3;
+const STANDING_SPREAD = 0.015;
+const AFTER_RAMP_S = { from: 75, to: 240 } as const;
 
 export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
   const plannedA = plannedCurrentA(plan);
@@ -79,6 +87,7 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
 
   const judgeVoltageMode = (level: number): WatchKind | undefined => {
     const now = blocks.at(-1)!;
+    if (isShortOfPlan(level)) return 'current-off-plan';
     const settled = Math.max(FIRST_LOOK_S, 1.2 * (plan.rampS ?? 0) + 120);
     const recent = blocks.filter((block) => block.sinceOnS > settled - 120);
     if (now.sinceOnS < settled) return undefined;
@@ -87,18 +96,32 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
       const limitA = plan.supplyCurrentLimitA;
       return limitA !== null && level > 0.97 * limitA ? 'supply-limit' : 'wrong-mode';
     }
-    if (now.sinceOnS < settled + 120 && Math.abs(level / plannedA - 1) > 0.15) return 'current-off-plan';
+    if (now.sinceOnS < settled + 120 && Math.abs(level / plannedA - 1) > OFF_PLAN) return 'current-off-plan';
     return undefined;
   };
 
+  /**
+   * The voltage stands where it was set, the start-up peak is over, and too little current flows: a contact that let go before the
+   * ramp brought current shows here first.
+   */
+  const isShortOfPlan = (level: number): boolean => {
+    const last = blocks.slice(-STANDING_BLOCKS);
+    const now = last.at(-1)!;
+    const sinceRampS = plan.rampS === null ? NaN : now.tS - plan.rampS;
+    if (!(sinceRampS >= AFTER_RAMP_S.from && sinceRampS <= AFTER_RAMP_S.to)) return false;
+    if (last.length < STANDING_BLOCKS) return false;
+    if (spread(last, 'voltageV') > STANDING_SPREAD || spread(last.slice(-2), 'currentA') > 0.05) return false;
+    return level < (1 - OFF_PLAN) * plannedA;
+  };
+
   return {
-    add: (sinceOnS, voltageV, currentA) => {
+    add: ({ tS, voltageV, currentA }, sinceOnS) => {
       if (count === 0) startS = sinceOnS;
       count++;
       voltages.push(voltageV);
       currents.push(currentA);
       if (sinceOnS - startS < BLOCK_S - 1e-6) return [];
-      blocks.push({ sinceOnS, voltageV: median(voltages), currentA: median(currents) });
+      blocks.push({ tS, sinceOnS, voltageV: median(voltages), currentA: median(currents) });
       if (blocks.length > 60) blocks.shift();
       count = 0;
       voltages = [];

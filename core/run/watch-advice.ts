@@ -148,7 +148,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       return {
         message: 'The current is not what the plan says.',
         remedy:
-          'Check the set value, whether every part has contact, the bath’s temperature and whether the area was typed right; the end time follows the charge either way.',
+          'Check the set value; with the power off pull at every part; then look at the bath’s temperature and the typed area. The end time follows the charge either way.',
       };
     case 'voltage-off-plan':
       return {
