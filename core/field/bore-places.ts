@@ -17,7 +17,7 @@ export interface PlacedBore extends Bore {
 
 /** The part's whole round holes, largest first. Its far end is where another face closes it. */
 export function placeBores(
-  part: Pick<PartGeometry, 'faces' | 'graph' | 'triangleAreas' | 'positions'>,
+  part: Pick<PartGeometry, 'faces' | 'graph' | 'triangleAreas' | 'positions' | 'closed'>,
   metresPerUnit: number,
 ): PlacedBore[] {
   const { faces, positions } = part;
@@ -37,7 +37,8 @@ export function placeBores(
       if (along > high[hole]!) high[hole] = along;
     }
   });
-  return holes.map(({ faceIds, diameterM, lengthM, through }, hole): PlacedBore => {
+  return holes.map(({ faceIds, diameterM, lengthM, reach }, hole): PlacedBore => {
+    const through = reach === 'through';
     const rows = rowsOf[hole]!;
     const axis = axes[hole]!;
     const onAxis = triple(faces.point, rows[0]!);

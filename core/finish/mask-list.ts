@@ -1,3 +1,4 @@
+import type { BoreReach } from '../faces/bore-ends.ts';
 import type { BuildUp } from './build-up.ts';
 import { fitAfterCoating, type FitAfterCoating } from './fit-after-coating.ts';
 
@@ -8,7 +9,8 @@ export interface MaskFeature {
   readonly shape: 'hole' | 'stud' | 'flat';
   /** Of a hole or stud: the thread's nominal size where there is one; of a flat: its shorter side. */
   readonly widthM: number;
-  readonly through: boolean;
+  /** Of a hole, where its mesh is known. */
+  readonly reach: BoreReach | null;
   /** Cut open along its whole length. */
   readonly slit?: boolean;
   /** Typed fit or thread, such as 10H7 or M6x1-6H; null where the user only wants it bare. */
@@ -66,7 +68,7 @@ export function maskList(features: readonly MaskFeature[], masked: readonly stri
     if (!masked.includes(feature.id)) continue;
     if (!(feature.widthM > 0)) throw new RangeError(`maskList: widthM of ${feature.id} is ${feature.widthM}`);
     const line = lineFor(feature);
-    const key = `${line.item}/${line.lowM}/${line.highM}`;
+    const key = `${line.item}/${line.lowM}/${line.highM}/${line.note}`;
     const before = lines.get(key);
     lines.set(
       key,
@@ -77,6 +79,15 @@ export function maskList(features: readonly MaskFeature[], masked: readonly stri
   }
   return [...lines.values()].sort((a, b) => b.highM - a.highM || (a.item < b.item ? -1 : 1));
 }
+
+const PUSHED =
+  'Push and turn it in dry; trapped air loosens it as the bath warms, so vent it with a wire while pushing.';
+const PLUG_NOTES: Readonly<Record<BoreReach, string>> = {
+  through: 'Pull it through until the bore is filled; dry and free of oil first.',
+  blind: PUSHED,
+  shut: PUSHED,
+  unknown: `The model has a gap there, so whether the hole goes through is not known: look, and plug both ends if it does. ${PUSHED}`,
+};
 
 const down = (metres: number): number => Math.floor(metres / ROUND_M + 1e-9) * ROUND_M;
 const up = (metres: number): number => Math.ceil(metres / ROUND_M - 1e-9) * ROUND_M;
@@ -99,12 +110,10 @@ function lineFor(feature: MaskFeature): MaskLine {
       }
       return {
         ...shared,
-        item: feature.through ? 'pull-through plug' : 'tapered plug',
+        item: feature.reach === 'through' ? 'pull-through plug' : 'tapered plug',
         lowM: down(widthM * PLUG_SMALL),
         highM: up(widthM * PLUG_LARGE),
-        note: feature.through
-          ? 'Pull it through until the bore is filled; dry and free of oil first.'
-          : 'Push and turn it in dry; trapped air loosens it as the bath warms, so vent it with a wire while pushing.',
+        note: PLUG_NOTES[feature.reach ?? 'blind'],
       };
     case 'stud':
       return {

@@ -1,6 +1,8 @@
 import { faceId, FACE_KINDS } from '../faces/face-table.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { isOpenAtBothEnds, isSlit, roundWall } from './round-ends.ts';
+import { boreEnds, boreReach, type BoreReach } from '../faces/bore-ends.ts';
+import { roundWall, type RoundWall } from '../faces/round-wall.ts';
+import { isSlit } from './slit-bore.ts';
 
 /** A whole bore or a whole round boss of the part. */
 export interface RoundFeature {
@@ -9,8 +11,8 @@ export interface RoundFeature {
   readonly shape: 'hole' | 'stud';
   readonly diameterM: number;
   readonly lengthM: number;
-  /** Open at both ends: no rim meets a floor, or, as with a counterbore, the way goes on past it. */
-  readonly through: boolean;
+  /** How far a hole goes; past a counterbore's shoulder it goes on. null for a stud. */
+  readonly reach: BoreReach | null;
   /** Cut open from end to end, such as the bore of a clamp ring: no plug keeps acid out of it. */
   readonly slit: boolean;
 }
@@ -22,7 +24,7 @@ const CYLINDER = FACE_KINDS.indexOf('cylinder');
 
 /** Bores and round bosses among the faces, largest first; fillets and other partial rounds are left out. */
 export function roundFeatures(
-  part: Pick<PartGeometry, 'positions' | 'faces' | 'graph' | 'triangleAreas'>,
+  part: Pick<PartGeometry, 'positions' | 'faces' | 'graph' | 'triangleAreas' | 'closed'>,
   metresPerUnit: number,
 ): RoundFeature[] {
   if (!(metresPerUnit > 0)) throw new RangeError(`roundFeatures: metresPerUnit is ${metresPerUnit}`);
@@ -39,8 +41,8 @@ export function roundFeatures(
     if (own) own.push(t);
     else triangles.set(root, [t]);
   }
-  const { a, b, turnRad } = faces.borders;
-  const features: RoundFeature[] = [];
+  const features: Omit<RoundFeature, 'reach'>[] = [];
+  const walls: RoundWall[] = [];
   for (let root = 0; root < faces.count; root++) {
     if (faces.kind[root] !== CYLINDER || group[root] !== root) continue;
     const rows: number[] = [];
@@ -52,24 +54,26 @@ export function roundFeatures(
     }
     const unbalanced = Math.hypot(pull[3 * root]!, pull[3 * root + 1]!, pull[3 * root + 2]!);
     if (unbalanced > ALL_ROUND * area) continue;
-    let through = true;
-    for (let i = 0; i < a.length; i++) {
-      const inside = group[a[i]!] === root;
-      if (inside !== (group[b[i]!] === root) && turnRad[i]! < 0) through = false;
-    }
     const radius = faces.size[root]!;
     const isHole = faces.inward[root] === 1;
-    const wall = isHole ? roundWall(part, rows, triangles.get(root)!) : null;
+    const own = triangles.get(root)!;
+    const wall = isHole ? roundWall(part, root, own) : null;
+    if (wall) walls.push(wall);
     features.push({
       faceIds: rows.map(faceId),
       shape: isHole ? 'hole' : 'stud',
       diameterM: 2 * radius * metresPerUnit,
       lengthM: (area / (2 * Math.PI * radius)) * metresPerUnit,
-      through: through || (wall !== null && isOpenAtBothEnds(part, wall)),
-      slit: wall !== null && isSlit(part, wall),
+      slit: wall !== null && isSlit(part, wall, own),
     });
   }
-  return features.sort((x, y) => y.diameterM - x.diameterM);
+  const ends = boreEnds(part, walls);
+  let bore = 0;
+  const whole = features.map((feature): RoundFeature => ({
+    ...feature,
+    reach: feature.shape === 'hole' ? boreReach(ends[bore++]!) : null,
+  }));
+  return whole.sort((x, y) => y.diameterM - x.diameterM);
 }
 
 /** Per face its group’s lowest row: cylinders that border each other, of one radius and facing the same way. */

@@ -8,6 +8,7 @@ import { fitAfterCoating } from '../finish/fit-after-coating.ts';
 import { offModel, wrongSide } from '../finish/fit-on-face.ts';
 import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.ts';
 import type { GuardedSize } from '../finish/redo-verdict.ts';
+import type { BoreReach } from '../faces/bore-ends.ts';
 import { roundFeatures, type RoundFeature } from '../finish/round-features.ts';
 import { sizeAfterCoating } from '../finish/size-after-coating.ts';
 import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
@@ -27,7 +28,7 @@ export interface FitItem {
   readonly rounds: readonly RoundFeature[];
   readonly shape: MaskFeature['shape'];
   readonly widthM: number;
-  readonly through: boolean;
+  readonly reach: BoreReach | null;
   readonly slit: boolean;
   /** Every triangle of its faces is masked; false for one typed by hand. */
   readonly masked: boolean;
@@ -115,7 +116,7 @@ function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth
     rows,
     rounds,
     masked,
-    through: round?.through ?? false,
+    reach: round?.reach ?? null,
     slit: round?.slit ?? false,
     window: null,
     before: null,
@@ -222,14 +223,14 @@ function flatWidthM(ground: FitGround, row: number): number {
 }
 
 function itemFeature(item: FitItem, part: Part): MaskFeature {
-  const { fit, shape, widthM, through, slit, rows, rounds } = item;
+  const { fit, shape, widthM, reach, slit, rows, rounds } = item;
   const where = rows.length > 0 ? ` (${rows.map(faceId).join(', ')})` : '';
   return {
     id: fit.id,
     label: `${fit.label}${where}`,
     shape,
     widthM,
-    through,
+    reach,
     slit,
     fit: fit.need.as === 'code' ? fit.need.text : null,
     count: part.quantity * (rows.length > 0 ? Math.max(1, rounds.length) : fit.count),
@@ -254,7 +255,7 @@ function otherMasked(
       label: round.faceIds.join(', '),
       shape: round.shape,
       widthM: round.diameterM,
-      through: round.through,
+      reach: round.reach,
       slit: round.slit,
       fit: null,
       count: part.quantity,
@@ -269,7 +270,7 @@ function otherMasked(
       label: faceId(row),
       shape: 'flat',
       widthM,
-      through: false,
+      reach: null,
       fit: null,
       count: part.quantity,
     });

@@ -1,10 +1,13 @@
+import { boreReach } from '../faces/bore-ends.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { castRay } from './ray-cast.ts';
 import type { RoundPlace } from './round-places.ts';
 import type { TriangleBvh } from './triangle-bvh.ts';
 import { add, anyPerpendicular, cross, dot, scale, subtract, unit, type Vec3 } from './vec3.ts';
 
-export type ClampKind = 'through hole' | 'blind hole' | 'bore' | 'boss' | 'opposed flats' | 'one side only';
+/** `hole`: whether it goes through is not known, since the mesh has a gap there. */
+export type ClampKind =
+  'through hole' | 'blind hole' | 'hole' | 'bore' | 'boss' | 'opposed flats' | 'one side only';
 
 /** A spot a hanger could hold, with what holds it there. Model units. */
 export interface ClampPlace {
@@ -49,6 +52,8 @@ const WIDEST_BOSS_M = 0.03;
 export const MOST_SKEW_RAD = 0.29;
 const MOST_SAMPLES = 1500;
 
+const HOLE_KINDS = { through: 'through hole', blind: 'blind hole', unknown: 'hole' } as const;
+
 export function normalOf(geometry: PartGeometry, triangle: number): Vec3 {
   const { normals } = geometry.graph;
   return [normals[3 * triangle], normals[3 * triangle + 1], normals[3 * triangle + 2]];
@@ -80,15 +85,9 @@ export function roundClampPlaces(
   for (const place of places) {
     const diameterM = 2 * place.radius * metresPerUnit;
     if (diameterM > (place.inward ? WIDEST_BORE_M : WIDEST_BOSS_M)) continue;
-    const openEnds = place.open.filter(Boolean).length;
-    if (place.inward && openEnds === 0) continue;
-    const kind: ClampKind = !place.inward
-      ? 'boss'
-      : diameterM > WIDEST_PLUG_M
-        ? 'bore'
-        : openEnds === 2
-          ? 'through hole'
-          : 'blind hole';
+    const reach = place.ends && boreReach(place.ends);
+    if (reach === 'shut') continue;
+    const kind: ClampKind = !place.inward ? 'boss' : diameterM > WIDEST_PLUG_M ? 'bore' : HOLE_KINDS[reach!];
     const sideways = subtract(up, scale(place.axis, dot(up, place.axis)));
     const out = subtract(place.middle, centre);
     const away = subtract(out, scale(place.axis, dot(out, place.axis)));
@@ -104,7 +103,7 @@ export function roundClampPlaces(
     const spot = nearestOnFaces(surface, place.rows, wanted);
     if (!spot) continue;
     // The open end that is higher, so that a hook comes down to it.
-    const ends = ([-1, 1] as const).filter((_, i) => place.open[i] || !place.inward);
+    const ends = ([-1, 1] as const).filter((_, i) => place.ends?.[i] !== 'closed');
     const way = ends.sort((a, b) => dot(place.axis, up) * (b - a))[0] ?? 1;
     const beyond = place.inward ? place.depth / 2 + 0.5 * place.radius : 0;
     found.push({

@@ -17,7 +17,7 @@ export function contactGround(geometry: PartGeometry): ContactGround {
   const bvh = buildTriangleBvh(vertices, geometry.graph.indexed.triangles);
   return {
     surface: { geometry, vertices, bvh, ...listFaceTriangles(geometry) },
-    rounds: findRoundPlaces(geometry, bvh, vertices),
+    rounds: findRoundPlaces(geometry),
     size: Math.hypot(...subtract(geometry.max, geometry.min)),
   };
 }

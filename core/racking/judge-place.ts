@@ -65,6 +65,8 @@ const SKY = spreadDirections(24);
 /** A held pin lets the part hang within this of the way it was judged for; bolts and plugs hold any way up. */
 const HOOK_CONE_RAD = (60 * Math.PI) / 180;
 
+const HELD_FROM_INSIDE: ReadonlySet<ClampKind> = new Set(['through hole', 'blind hole', 'hole', 'bore']);
+
 /** What places are judged against. */
 export interface JudgeContext {
   readonly surface: Surface;
@@ -111,7 +113,7 @@ export function judgePlace(context: JudgeContext, spot: ClampPlace): ContactAdvi
   ];
   const about = keys.flatMap((key) => (ofPlace[key].reason ? [ofPlace[key].reason] : []));
   const { askew, straight } = LONE_SHARE;
-  const holdsAnyWay = spot.kind === 'through hole' || spot.kind === 'blind hole' || spot.kind === 'bore';
+  const holdsAnyWay = HELD_FROM_INSIDE.has(spot.kind);
   return {
     kind: spot.kind,
     at: spot.at,
@@ -161,6 +163,11 @@ function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): 
       return {
         share: 0.9,
         reason: `A hole of ${span} with a bottom: a bolt in its thread, or a plug or wire that expands, holds.`,
+      };
+    case 'hole':
+      return {
+        share: 0.9,
+        reason: `A hole of ${span}; the surface has a gap there, so whether it goes through is not known. A plug or wire that expands holds either way.`,
       };
     case 'bore':
       return { share: 0.7, reason: `A bore of ${span}: a sprung brace holds from inside.` };

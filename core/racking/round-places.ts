@@ -1,8 +1,8 @@
 import { FACE_KINDS } from '../faces/face-table.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { castRay } from './ray-cast.ts';
-import type { TriangleBvh } from './triangle-bvh.ts';
-import { add, anyPerpendicular, cross, dot, scale, subtract, type Vec3 } from './vec3.ts';
+import { boreEnds, type BoreEnd } from '../faces/bore-ends.ts';
+import type { RoundWall } from '../faces/round-wall.ts';
+import { add, dot, scale, subtract, type Vec3 } from './vec3.ts';
 
 /** A bore or a boss: the cylinder faces of one axis that border each other. Model units. */
 export interface RoundPlace {
@@ -14,8 +14,8 @@ export interface RoundPlace {
   readonly middle: Vec3;
   readonly depth: number;
   readonly area: number;
-  /** Nothing stands before that end of the axis: [against the axis, along it]. */
-  readonly open: readonly [boolean, boolean];
+  /** [Against the axis, along it]; null for a boss. */
+  readonly ends: readonly [BoreEnd, BoreEnd] | null;
 }
 
 const CYLINDER = FACE_KINDS.indexOf('cylinder');
@@ -24,18 +24,8 @@ const LEAST_COSINE = Math.cos(Math.PI / 180);
 const SAME = 0.01;
 /** Less than this part of the full circle is a fillet or a notch, not a bore that holds a plug. */
 const LEAST_ROUND = 0.8;
-/** A drilled bottom's cone is 0.6 radii deep; anything within this is the bottom. */
-const BOTTOM_RADII = 1.5;
-/** Share of the radius; a smaller hole that goes on beyond a counterbore is wider than this. */
-const LOOK_FROM = 0.25;
-const FREE_LOOKS = 3;
-
 /** All full bores and bosses, with the triangles of each face they need; largest radius last. */
-export function findRoundPlaces(
-  geometry: PartGeometry,
-  bvh: TriangleBvh,
-  vertices: ArrayLike<number>,
-): RoundPlace[] {
+export function findRoundPlaces(geometry: PartGeometry): RoundPlace[] {
   const { faces, graph } = geometry;
   const parent = Int32Array.from({ length: faces.count }, (_, row) =>
     faces.kind[row] === CYLINDER ? row : -1,
@@ -74,7 +64,7 @@ export function findRoundPlaces(
   const low = new Float64Array(faces.count).fill(Infinity);
   const high = new Float64Array(faces.count).fill(-Infinity);
   const rootOf = Int32Array.from(parent, (p, row) => (p < 0 ? -1 : find(row)));
-  const { triangles } = graph.indexed;
+  const { triangles, vertices } = graph.indexed;
   for (let t = 0; t < geometry.triangleCount; t++) {
     const root = rootOf[faces.faceOfTriangle[t]];
     if (root < 0) continue;
@@ -95,8 +85,8 @@ export function findRoundPlaces(
     if (list) list.push(row);
     else members.set(root, [row]);
   });
-  const places: RoundPlace[] = [];
-  const surface = { vertices, triangles, bvh };
+  const places: Omit<RoundPlace, 'ends'>[] = [];
+  const walls: RoundWall[] = [];
   for (const [root, rows] of members) {
     const radius = faces.size[root];
     const depth = high[root] - low[root];
@@ -104,15 +94,6 @@ export function findRoundPlaces(
     if (!(depth > 0) || area < LEAST_ROUND * 2 * Math.PI * radius * depth) continue;
     const axis = axisOf(root);
     const middle = add(pointOf(root), scale(axis, (low[root] + high[root]) / 2));
-    const end = depth / 2 + BOTTOM_RADII * radius;
-    // Looked at beside the axis: on it a drill's point is a corner, where a ray slips between the triangles.
-    const u = scale(anyPerpendicular(axis), LOOK_FROM * radius);
-    const v = cross(axis, u);
-    const eyes = [u, v, scale(u, -1), scale(v, -1)].map((aside) => add(middle, aside));
-    const open = ([-1, 1] as const).map((way) => {
-      const free = eyes.filter((eye) => castRay(surface, eye, scale(axis, way), 0, end) === undefined);
-      return free.length >= FREE_LOOKS;
-    });
     places.push({
       rows,
       inward: faces.inward[root] === 1,
@@ -121,8 +102,14 @@ export function findRoundPlaces(
       middle,
       depth,
       area,
-      open: [open[0], open[1]],
     });
+    walls.push({ axis, onAxis: pointOf(root), radius, low: low[root], high: high[root] });
   }
-  return places.sort((a, b) => a.radius - b.radius || a.rows[0] - b.rows[0]);
+  const ends = boreEnds(
+    geometry,
+    walls.filter((_, i) => places[i].inward),
+  );
+  let bore = 0;
+  const found = places.map((place) => ({ ...place, ends: place.inward ? ends[bore++] : null }));
+  return found.sort((a, b) => a.radius - b.radius || a.rows[0] - b.rows[0]);
 }

@@ -101,7 +101,7 @@ function alikeRounds(rounds: readonly RoundFeature[]): RoundFeature[][] {
   const groups = new Map<string, RoundFeature[]>();
   for (const round of rounds) {
     const size = (metres: number): string => metres.toPrecision(4);
-    const key = [round.shape, size(round.diameterM), size(round.lengthM), round.through, round.slit].join();
+    const key = [round.shape, size(round.diameterM), size(round.lengthM), round.reach, round.slit].join();
     groups.set(key, [...(groups.get(key) ?? []), round]);
   }
   return [...groups.values()];
@@ -225,6 +225,13 @@ function plainSize(metres: number, system: UnitSystem): string {
     : `${Number((metres * 1000).toFixed(2))} mm`;
 }
 
+const REACH_WORDS = {
+  through: ', through',
+  blind: ', blind',
+  shut: ', closed',
+  unknown: ', through or blind not known (the surface has a gap)',
+} as const;
+
 function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[] }) {
   const { store } = useServices();
   const [text, setText] = useState('');
@@ -246,7 +253,7 @@ function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[
         <h4 className="grow">{name}</h4>
         <span className="soft">
           {sayQuantity('length', round.lengthM, system)} long
-          {round.shape === 'hole' ? (round.through ? ', through' : ', blind') : ''}
+          {round.reach ? REACH_WORDS[round.reach] : ''}
           {round.slit ? ', slit' : ''}
         </span>
       </div>

@@ -249,7 +249,7 @@ describe('masks', () => {
     label: 'bore',
     shape: 'hole',
     widthM: 10e-3,
-    through: true,
+    reach: 'through',
     fit: '10H7',
     count: 2,
     ...change,
@@ -271,6 +271,15 @@ describe('masks', () => {
       ['lacquer or tape inside', 25e-3, 25e-3],
     ]);
     expect(lines[2]!.note).toContain('slit');
+  });
+
+  it('a hole that may go through is plugged from one side only once somebody has looked', () => {
+    const lines = maskList(
+      [feature({ id: 'a', reach: 'blind' }), feature({ id: 'b', reach: 'unknown' })],
+      ['a', 'b'],
+    );
+    expect(lines.map(({ item }) => item)).toEqual(['tapered plug', 'tapered plug']);
+    expect(lines.map(({ note }) => /not known: look/.test(note))).toEqual([false, true]);
   });
 
   it('suggests the fits that do not survive, leaves the coarse ones, repeats what could not be read', () => {

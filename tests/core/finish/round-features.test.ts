@@ -11,8 +11,8 @@ const find = (positions: Float32Array, metresPerUnit = 1e-3) =>
 describe('bores and bosses', () => {
   it('a tube is a stud outside and a through hole inside, of the sizes it was made with', () => {
     const [outer, inner] = find(tube(12.5, 10, 100, 96));
-    expect(outer).toMatchObject({ shape: 'stud', through: true });
-    expect(inner).toMatchObject({ shape: 'hole', through: true });
+    expect(outer).toMatchObject({ shape: 'stud', reach: null });
+    expect(inner).toMatchObject({ shape: 'hole', reach: 'through' });
     // Ninety-six facets: a chord lies 0.05 % of the radius inside its arc; area loses as much.
     expect(outer!.diameterM * 1000).toBeCloseTo(25, 1);
     expect(inner!.diameterM * 1000).toBeCloseTo(20, 1);
@@ -23,7 +23,7 @@ describe('bores and bosses', () => {
     // Outline turned about z: outside up, rim, inside down to a floor at z = 5.
     const cup = turned([[0, 0], [15, 0], [15, 40], [10, 40], [10, 5], [0, 5]], 64); // prettier-ignore
     const hole = find(cup).find((feature) => feature.shape === 'hole')!;
-    expect(hole.through).toBe(false);
+    expect(hole.reach).toBe('blind');
     expect(hole.diameterM * 1000).toBeCloseTo(20, 1);
     expect(Math.abs(hole.lengthM * 1000 - 35)).toBeLessThan(0.3);
   });
@@ -34,7 +34,7 @@ describe('bores and bosses', () => {
   it('a counterbored hole is through, the counterbore and the hole below it', () => {
     const holes = find(counterbored).filter(({ shape }) => shape === 'hole');
     expect(holes.map(({ diameterM }) => Math.round(diameterM * 1e4) / 10)).toEqual([12, 6.6]);
-    expect(holes.map(({ through }) => through)).toEqual([true, true]);
+    expect(holes.map(({ reach }) => reach)).toEqual(['through', 'through']);
     expect(holes.map(({ slit }) => slit)).toEqual([false, false]);
   });
 
@@ -76,7 +76,7 @@ describe('bores and bosses', () => {
   ] as const)('%s is blind', (_what, outline) => {
     const loop = outline[0]![0] > 0;
     const hole = find(turned(outline, 64, loop)).find(({ diameterM }) => Math.abs(diameterM - 0.01) < 1e-4)!;
-    expect(hole).toMatchObject({ shape: 'hole', through: false, slit: false });
+    expect(hole).toMatchObject({ shape: 'hole', reach: 'blind', slit: false });
   });
 
   it('the same however the part lies and in whatever unit', () => {
@@ -87,9 +87,9 @@ describe('bores and bosses', () => {
       laid.set([(c * x + s * z) / 25.4 + 3, y / 25.4 - 1, (c * z - s * x) / 25.4], i);
     }
     const holes = find(laid, 0.0254).filter(({ shape }) => shape === 'hole');
-    expect(holes.map(({ through, slit }) => [through, slit])).toEqual([
-      [true, false],
-      [true, false],
+    expect(holes.map(({ reach, slit }) => [reach, slit])).toEqual([
+      ['through', false],
+      ['through', false],
     ]);
   });
 
@@ -121,7 +121,7 @@ describe('bores and bosses', () => {
     };
     const bore = find(slitRing(2)).find(({ shape }) => shape === 'hole')!;
     expect(bore.diameterM).toBeCloseTo(0.09, 4);
-    expect(bore).toMatchObject({ through: true, slit: true });
+    expect(bore).toMatchObject({ reach: 'through', slit: true });
     expect(find(tube(55, 45, 20, 120)).find(({ shape }) => shape === 'hole')).toMatchObject({ slit: false });
   });
 

@@ -43,7 +43,7 @@ describe('fits of a part', () => {
     const [item] = plan({ fits: [fit({ as: 'code', text: '25H7' })] }).items;
     expect(item!.verdict).toBe('machine first');
     expect(item!.rows).toEqual([boreRow]);
-    expect(item).toMatchObject({ shape: 'hole', through: true, widthM: 0.025 });
+    expect(item).toMatchObject({ shape: 'hole', reach: 'through', widthM: 0.025 });
     // ISO 286-2: 25H7 is +21, 0 µm.
     expect(item!.window!.after.lowM).toBeCloseTo(0.025 - 16e-6, 9);
     expect(item!.window!.after.highM).toBeCloseTo(0.025 + 5e-6, 9);
