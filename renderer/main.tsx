@@ -16,6 +16,7 @@ import { DraftKeeper } from './state/draft-keeper.ts';
 import { followMesh } from './state/follow-mesh.ts';
 import { followHanging } from './state/follow-hanging.ts';
 import { createFieldStore } from './state/field-store.ts';
+import { followMaps, mapShelf } from './state/kept-maps.ts';
 import { createHangingStore } from './state/hanging-store.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
@@ -80,6 +81,7 @@ async function start(): Promise<void> {
   followMesh(services);
   followHanging(store, services.derived, hanging, services.worker);
   followTank(services);
+  followMaps(services, mapShelf(database.maps));
   countRunsInBaths(services);
   void followRuns(services.runs, (name) =>
     notify(

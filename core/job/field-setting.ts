@@ -300,7 +300,13 @@ function keyOf(scene: FieldScene, grounds: readonly FieldGround[]): string {
     contacts,
     insulated: hashBytes(insulated),
   }));
-  return JSON.stringify({ ...scene, parts, filmSource: undefined });
+  return JSON.stringify({ ...scene, parts, filmSource: undefined }, inOrder);
+}
+
+/** Names in order of the alphabet: a job read from its file has the same ones in another order. */
+function inOrder(_name: string, value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 /** FNV-1a, 32 bit. */

@@ -10,11 +10,11 @@ import type { SceneField } from '../../core/field/solve-scene.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
-import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Result } from '../../core/result.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import type { FieldOutcome, FieldState } from './field-store.ts';
+import { createMeshKeys } from './mesh-keys.ts';
 
 /** What is known of one part's thickness. */
 export interface PartField {
@@ -32,17 +32,6 @@ export interface PartField {
 export type DerivedField = Readonly<Record<string, PartField>>;
 
 type Measures = Readonly<Record<string, PartMeasure>>;
-
-/** Words for meshes: another word for another mesh. */
-export function createMeshKeys(): (geometry: PartGeometry) => string {
-  const keys = new WeakMap<Float32Array, string>();
-  let next = 1;
-  return ({ positions }) => {
-    const known = keys.get(positions) ?? `mesh ${next++}`;
-    keys.set(positions, known);
-    return known;
-  };
-}
 
 export type FieldDeriver = ReturnType<typeof createFieldDeriver>;
 

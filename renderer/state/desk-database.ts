@@ -1,4 +1,5 @@
 import Dexie, { type EntityTable } from 'dexie';
+import type { SceneField } from '../../core/field/solve-scene.ts';
 
 /** Work in progress of one window: the job's JSON; its model bytes lie beside, written once. */
 export interface DraftRow {
@@ -33,12 +34,23 @@ export interface SettingRow {
   value: string;
 }
 
+/** The last thickness map of a part, under the key of what was solved (core/job/field-setting.ts). */
+export interface MapRow {
+  partId: string;
+  key: string;
+  savedAtMs: number;
+  /** What solving it took. */
+  seconds: number;
+  field: SceneField;
+}
+
 /** What this computer remembers between starts. A new version() is added for every change; none is ever edited. */
 export class DeskDatabase extends Dexie {
   drafts!: EntityTable<DraftRow, 'id'>;
   draftModels!: EntityTable<DraftModelRow, 'key'>;
   recents!: EntityTable<RecentRow, 'id'>;
   settings!: EntityTable<SettingRow, 'key'>;
+  maps!: EntityTable<MapRow, 'partId'>;
 
   constructor() {
     super('tankside-desk');
@@ -48,5 +60,6 @@ export class DeskDatabase extends Dexie {
       recents: 'id, openedAtMs',
       settings: 'key',
     });
+    this.version(2).stores({ maps: 'partId, savedAtMs' });
   }
 }

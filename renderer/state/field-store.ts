@@ -5,7 +5,7 @@ import type { Failure } from '../../core/result.ts';
 import type { FieldStep } from '../worker/field-jobs.ts';
 import { mappedParts, rememberMapped } from './mapped-parts.ts';
 
-/** A solved setting. Never saved: it can always be worked out again. */
+/** A solved setting. Not part of the job: it can always be worked out again. */
 export interface FieldOutcome {
   readonly setting: FieldSetting;
   readonly field: SceneField;
@@ -59,7 +59,7 @@ export interface FieldState {
   readonly results: ReadonlyMap<string, FieldOutcome>;
   /** Of each part, the key of the last map of the job itself. */
   readonly lastKeys: Readonly<Record<string, string>>;
-  /** Parts that had a map before this window was opened: it is not kept, and what it warned of is not known any more. */
+  /** Parts that had a map before this window was opened: until it is found again, what it warned of is not known. */
   readonly mappedBefore: ReadonlySet<string>;
   /** Parts whose thickness was looked at: nothing is worked out for the others. */
   readonly opened: ReadonlySet<string>;

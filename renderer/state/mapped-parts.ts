@@ -1,6 +1,6 @@
 /**
- * Which parts have had a thickness map on this computer. The map itself is not kept, being far larger than the job, so that after a
- * reload nobody knows any more what it warned of; that it was there is remembered, so that this can be said.
+ * Which parts have had a thickness map on this computer. The map itself is kept apart (kept-maps.ts) and no longer found
+ * once the job has changed or the browser has dropped it; that it was there is remembered, so that this can be said.
  */
 const KEY = 'tankside-mapped-parts';
 /** The oldest go first; a shop's jobs of some years. */

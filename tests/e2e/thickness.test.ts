@@ -99,15 +99,27 @@ test('no map without a tank that was chosen; then memory and time are said, and 
   await closeCleanly();
 });
 
-test('after a reload the map is gone and that is an open check, until it is worked out again', async () => {
+test('after a reload the map is there again; of a job changed since, that it is not known is an open check', async () => {
   const { page, closeCleanly } = await blockAtStage();
   await workOut(page);
+  const mean = await panelFigure(figures(page), 'Mean thickness');
   // The draft is written a moment after the last change.
   await page.waitForTimeout(1500);
   await page.reload();
   await waitForPlan(page);
   await goTo(page, 'Thickness map');
+  await figures(page).waitFor();
+  expect(await panelFigure(figures(page), 'Mean thickness')).toBe(mean);
   const forgotten = panel(page).getByText(/thickness map of “block” has not been worked out/);
+  expect(await forgotten.count()).toBe(0);
+
+  // The coating is grown at another current: the map shown is the old one, and after a reload it is none.
+  await goTo(page, 'Current and time');
+  await type(page.getByLabel('Current density'), '7 A/ft2');
+  await page.waitForTimeout(1500);
+  await page.reload();
+  await waitForPlan(page);
+  await goTo(page, 'Thickness map');
   await forgotten.waitFor();
   expect(await scale(page).count()).toBe(0);
   await workOut(page);

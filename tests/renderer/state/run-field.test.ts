@@ -1,84 +1,17 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { SceneField } from '../../../core/field/solve-scene.ts';
 import { solveScene } from '../../../core/field/solve-scene.ts';
-import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { changeField } from '../../../core/job/edit-field.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { changeProcess } from '../../../core/job/edit-job.ts';
-import { startHistory } from '../../../core/job/history.ts';
-import { usualTank } from '../../../core/job/usual-tank.ts';
-import { analysePart } from '../../../core/mesh/analyse-part.ts';
-import { failure, type Result } from '../../../core/result.ts';
-import type { AppState, PartMesh } from '../../../renderer/state/app-state.ts';
-import { createAppStore, editJob, jobOf } from '../../../renderer/state/app-store.ts';
-import { createFieldDeriver } from '../../../renderer/state/derive-field.ts';
-import { deriveFrom } from '../../../renderer/state/derived.ts';
-import {
-  createFieldStore,
-  keepResult,
-  openPart,
-  type FieldOutcome,
-} from '../../../renderer/state/field-store.ts';
-import { createHangingStore } from '../../../renderer/state/hanging-store.ts';
+import { editJob, jobOf } from '../../../renderer/state/app-store.ts';
+import { createFieldStore, keepResult, type FieldOutcome } from '../../../renderer/state/field-store.ts';
 import { rankSides, runTrial, startField } from '../../../renderer/state/run-field.ts';
-import type { RunOptions, WorkerClient } from '../../../renderer/worker/client.ts';
-import type { FieldJobs } from '../../../renderer/worker/field-jobs.ts';
-import { boxTriangles } from '../../fixtures/model-bytes.ts';
-
-type Input = FieldJobs['solveField']['input'];
-
-/** Solves in place, or waits until it is let go or stopped. */
-class WorkerUnderTest {
-  readonly asked: Input[] = [];
-  readonly waiting: { input: Input; options: RunOptions; settle: (result: Result<SceneField>) => void }[] =
-    [];
-  waits = false;
-
-  readonly client = {
-    run: (_job: string, input: Input, options: RunOptions = {}) => {
-      this.asked.push(input);
-      if (!this.waits) return Promise.resolve(solveScene(input.scene));
-      return new Promise<Result<SceneField>>((settle) => {
-        options.signal?.addEventListener('abort', () =>
-          settle(failure('cancelled', 'Stopped.', 'Start again.')),
-        );
-        this.waiting.push({ input, options, settle });
-      });
-    },
-    dispose() {},
-  } as unknown as WorkerClient;
-}
-
-function setUp() {
-  const triangles = boxTriangles(40, 30, 20);
-  const geometry = analysePart(
-    new Float32Array(triangles.flat()),
-    [{ name: 'box', firstTriangle: 0, triangleCount: 12 }],
-    { splitAngleRad: 0.6 },
-  );
-  const part = newPart('p', 'box.stl', 684, 'mm', true);
-  let job = chooseTank(
-    { ...emptyJob('box'), parts: [part] },
-    usualTank({ alongM: 0.04, acrossM: 0.03, heightM: 0.02, middleM: [0, 0, 0] }),
-  );
-  job = changeField(job, { grid: 'quick' });
-  const mesh = { geometry, made: part, pickIndex: null, edges: null } as unknown as PartMesh;
-  const store = createAppStore({
-    history: startHistory(job, 'box'),
-    meshes: { p: mesh },
-    activePartId: 'p',
-  } satisfies Partial<AppState>);
-  const field = { store: createFieldStore(), deriver: createFieldDeriver() };
-  const derived = deriveFrom(store, createHangingStore(), field);
-  openPart(field.store, 'p');
-  const worker = new WorkerUnderTest();
-  return { store, field, derived, worker, desk: { store, field, derived, worker: worker.client } };
-}
+import { boxInTank } from './stand-ins/box-in-tank.ts';
 
 describe('the map of a part', () => {
-  let bench: ReturnType<typeof setUp>;
+  let bench: ReturnType<typeof boxInTank>;
   beforeEach(() => {
-    bench = setUp();
+    bench = boxInTank();
   });
 
   it('is kept by its setting: another thickness reads it anew, another tank makes it old', async () => {
