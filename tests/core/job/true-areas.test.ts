@@ -32,7 +32,7 @@ const prepared = (positions: Float32Array, part: Part) =>
 const measured = (positions: Float32Array, part: Part) => measurePart(part, prepared(positions, part));
 
 test('a clamp pad on a round face covers its true surface', () => {
-  // 24 facets round: section 13's lateral factor 1.002862. The pad is small against the cylinder, so all of it is on the wall.
+  // 24 facets round: the lateral factor (θ/2)/sin(θ/2) = 1.002862. The pad is small against the cylinder, so all of it is on the wall.
   const bar = cylinder(12.7, 100, 24);
   const angle = Math.PI / 24;
   const r = 12.7 * Math.cos(angle);

@@ -1,5 +1,5 @@
 /**
- * The welded post of the check values, section 13, from its two touching solids to amps, minutes and grams. Closed forms:
+ * The welded post from its two touching solids to amps, minutes and grams. Closed forms:
  * post 12384.16 + plate 14720 − 2 rings of 254.469 = 26595.22 mm²; 56212.83 mm³.
  */
 import { ShapeUtils, Vector2 } from 'three';

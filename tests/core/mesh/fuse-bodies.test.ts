@@ -36,7 +36,7 @@ test('two cubes that share an edge, and two apart, keep everything', () => {
   expect(apart).toMatchObject({ bodiesBefore: 2, contacts: 0, removedArea: 0 });
 });
 
-/** Section 13's post by hand: post 12384.16 + plate 14720 − 2 × ring 254.469, with the facets of n sides. */
+/** The welded post by hand: post 12384.16 + plate 14720 − 2 × ring 254.469, with the facets of n sides. */
 function postByHand(sides: number): { raw: number; wet: number } {
   const half = Math.PI / sides;
   const perimeter = (d: number): number => sides * d * Math.sin(half);

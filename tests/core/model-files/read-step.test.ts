@@ -66,7 +66,7 @@ const EXACT = 1e-6;
 const expectArea = (area: number, exact: number, tolerance = EXACT): void =>
   expect(Math.abs(area / exact - 1), `${area} for ${exact}`).toBeLessThan(tolerance);
 
-describe('solids in closed form (check values, section 13)', () => {
+describe('solids in closed form', () => {
   const hexagon = (acrossFlats: number) =>
     [0, 1, 2, 3, 4, 5].map((i): [number, number] => {
       const radius = acrossFlats / Math.sqrt(3);

@@ -41,10 +41,10 @@ const measured = (recipe: Shape) => {
 const { PI } = Math;
 const SOLIDS: readonly [string, object, area: number, volume: number][] = [
   ['plate', { kind: 'plate', lengthM: 80, widthM: 80, thicknessM: 6 }, 14720, 38400],
-  ['rod, section 13', { kind: 'rod', diameterM: 25.4, lengthM: 100 }, 8993.06, 50670.75],
-  ['tube, section 13', { kind: 'tube', outerDiameterM: 25, wallM: 2.5, lengthM: 100 }, 14490.6, 17671.46],
+  ['rod, closed form', { kind: 'rod', diameterM: 25.4, lengthM: 100 }, 8993.06, 50670.75],
+  ['tube, closed form', { kind: 'tube', outerDiameterM: 25, wallM: 2.5, lengthM: 100 }, 14490.6, 17671.46],
   [
-    'cone, section 13',
+    'cone, closed form',
     { kind: 'cone', lowDiameterM: 40, highDiameterM: 24, heightM: 30 },
     4830.347,
     24630.09,

@@ -42,7 +42,7 @@ const plan = (...args: string[]): Planned => {
   return JSON.parse(ended.out) as Planned;
 };
 
-test('--fuse: the welded post of section 13, 26595.22 mm² instead of 1.91 % more', () => {
+test('--fuse: the welded post, in closed form 26595.22 mm² instead of 1.91 % more', () => {
   const file = stl(
     'post.stl',
     box(80, 80, 6, [-40, -40, 0]),
