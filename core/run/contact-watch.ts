@@ -1,6 +1,7 @@
 import type { AreaLeft } from './area-estimate.ts';
 import { followGrowth, scaleSplit, updateSplit } from './follow-split.ts';
 import { createLooseJumps } from './loose-jumps.ts';
+import { canBeClamped, createOpenLoss, rampsAgain } from './open-loss.ts';
 import { createPlainLevels, type UsualLevel } from './plain-levels.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
 import { createRampRule } from './ramp-rule.ts';
@@ -23,7 +24,7 @@ import {
   restartRamp,
   restartTrace,
 } from './watch-trace.ts';
-import { keepLoss, maybeWhole, seenLost, wholeAgain, type LossKept } from './whole-again.ts';
+import { maybeWhole } from './whole-again.ts';
 
 /**
  * Watches a run for lost contact.
@@ -57,9 +58,6 @@ const RAMP_RULE_STAYS = 18;
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
 
-/** A loss in the ramp is seen within this time or so: the readings up to then are of the lost area. */
-const LOST_FOR_SURE_S = 45;
-
 /** A fresh loss whose range the next two minutes make narrower. */
 interface Refining {
   readonly onset: number;
@@ -83,6 +81,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   const rampRule = createRampRule();
   const stepRule = createStepRule();
   const looseJumps = createLooseJumps();
+  const openLoss = createOpenLoss(trace);
 
   let lastRawS = -Infinity;
   let lastLooseS = -Infinity;
@@ -91,14 +90,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   let rampEvent = 0;
   let lost: { readonly atS: number; readonly step: number } | undefined;
   let voltageChecked = false;
-  /** A loss that may be mended unseen: with the power off, or while the current rises. */
-  let kept:
-    | { readonly loss: LossKept; readonly sinceS: number; readonly open: boolean; readonly ramp: boolean }
-    | undefined;
   /** The area left before all contact was lost, until current flows again. */
   let leftBeforeTotal: AreaLeft | undefined;
-  /** A loss in the ramp that may be back unseen, until it is known. */
-  let mayBeBack = false;
   let openShort: { readonly event: number; readonly belowV: number } | undefined;
 
   const say = (kind: WatchKind, atS: number, sinceS: number, share: AreaLeft = trace.left): WatchEvent => {
@@ -109,7 +102,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       level: WATCH_LEVELS[kind],
       areaLeft: [share.low, share.high],
       likelyAreaLeft: share.value,
-      ...(mayBeBack && kind.startsWith('contact') ? { mayBeBack } : {}),
+      ...(openLoss.mayBeBack() && kind.startsWith('contact') ? { mayBeBack: true } : {}),
     };
     events.push(event);
     said.add(kind);
@@ -137,38 +130,20 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     openShort = undefined;
   };
 
-  /** The power is off after a loss: a new clamp may bring the area back. */
-  const openLoss = (): void => {
-    mayBeBack = false;
-    if (trace.left.value >= 0.999 || leftBeforeTotal) return;
-    if (kept)
-      kept = { loss: seenLost(kept.loss, trace, kept.sinceS), sinceS: kept.sinceS, open: true, ramp: false };
-    trace.left = maybeWhole(trace.left);
-  };
-
-  /** Soon after a loss in the ramp the readings show it; later the contact may be back. */
-  const noteLost = (tS: number): void => {
-    if (kept?.ramp && tS - kept.sinceS <= LOST_FOR_SURE_S) {
-      kept = { ...kept, loss: seenLost(kept.loss, trace, kept.sinceS) };
-    }
+  /** With the power off, or nothing read, after a loss a new clamp may bring the area back. */
+  const leaveOpen = (): void => {
+    if (!leftBeforeTotal) openLoss.open();
   };
 
   const judgeReturn = (fresh: WatchEvent[]): void => {
-    if (!kept || !(kept.open || kept.ramp)) return;
-    const { loss, sinceS, open: wasOff } = kept;
-    const answer = wholeAgain(loss, trace, wasOff);
-    if (answer === undefined) return;
-    const fromS = wasOff ? trace.onS! : sinceS;
-    kept = answer === 'lost' && wasOff ? { loss, sinceS: fromS, open: false, ramp: false } : undefined;
-    mayBeBack = false;
-    if (answer === 'whole') {
-      trace.left = { ...loss.leftBefore, low: Math.min(0.9, loss.leftBefore.low) };
+    const { tS } = newest(trace);
+    const verdict = openLoss.judge();
+    if (verdict?.kind === 'whole') {
       lost = undefined;
-      fresh.push(say('contact-back', newest(trace).tS, fromS));
-    } else if (wasOff) {
-      trace.left = loss.left;
-      fresh.push(say('contact-lost', newest(trace).tS, fromS));
-    } else {
+      fresh.push(say('contact-back', tS, verdict.sinceS));
+    } else if (verdict?.kind === 'lost') fresh.push(say('contact-lost', tS, verdict.sinceS));
+    else if (verdict?.kind === 'unsure') fresh.push(say('contact-unsure', tS, tS, maybeWhole(trace.left)));
+    else if (verdict) {
       events.forEach(({ mayBeBack: open, ...event }, i) => {
         if (open) events[i] = event;
       });
@@ -183,10 +158,9 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     else if (kind) {
       if (kind === 'contact-total') {
         leftBeforeTotal = trace.left;
-        kept = undefined;
-        mayBeBack = false;
+        openLoss.settle();
         trace.left = { value: 0, low: 0, high: 0.05 };
-      } else openLoss();
+      } else leaveOpen();
       fresh.push(say(kind, reading.tS, lastRawS));
       restart();
     }
@@ -203,11 +177,6 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     lastLooseS = tS;
   };
 
-  const keep = (onset: number, before: AreaLeft, split: VoltageSplit, ramp: boolean): void => {
-    const loss = keepLoss(trace, onset, before, split);
-    kept = loss && { loss, sinceS: trace.samples[onset]!.tS, open: false, ramp };
-  };
-
   const callLoss = (fresh: WatchEvent[], { onset, step, stepSd }: FoundStep): void => {
     const now = newest(trace);
     rampRule.forget();
@@ -221,7 +190,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (now.tS - lastLooseS <= LOOSE_AGAIN_S) return;
     fresh.push(say('contact-lost', now.tS, trace.samples[onset]!.tS));
     refining = { onset, event: events.length - 1, leftBefore, splitBefore };
-    keep(onset, leftBefore, splitBefore, false);
+    openLoss.keep(onset, leftBefore, splitBefore, false);
   };
 
   const callReturn = (fresh: WatchEvent[], { onset, step }: FoundStep): void => {
@@ -232,8 +201,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (!lost) return;
     const whole = step > -0.6 * lost.step;
     if (whole) {
-      kept = undefined;
-      mayBeBack = false;
+      openLoss.settle();
       trace.left = { value: 1, low: Math.min(0.9, trace.left.high), high: 1 };
     }
     if (tS - lost.atS < SOON_BACK_S) sayLoose(fresh, sinceS);
@@ -251,11 +219,10 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const { tS } = newest(trace);
     const leftBefore = trace.left;
     trace.left = found.left;
-    keep(found.onset, leftBefore, found.split, true);
+    openLoss.keep(found.onset, leftBefore, found.split, true);
     lost = { atS: tS, step: found.step };
     refining = undefined;
     rampEvent = events.length;
-    mayBeBack = true;
     fresh.push(say('contact-lost', tS, trace.samples[found.onset]!.tS));
     restartRamp(trace, found.onset);
     supply.restart();
@@ -332,7 +299,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const tail = trace.samples.slice(-5);
     usual = { voltageV: medianOf(tail, 'voltageV'), currentA: medianOf(tail, 'currentA') };
     if (judgeRamp(fresh)) return;
-    noteLost(tS);
+    openLoss.note();
     if (sinceOnS < SETTLED_S || trace.samples.length < 8 || trace.chargePerAreaC < SETTLED_C_PER_M2) return;
     if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return;
     updateSplit(trace);
@@ -360,8 +327,12 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const fresh: WatchEvent[] = [];
     const dt = tS - lastRawS;
     if (dt > 3 * trace.usualStepS && dt > GAP_S && Number.isFinite(dt)) {
+      const leftBefore = trace.left;
+      const wasOff = rampsAgain(reading, usual);
+      if (wasOff || canBeClamped(trace)) leaveOpen();
       fresh.push(say('gap', tS, lastRawS));
-      trace.noise?.cut();
+      if (wasOff || trace.left !== leftBefore) restart();
+      else trace.noise?.cut();
     } else if (dt > 0 && Number.isFinite(dt)) trace.usualStepS += 0.2 * (dt - trace.usualStepS);
     if (openShort && reading.voltageV >= openShort.belowV) endShort(tS);
     const odd = judgePlainly(reading, fresh);

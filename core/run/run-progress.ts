@@ -2,7 +2,7 @@ import { plannedCurrentA } from './planned-current.ts';
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
 import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
 import type { Readings } from './readings.ts';
-import type { WatchEvent } from './watch-event.ts';
+import type { WatchEvent, WatchKind } from './watch-event.ts';
 
 /**
  * How thick the film is by now and when the power can go off. Thickness follows from charge: d = ∫ I dt / (k · A), so a
@@ -48,8 +48,11 @@ const SMALLEST_SHARE = 0.05;
 const RISING_SHARE_PER_S = 0.02 / 60;
 const OWN_READINGS: Source = { standing: 'definition', text: 'trapezoid rule over the readings of this run' };
 
+/** After these the part that let go may have been clamped anew. */
+const OPENS: readonly WatchKind[] = ['supply-off', 'gap', 'contact-unsure'];
+
 /**
- * What the contact watch has said, as spans. With the power off after a loss the part may have been clamped anew: from there on the
+ * What the contact watch has said, as spans. With the power off, or no readings, after a loss the part may have been clamped anew: from there on the
  * watch has the whole area as likely and what was left as the low end, until it can tell; the same for a loss
  * while the supply ramped, where a contact that comes back shows no step. While a short lasts its current
  * goes past the parts and makes no film (the volts are below what a film needs): nothing counts, from the first reading that
@@ -57,13 +60,13 @@ const OWN_READINGS: Source = { standing: 'definition', text: 'trapezoid rule ove
  */
 export function liveSpans(events: readonly WatchEvent[]): LiveSpan[] {
   const spans = events
-    .filter(({ kind, areaLeft }) => kind.startsWith('contact') || (kind === 'supply-off' && areaLeft[0] < 1))
+    .filter(({ kind, areaLeft }) => kind.startsWith('contact') || (OPENS.includes(kind) && areaLeft[0] < 1))
     .map(({ kind, sinceS, areaLeft: [low, high], likelyAreaLeft, mayBeBack }): LiveSpan => ({
       fromS: sinceS,
       low,
       likely: mayBeBack ? 1 : likelyAreaLeft,
       high: mayBeBack ? 1 : high,
-      ...(mayBeBack || kind === 'supply-off' ? { open: true } : {}),
+      ...(mayBeBack || OPENS.includes(kind) ? { open: true } : {}),
     }))
     .sort((a, b) => a.fromS - b.fromS);
   for (const { kind, sinceS, untilS = Infinity } of events) {

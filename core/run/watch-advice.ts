@@ -126,6 +126,12 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
         remedy:
           'Feel whether a clamp or lead gets warm outside the bath, with the power off; watch for more.',
       };
+    case 'contact-unsure':
+      return {
+        message: `The readings can’t tell whether what let go has contact again; ${percent(low)} to ${percent(high)} of the area has.`,
+        remedy:
+          'The film counts as on the whole area, so that it is never called done too early. To be sure switch the power off, pull at the clamp, and ramp up again; else measure that part before you dye.',
+      };
     case 'supply-limit':
       return {
         message: 'The supply is at its limit and no longer holds what the plan says.',

@@ -7,6 +7,7 @@ export const WATCH_LEVELS = {
   short: 'alarm',
   burning: 'alarm',
   'contact-resistance': 'check',
+  'contact-unsure': 'check',
   'supply-limit': 'check',
   'wrong-mode': 'check',
   'supply-off': 'check',

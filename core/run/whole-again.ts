@@ -77,6 +77,12 @@ export function seenLost(kept: LossKept, trace: WatchTrace, sinceS: number): Los
   return { ...kept, left: trace.left, during: levelOf(lost) ?? kept.during };
 }
 
+/** Time is over for it: the supply has been steady for longer than the readings are asked. */
+export function isAskedEnough(trace: WatchTrace): boolean {
+  const from = trace.samples[trace.segmentFrom];
+  return trace.splitFixed && from !== undefined && newest(trace).tS - from.tS > ASKED_FOR_S;
+}
+
 /**
  * `whole` or `lost`; undefined where it can't be told. Asked again and again for some minutes, no longer: sooner or later a wander
  * of the readings would look like an answer.
@@ -90,7 +96,7 @@ export function wholeAgain(
 ): 'whole' | 'lost' | undefined {
   const steady = trace.samples.length - trace.segmentFrom;
   if (!during || !trace.splitFixed || steady < STEADY_SAMPLES) return undefined;
-  if (newest(trace).tS - trace.samples[trace.segmentFrom]!.tS > ASKED_FOR_S) return undefined;
+  if (isAskedEnough(trace)) return undefined;
   const now = levelOf(trace.samples.slice(-STEADY_SAMPLES));
   if (!now || now.currentA < 0.3 * during.currentA) return undefined;
   const grownM =

@@ -47,9 +47,15 @@ const progressOf = (...of: Parameters<typeof watched>) => watched(...of).progres
 function run(
   faults: readonly SimulatedFault[],
   acts: readonly SimulatedAct[],
-  { mode = 'current' as WatchPlan['mode'], seed = 1 } = {},
+  { mode = 'current' as WatchPlan['mode'], seed = 1, silent = (_tS: number): boolean => false } = {},
 ) {
-  const { readings, truth } = simulateRun({ ...usualSetup(AREA_M2, J, seed), mode, faults, acts });
+  const made = simulateRun({ ...usualSetup(AREA_M2, J, seed), mode, faults, acts });
+  const { truth } = made;
+  const list = Array.from(made.readings.tS, (_, i) => readingAt(made.readings, i));
+  const readings = readingsFrom(
+    list.filter(({ tS }) => !silent(tS)),
+    'simulated',
+  );
   const watch = createContactWatch(watchPlan(mode));
   for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
   const events = watch.events();
@@ -112,10 +118,27 @@ describe('a new clamp with the power off, and a new ramp', () => {
     const still = run([lost(minute)], offAndOn(minute), { seed });
     holdsTruth(still);
     expect(still.kinds).not.toContain('contact-back');
-    // Said anew, or the range says that it is not known.
-    const told = still.kinds.filter((kind) => kind === 'contact-lost').length === 2;
-    expect(told || /may have contact again/.test(still.film.unconfirmed ?? '')).toBe(true);
+    // Said anew, or said that it can't be told, and then the range is open.
+    const anew = still.kinds.filter((kind) => kind === 'contact-lost').length === 2;
+    expect(anew || still.kinds.includes('contact-unsure')).toBe(true);
+    expect(anew || /may have contact again/.test(still.film.unconfirmed ?? '')).toBe(true);
   });
+
+  it.each(CASES)(
+    'nothing read meanwhile: lost at minute %i, the range opens all the same (seed %i)',
+    (minute, seed) => {
+      const silent = (tS: number): boolean => tS > 60 * minute + 55 && tS < 60 * minute + 155;
+      for (const mended of [true, false]) {
+        const restore = { kind: 'restore', atS: 60 * minute + 100 } as const;
+        const faults = mended ? [lost(minute), restore] : [lost(minute)];
+        const after = run(faults, offAndOn(minute), { seed, silent });
+        expect(after.kinds).toContain('gap');
+        holdsTruth(after);
+        if (mended) expect(after.film.valueSi).toBeLessThan(1.05 * after.trueM);
+        else expect(after.kinds).not.toContain('contact-back');
+      }
+    },
+  );
 
   it.each([8, 12])('says so once the supply is steady: lost at minute %i', (minute) => {
     const { events } = run([lost(minute), { kind: 'restore', atS: 60 * minute + 100 }], offAndOn(minute));
