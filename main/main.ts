@@ -4,8 +4,19 @@
  */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { app, BrowserWindow, dialog, ipcMain, Menu, nativeTheme, protocol, session } from 'electron';
+import {
+  app,
+  BrowserWindow,
+  dialog,
+  ipcMain,
+  Menu,
+  nativeTheme,
+  powerSaveBlocker,
+  protocol,
+  session,
+} from 'electron';
 import { bridgeChannels } from '../core/bridge/bridge-channels.ts';
+import type { WindowState } from '../core/bridge/bridge.ts';
 import { Grants } from './files/grants.ts';
 import { namedFiles } from './files/named-files.ts';
 import { RecentJobs } from './files/recent-jobs.ts';
@@ -21,6 +32,7 @@ import { OpenedFiles } from './window/opened-files.ts';
 import { limitPermissions } from './window/permissions.ts';
 import { registerBridge, registerSerialChoice } from './window/register-bridge.ts';
 import { letPageChoosePort } from './window/serial-ports.ts';
+import { stayAwake } from './window/stay-awake.ts';
 import { secondStartFiles } from './window/second-start.ts';
 import { windowOptions } from './window/window-options.ts';
 
@@ -38,6 +50,8 @@ function start(): void {
     if (!window) throw new Error('the window is closed');
     return window;
   };
+  let shown: WindowState = { title: '', unsaved: false, runGoesOn: false };
+  const keepAwake = stayAwake(powerSaveBlocker);
   const grants = new Grants();
   const opened = new OpenedFiles((files) => window?.webContents.send(bridgeChannels.filesOpened, files));
   const service = new BridgeService({
@@ -52,7 +66,10 @@ function start(): void {
         preferCSSPageSize: true,
         pageSize: ['US', 'CA', 'MX'].includes(app.getLocaleCountryCode()) ? 'Letter' : 'A4',
       }),
-    showWindowState: ({ title, unsaved }) => {
+    showWindowState: (state) => {
+      const { title, unsaved } = state;
+      shown = state;
+      keepAwake(state.runGoesOn);
       window?.setTitle(unsaved ? `• ${title}` : title);
       window?.setDocumentEdited(unsaved);
     },
@@ -86,7 +103,7 @@ function start(): void {
       ),
     );
     window = made;
-    askBeforeUnload(made, dialog);
+    askBeforeUnload(made, dialog, () => shown);
     made.on('page-title-updated', (event) => event.preventDefault());
     made.once('ready-to-show', () => {
       made.show();
@@ -94,6 +111,7 @@ function start(): void {
     });
     made.on('closed', () => {
       window = null;
+      keepAwake(false);
       opened.pageGone();
     });
     made.webContents.on('render-process-gone', (_event, { reason }) => {

@@ -6,10 +6,10 @@ import { contextBridge, ipcRenderer, webUtils } from 'electron';
 import { bridgeChannels } from '../core/bridge/bridge-channels.ts';
 import type { BlobLike, Bridge, FileSource, FoundSerialPort, MenuCommand } from '../core/bridge/bridge.ts';
 
-let unsaved = false;
+let wouldBeMissed = false;
 window.addEventListener('beforeunload', (event) => {
   // Main then asks the user.
-  if (unsaved) event.preventDefault();
+  if (wouldBeMissed) event.preventDefault();
 });
 
 const bridge: Bridge = {
@@ -43,7 +43,7 @@ const bridge: Bridge = {
   openRecent: (id) => ipcRenderer.invoke(bridgeChannels.openRecent, id),
 
   showWindowState(state) {
-    unsaved = state.unsaved;
+    wouldBeMissed = state.unsaved || state.runGoesOn;
     ipcRenderer.send(bridgeChannels.windowState, state);
   },
 

@@ -4,6 +4,7 @@ import './state/schemas-without-eval.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import type { Bridge } from '../core/bridge/bridge.ts';
+import { isSimulated } from '../core/shop/run-record.ts';
 import { App } from './app/app.tsx';
 import { ServicesContext, type Services } from './app/services.ts';
 import { createAppStore, isUnsaved, jobOf } from './state/app-store.ts';
@@ -99,12 +100,28 @@ async function start(): Promise<void> {
   await drafts.write(store);
 }
 
+/** A run kept by this window; practise may be left at any moment. */
+function runGoesOn(): boolean {
+  const { record, role } = services.runs.recorder.view.getState();
+  return role === 'owner' && record !== null && record.endedAtMs === null && !isSimulated(record);
+}
+
 function showWindowState(): void {
   const state = store.getState();
-  services.bridge.showWindowState({ title: jobOf(state).name, unsaved: isUnsaved(state) });
+  services.bridge.showWindowState({
+    title: jobOf(state).name,
+    unsaved: isUnsaved(state),
+    runGoesOn: runGoesOn(),
+  });
 }
 
 store.subscribe(showWindowState);
+let wentOn = false;
+services.runs.recorder.view.subscribe(() => {
+  if (runGoesOn() === wentOn) return;
+  wentOn = !wentOn;
+  showWindowState();
+});
 store.subscribe(({ stage, notices }) => {
   const told = notices.find(({ failure }) => failure.code === 'run-found');
   if (stage === 'run' && told) dismissNotice(store, told.id);
@@ -114,7 +131,7 @@ for (const kind of ['pointerdown', 'keydown'])
   window.addEventListener(kind, () => services.runs.sounds.unlock());
 window.addEventListener('beforeunload', (event) => {
   takeOpenEntry();
-  if (isUnsaved(store.getState())) event.preventDefault();
+  if (isUnsaved(store.getState()) || runGoesOn()) event.preventDefault();
 });
 
 createRoot(document.getElementById('root')!).render(

@@ -37,7 +37,7 @@ export const bridgePayloads = /* @__PURE__ */ (() => {
       target: z.strictObject({ id, name: fileName }).nullable(),
     }),
     openRecent: id,
-    windowState: z.strictObject({ title: z.string().max(500), unsaved: z.boolean() }),
+    windowState: z.strictObject({ title: z.string().max(500), unsaved: z.boolean(), runGoesOn: z.boolean() }),
     savePdf: fileName,
     chooseSerialPort: id.nullable(),
   };

@@ -60,6 +60,13 @@ export interface SerialPortChooser {
  * Everything the page cannot do by itself, the same in Electron (through the preload) and in a plain browser (with
  * its own means). A user's "cancel" is an empty list or a null value, never a Failure.
  */
+export interface WindowState {
+  readonly title: string;
+  readonly unsaved: boolean;
+  /** A run of this window, not practise, that has not ended: the computer stays awake for it. */
+  readonly runGoesOn: boolean;
+}
+
 export interface Bridge {
   readonly shell: 'electron' | 'browser';
   /** Files named on the command line, once. */
@@ -77,8 +84,8 @@ export interface Bridge {
   noteOpened?(name: string, bytes: Uint8Array): Promise<void>;
   recentJobs(): Promise<readonly RecentJob[]>;
   openRecent(id: string): Promise<Result<FileSource>>;
-  /** Title and unsaved mark of the window; the shell asks before an unsaved window closes. */
-  showWindowState(state: { readonly title: string; readonly unsaved: boolean }): void;
+  /** The shell shows title and unsaved mark, and asks before a window closes that is unsaved or keeps a run. */
+  showWindowState(state: WindowState): void;
   /**
    * Where the shell has no chooser of its own for serial ports: the page shows what was found and answers. Absent in a browser,
    * which asks by itself.

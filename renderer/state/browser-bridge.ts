@@ -6,6 +6,7 @@ import type {
   RecentJob,
   SaveRequest,
   SaveTarget,
+  WindowState,
 } from '../../core/bridge/bridge.ts';
 import { modelFileExtensions } from '../../core/bridge/file-kinds.ts';
 import { failure, success, type Result } from '../../core/result.ts';
@@ -176,7 +177,7 @@ export class BrowserBridge implements Bridge {
     return success(sourceOf(new File([row.bytes.slice()], row.name)));
   }
 
-  showWindowState({ title, unsaved }: { title: string; unsaved: boolean }): void {
+  showWindowState({ title, unsaved }: WindowState): void {
     document.title = `${unsaved ? '● ' : ''}${title} · Tankside`;
   }
 }

@@ -87,6 +87,13 @@ async function started({ args = [] as string[], firstInstance = true } = {}) {
       setApplicationMenu: () => calls.push('menu'),
     },
     nativeTheme: { shouldUseDarkColors: false },
+    powerSaveBlocker: {
+      start: (kind: string) => {
+        calls.push(`awake ${kind}`);
+        return 7;
+      },
+      stop: (id: number) => calls.push(`awake no more ${id}`),
+    },
     protocol: {
       registerSchemesAsPrivileged: (schemes: { scheme: string }[]) =>
         calls.push(`scheme ${schemes[0]?.scheme}`),
@@ -193,12 +200,29 @@ test("a file opened by macOS's file manager, before and after its window is clos
   expect(first.webContents.sent.length).toBe(1);
 });
 
+test('the computer stays awake while a run goes on, and no longer than its window', async () => {
+  const { ipc, calls } = await started();
+  const tell = (runGoesOn: boolean): void =>
+    ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: false, runGoesOn });
+  const awake = (): string[] => calls.filter((call) => call.startsWith('awake'));
+  tell(false);
+  expect(awake()).toEqual([]);
+  tell(true);
+  tell(true);
+  expect(awake()).toEqual(['awake prevent-app-suspension']);
+  tell(false);
+  expect(awake()).toEqual(['awake prevent-app-suspension', 'awake no more 7']);
+  tell(true);
+  onlyWindow().emit('closed');
+  expect(awake().slice(2)).toEqual(['awake prevent-app-suspension', 'awake no more 7']);
+});
+
 test('the title carries the unsaved mark, and the page cannot set it another way', async () => {
   const { ipc } = await started();
   const window = onlyWindow();
-  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: true });
+  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: true, runGoesOn: false });
   expect(window).toMatchObject({ title: '• Ring', edited: true });
-  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: false });
+  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: false, runGoesOn: false });
   expect(window).toMatchObject({ title: 'Ring', edited: false });
   const event = preventable();
   window.emit('page-title-updated', event);

@@ -152,13 +152,16 @@ describe('leaving the page', () => {
     return !event.defaultPrevented;
   }
 
-  test('is free until there is unsaved work, and again after it is saved', () => {
+  test('is free until there is unsaved work or a run, and again after them', () => {
     expect(leaving()).toBe(true);
-    bridge.showWindowState({ title: 'Ring', unsaved: true });
+    bridge.showWindowState({ title: 'Ring', unsaved: true, runGoesOn: false });
     expect(leaving()).toBe(false);
-    bridge.showWindowState({ title: 'Ring', unsaved: false });
+    bridge.showWindowState({ title: 'Ring', unsaved: false, runGoesOn: true });
+    expect(leaving()).toBe(false);
+    bridge.showWindowState({ title: 'Ring', unsaved: false, runGoesOn: false });
     expect(leaving()).toBe(true);
     expect(stage.asked.map(({ channel }) => channel)).toEqual([
+      bridgeChannels.windowState,
       bridgeChannels.windowState,
       bridgeChannels.windowState,
     ]);

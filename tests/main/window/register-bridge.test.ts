@@ -184,9 +184,9 @@ describe('strangers', () => {
         /sender/,
       );
     }
-    expect(() => ipc.send(bridgeChannels.windowState, frame, { title: 'x', unsaved: false })).toThrow(
-      /sender/,
-    );
+    expect(() =>
+      ipc.send(bridgeChannels.windowState, frame, { title: 'x', unsaved: false, runGoesOn: false }),
+    ).toThrow(/sender/);
     expect(states).toEqual([]);
   });
 });
@@ -219,15 +219,16 @@ test.each<[keyof typeof bridgeChannels, unknown[]]>([
 
 test('the window shows the state it is told, in the agreed shape alone', () => {
   const { ipc, states } = shell();
-  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: true });
+  ipc.send(bridgeChannels.windowState, ownFrame, { title: 'Ring', unsaved: true, runGoesOn: false });
   for (const odd of [
     { title: 'Ring' },
-    { title: 3, unsaved: true },
-    { title: 'x', unsaved: 'no' },
-    { title: 'x'.repeat(501), unsaved: true },
-    { title: 'x', unsaved: true, more: 1 },
+    { title: 3, unsaved: true, runGoesOn: false },
+    { title: 'x', unsaved: true },
+    { title: 'x', unsaved: 'no', runGoesOn: false },
+    { title: 'x'.repeat(501), unsaved: true, runGoesOn: false },
+    { title: 'x', unsaved: true, runGoesOn: false, more: 1 },
   ]) {
     expect(() => ipc.send(bridgeChannels.windowState, ownFrame, odd)).toThrow(RangeError);
   }
-  expect(states).toEqual([{ title: 'Ring', unsaved: true }]);
+  expect(states).toEqual([{ title: 'Ring', unsaved: true, runGoesOn: false }]);
 });
