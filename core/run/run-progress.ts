@@ -2,6 +2,7 @@ import { plannedCurrentA } from './planned-current.ts';
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
 import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
 import type { Readings } from './readings.ts';
+import { wantedSinceS } from './wanted-since.ts';
 import type { WatchEvent, WatchKind } from './watch-event.ts';
 
 /**
@@ -28,6 +29,8 @@ export interface RunProgress {
   /** Charge still to come, C; 0 when done. */
   readonly missingChargeC: number;
   readonly done: boolean;
+  /** Since when the film has been as thick as wanted, seconds of the run; null while it is not. */
+  readonly wantedSinceS: number | null;
 }
 
 /** From here on this share of the area has contact; see liveSpans. Before the first span all of it has. */
@@ -181,6 +184,7 @@ export function runProgress(
   };
   const wantedC = k * plan.thicknessM * plan.areaM2;
   const share = live.at(-1) ?? WHOLE_AREA;
+  const done = onLive.likely >= wantedC;
   return {
     chargeC,
     thicknessM,
@@ -190,7 +194,17 @@ export function runProgress(
         : endFigure(readings, plan, onLive, wantedC, share, thicknessM, mark),
     delivered,
     missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
-    done: onLive.likely >= wantedC,
+    done,
+    wantedSinceS: done
+      ? (wantedSinceS(readings, wantedC, likelyShareAt(live)) ?? readings.tS.at(-1) ?? null)
+      : null,
+  };
+}
+
+function likelyShareAt(live: readonly LiveSpan[]): (tS: number) => number {
+  return (tS) => {
+    const { likely } = live.findLast(({ fromS }) => fromS <= tS) ?? WHOLE_AREA;
+    return likely < SMALLEST_LIVE ? 0 : likely;
   };
 }
 

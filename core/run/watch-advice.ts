@@ -9,6 +9,8 @@ export interface AdviceStage {
   readonly thicknessM: number;
   /** The plan's current for the whole area, A. */
   readonly plannedA: number;
+  /** What flows now, A; null or absent where that is not known. */
+  readonly currentNowA?: number | null | undefined;
   /** The bath as it was read last, K; null or absent where it was not. */
   readonly bathTemperatureK?: number | null | undefined;
   /** The reader's units; metric where not said. */
@@ -66,6 +68,15 @@ export function currentAskedForA(
     : null;
 }
 
+/** Whether somebody has done what was asked: the current is nearer to that than to the plan's. */
+export function isSetDown(
+  currentNowA: number | null,
+  askedA: number,
+  plannedA: number,
+): currentNowA is number {
+  return currentNowA !== null && currentNowA > 0.05 * askedA && currentNowA < (askedA + plannedA) / 2;
+}
+
 /** Whether the advice on it begins with the switch: the current that is gone then is as it should be. */
 export function asksForPowerOff(
   { kind }: Pick<WatchEvent, 'kind'>,
@@ -83,10 +94,14 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const system = stage.system ?? 'metric';
   const bathK = stage.bathTemperatureK ?? null;
   const askedA = currentAskedForA(event, stage);
+  const amps = (valueA: number): string => formatIn('current', valueA, 'A').text;
+  const nowA = stage.currentNowA ?? null;
   const redo =
     askedA === null
       ? `Let the rest finish; ${REDO}`
-      : `Set the current down to ${formatIn('current', askedA, 'A').text} so that the rest does not burn and let it finish; ${REDO}`;
+      : isSetDown(nowA, askedA, stage.plannedA)
+        ? `The current is set down to ${amps(nowA)}: let the rest finish; ${REDO}`
+        : `Set the current down to ${amps(askedA)} so that the rest does not burn and let it finish; ${REDO}`;
   switch (event.kind) {
     case 'contact-lost':
       return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? RECLAMP : redo };

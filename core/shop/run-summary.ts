@@ -34,6 +34,12 @@ export const runSummarySchema = z.object({
 });
 export type RunSummary = z.infer<typeof runSummarySchema>;
 
+/** When it began, by the wall clock: a practise run's own time runs ahead of it. */
+export function beganAtMs({ clock, createdAtMs, practise }: RunRecord): number {
+  const begin = practise ? undefined : clock.marks.find((mark) => mark.kind === 'begin');
+  return begin?.atMs ?? createdAtMs;
+}
+
 export function runSummary(record: RunRecord): RunSummary {
   const { plan, facts, clock } = record;
   const notes = clock.marks.flatMap((mark) => (mark.kind === 'note' ? [mark.text] : []));
@@ -44,7 +50,7 @@ export function runSummary(record: RunRecord): RunSummary {
   return {
     id: record.id,
     name: record.name,
-    startedAtMs: clock.marks.find((mark) => mark.kind === 'begin')?.atMs ?? record.createdAtMs,
+    startedAtMs: beganAtMs(record),
     outcome: record.outcome,
     simulated: isSimulated(record),
     origin: record.origin,

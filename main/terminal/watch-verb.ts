@@ -131,7 +131,7 @@ function watchLog(log: ImportedLog, options: WatchOptions): Watched {
 const tidy = (value: number): number => Number(value.toPrecision(9));
 
 function watchedJson({ log, progress, events }: Watched, options: WatchOptions): object {
-  const { chargeC, thicknessM, endS, delivered } = progress;
+  const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
   return {
     simulated: log.readings.origin === 'simulated',
     readings: log.readings.tS.length,
@@ -143,6 +143,7 @@ function watchedJson({ log, progress, events }: Watched, options: WatchOptions):
     ...(options.thicknessM === null || !endS
       ? {}
       : { endS: tidy(endS.valueSi), endSRange: [tidy(endS.lowSi!), tidy(endS.highSi!)] }),
+    ...(options.thicknessM === null || wantedSinceS === null ? {} : { wantedSinceS: tidy(wantedSinceS) }),
     gaps: delivered.gaps,
     leftOut: log.problems,
     events: events.map(({ atS, sinceS, kind, level, areaLeft, message, remedy }) => ({
@@ -161,17 +162,19 @@ const clock = (seconds: number): string =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
 
 function watchedText({ log, progress, events }: Watched, options: WatchOptions): string {
-  const { chargeC, thicknessM, endS, delivered } = progress;
+  const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
   const um = (valueM: number): string => formatNumber(valueM * 1e6);
   const lines = [
     ...(log.readings.origin === 'simulated' ? ['SIMULATED readings, no real run'] : []),
     `Charge     ${formatIn('charge', chargeC.valueSi, 'A·h', 4).text}`,
     `Film       ${um(thicknessM.valueSi)} µm  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)})`,
-    ...(options.thicknessM !== null && endS
-      ? [
-          `Power off  at ${clock(endS.valueSi)}  (${clock(endS.lowSi!)} to ${clock(endS.highSi!)}), minutes of the run`,
-        ]
-      : []),
+    ...(options.thicknessM !== null && wantedSinceS !== null
+      ? [`Past       the wanted ${um(options.thicknessM)} µm since ${clock(wantedSinceS)}: power off`]
+      : options.thicknessM !== null && endS
+        ? [
+            `Power off  at ${clock(endS.valueSi)}  (${clock(endS.lowSi!)} to ${clock(endS.highSi!)}), minutes of the run`,
+          ]
+        : []),
     ...delivered.gaps.map(({ fromS, toS }) => `No readings from ${clock(fromS)} to ${clock(toS)}`),
     '',
     ...(events.length === 0 ? ['Nothing to report.'] : []),

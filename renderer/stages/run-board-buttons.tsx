@@ -71,7 +71,7 @@ export function RunBoardButtons({ view }: { readonly view: RunView }) {
         <ActionButton onPress={() => recorder.mark('pause')}>Pause the timer</ActionButton>
       ) : null}
       {timer.state === 'paused' ? (
-        <ActionButton onPress={() => recorder.mark('resume')}>Go on</ActionButton>
+        <ActionButton onPress={() => recorder.mark('resume')}>Go on with the timer</ActionButton>
       ) : null}
       <ActionButton aria-expanded={noting} onPress={() => setNoting(!noting)}>
         Note…

@@ -1,4 +1,5 @@
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
+import { liveSpans } from '../../core/run/run-progress.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
 import { newestReading, powerKnown } from '../state/run-power.ts';
@@ -45,7 +46,7 @@ export function RunBoardSupply({ view }: { readonly view: RunView }) {
 /** Bath, film so far, and when the power can go off. */
 export function RunBoardFigures({ view }: { readonly view: RunView }) {
   const system = useApp((state) => state.unitSystem);
-  const { record, readings, progress, powerOnMs, powerIsOn } = view;
+  const { record, readings, progress, events, powerOnMs, powerIsOn } = view;
   if (!record) return null;
   const isStillOn = powerKnown(view) === 'still-on';
   const kelvin = readings.bathTemperatureK?.findLast((each) => !Number.isNaN(each)) ?? NaN;
@@ -57,8 +58,12 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
     film?.lowSi !== undefined && film.highSi !== undefined
       ? `${micro(film.lowSi)} to ${micro(film.highSi)}, `
       : '';
+  const live = liveSpans(events).findLast(({ short }) => !short);
+  const ofWhat = live?.open ? ', whole area' : live && live.likely < 0.999 ? ', part with contact' : '';
   const end = progress?.endS;
   const at = (seconds: number): string => timeOfDay((powerOnMs ?? 0) + seconds * 1000);
+  const sinceS = progress?.wantedSinceS ?? null;
+  const past = sinceS === null ? null : `past ${micro(record.plan.thicknessM)} since ${at(sinceS)}`;
   return (
     <dl className="board-figures">
       {powerIsOn || isStillOn ? (
@@ -71,15 +76,15 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
         />
       ) : null}
       <BoardFigure
-        label={powerIsOn || isStillOn ? 'Film so far' : 'Film by charge'}
+        label={`${powerIsOn || isStillOn ? 'Film so far' : 'Film by charge'}${ofWhat}`}
         value={film ? micro(film.valueSi) : '–'}
         unit={system === 'us' ? 'mil' : 'µm'}
-        under={`${filmRange}wanted ${micro(record.plan.thicknessM)}`}
-        warn={false}
+        under={`${filmRange}${past ?? `wanted ${micro(record.plan.thicknessM)}`}`}
+        warn={past !== null && (powerIsOn || isStillOn)}
       />
       {powerIsOn ? (
         <BoardFigure
-          label="Power off at"
+          label={`Power off at${record.practise ? ', practise time' : ''}`}
           value={end && powerOnMs !== null ? at(end.valueSi) : '–'}
           unit=""
           under={

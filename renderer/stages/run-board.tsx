@@ -2,6 +2,7 @@ import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { useRun, useServices } from '../app/services.ts';
 import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
+import type { StepTimer } from '../../core/run/step-clock.ts';
 import type { RunView } from '../state/run-view.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
@@ -43,9 +44,7 @@ export function RunBoard({
       <header className="board-head">
         <div className="grow">
           <p className="board-step-count">
-            {over
-              ? 'The run is over'
-              : `Step ${step + 1} of ${timers.length}${timer?.state === 'paused' ? ' · paused' : ''}`}
+            {over ? 'The run is over' : `Step ${step + 1} of ${timers.length}`}
           </p>
           <h2 className="board-step">{over ? record.name : stepTitle(view)}</h2>
         </div>
@@ -116,6 +115,7 @@ function underClock(view: RunView, overdue: boolean): string {
   const { leftMs, byCharge } = stepLeft(view);
   const next = timers[step + 1];
   if (timer?.state === 'waiting') return 'Not begun yet';
+  if (timer?.state === 'paused') return powerKnown(view) === 'on' ? 'Paused; the supply is not' : 'Paused';
   if (leftMs === null) {
     return byCharge
       ? 'gone by; no current flows that could finish the film'
@@ -144,21 +144,37 @@ function LiveTrace({ view }: { readonly view: RunView }) {
   );
 }
 
+/** Less than this at a step, s, is a tap, and nothing done; in a practise run by its own time. */
+const TAP_S = 3;
+
+/** Tapped through: it is not ticked as if it had been done. */
+function wasSkipped({ state, elapsedMs, step }: StepTimer, speed: number): boolean {
+  const tapMs = Math.min(TAP_S * speed, (step.plannedS ?? Infinity) / 2) * 1000;
+  return state === 'done' && elapsedMs < tapMs;
+}
+
 function StepList({ view }: { readonly view: RunView }) {
+  const speed = view.record?.practise?.speed ?? 1;
   return (
     <ol className="step-list" aria-label="Steps of the run">
       {view.timers.map((timer, index) => (
         <li key={index} className={timer.state} aria-current={index === view.step ? 'step' : undefined}>
           <span aria-hidden="true">
-            {timer.state === 'done' ? '✓' : timer.state === 'waiting' ? '·' : '▸'}
+            {wasSkipped(timer, speed)
+              ? '–'
+              : timer.state === 'done'
+                ? '✓'
+                : timer.state === 'waiting'
+                  ? '·'
+                  : '▸'}
           </span>
-          <span className="grow">{timer.step.label}</span>
+          <span className="grow">{stepTitle(view, index)}</span>
           <span>
             {timer.state === 'waiting'
               ? timer.step.plannedS === null
                 ? 'as long as it takes'
                 : clockText(timer.step.plannedS * 1000)
-              : clockText(timer.elapsedMs)}
+              : `${wasSkipped(timer, speed) ? 'skipped, ' : ''}${clockText(timer.elapsedMs)}`}
           </span>
         </li>
       ))}

@@ -54,7 +54,7 @@ export function RunLog() {
   if (lines.length === 0) return null;
   return (
     <section className="stack" aria-label="Notes and gaps">
-      <h3>Notes and gaps</h3>
+      <h3>Notes and gaps{record.practise ? ', practise time' : ''}</h3>
       <RunLines lines={lines} />
     </section>
   );

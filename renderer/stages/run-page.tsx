@@ -1,6 +1,8 @@
 import { useEffect, useState } from 'react';
+import { liveSpans } from '../../core/run/run-progress.ts';
 import { exportLog } from '../../core/run/export-log.ts';
 import { measuredFilm } from '../../core/shop/measured-film.ts';
+import { beganAtMs } from '../../core/shop/run-summary.ts';
 import { isSimulated, type RunRecord } from '../../core/shop/run-record.ts';
 import { saidWords } from '../../core/shop/said-words.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
@@ -62,14 +64,14 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
       {isSimulated(record) || (second && isSimulated(second.record)) ? (
         <p className="practise-ribbon">
           {isSimulated(record)
-            ? 'Practise: simulated supply, no real run'
+            ? `Practise: simulated supply, no real run${record.practise ? '; its times are practise time' : ''}`
             : 'The run compared with is simulated'}
         </p>
       ) : null}
       <header>
         <h2>{record.name}</h2>
         <p className="soft">
-          {dayAndTime(record.clock.marks[0]?.atMs ?? record.createdAtMs)} · {OUTCOME_WORDS[record.outcome]}
+          {dayAndTime(beganAtMs(record))} · {OUTCOME_WORDS[record.outcome]}
           {record.plan.pieces ? ` · ${record.plan.pieces}` : ''}
           {second ? ` · beside “${second.record.name}” (dashed)` : ''}
         </p>
@@ -164,7 +166,9 @@ function Films({ record }: { readonly record: RunRecord }) {
         <FigureView
           size="small"
           figure={{
-            label: 'Film by charge',
+            label: liveSpans(record.events).some(({ likely, short }) => !short && likely < 0.999)
+              ? 'Film by charge, of the part that kept contact'
+              : 'Film by charge',
             kind: 'length',
             unit: 'µm',
             valueSi: film.valueM,

@@ -101,7 +101,11 @@ function AfterTheRun() {
       <MessageCard
         level="note"
         message={`“${record.name}” is in the logbook with its readings, notes and plan.`}
-        remedy="Measure the film and write down colour and outcome there: the next run learns from it."
+        remedy={
+          record.practise
+            ? 'It is marked as practise there.'
+            : 'Measure the film and write down colour and outcome there: the next run learns from it.'
+        }
       >
         <ActionButton look="main" onPress={toBook}>
           Write it up in the logbook

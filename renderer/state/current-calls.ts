@@ -54,7 +54,7 @@ export function noCurrentCall(view: RunView, system: UnitSystem): RunCall | null
     message: hasNoVoltage(last, highestVoltageV(view))
       ? 'No current: the supply is off, a fuse has gone, or a lead is off.'
       : `No current at ${volts}: the load has lost contact, or a lead is off.`,
-    remedy: `Switch the supply off, put it right, ramp up again. Nothing is lost; the film waits${filmNow(view, system)}. Meant so? Pause the timer.`,
+    remedy: `Switch the supply off, put it right, ramp up again. Nothing is lost; the film waits${filmNow(view, system, ' at ')}. Meant so? Pause the timer.`,
   };
 }
 
@@ -82,15 +82,19 @@ export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
     message: flows
       ? `Current still flows, ${formatIn('current', last.currentA, 'A', 3).text}: the part is under power.`
       : `The supply is still on: ${formatIn('voltage', last.voltageV, 'V', 3).text} at the leads.`,
-    remedy: `Switch the supply off first, then look, then hands in.${flows ? ` The film still grows and is counted${filmNow(view, system)}.` : ''}`,
+    remedy: `Switch the supply off first, then look, then hands in.${flows ? ` The film still grows and is counted${filmNow(view, system, ': ')}.` : ''}`,
   };
 }
 
-/** Film of the wanted one, and the charge. */
-function filmNow({ record, progress }: RunView, system: UnitSystem): string {
+/** Film of the wanted one, as the board has it, and the charge once it is worth a word. */
+function filmNow({ record, progress }: RunView, system: UnitSystem, before: string): string {
   if (!record || !progress) return '';
-  const unit = system === 'us' ? 'mil' : 'µm';
-  const film = (valueM: number): string => formatIn('length', valueM, unit, 3).text;
-  const charge = formatIn('charge', progress.chargeC.valueSi, 'A·h', 3).text;
-  return ` at ${film(progress.thicknessM.valueSi)} of ${film(record.plan.thicknessM)}, ${charge}`;
+  const [unit, perUnitM, digits] = system === 'us' ? ['mil', 25.4e-6, 2] : ['µm', 1e-6, 1];
+  const film = (valueM: number): string => (valueM / perUnitM).toFixed(digits);
+  const chargeC = progress.chargeC.valueSi;
+  const charge = chargeC < WORTH_SAYING_C ? '' : `, ${formatIn('charge', chargeC, 'A·h', 3).text}`;
+  return `${before}${film(progress.thicknessM.valueSi)} of ${film(record.plan.thicknessM)} ${unit}${charge}`;
 }
+
+/** A hundredth of an ampere-hour. */
+const WORTH_SAYING_C = 36;

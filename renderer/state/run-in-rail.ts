@@ -27,7 +27,7 @@ export function runInRail(view: RunView): string {
   if (!timer) return '';
   const short = SHORT[timer.step.kind];
   if (timer.state === 'waiting') return 'to begin';
-  if (timer.state === 'paused') return `${short}, paused`;
+  if (timer.state === 'paused') return 'Paused';
   const { leftMs } = stepLeft(view);
   if (leftMs === null) return short;
   return leftMs > 0 ? `${short} ${minutesText(leftMs)}` : `${short} over`;

@@ -1,4 +1,4 @@
-import { currentAskedForA } from '../../core/run/watch-advice.ts';
+import { currentAskedForA, isSetDown } from '../../core/run/watch-advice.ts';
 import type { Advice } from '../../core/run/watch-advice.ts';
 import { afterHoldRemedy } from '../../core/run/after-hold.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
@@ -6,14 +6,16 @@ import { saidStage, saidWords } from '../../core/shop/said-words.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
-import { isHoldOver, isKnownOff } from './run-power.ts';
+import { isHoldOver, isKnownOff, newestReading } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
 /** What the watch said, with what to do about it now: after the hold nothing is set, ramped or clamped any more. */
 export function wordsNow(event: SaidEvent, view: RunView, system: UnitSystem): Advice {
   const { record } = view;
   if (!record) return { message: event.message, remedy: event.remedy };
-  const words = saidWords(event, record.plan, system);
+  const last = newestReading(view);
+  const currentNowA = record.endedAtMs === null && last && last.tS > event.atS ? last.currentA : null;
+  const words = saidWords(event, record.plan, system, currentNowA);
   if (record.endedAtMs !== null || !isHoldOver(view)) return words;
   const remedy = afterHoldRemedy(event.kind, isKnownOff(view), isBack(event, view.events));
   return remedy === null ? words : { ...words, remedy };
@@ -39,14 +41,15 @@ export function loweredCurrentA({ record, events, readings }: RunView): number |
   const askedA = stage ? currentAskedForA(event, stage) : null;
   if (askedA === null || place >= record.dealtWith) return askedA;
   const plannedA = plannedCurrentA(record.plan);
-  const readA = readings.currentA[readings.currentA.length - 1] ?? plannedA;
-  return readA < (askedA + plannedA) / 2 ? askedA : null;
+  // What flowed last: a supply that is off has not been turned up again.
+  const flowedA = readings.currentA.findLast((currentA) => currentA > 0.05 * askedA);
+  return isSetDown(flowedA ?? null, askedA, plannedA) ? askedA : null;
 }
 
-/** The step that runs, a hold with the current as it should stand now. */
-export function stepTitle(view: RunView): string {
-  const { record, timers, step } = view;
-  const now = timers[step]?.step;
+/** A step, the one that runs where none is named; a hold with the current as it should stand now. */
+export function stepTitle(view: RunView, index = view.step): string {
+  const { record, timers } = view;
+  const now = timers[index]?.step;
   const askedA = now?.kind === 'hold' ? loweredCurrentA(view) : null;
   if (!record || askedA === null) return now?.label ?? '';
   // A line never ends between a number and its unit.

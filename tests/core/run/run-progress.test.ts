@@ -39,6 +39,26 @@ describe('runProgress', () => {
     expect(done).toBe(false);
   });
 
+  it('past the wanted film, since when: in closed form, a loss and the supply switched off afterwards included', () => {
+    const since = (...of: Parameters<typeof run>) => runProgress(run(...of), plan).wantedSinceS;
+    expect(since(7000, () => I0)).toBeNull();
+    expect(since(7500, () => I0)).toBeCloseTo(7200, 6);
+    // A ramp of 900 s costs 450 s; none flows any more from 8000 s on.
+    expect(since(9000, (t) => (t > 8000 ? 0 : I0 * Math.min(1, t / 900)))).toBeCloseTo(7650, 6);
+    // Rising by a tenth of I0 every 1000 s: I0 · (t + t² / 20 000) = 7200 · I0.
+    const rising = -10_000 + Math.sqrt(10_000 ** 2 + 20_000 * 7200);
+    expect(since(6000, (t) => I0 * (1 + t / 10_000))).toBeCloseTo(rising, 4);
+    // Half of the area gone at 3600 s: the rest grows twice as fast, 3600 + 1800 s.
+    const live = [{ fromS: 3600, low: 0.4, likely: 0.5, high: 0.6 }];
+    const lost = runProgress(
+      run(6000, () => I0),
+      plan,
+      {},
+      live,
+    );
+    expect(lost.wantedSinceS).toBeCloseTo(5400, 6);
+  });
+
   it('is extended by a low stretch: ten minutes at half current cost five', () => {
     const { endS } = runProgress(
       run(3600, (t) => (t > 1000 && t <= 1600 ? I0 / 2 : I0)),

@@ -29,7 +29,7 @@ it('says the step that runs and the time left, in a few letters', () => {
   expect(at('hold', -5000)).toBe('Hold over');
   expect(at('ready', null)).toBe('Getting ready');
   expect(at('ready', null, 'waiting')).toBe('to begin');
-  expect(at('dye', 60_000, 'paused')).toBe('Dye, paused');
+  expect(at('dye', 60_000, 'paused')).toBe('Paused');
 });
 
 it('says nothing where none goes on, and that one goes on in another window', () => {

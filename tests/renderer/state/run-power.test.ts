@@ -242,6 +242,18 @@ describe('what to do about it now', () => {
     expect(wordsNow(said('contact-lost', 1800), holding([ON]), 'metric').remedy).toContain('2.41 A');
   });
 
+  it('a current that has been set down is not asked for again', () => {
+    const remedy = (...readings: Reading[]) =>
+      wordsNow(said('contact-lost', 1800), holding(readings), 'metric').remedy;
+    expect(remedy(ON)).toMatch(/^Set the current down to 2\.41 A/);
+    expect(remedy({ ...ON, currentA: 2.4 })).toMatch(
+      /^The current is set down to 2\.40 A: let the rest finish/,
+    );
+    // A supply that is off has not been set down, and what was read before it was said tells nothing.
+    expect(remedy(OFF)).toMatch(/^Set the current down/);
+    expect(remedy({ ...ON, tS: 1790, currentA: 2.4 })).toMatch(/^Set the current down/);
+  });
+
   it('the power is called off only where that is known', () => {
     const remedy = (view: RunView) => wordsNow(said('contact-lost', 1800), view, 'metric').remedy;
     expect(remedy(holding([ON], RINSING))).toMatch(/^Switch the supply off first, then look/);
