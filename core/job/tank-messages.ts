@@ -1,10 +1,11 @@
 import type { HangingSize } from '../racking/hanging-size.ts';
-import type { Neighbour, TankCheck } from '../racking/tank-clearance.ts';
+import type { SwingHit } from '../racking/swing-check.ts';
+import type { TankCheck } from '../racking/tank-clearance.ts';
 import type { Result } from '../result.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { JobMessage } from './job-messages.ts';
-import { inTank, swingReachM, type TankPlan } from './tank-plan.ts';
+import { inTank, type TankPlan } from './tank-plan.ts';
 import type { HelpfulTurn } from './turn-in-tank.ts';
 import type { Job } from './job.ts';
 
@@ -43,7 +44,7 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
   const seen = new Set<string>();
   for (const { code, level, message, remedy } of [
     ...(view.check?.findings ?? []),
-    ...swingFindings(job, view, system),
+    ...swingFindings(job, view.check, system),
   ]) {
     if (seen.has(message)) continue;
     seen.add(message);
@@ -58,22 +59,11 @@ function hangsClear(job: Job, view: TankView, system: UnitSystem): boolean {
   if (!check || job.parts.some(({ id }) => !job.placements.some(({ partId }) => partId === id))) return false;
   return (
     check.findings.every(({ level, placementIds }) => level === 'note' || placementIds.length === 0) &&
-    swingFindings(job, view, system).length === 0
+    swingFindings(job, check, system).length === 0
   );
 }
 
-/** How far a hung copy swings to either side, m; undefined where its size or the tank is not known. */
-export function copySwingM(job: Job, sizes: TankView['sizes'], placementId: string): number | undefined {
-  const placement = job.placements.find(({ id }) => id === placementId);
-  const size = placement && sizes[placement.partId];
-  if (!placement || !size || !job.tank) return undefined;
-  const lowestM = placement.pose.offsetM[2] + size.middleM[2] - size.heightM / 2;
-  return swingReachM(job.tank.tank, lowestM, job.hanging.swingRad);
-}
-
-/** Sums of lengths: a copy hung at the very room its swing wants keeps it. */
-const SLACK_M = 1e-6;
-const HIT: Readonly<Partial<Record<Neighbour, string>>> = {
+const HIT: Readonly<Record<SwingHit['to'], string>> = {
   cathode: 'the cathode',
   wall: 'the wall',
   part: 'its neighbour, which swings as well',
@@ -81,30 +71,23 @@ const HIT: Readonly<Partial<Record<Neighbour, string>>> = {
 
 /** Copies that hang clear and still reach a sheet or a wall when they swing, or each other when they swing against each other. */
 export function swingFindings(
-  job: Job,
-  { check, sizes }: Pick<TankView, 'check' | 'sizes'>,
+  job: Pick<Job, 'parts' | 'placements'>,
+  check: Pick<TankCheck, 'swings'> | null,
   system: UnitSystem,
 ): Pick<JobMessage, 'code' | 'level' | 'message' | 'remedy'>[] {
-  if (!check) return [];
   const length = (metres: number): string => formatQuantity('length', metres, system).text;
-  return check.clearances.flatMap(({ placementId, to, toId, distanceM }) => {
-    const hit = HIT[to];
-    if (!hit) return [];
-    const reach = copySwingM(job, sizes, placementId);
-    if (reach === undefined) return [];
-    const partId = job.placements.find(({ id }) => id === placementId)!.partId;
-    const name = job.parts.find(({ id }) => id === partId)?.name ?? 'A part';
-    const other = to === 'part' ? (copySwingM(job, sizes, toId) ?? 0) : 0;
-    const gap = distanceM.valueSi;
-    // Touching is said already.
-    if (gap <= 1e-4 || gap >= reach + other - SLACK_M) return [];
-    return [
-      {
+  return (check?.swings ?? []).flatMap(({ placementId, reachM, held, hits }) =>
+    hits.map(({ to, awayM }) => {
+      const partId = job.placements.find(({ id }) => id === placementId)?.partId;
+      const name = job.parts.find(({ id }) => id === partId)?.name ?? 'A part';
+      return {
         code: 'can-swing',
         level: to === 'cathode' ? 'stop' : 'check',
-        message: `${name} swings by up to ${length(reach)} and can hit ${hit}, ${length(gap)} away.`,
-        remedy: 'Move it away, hang it from two wires, or stir more gently.',
-      } as const,
-    ];
-  });
+        message: `${name} swings by up to ${length(reachM)} and can hit ${HIT[to]}, ${length(awayM)} away.`,
+        remedy: held
+          ? 'Move it away, or stir more gently.'
+          : 'Move it away, hang it from two wires that are apart along the bar, or stir more gently.',
+      } as const;
+    }),
+  );
 }

@@ -1,19 +1,22 @@
 import type { Load } from '../electrical/pack-loads.ts';
 import type { PlanItem } from '../electrical/plan-run.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
-import { barRooms, gapBetween, type PlacedBarRoom } from '../racking/bar-rooms.ts';
+import { barRooms, type PlacedBarRoom } from '../racking/bar-rooms.ts';
+import { metresPerUnit } from '../mesh/part-extents.ts';
 import { cathodeAreaM2 } from '../racking/cathode-shape.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
+import { fitsBar, takenM } from '../racking/load-packer.ts';
 import { packHangingLoads, type HangingItem, type HangingPlan } from '../racking/pack-hanging-loads.ts';
+import { STILL_PART, swingReachM, swingUnderBar, type PartSwing } from '../racking/part-swing.ts';
 import { placeLoad, type PlacedItem } from '../racking/place-load.ts';
-import { rotationForUp } from '../racking/pose.ts';
-import type { Placement, Tank } from '../racking/tank.ts';
+import { rotate, rotationForUp } from '../racking/pose.ts';
+import type { Placement } from '../racking/tank.ts';
 import { whyNoRoom } from '../racking/why-no-room.ts';
 import { failure, success, type Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { Attitude } from './job-hanging.ts';
 import type { JobTank } from './job-tank.ts';
-import type { Job } from './job.ts';
+import type { Job, Part } from './job.ts';
 
 /** The loads of a job in its tank. */
 export interface TankPlan {
@@ -27,16 +30,6 @@ export interface TankPlan {
 /** Model to tank of a part as it hangs. */
 export function hangingRotation({ up, turnRad }: Attitude): number[] {
   return rotationForUp(up, turnRad);
-}
-
-/**
- * How far a part swings to either side: as a pendulum from the bar, its lowest point the furthest. Bending of the wire
- * is left out.
- */
-export function swingReachM(tank: Tank, lowestM: number, swingRad: number): number {
-  const bars = tank.bars.filter(({ role }) => role === 'work').map(({ heightM }) => heightM);
-  const from = bars.length > 0 ? Math.max(...bars) : tank.levelM;
-  return Math.max(0, from - lowestM) * Math.sin(swingRad);
 }
 
 /** Height above the floor at which the highest point of every part hangs. */
@@ -60,6 +53,7 @@ export function hangingItems(
     }
     const { areaM2 } = plan[index]!;
     const { alongM, acrossM, heightM } = size;
+    const swing = inTank(job) ? hungSwing(job, part, heightM) : STILL_PART;
     items.push({
       name: part.name,
       quantity: part.quantity,
@@ -68,25 +62,28 @@ export function hangingItems(
       alongM,
       acrossM,
       heightM,
+      swingAlongM: swing.alongM,
     });
   }
   return success(items);
 }
 
-/** The furthest that any of these swings: all are given that room, which is on the safe side in a mixed load. */
-function largestSwingM(job: Job & { readonly tank: JobTank }, items: readonly HangingItem[]): number {
-  return items.reduce(
-    (most, { quantity, heightM }) =>
-      quantity > 0
-        ? Math.max(most, swingReachM(job.tank.tank, hangingTopM(job.tank) - heightM, job.hanging.swingRad))
-        : most,
-    0,
+/**
+ * How far a part swings as it hangs under a bar. Where its wires are is told by its pins; without any it is taken to hang
+ * by one.
+ */
+export function hungSwing(
+  job: Job & { readonly tank: JobTank },
+  part: Pick<Part, 'attitude' | 'contacts' | 'unit'>,
+  heightM: number,
+): PartSwing {
+  const reachM = swingReachM(job.tank.tank, hangingTopM(job.tank) - heightM, job.hanging.swingRad);
+  const rotation = hangingRotation(part.attitude);
+  const scale = metresPerUnit(part.unit);
+  return swingUnderBar(
+    reachM,
+    part.contacts.map(({ at }) => scale * rotate(rotation, at)[0]),
   );
-}
-
-/** Distance between two copies on a bar: the shop's own, or what their swing asks for. */
-export function copyGapM(job: Job & { readonly tank: JobTank }, items: readonly HangingItem[]): number {
-  return gapBetween(job.tank.rules, largestSwingM(job, items));
 }
 
 /** Rooms under the bars for these parts; several ways in a round tub, where a narrower room is a longer one. */
@@ -97,11 +94,14 @@ export function roomsFor(
   const { tank, rules } = job.tank;
   const hung = items.filter(({ quantity }) => quantity > 0);
   const widestM = Math.max(0, ...hung.flatMap(({ alongM, acrossM }) => [alongM, acrossM]));
-  const swingM = largestSwingM(job, items);
-  if (tank.vessel.shape === 'box' || hung.length === 0) return [barRooms(tank, rules, { swingM, widestM })];
+  // Kinds of which none hangs keep nothing clear.
+  const swings = items.map(({ quantity, heightM }, index) =>
+    quantity > 0 ? hungSwing(job, job.parts[index]!, heightM) : STILL_PART,
+  );
+  if (tank.vessel.shape === 'box' || hung.length === 0) return [barRooms(tank, rules, { swings, widestM })];
   const halves = new Set([Math.max(...hung.map(({ acrossM }) => acrossM / 2)), undefined]);
   return [...halves].map((roundHalfM) =>
-    barRooms(tank, rules, { swingM, widestM, ...(roundHalfM === undefined ? {} : { roundHalfM }) }),
+    barRooms(tank, rules, { swings, widestM, ...(roundHalfM === undefined ? {} : { roundHalfM }) }),
   );
 }
 
@@ -142,7 +142,7 @@ export function planTank(
     );
   }
   const choices = roomsFor(job, items.value);
-  const gapM = copyGapM(job, items.value);
+  const gapM = rules.partToPartM;
   const limits = { supplyCurrentA: supplyForPieces, cathodeServesM2: servedM2, gapM };
   // The way that holds everything in fewest loads; of failures the first.
   const { rooms, made } = choices
@@ -185,14 +185,14 @@ export function hangPieces(
   rooms: readonly PlacedBarRoom[],
   sizes: Readonly<Record<string, HangingSize>>,
   pieces: readonly (readonly number[])[],
-  gapM: number,
 ): Placement[] {
   const items = job.parts.map((part): PlacedItem => {
     const size = sizes[part.id];
     if (!size) throw new RangeError(`hangPieces: no size for part "${part.id}"`);
-    return { partId: part.id, rotation: hangingRotation(part.attitude), size };
+    const swingAlongM = hungSwing(job, part, size.heightM).alongM;
+    return { partId: part.id, rotation: hangingRotation(part.attitude), size, swingAlongM };
   });
-  return placeLoad(rooms, items, pieces, hangingTopM(job.tank), gapM);
+  return placeLoad(rooms, items, pieces, hangingTopM(job.tank), job.tank.rules.partToPartM);
 }
 
 /**
@@ -213,16 +213,14 @@ export function spreadOverBars(
   for (const index of order) {
     const item = items[index]!;
     const wanted = counts[index] ?? 0;
-    const never = wanted > 0 ? whyNoRoom(item, rooms, system) : undefined;
+    const never = wanted > 0 ? whyNoRoom(item, index, rooms, gapM, system) : undefined;
     if (never) return never;
     for (let copy = 0; copy < wanted; copy++) {
       let home = -1;
       let mostLeft = -Infinity;
       rooms.forEach((room, bar) => {
-        const left = room.lengthM - usedM[bar]! - item.alongM - (usedM[bar]! > 0 ? gapM : 0);
-        const fits =
-          left >= -1e-9 && item.acrossM <= room.acrossM + 1e-9 && item.heightM <= room.heightM + 1e-9;
-        if (fits && left > mostLeft) {
+        const left = room.lengthM + gapM - usedM[bar]! - takenM(item, gapM);
+        if (left >= -1e-9 && fitsBar(item, index, room, gapM) && left > mostLeft) {
           home = bar;
           mostLeft = left;
         }
@@ -237,7 +235,7 @@ export function spreadOverBars(
           'Hang fewer at once, turn the part, allow less clearance, or use a larger tank.',
         );
       }
-      usedM[home]! += item.alongM + (usedM[home]! > 0 ? gapM : 0);
+      usedM[home]! += takenM(item, gapM);
       pieces[home]![index]! += 1;
     }
   }

@@ -1,4 +1,5 @@
 import type { BarRoom, RoomLimit } from './pack-hanging-loads.ts';
+import { STILL_PART, workBars, type PartSwing } from './part-swing.ts';
 import type { BusBar, CathodeSheet, Tank, TankRules } from './tank.ts';
 
 /** Where the room is: along which axis, from which coordinate, and the bar's own coordinate across. */
@@ -9,8 +10,8 @@ export interface PlacedBarRoom extends BarRoom {
 }
 
 export interface RoomOptions {
-  /** How far parts swing to each side. */
-  readonly swingM?: number;
+  /** How far each kind of part swings, in the order of the items; none of them swings where it is left out. */
+  readonly swings?: readonly PartSwing[];
   /** Widest part in plan, so that parts under crossing bars keep clear of each other. */
   readonly widestM?: number;
   /** In a round tub: half the room across that is wanted. A narrower room is a longer one. */
@@ -21,60 +22,73 @@ export interface RoomOptions {
 const kept = (to: RoomLimit['to'], ruleM: number, swingM: number): RoomLimit =>
   swingM > ruleM ? { to, keptM: swingM, bySwing: true } : { to, keptM: ruleM, bySwing: false };
 
-/** Between two parts on one bar: the shop's distance, or both swinging against each other. */
-export const gapBetween = (rules: TankRules, swingM: number): number =>
-  Math.max(rules.partToPartM, 2 * swingM);
+/** What a piece takes of a row's length: its box, and half the distance to the next at either end. */
+export const takenAlongM = (alongM: number, swingAlongM: number, gapM: number): number =>
+  alongM + Math.max(gapM, 2 * swingAlongM);
 
 /**
  * What hangs under each work bar with all clearances kept, at rest and swinging: length between the walls or the sheets
  * at its ends, width to the walls, sheets and bars beside it (the same to both sides), and the depth of liquid. These
- * are the distances that checkTank and swingFindings ask for, so a box in its room passes both.
+ * are the distances that checkTank asks for, so a box in its room passes.
+ * Each kind has its own swing and so its own width; the length is what all kinds keep clear of the ends with, as the
+ * packer counts it: half a gap beyond the row at either end (see takenAlongM).
  * In a round tub the length is that of the chord at the edge of the room across, half the room to each side.
  * Where bars cross, the first of the tank keeps the crossing; the other has a room on either side of it, both of its id.
  */
 export function barRooms(
   tank: Tank,
   rules: TankRules,
-  { swingM = 0, widestM = 0, roundHalfM }: RoomOptions = {},
+  { swings = [], widestM = 0, roundHalfM }: RoomOptions = {},
 ): PlacedBarRoom[] {
   const heightM = tank.levelM - rules.partToSurfaceM - rules.partToFloorM;
-  const bars = tank.bars.filter((bar) => bar.role === 'work');
-  const gapM = gapBetween(rules, swingM);
+  const bars = workBars(tank);
+  const kinds = swings.length > 0 ? swings : [STILL_PART];
+  const gapM = rules.partToPartM;
+  const furthest = {
+    alongM: Math.max(...kinds.map(({ alongM }) => alongM)),
+    acrossM: Math.max(...kinds.map(({ acrossM }) => acrossM)),
+  };
   return bars.flatMap((bar, index): PlacedBarRoom[] => {
-    const place = { id: bar.id, name: `bar ${tank.bars.indexOf(bar) + 1}`, along: bar.along, heightM };
-    const beside = bars.flatMap((other): Side[] =>
-      other === bar || other.along !== bar.along
-        ? []
-        : [
-            {
-              halfM: (Math.abs(other.acrossM - bar.acrossM) - gapM) / 2,
-              limit: {
-                to: 'next bar',
-                keptM: gapM,
-                bySwing: 2 * swingM > rules.partToPartM,
-              },
-            },
-          ],
+    const roomOf = (swing: PartSwing, halfM?: number): Room => {
+      const toNext = furthest.acrossM + swing.acrossM;
+      const beside = bars.flatMap((other): Side[] => {
+        if (other === bar || other.along !== bar.along) return [];
+        const keptM = Math.max(gapM, toNext);
+        const limit = { to: 'next bar', keptM, bySwing: toNext > gapM } as const;
+        return [{ halfM: (Math.abs(other.acrossM - bar.acrossM) - keptM) / 2, limit }];
+      });
+      return tank.vessel.shape === 'round'
+        ? roundRoom(tank, tank.vessel.diameterM / 2, bar, rules, beside, { swing, roundHalfM: halfM })
+        : boxRoom(tank, tank.vessel, bar, rules, beside, swing);
+    };
+    // In a tub all kinds share one width, that of the kind that swings furthest: its chord is its own.
+    const halfM = tank.vessel.shape === 'round' ? roomOf(furthest, roundHalfM).acrossM / 2 : undefined;
+    const own = kinds.map((swing) => roomOf(swing, halfM));
+    const spare = kinds.map(({ alongM }) => Math.max(gapM, 2 * alongM) / 2);
+    const low = Math.max(...own.map(({ fromM }, kind) => fromM - spare[kind]));
+    const high = Math.min(...own.map(({ toM }, kind) => toM + spare[kind]));
+    const crossing = Math.max(gapM, 2 * furthest.acrossM);
+    const stretches = freeStretches(
+      { fromM: low + gapM / 2, toM: high - gapM / 2 },
+      bar,
+      bars.slice(0, index),
+      widestM,
+      crossing,
     );
-    const room =
-      tank.vessel.shape === 'round'
-        ? roundRoom(tank, tank.vessel.diameterM / 2, bar, rules, beside, { swingM, roundHalfM })
-        : boxRoom(tank, tank.vessel, bar, rules, beside, swingM);
-    const stretches = freeStretches(room, bar, bars.slice(0, index), widestM, gapM);
-    const { limits } = room;
+    const height = [
+      { to: 'surface', keptM: rules.partToSurfaceM, bySwing: false },
+      { to: 'floor', keptM: rules.partToFloorM, bySwing: false },
+    ] as const;
     return stretches.map(([from, to]) => ({
-      ...place,
+      id: bar.id,
+      name: `bar ${tank.bars.indexOf(bar) + 1}`,
+      along: bar.along,
+      heightM,
       atM: bar.acrossM,
       startM: from,
       lengthM: Math.max(0, to - from),
-      acrossM: room.acrossM,
-      limits: {
-        ...limits,
-        height: [
-          { to: 'surface', keptM: rules.partToSurfaceM, bySwing: false },
-          { to: 'floor', keptM: rules.partToFloorM, bySwing: false },
-        ],
-      },
+      acrossM: Math.max(...own.map(({ acrossM }) => acrossM)),
+      own: own.map(({ acrossM, limits }) => ({ acrossM, limits: { ...limits, height } })),
     }));
   });
 }
@@ -100,10 +114,11 @@ function roundRoom(
   bar: BusBar,
   rules: TankRules,
   beside: readonly Side[],
-  { swingM, roundHalfM }: Pick<RoomOptions, 'roundHalfM'> & { readonly swingM: number },
+  { swing, roundHalfM }: { readonly swing: PartSwing; readonly roundHalfM: number | undefined },
 ): Room {
-  const wall = kept('wall', rules.partToWallM, swingM);
-  const cathode = kept('cathode', rules.partToCathodeM, swingM);
+  const reachM = Math.max(swing.alongM, swing.acrossM);
+  const wall = kept('wall', rules.partToWallM, reachM);
+  const cathode = kept('cathode', rules.partToCathodeM, reachM);
   const sides = [
     { clearM: radiusM - wall.keptM, limit: wall },
     ...tank.cathodes.map((sheet) => ({ clearM: radiusM - reachOf(sheet) - cathode.keptM, limit: cathode })),
@@ -133,12 +148,12 @@ function boxRoom(
   bar: BusBar,
   rules: TankRules,
   beside: readonly Side[],
-  swingM: number,
+  swing: PartSwing,
 ): Room {
   const [ends, sides] =
     bar.along === 'x' ? [vessel.lengthM / 2, vessel.widthM / 2] : [vessel.widthM / 2, vessel.lengthM / 2];
   /** From a wall inwards: what is taken by the wall's own clearance or by that of a sheet on it. */
-  const taken = (wall: string): { readonly takenM: number; readonly limit: RoomLimit } => {
+  const taken = (wall: string, swingM: number): { readonly takenM: number; readonly limit: RoomLimit } => {
     const bare = kept('wall', rules.partToWallM, swingM);
     const cathode = kept('cathode', rules.partToCathodeM, swingM);
     return tank.cathodes.reduce(
@@ -152,8 +167,8 @@ function boxRoom(
     );
   };
   const cross = bar.along === 'x' ? 'y' : 'x';
-  const [start, end] = [taken(`${bar.along}-`), taken(`${bar.along}+`)];
-  const [low, high] = [taken(`${cross}-`), taken(`${cross}+`)];
+  const [start, end] = [taken(`${bar.along}-`, swing.alongM), taken(`${bar.along}+`, swing.alongM)];
+  const [low, high] = [taken(`${cross}-`, swing.acrossM), taken(`${cross}+`, swing.acrossM)];
   const fromM = Math.max(bar.fromM, -ends + start.takenM);
   const toM = Math.min(bar.toM, ends - end.takenM);
   const across = [
@@ -175,7 +190,7 @@ function boxRoom(
 
 /** What is left of a bar's room beside the parts that hang under crossing bars: one stretch, or one on either side. */
 function freeStretches(
-  { fromM, toM }: Room,
+  { fromM, toM }: Pick<Room, 'fromM' | 'toM'>,
   bar: BusBar,
   before: readonly BusBar[],
   widestM: number,

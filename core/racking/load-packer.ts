@@ -1,3 +1,4 @@
+import { takenAlongM } from './bar-rooms.ts';
 import type { BarRoom, HangingItem, HangingLoad, LoadLimit, LoadLimits } from './pack-hanging-loads.ts';
 
 /** Sums of whole pieces: rounding of the last digits must not push one out. */
@@ -13,10 +14,15 @@ export interface OpenLoad {
   usedM: number[];
 }
 
-export const fitsBar = (item: HangingItem, bar: BarRoom): boolean =>
-  item.alongM <= bar.lengthM * EXACT &&
-  item.acrossM <= bar.acrossM * EXACT &&
+/** @param index of the item, for its own width where it swings its own way */
+export const fitsBar = (item: HangingItem, index: number, bar: BarRoom, gapM: number): boolean =>
+  takenM(item, gapM) <= (bar.lengthM + gapM) * EXACT &&
+  item.acrossM <= (bar.own?.[index]?.acrossM ?? bar.acrossM) * EXACT &&
   item.heightM <= bar.heightM * EXACT;
+
+/** Of a row's length, its half of the gaps to both sides included. */
+export const takenM = (item: HangingItem, gapM: number): number =>
+  takenAlongM(item.alongM, item.swingAlongM ?? 0, gapM);
 
 /** The steps of packHangingLoads: a bound, a first fit, a search for fewer, and evening. */
 export class LoadPacker {
@@ -32,7 +38,7 @@ export class LoadPacker {
   lowerBound(): number {
     const { bars, gapM } = this.#limits;
     const room = bars.reduce((total, bar) => total + bar.lengthM + gapM, 0);
-    const bounds = [this.lowerBoundWithoutRoom(), this.#sum((item) => item.alongM + gapM) / room];
+    const bounds = [this.lowerBoundWithoutRoom(), this.#sum((item) => takenM(item, gapM)) / room];
     for (const [index, item] of this.#items.entries()) {
       if (item.quantity === 0) continue;
       const load = this.#open();
@@ -194,10 +200,19 @@ export class LoadPacker {
 
   #fits(load: OpenLoad, index: number, bar: number): boolean {
     const item = this.#items[index];
-    const { supplyCurrentA, cathodeServesM2, bars } = this.#limits;
+    const { supplyCurrentA, cathodeServesM2 } = this.#limits;
     if (supplyCurrentA !== null && load.currentA + item.currentA > supplyCurrentA * EXACT) return false;
     if (cathodeServesM2 !== null && load.areaM2 + item.areaM2 > cathodeServesM2 * EXACT) return false;
-    return fitsBar(item, bars[bar]) && load.usedM[bar] + item.alongM <= bars[bar].lengthM * EXACT;
+    return this.#hangs(load, index, bar);
+  }
+
+  #hangs(load: OpenLoad, index: number, bar: number): boolean {
+    const { bars, gapM } = this.#limits;
+    const item = this.#items[index];
+    return (
+      fitsBar(item, index, bars[bar], gapM) &&
+      load.usedM[bar] + takenM(item, gapM) <= (bars[bar].lengthM + gapM) * EXACT
+    );
   }
 
   /** On the bar with the least room left over. */
@@ -224,7 +239,7 @@ export class LoadPacker {
     // Added up anew, so that a thousand moves leave no rounding behind.
     load.areaM2 = this.#total(load, (other) => other.areaM2);
     load.currentA = this.#total(load, (other) => other.currentA);
-    load.usedM[bar] += by * (item.alongM + this.#limits.gapM);
+    load.usedM[bar] += by * takenM(item, this.#limits.gapM);
     if (load.pieces[bar].every((count) => count === 0)) load.usedM[bar] = 0;
   }
 
@@ -262,10 +277,7 @@ export class LoadPacker {
       const item = this.#items[index];
       if (supplyCurrentA !== null && load.currentA + item.currentA > supplyCurrentA * EXACT) turned.supply++;
       if (cathodeServesM2 !== null && load.areaM2 + item.areaM2 > cathodeServesM2 * EXACT) turned.cathode++;
-      const hangs = bars.some(
-        (bar, i) => fitsBar(item, bar) && load.usedM[i] + item.alongM <= bar.lengthM * EXACT,
-      );
-      if (!hangs) turned.tank++;
+      if (!bars.some((_, bar) => this.#hangs(load, index, bar))) turned.tank++;
     }
     return (['supply', 'cathode', 'tank'] as const).reduce((best, limit) =>
       turned[limit] > turned[best] || (turned[limit] === turned[best] && used[limit] > used[best])

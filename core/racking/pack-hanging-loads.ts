@@ -16,6 +16,8 @@ export interface HangingItem {
   readonly acrossM: number;
   /** From the highest to the lowest point. */
   readonly heightM: number;
+  /** How far it swings along the bar to each side; nothing where it is left out. */
+  readonly swingAlongM?: number;
 }
 
 /** A distance that was taken off a room. */
@@ -32,10 +34,14 @@ export interface BarRoom {
   /** As the user is told of it. */
   readonly name?: string;
   readonly lengthM: number;
+  /** For the kind that swings least. */
   readonly acrossM: number;
   readonly heightM: number;
-  /** What was taken off in each direction, so that a refusal can name it. */
-  readonly limits?: Readonly<Record<'along' | 'across' | 'height', readonly RoomLimit[]>>;
+  /** By item: its own width, as it swings its own way, and what was taken off, so that a refusal can name it. */
+  readonly own?: readonly {
+    readonly acrossM: number;
+    readonly limits: Readonly<Record<'along' | 'across' | 'height', readonly RoomLimit[]>>;
+  }[];
 }
 
 export interface LoadLimits {
@@ -93,9 +99,9 @@ export function packHangingLoads(
   if (count > MOST_PIECES) {
     return failure('too-many-pieces', `${count} pieces are more than one job holds.`, 'Split the job.');
   }
-  for (const item of items) {
+  for (const [index, item] of items.entries()) {
     if (item.quantity === 0) continue;
-    const reason = whyNever(item, limits, system);
+    const reason = whyNever(item, index, limits, system);
     if (reason) return reason;
   }
   if (count === 0) return success({ loads: [], fewestPossible: 0, provenFewest: true, fewestHoweverHung: 0 });
@@ -123,9 +129,10 @@ function checkArguments(items: readonly HangingItem[], limits: LoadLimits): void
     if (!(Number.isInteger(item.quantity) && item.quantity >= 0)) {
       throw new RangeError(`packHangingLoads: quantity of ${item.name} is ${item.quantity}`);
     }
-    for (const key of ['areaM2', 'currentA', 'alongM', 'acrossM', 'heightM'] as const) {
-      if (!(item[key] >= 0 && Number.isFinite(item[key]))) {
-        throw new RangeError(`packHangingLoads: ${key} of ${item.name} is ${item[key]}`);
+    for (const key of ['areaM2', 'currentA', 'alongM', 'acrossM', 'heightM', 'swingAlongM'] as const) {
+      const value = item[key] ?? 0;
+      if (!(value >= 0 && Number.isFinite(value))) {
+        throw new RangeError(`packHangingLoads: ${key} of ${item.name} is ${value}`);
       }
     }
   }
@@ -138,6 +145,7 @@ function checkArguments(items: readonly HangingItem[], limits: LoadLimits): void
 
 function whyNever(
   item: HangingItem,
+  index: number,
   limits: LoadLimits,
   system: UnitSystem,
 ): ReturnType<typeof failure> | undefined {
@@ -156,5 +164,5 @@ function whyNever(
       'Add cathode area, or allow a smaller cathode to part ratio.',
     );
   }
-  return whyNoRoom(item, limits.bars, system);
+  return whyNoRoom(item, index, limits.bars, limits.gapM, system);
 }

@@ -1,4 +1,5 @@
 import type { PlacedBarRoom } from './bar-rooms.ts';
+import { takenAlongM } from './bar-rooms.ts';
 import type { HangingSize } from './hanging-size.ts';
 import { rotate } from './pose.ts';
 import type { Placement } from './tank.ts';
@@ -10,14 +11,16 @@ export interface PlacedItem {
   /** Model to tank for a bar along x. */
   readonly rotation: readonly number[];
   readonly size: HangingSize;
+  /** How far it swings along the bar to each side. */
+  readonly swingAlongM?: number;
 }
 
 /** A quarter turn about the vertical, for bars along y. */
 const QUARTER: readonly number[] = [0, -1, 0, 1, 0, 0, 0, 0, 1];
 
 /**
- * Hangs a load: on every bar the pieces in the order of the items, `gapM` between them, the length that is then spare
- * shared out evenly between them and at both ends; every piece with its top at `topM`. Where the gaps do not fit, they are
+ * Hangs a load: on every bar the pieces in the order of the items, `gapM` or what their swing asks for between them, the
+ * length that is then spare shared out evenly between them and at both ends; every piece with its top at `topM`. Where the gaps do not fit, they are
  * as wide as they can be, and below 0 when the pieces are longer than the room.
  * @param pieces by bar and item, see HangingLoad
  * @param topM height of the pieces' highest points above the floor
@@ -36,14 +39,16 @@ export function placeLoad(
   rooms.forEach((room, bar) => {
     const inTurn = items.flatMap((item, index) => new Array<PlacedItem>(pieces[bar][index] ?? 0).fill(item));
     const free = room.lengthM - inTurn.reduce((sum, item) => sum + item.size.alongM, 0);
-    const spare = (free - gapM * (inTurn.length - 1)) / (inTurn.length + 1);
-    const [end, between] =
-      spare >= -1e-9 ? [spare, gapM + spare] : [free / (inTurn.length + 1), free / (inTurn.length + 1)];
-    let at = room.startM + end - between;
-    for (const { partId, rotation, size } of inTurn) {
-      at += between;
-      const along = at + size.alongM / 2;
-      at += size.alongM;
+    const taken = (item: PlacedItem): number => takenAlongM(item.size.alongM, item.swingAlongM ?? 0, gapM);
+    const unused = room.lengthM + gapM - inTurn.reduce((sum, item) => sum + taken(item), 0);
+    const share = (unused >= -1e-9 ? unused : free) / (inTurn.length + 1);
+    let at = room.startM - (unused >= -1e-9 ? gapM / 2 : 0);
+    for (const item of inTurn) {
+      const { partId, rotation, size } = item;
+      const spanM = unused >= -1e-9 ? taken(item) : size.alongM;
+      at += share;
+      const along = at + spanM / 2;
+      at += spanM;
       const turned = room.along === 'x' ? rotation : multiply(QUARTER, rotation);
       const middle = room.along === 'x' ? size.middleM : rotate(QUARTER, size.middleM);
       const target: Vec3 = room.along === 'x' ? [along, room.atM, 0] : [room.atM, along, 0];

@@ -5,6 +5,7 @@ import { distanceBetween, distanceBody, type DistanceBody } from './body-distanc
 import { cathodeAreaM2, cathodeShape } from './cathode-shape.ts';
 import { hangerFindingsInTank } from './hanger-clearance.ts';
 import { IDENTITY_ROTATION, type Pose } from './pose.ts';
+import { swingsInTank, type PlacementSwing } from './swing-check.ts';
 import type { Placement, Tank, TankRules } from './tank.ts';
 import type { Vec3 } from './vec3.ts';
 
@@ -53,6 +54,8 @@ export interface TankCheck {
   /** Cathode area over coated area; absent without either. */
   readonly cathodeRatio?: Figure;
   readonly findings: readonly TankFinding[];
+  /** Of every copy looked at. */
+  readonly swings: readonly PlacementSwing[];
 }
 
 /** One kind of part, as it is placed. */
@@ -69,6 +72,8 @@ export interface TankCheckOptions {
   readonly sheets?: ReadonlyMap<string, DistanceBody>;
   /** Pairs found before, by placement and neighbour; read, and filled for the next time. */
   readonly hints?: Map<string, readonly [number, number]>;
+  /** To each side, as a pendulum from the bar; 0 where it is left out. */
+  readonly swingRad?: number;
   /** Only this placement's clearances: while it is dragged. */
   readonly onlyId?: string;
 }
@@ -105,7 +110,7 @@ export function checkTank(
   parts: ReadonlyMap<string, TankPart>,
   placements: readonly Placement[],
   system: UnitSystem = 'metric',
-  { sheets = cathodeBodies(tank), hints = new Map(), onlyId }: TankCheckOptions = {},
+  { sheets = cathodeBodies(tank), hints = new Map(), swingRad = 0, onlyId }: TankCheckOptions = {},
 ): TankCheck {
   const clearances: Clearance[] = [];
   const findings: TankFinding[] = [];
@@ -157,6 +162,19 @@ export function checkTank(
     if (neighbour) note(neighbour);
   });
   findings.push(...hangerFindingsInTank(tank, sheets, parts, placements, system, onlyId));
+  const atRest = new Map(clearances.map((one) => [`${one.placementId} ${one.to}`, one]));
+  const swings = swingsInTank(
+    tank,
+    sheets,
+    parts,
+    placements,
+    (id, to) => {
+      const found = atRest.get(`${id} ${to}`);
+      return found && { distanceM: found.distanceM.valueSi, toId: found.toId };
+    },
+    swingRad,
+    onlyId,
+  );
   const coatedM2 = placements.reduce((sum, placement) => sum + partOf(placement).coatedAreaM2, 0);
   const cathodeM2 = tank.cathodes.reduce((sum, sheet) => sum + cathodeAreaM2(sheet, tank.levelM), 0);
   if (!(cathodeM2 > 0)) {
@@ -167,9 +185,9 @@ export function checkTank(
       remedy: 'Add a sheet to the tank, or fill it higher.',
       placementIds: [],
     });
-    return { clearances, findings };
+    return { clearances, findings, swings };
   }
-  if (!(coatedM2 > 0)) return { clearances, findings };
+  if (!(coatedM2 > 0)) return { clearances, findings, swings };
   const cathodeRatio = ratioFigure(cathodeM2, coatedM2, rules);
   const ratio = cathodeRatio.valueSi;
   const shown = (value: number): string =>
@@ -191,7 +209,7 @@ export function checkTank(
       placementIds: [],
     });
   }
-  return { clearances, cathodeRatio, findings };
+  return { clearances, cathodeRatio, findings, swings };
 }
 
 function ratioFigure(cathodeM2: number, coatedM2: number, rules: TankRules): Figure {

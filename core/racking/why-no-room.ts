@@ -1,24 +1,27 @@
 import { failure } from '../result.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { EXACT, fitsBar } from './load-packer.ts';
+import { EXACT, fitsBar, takenM } from './load-packer.ts';
 import type { BarRoom, HangingItem, RoomLimit } from './pack-hanging-loads.ts';
 
 /**
  * Why a piece fits under no bar, undefined where it does: which of its three sizes is too large for the bar that it
  * comes nearest to, and which clearances were kept there. Codes: `no-bar`, `no-room`.
+ * @param index of the item
  */
 export function whyNoRoom(
   item: HangingItem,
+  index: number,
   bars: readonly BarRoom[],
+  gapM: number,
   system: UnitSystem,
 ): ReturnType<typeof failure> | undefined {
   if (bars.length === 0) {
     return failure('no-bar', 'The tank has no bar to hang from.', 'Add a bar to the tank.');
   }
-  if (bars.some((bar) => fitsBar(item, bar))) return undefined;
+  if (bars.some((bar) => fitsBar(item, index, bar, gapM))) return undefined;
   const { bar, short } = bars
-    .map((room) => ({ bar: room, short: shortages(item, room) }))
+    .map((room) => ({ bar: room, short: shortages(item, index, room, gapM) }))
     .reduce((best, now) => (total(now.short) < total(best.short) ? now : best));
   return failure(
     'no-room',
@@ -34,15 +37,18 @@ interface Shortage {
   readonly limits: readonly RoomLimit[];
 }
 
-function shortages(item: HangingItem, bar: BarRoom): Shortage[] {
+function shortages(item: HangingItem, index: number, bar: BarRoom, gapM: number): Shortage[] {
+  const own = bar.own?.[index];
+  // As the packer counts it: what the gaps take at both ends is not free.
+  const alongM = bar.lengthM + gapM - (takenM(item, gapM) - item.alongM);
   const ways = [
-    { way: 'along', wantedM: item.alongM, freeM: bar.lengthM },
-    { way: 'across', wantedM: item.acrossM, freeM: bar.acrossM },
+    { way: 'along', wantedM: item.alongM, freeM: Math.max(0, alongM) },
+    { way: 'across', wantedM: item.acrossM, freeM: own?.acrossM ?? bar.acrossM },
     { way: 'height', wantedM: item.heightM, freeM: Math.max(0, bar.heightM) },
   ] as const;
   return ways
     .filter(({ wantedM, freeM }) => wantedM > freeM * EXACT)
-    .map((one) => ({ ...one, limits: bar.limits?.[one.way] ?? [] }));
+    .map((one) => ({ ...one, limits: own?.limits[one.way] ?? [] }));
 }
 
 const total = (short: readonly Shortage[]): number =>

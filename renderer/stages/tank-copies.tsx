@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { putPlacement, removePlacement, setPlacements } from '../../core/job/edit-hanging.ts';
 import type { Part } from '../../core/job/job.ts';
-import { copySwingM } from '../../core/job/tank-messages.ts';
+import type { PlacementSwing } from '../../core/racking/swing-check.ts';
 import type { Clearance } from '../../core/racking/tank-clearance.ts';
 import type { Placement } from '../../core/racking/tank.ts';
 import { add, subtract, type Vec3 } from '../../core/racking/vec3.ts';
@@ -147,7 +147,8 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
   const size = sizes[placement.partId];
   const settled = useHanging((state) => state.tankCheck);
   const dragged = useHanging((state) => state.dragCheck);
-  const { clearances, findings } = liveCheck(settled, dragged, placement.id);
+  const { clearances, findings, swings } = liveCheck(settled, dragged, placement.id);
+  const swing = swings.find(({ placementId }) => placementId === placement.id);
   const own = clearances.filter(({ placementId }) => placementId === placement.id);
   if (!size || !job.tank) return null;
   const { tank } = job.tank;
@@ -230,25 +231,28 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
         </tbody>
       </table>
       <p className="soft">Exact between the surfaces as they hang.</p>
-      <p>{swingText((id) => copySwingM(job, sizes, id) ?? 0, placement.id, own, system)}</p>
+      {swing ? <p>{swingText(swing, swings, own, system)}</p> : null}
     </section>
   );
 }
 
 /** Whether a copy can swing into a sheet, a wall or its neighbour, with the room that is left. */
 function swingText(
-  swingOf: (placementId: string) => number,
-  id: string,
+  { reachM, held, hits }: PlacementSwing,
+  swings: readonly PlacementSwing[],
   own: readonly Clearance[],
   system: UnitSystem,
 ): string {
   const length = (metres: number): string => formatQuantity('length', metres, system, 2).text;
   const rooms = own.flatMap(({ to, toId, distanceM }) => {
     if (to !== 'cathode' && to !== 'wall' && to !== 'part') return [];
-    const left = distanceM.valueSi - swingOf(id) - (to === 'part' ? swingOf(toId) : 0);
     const what = to === 'part' ? 'the next part, which swings as well' : `the ${to}`;
-    return left > 0 ? `keeps ${length(left)} to ${what}` : `can hit ${what}`;
+    if (hits.some((hit) => hit.to === to)) return `can hit ${what}`;
+    const its = to === 'part' ? (swings.find(({ placementId }) => placementId === toId)?.reachM ?? 0) : 0;
+    const left = distanceM.valueSi - reachM - its;
+    return left > 0 ? `keeps ${length(left)} to ${what}` : `passes ${what}`;
   });
-  const swings = `Stirred, it swings by up to ${length(swingOf(id))}`;
-  return rooms.length > 0 ? `${swings}; it ${rooms.join(' and ')}.` : `${swings}.`;
+  const ways = held ? 'across its bar, held along it by its wires' : 'every way';
+  const text = `Stirred, it swings by up to ${length(reachM)} ${ways}`;
+  return rooms.length > 0 ? `${text}; it ${rooms.join(' and ')}.` : `${text}.`;
 }

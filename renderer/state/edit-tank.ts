@@ -1,13 +1,6 @@
 import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-hanging.ts';
 import type { JobTank } from '../../core/job/job-tank.ts';
-import {
-  copyGapM,
-  hangingItems,
-  hangPieces,
-  inTank,
-  roomsFor,
-  spreadOverBars,
-} from '../../core/job/tank-plan.ts';
+import { hangingItems, hangPieces, inTank, roomsFor, spreadOverBars } from '../../core/job/tank-plan.ts';
 import { turnParts } from '../../core/job/turn-in-tank.ts';
 import type { Placement, Tank } from '../../core/racking/tank.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
@@ -27,7 +20,7 @@ export function hangLoad({ store, derived, hanging }: TankServices, load: number
   if (!plan?.ok || !inTank(job)) return;
   const pieces = plan.value.hanging.loads[load]?.pieces;
   if (!pieces) return;
-  const placements = hangPieces(job, plan.value.rooms, sizes, pieces, copyGapM(job, plan.value.items));
+  const placements = hangPieces(job, plan.value.rooms, sizes, pieces);
   editJob(store, `Hang load ${load + 1}`, (now) => setPlacements(now, placements));
   hanging.setState({ selectedPlacementId: placements[0]?.id ?? null });
 }
@@ -56,15 +49,14 @@ export function hangCopies(
     sizes,
   );
   if (!items.ok) return items.error;
-  const gapM = copyGapM(hung, items.value);
   const choices = roomsFor(hung, items.value).map((rooms) => ({
     rooms,
-    pieces: spreadOverBars(rooms, items.value, counts, gapM, state.unitSystem),
+    pieces: spreadOverBars(rooms, items.value, counts, job.tank.rules.partToPartM, state.unitSystem),
   }));
   const { rooms, pieces } = choices.find((choice) => choice.pieces.ok) ?? choices[0]!;
   const inRow = rooms.map((_, bar) => counts.map((wanted) => (bar === 0 ? wanted : 0)));
   if (!pieces.ok && (!anyway || rooms.length === 0)) return pieces.error;
-  const placements = hangPieces(job, rooms, sizes, pieces.ok ? pieces.value : inRow, gapM);
+  const placements = hangPieces(job, rooms, sizes, pieces.ok ? pieces.value : inRow);
   const what = count === 1 ? 'a copy' : `${count} copies`;
   editJob(store, `Hang ${what}`, (now) => setPlacements(now, placements));
   hanging.setState({ selectedPlacementId: placements.find((p) => p.partId === partId)?.id ?? null });

@@ -32,6 +32,7 @@ export function followTank(services: TankServices): void {
     const now = JSON.stringify([
       job.tank,
       job.placements,
+      job.hanging.swingRad,
       state.unitSystem,
       job.parts.map((part) => [
         part.name,
@@ -95,6 +96,7 @@ export async function runTankCheck(
         tank: job.tank.tank,
         rules: job.tank.rules,
         system: state.unitSystem,
+        swingRad: job.hanging.swingRad,
         placements,
         parts: hung.map((part) => ({
           partId: part.id,

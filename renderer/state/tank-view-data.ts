@@ -36,8 +36,8 @@ export function liveCheck(
   settled: TankCheck | null,
   dragged: TankCheck | null,
   draggedId: string | null,
-): Pick<TankCheck, 'findings' | 'clearances'> {
-  if (!dragged || draggedId === null) return settled ?? { findings: [], clearances: [] };
+): Pick<TankCheck, 'findings' | 'clearances' | 'swings'> {
+  if (!dragged || draggedId === null) return settled ?? { findings: [], clearances: [], swings: [] };
   const others = (settled?.findings ?? []).filter(
     ({ placementIds }) => placementIds.length > 0 && !placementIds.includes(draggedId),
   );
@@ -46,6 +46,10 @@ export function liveCheck(
     clearances: [
       ...dragged.clearances,
       ...(settled?.clearances ?? []).filter(({ placementId }) => placementId !== draggedId),
+    ],
+    swings: [
+      ...dragged.swings,
+      ...(settled?.swings ?? []).filter(({ placementId }) => placementId !== draggedId),
     ],
   };
 }

@@ -90,6 +90,7 @@ export interface HangingJobs {
       readonly parts: readonly (Omit<TankPart, 'body'> & { readonly partId: string; readonly key: string })[];
       readonly placements: readonly Placement[];
       readonly system: UnitSystem;
+      readonly swingRad: number;
       /** While it is dragged: only its own clearances. */
       readonly onlyId?: string;
     };

@@ -123,7 +123,7 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       return success(null);
     },
 
-    async checkTank({ tank, rules, parts: named, placements, system, onlyId }) {
+    async checkTank({ tank, rules, parts: named, placements, system, swingRad, onlyId }) {
       const found = new Map<string, TankPart>();
       for (const { partId, key, ...part } of named) {
         const body = bodies.get(key);
@@ -136,7 +136,7 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
         hints.clear();
       }
       if (hints.size > 100_000) hints.clear();
-      const options = { sheets: sheets.made, hints, ...(onlyId === undefined ? {} : { onlyId }) };
+      const options = { sheets: sheets.made, hints, swingRad, ...(onlyId === undefined ? {} : { onlyId }) };
       return success(checkTank(tank, rules, found, placements, system, options));
     },
   };

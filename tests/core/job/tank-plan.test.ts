@@ -4,10 +4,13 @@ import { planRun } from '../../../core/electrical/plan-run.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, setQuantity } from '../../../core/job/edit-job.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 import { jobTankSchema } from '../../../core/job/job-tank.ts';
 import { tankMessages } from '../../../core/job/tank-messages.ts';
-import { hangPieces, inTank, planTank, spreadOverBars, swingReachM } from '../../../core/job/tank-plan.ts';
+import { hangPieces, inTank, planTank, spreadOverBars } from '../../../core/job/tank-plan.ts';
+import { swingReachM } from '../../../core/racking/part-swing.ts';
 import type { HangingSize } from '../../../core/racking/hanging-size.ts';
+import type { TankCheck } from '../../../core/racking/tank-clearance.ts';
 import { USUAL_TANK_RULES, type Tank } from '../../../core/racking/tank.ts';
 
 const sheet = {
@@ -54,7 +57,7 @@ describe('loads in the tank', () => {
     expect(run.value.loadCurrentA.valueSi).toBeCloseTo(7 * 0.02 * job.process.currentDensityAPerM2, 10);
     expect(run.value.loadCount.formula).toMatch(/tank/);
     const pieces = plan.value.hanging.loads[0]!.pieces;
-    const placements = hangPieces(job, plan.value.rooms, { p: size }, pieces, 0.03);
+    const placements = hangPieces(job, plan.value.rooms, { p: size }, pieces);
     expect(placements).toHaveLength(7);
     // Tops 30 mm below the level of 400.
     for (const { pose } of placements) expect(pose.offsetM[2] + 0.1).toBeCloseTo(0.37, 12);
@@ -75,6 +78,59 @@ describe('loads in the tank', () => {
     };
     expect(loadsOf(6)).toEqual([6]);
     expect(loadsOf(7)).toEqual([4, 3]);
+  });
+
+  it('each kind of a mixed load keeps clear with its own swing, and one held by two wires with none along the bar', () => {
+    // 10° from 500 mm: one 350 mm high (lowest at 20 mm) reaches 83.4 mm, one 100 mm high (270 mm) 39.9 mm.
+    const swingRad = (10 * Math.PI) / 180;
+    const mixed = (wires: number[]) => {
+      const job = jobWith(1, swingRad);
+      const [low] = job.parts;
+      const contacts = wires.map((x, n) => ({
+        id: `w${n}`,
+        at: [x, 0, 50] as [number, number, number],
+        triangle: 0,
+        patchDiameterM: 3e-3,
+        hanger: FIRST_HANGER,
+      }));
+      const tall = { ...low!, id: 'q', name: 'q.stl', quantity: 1 };
+      return { ...job, parts: [{ ...low!, quantity: 5, contacts }, tall] };
+    };
+    const sizes = { p: { ...size, heightM: 0.1 }, q: { ...size, heightM: 0.35, acrossM: 0.02 } };
+    const roomy = { ...USUAL_TANK_RULES, partToFloorM: 0.01 };
+    const loadsOf = (wires: number[], pieces: number): number => {
+      const job = mixed(wires);
+      const [low, tall] = job.parts;
+      const now = {
+        ...job,
+        tank: { ...job.tank, rules: roomy },
+        parts: [{ ...low!, quantity: pieces }, tall!],
+      };
+      const plan = planTank(now, [item(pieces), item(1)], sizes);
+      if (!plan.ok) throw new Error(plan.error.message);
+      return plan.value.loads.length;
+    };
+    // The row is 940 mm and 30 mm of gap beyond it (the tall one keeps 83.4 mm to either wall, of which 83.4 are its own
+    // half gap: 1000 mm in all). The tall one takes 100 + 166.9, a low one 100 + 79.9: 733 leave four of them, where one
+    // swing for all would leave two more of 266.9.
+    expect(loadsOf([0], 4)).toBe(1);
+    expect(loadsOf([0], 5)).toBe(2);
+    // Held, it takes 100 + 30: five are 650.
+    expect(loadsOf([-40, 40], 5)).toBe(1);
+    // Two wires side by side, or one above the other, hold nothing.
+    expect(loadsOf([-5, 5], 5)).toBe(2);
+  });
+
+  it('the part that has no room is named, with its own swing', () => {
+    const job = jobWith(1, (25 * Math.PI) / 180);
+    const [low] = job.parts;
+    const two = { ...job, parts: [low!, { ...low!, id: 'q', name: 'long one', quantity: 1 }] };
+    // 330 mm · sin 25° = 139 mm is kept to the wall behind the bar instead of 30: 2 · (200 − 139.5) = 121 mm are free.
+    const sizes = { p: { ...size, heightM: 0.02 }, q: { ...size, acrossM: 0.13 } };
+    const plan = planTank(two, [item(1), item(1)], sizes);
+    expect(!plan.ok && plan.error.message).toMatch(
+      /^long one does not fit .*139 mm kept to the wall, as far as it swings/,
+    );
   });
 
   it('the cathode serves so much: 0.36 m² at 1 : 5 are 1.8 m²', () => {
@@ -138,48 +194,22 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
       },
     ],
   };
-  const clearance = (valueSi: number, to: 'cathode' | 'wall' | 'part' = 'cathode', toId = 's') => ({
-    clearances: [
+  const hits = (to: 'cathode' | 'wall' | 'part'): TankCheck => ({
+    clearances: [],
+    findings: [],
+    swings: [
       {
         placementId: 'a',
-        to,
-        toId,
-        distanceM: {
-          label: '',
-          kind: 'length' as const,
-          valueSi,
-          formula: '',
-          inputs: [],
-          source: { standing: 'definition' as const, text: '' },
-        },
-        onPart: [0, 0, 0] as const,
-        onOther: [0, 0, 0] as const,
+        reachM: 0.0329,
+        held: null,
+        hits: [{ to, toId: to === 'wall' ? '' : 's', awayM: 0.032 }],
       },
     ],
-    findings: [],
   });
-  const codes = (gap: number): string[] =>
-    tankMessages(job, { plan: null, turn: null, check: clearance(gap), sizes: { p: size } }, 'metric').map(
-      ({ code }) => code,
-    );
-  // Lowest point 170 mm, bar at 500: 330 · sin 0.1 = 32.9 mm.
-  expect(codes(0.032)).toEqual(['can-swing']);
-  expect(codes(0.034)).toEqual([]);
-  // A wall is no short circuit: the blow can loosen the part.
-  const wall = tankMessages(
-    job,
-    { plan: null, turn: null, check: clearance(0.032, 'wall', ''), sizes: { p: size } },
-    'metric',
-  );
-  expect(wall.map(({ code, level }) => `${code} ${level}`)).toEqual(['can-swing check']);
-  // Two copies that swing against each other meet at twice that.
-  const two = { ...job, placements: [...job.placements, { ...job.placements[0]!, id: 'b' }] };
-  const between = (gap: number): string[] =>
-    tankMessages(
-      two,
-      { plan: null, turn: null, check: clearance(gap, 'part', 'b'), sizes: { p: size } },
-      'metric',
-    ).map(({ level }) => level);
-  expect(between(0.065)).toEqual(['check']);
-  expect(between(0.067)).toEqual([]);
+  const said = (to: 'cathode' | 'wall' | 'part') =>
+    tankMessages(job, { plan: null, turn: null, check: hits(to), sizes: { p: size } }, 'metric');
+  expect(said('cathode').map(({ code, level }) => `${code} ${level}`)).toEqual(['can-swing stop']);
+  expect(said('cathode')[0]!.message).toMatch(/32\.9 mm and can hit the cathode, 32\.0 mm away/);
+  // A wall and a neighbour are no short circuit: the blow can loosen the part.
+  for (const to of ['wall', 'part'] as const) expect(said(to).map(({ level }) => level)).toEqual(['check']);
 });

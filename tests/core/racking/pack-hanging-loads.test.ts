@@ -91,7 +91,12 @@ describe('what limits a load', () => {
     const room = {
       ...bar(0.5),
       name: 'bar 1',
-      limits: { along: [], across: [limit], height: [{ ...limit, to: 'floor', keptM: 0.05 }] },
+      own: [
+        {
+          acrossM: 0.3,
+          limits: { along: [], across: [limit], height: [{ ...limit, to: 'floor', keptM: 0.05 }] },
+        },
+      ],
     } as const;
     const refusal = (over: Partial<HangingItem>, system: 'metric' | 'us' = 'metric'): string => {
       const packed = packHangingLoads(

@@ -40,12 +40,14 @@ describe('moving copies', () => {
 describe('what is said while dragging', () => {
   const check = (level: 'check' | 'stop', ids: string[]): TankCheck => ({
     clearances: [],
+    swings: [],
     findings: [{ code: 'near-part', level, message: ids.join(), remedy: '', placementIds: ids }],
   });
 
   it('takes the dragged copy’s own findings in place of its old ones and keeps the others’', () => {
     const settled: TankCheck = {
       clearances: [],
+      swings: [],
       findings: [...check('check', ['a', 'b']).findings, ...check('check', ['c']).findings],
     };
     const live = liveCheck(settled, check('stop', ['a']), 'a');

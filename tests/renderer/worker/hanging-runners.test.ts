@@ -178,6 +178,7 @@ describe('hanging in the worker', () => {
       tank,
       rules: USUAL_TANK_RULES,
       system: 'metric' as const,
+      swingRad: 0,
       parts: [{ partId: 'p', key: 'b', name: 'Cup', coatedAreaM2: 0.01 }],
       placements: [at('a', -0.1, 0), at('b', 0.1, 0)],
     };
