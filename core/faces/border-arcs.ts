@@ -1,10 +1,10 @@
-import { nextSide, type FacetBulges } from './facet-bulge.ts';
+import { END, nextSide, type FacetBulges } from './facet-bulge.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
 const TANGENT_SINE = Math.sin((20 * Math.PI) / 180);
-/** A border that turns by more than this at a corner is not an arc there. */
-const CORNER_RAD = (35 * Math.PI) / 180;
+/** Triangles that are gone through round one corner. */
+const MOST_AT_CORNER = 1000;
 
 /**
  * What two faces gain (or lose) because the border between them is drawn with chords: the area between the chord and
@@ -79,7 +79,9 @@ export function addBorderArcsInto(
       gain[g] += gain2;
     }
   }
-  if (tangent.length > 0) addTangentArcsInto(gain, graph, tangent, faceOfTriangle, curved, one, two);
+  if (tangent.length > 0) {
+    addTangentArcsInto(gain, graph, tangent, halfEdges, faceOfTriangle, curved, bulges, one, two);
+  }
 }
 
 /** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
@@ -149,13 +151,19 @@ class BorderSide {
   }
 }
 
-/** Arcs of borders between tangent faces, from the turns of the border itself. */
+/**
+ * Arcs of borders between tangent faces, from the turns of the border itself.
+ *
+ * @param tangent those of `halfEdges` where it is tangent; the others may be their neighbours along the border
+ */
 function addTangentArcsInto(
   gain: Float64Array,
   graph: SurfaceGraph,
+  tangent: readonly number[],
   halfEdges: readonly number[],
   faceOfTriangle: Uint32Array,
   curved: Uint8Array,
+  bulges: FacetBulges,
   one: BorderSide,
   two: BorderSide,
 ): void {
@@ -173,8 +181,10 @@ function addTangentArcsInto(
     next[entry] = first[vertex];
     first[vertex] = entry;
   }
+  const isTangent = new Set(tangent);
   for (let i = 0; i < halfEdges.length; i++) {
     const h = halfEdges[i];
+    if (!isTangent.has(h)) continue;
     const f = faceOfTriangle[(h / 3) | 0];
     const g = faceOfTriangle[(twin[h] / 3) | 0];
     const a = 3 * triangles[h];
@@ -183,44 +193,77 @@ function addTangentArcsInto(
     const ey = vertices[b + 1] - vertices[a + 1];
     const ez = vertices[b + 2] - vertices[a + 2];
     const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
+    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0);
+    const way = triangles[h] === triangles[twin[h]] ? 1 : -1;
+    two.set(twin[h], (way * ex) / length, (way * ey) / length, (way * ez) / length, curved[g] !== 0);
     let bx = 0;
     let by = 0;
     let bz = 0;
     let ends = 0;
     for (let end = 0; end < 2; end++) {
       const vertex = vertexOf(2 * i + end);
-      const away = end === 0 ? 1 / length : -1 / length;
+      const start = 3 * vertex;
+      const far = 3 * vertexOf(2 * i + 1 - end);
       for (let entry = first[vertex]; entry >= 0; entry = next[entry]) {
         const k = halfEdges[entry >> 1];
         if (k === h) continue;
         const p = faceOfTriangle[(k / 3) | 0];
         const q = faceOfTriangle[(twin[k] / 3) | 0];
         if (!(p === f && q === g) && !(p === g && q === f)) continue;
+        if (!runsRound(graph, bulges, curved[f] !== 0 ? h : twin[h], vertex, k)) continue;
         const tip = 3 * vertexOf(entry ^ 1);
-        const tx = vertices[tip] - vertices[3 * vertex];
-        const ty = vertices[tip + 1] - vertices[3 * vertex + 1];
-        const tz = vertices[tip + 2] - vertices[3 * vertex + 2];
+        const tx = vertices[tip] - vertices[start];
+        const ty = vertices[tip + 1] - vertices[start + 1];
+        const tz = vertices[tip + 2] - vertices[start + 2];
         const tipLength = Math.sqrt(tx * tx + ty * ty + tz * tz);
-        // Sum of the unit vectors away from the corner: it points to the inside of the bend, as long as the turn.
-        const sx = tx / tipLength + ex * away;
-        const sy = ty / tipLength + ey * away;
-        const sz = tz / tipLength + ez * away;
-        if (!(Math.sqrt(sx * sx + sy * sy + sz * sz) < CORNER_RAD)) continue;
-        const bend = 2 / (length + tipLength);
-        bx += bend * sx;
-        by += bend * sy;
-        bz += bend * sz;
+        const cx = vertices[tip] - vertices[far];
+        const cy = vertices[tip + 1] - vertices[far + 1];
+        const cz = vertices[tip + 2] - vertices[far + 2];
+        // Of the circle through the three corners: twice the sine of the turn over the chord from the first to the last. The
+        // sine is what the next chord leads away from this one.
+        const bend = 2 / (tipLength * Math.sqrt(cx * cx + cy * cy + cz * cz));
+        bx += bend * tx;
+        by += bend * ty;
+        bz += bend * tz;
         ends++;
         break;
       }
     }
     if (ends === 0) continue;
-    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0);
-    const way = triangles[h] === triangles[twin[h]] ? 1 : -1;
-    two.set(twin[h], (way * ex) / length, (way * ey) / length, (way * ez) / length, curved[g] !== 0);
-    // Two thirds of the sagitta κ ℓ² / 8 along the chord, away from the inside of the bend.
-    const area = -(length * length * length) / (12 * ends);
-    gain[f] += area * (bx * one.tx + by * one.ty + bz * one.tz);
-    gain[g] += area * (bx * two.tx + by * two.ty + bz * two.tz);
+    const bend1 = (bx * one.tx + by * one.ty + bz * one.tz) / ends;
+    const bend2 = (bx * two.tx + by * two.ty + bz * two.tz) / ends;
+    gain[f] -= segment(length, bend1);
+    gain[g] -= segment(length, bend2);
   }
+}
+
+/** Area between a chord and its arc of this curvature, with the curvature's sign. */
+function segment(chord: number, curvature: number): number {
+  const sine = Math.max(-1, Math.min(1, (chord * curvature) / 2));
+  // Below this the closed form is a small difference of large numbers: the first terms of its series.
+  if (Math.abs(sine) < 0.05) return chord * chord * sine * (1 / 6 + (sine * sine) / 20);
+  return (chord * chord * (Math.asin(sine) - sine * Math.sqrt(1 - sine * sine))) / (4 * sine * sine);
+}
+
+/** Whether the surface beside half-edge `h` runs on smoothly round a corner of it to half-edge `k` of the same border. */
+function runsRound(
+  { twin, indexed: { triangles } }: SurfaceGraph,
+  bulges: FacetBulges,
+  h: number,
+  vertex: number,
+  k: number,
+): boolean {
+  let at = h;
+  for (let steps = 0; steps < MOST_AT_CORNER; steps++) {
+    at = triangles[at] === vertex ? sideBefore(at) : nextSide(at);
+    if (at === k || at === twin[k]) return true;
+    const other = twin[at];
+    if (other < 0 || bulges.sideOf(at) === END) return false;
+    at = other;
+  }
+  return false;
+}
+
+function sideBefore(h: number): number {
+  return h % 3 === 0 ? h + 2 : h - 1;
 }

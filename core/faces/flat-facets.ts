@@ -38,8 +38,14 @@ export interface FlatFacets {
  *
  * @param faceOfTriangle per triangle its face
  * @param mode per face one of the four above
+ * @param joined per half-edge 1 where the surface runs on whatever the turn, between faces that are not flat
  */
-export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mode: Uint8Array): FlatFacets {
+export function flatFacets(
+  graph: SurfaceGraph,
+  faceOfTriangle: Uint32Array,
+  mode: Uint8Array,
+  joined?: Uint8Array,
+): FlatFacets {
   const { twin, normals } = graph;
   const { triangles } = graph.indexed;
   const total = faceOfTriangle.length;
@@ -57,7 +63,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
       const g = faceOfTriangle[u];
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
         const turn = Math.abs(turns[h]);
-        const on = runsOn(f, g, mode, turn);
+        const on = runsOn(f, g, mode, turn) || joined?.[h] === 1;
         if (on) smooth[h] = smooth[other] = 1;
         if (turn < FLAT_RAD && f === g && !turnedOver) {
           const a = rootOf(root, t);
@@ -75,7 +81,7 @@ export function flatFacets(graph: SurfaceGraph, faceOfTriangle: Uint32Array, mod
     }
   }
   flattenSetsInto(root);
-  breakLoneTurnsInto(smooth, ends, graph, root);
+  breakLoneTurnsInto(smooth, ends, graph, root, joined);
   const size = new Uint8Array(total);
   for (let t = 0; t < total; t++) {
     const r = root[t];

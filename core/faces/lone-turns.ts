@@ -28,12 +28,14 @@ const MOST_BESIDE = 8;
  * @param root per triangle the lowest triangle of its flat facet
  * @param smooth per half-edge, cleared where the edge is a crease
  * @param ends per triangle, set on both sides of a crease
+ * @param joined per half-edge 1 where an edge is known to be none
  */
 export function breakLoneTurnsInto(
   smooth: Uint8Array,
   ends: Uint8Array,
   graph: SurfaceGraph,
   root: Int32Array,
+  joined?: Uint8Array,
 ): void {
   const { twin } = graph;
   const turns = edgeTurns(graph);
@@ -42,7 +44,7 @@ export function breakLoneTurnsInto(
   for (let h = 0; h < twin.length; h++) {
     const turn = turns[h];
     const size = Math.abs(turn);
-    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0) continue;
+    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0 || joined?.[h] === 1) continue;
     if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) continue;
     strips ??= new Strips(graph, root, smooth);
     const most = size / LONELY;
@@ -55,6 +57,9 @@ export function breakLoneTurnsInto(
     ends[(h / 3) | 0] = ends[(twin[h] / 3) | 0] = 1;
   }
 }
+
+/** Sides of a disc in a ring of bevels turn by this much more or less, as a share. */
+const ALIKE = 0.15;
 
 const NO_DISC = 1;
 const IS_DISC = 2;
@@ -85,23 +90,32 @@ class Strips {
     }
   }
 
-  /** Whether a facet runs on smoothly into more others than a piece of a curved surface would. */
+  /** Whether a facet lies beside more others than a piece of a curved surface would. */
   private isDisc(own: number): boolean {
     if (this.discs[own] !== 0) return this.discs[own] === IS_DISC;
     this.discs[own] = NO_DISC;
     const { graph, root, smooth, head, next } = this;
     // A polygon takes as many triangles as it has sides, less two.
     let triangles = 0;
-    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 1; t = next[t]) triangles++;
-    if (triangles < MOST_BESIDE - 1) return false;
+    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 2; t = next[t]) triangles++;
+    if (triangles < MOST_BESIDE - 2) return false;
     const beside = new Set<number>();
-    for (let t = head[own]; t >= 0 && beside.size <= MOST_BESIDE; t = next[t]) {
+    const smoothly = new Set<number>();
+    let least = Infinity;
+    let most = -Infinity;
+    for (let t = head[own]; t >= 0 && smoothly.size <= MOST_BESIDE; t = next[t]) {
       for (let g = 3 * t; g < 3 * t + 3; g++) {
-        const there = graph.twin[g] < 0 || smooth[g] === 0 ? own : root[(graph.twin[g] / 3) | 0];
-        if (there !== own) beside.add(there);
+        const there = graph.twin[g] < 0 ? -1 : root[(graph.twin[g] / 3) | 0];
+        if (there === own) continue;
+        beside.add(there);
+        if (there >= 0 && smooth[g] !== 0) smoothly.add(there);
+        least = Math.min(least, this.turns[g]);
+        most = Math.max(most, this.turns[g]);
       }
     }
-    if (beside.size > MOST_BESIDE) this.discs[own] = IS_DISC;
+    // Or all its sides turn alike, be they creases or not quite.
+    const isAlike = least * most > 0 && Math.abs(most - least) < ALIKE * Math.abs(most + least);
+    if (smoothly.size > MOST_BESIDE || (beside.size >= MOST_BESIDE && isAlike)) this.discs[own] = IS_DISC;
     return this.discs[own] === IS_DISC;
   }
 
@@ -119,6 +133,8 @@ class Strips {
     const dz = vertices[to + 2] - vertices[from + 2];
     const length2 = dx * dx + dy * dy + dz * dz;
     if (this.isDisc(own)) return 0;
+    // Beside a disc the spokes of its ring of strips say nothing, however much they slant.
+    const besideDisc = this.isDisc(across);
     let beyond = 0;
     let looked = 0;
     let isStrip = false;
@@ -132,6 +148,7 @@ class Strips {
         }
         const there = root[(twin[g] / 3) | 0];
         if (there === own || there === across) continue;
+        if (besideDisc && meetsAt(triangles, g, h)) continue;
         const a = 3 * triangles[g];
         const b = 3 * triangles[nextSide(g)];
         const ex = vertices[b] - vertices[a];
@@ -155,6 +172,15 @@ class Strips {
     }
     return isStrip || isFan ? beyond : NaN;
   }
+}
+
+/** Whether two half-edges have a corner in common. */
+function meetsAt(triangles: Uint32Array, g: number, h: number): boolean {
+  const a = triangles[g];
+  const b = triangles[nextSide(g)];
+  const c = triangles[h];
+  const d = triangles[nextSide(h)];
+  return a === c || a === d || b === c || b === d;
 }
 
 /** The half-edge after `h` in its triangle: it starts where `h` ends. */

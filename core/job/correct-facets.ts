@@ -1,4 +1,5 @@
-import { facetCorrection, type FacetAnswer } from '../faces/facet-correction.ts';
+import { facetCorrection } from '../faces/facet-correction.ts';
+import type { FacetAnswer } from '../faces/facet-doubts.ts';
 import { triangleFrom } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { PartSurface } from './job-surface.ts';

@@ -1,7 +1,7 @@
 import { areasByTreatment, areasTimes } from '../faces/areas-by-treatment.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { faceTreatments } from '../faces/face-treatments.ts';
-import type { AmbiguousFace } from '../faces/facet-correction.ts';
+import type { AmbiguousFace } from '../faces/facets-both-ways.ts';
 import { coverageOn, pinsOn } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { Finding, PartGeometry, SealedVoid } from '../mesh/part-geometry.ts';

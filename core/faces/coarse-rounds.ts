@@ -1,0 +1,274 @@
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { ringsThrough, type FacetRing } from './facet-rings.ts';
+import { FacetSides, type FacetSide } from './facet-sides.ts';
+import { circleMisfit, isEven, isFeatured, usualSpans } from './ring-spans.ts';
+import { CREASE_RAD } from './flat-facets.ts';
+import { dot } from './fit-vectors.ts';
+
+/** Facets whose creases may be a round drawn with few or very uneven steps. */
+export interface CoarseRound {
+  /** Rows of the faces they belong to, ascending. */
+  readonly faces: readonly number[];
+  /** Half-edges that would be no creases: both of each pair. */
+  readonly joined: readonly number[];
+  readonly facetCount: number;
+  /** Mean turn from one to the next, rad, the way they are counted. */
+  readonly stepRad: number;
+  /** Widest angle about the axis that one facet spans, rad. */
+  readonly widestRad: number;
+  /** As likely flats as a round: all of one size, and curved one way only. */
+  readonly even: boolean;
+}
+
+/** Creases that turn by more are none of a round: of one with four facets they turn by 90°. */
+const MOST_TURN_RAD = (85 * Math.PI) / 180;
+/** Octagons are asked about, hexagons (stock, nuts) never: facets span this on average at most. */
+const WIDEST_MEAN_RAD = (2 * Math.PI) / 7.8;
+const WIDEST_RAD = (85 * Math.PI) / 180;
+/** Facets of one round differ in width by this at most. */
+const MOST_UNEVEN = 3.3;
+/** Rings on one circle from which on they are a sphere or torus: three equal bevels may be meant. */
+const LEAST_ZONES = 4;
+/** Creases between two rings of a sphere or torus turn by less. */
+const MOST_PROFILE_TURN_RAD = (60 * Math.PI) / 180;
+/** Share of a ring's own width by which corners of a profile may lie off a circle. */
+const ON_PROFILE = 0.01;
+/** Creases that are looked at: beyond, a part is knurled or worse, and its time is worth more. */
+const MOST_SEEDS = 200_000;
+
+/**
+ * Finds the rounds among the creases of a mesh. A crease of 35° and more counts as meant (see split-faces.ts), but a round
+ * of 10 facets has creases of 36°, and of 12 uneven ones some turn by 45°. Such facets form rings: their sides all lie on
+ * one cylinder or cone. Corners that do so by chance are those of bars and chamfers with equal steps (even: cannot be told)
+ * and of squares with chamfers (left as they are).
+ */
+export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
+  const mesh = new FacetSides(graph);
+  const { turns } = mesh;
+  const { twin } = graph;
+  const seen = new Set<number>();
+  const see = (side: FacetSide): void => {
+    for (const h of side.halfEdges) seen.add(h).add(twin[h]);
+  };
+  const rings: FacetRing[] = [];
+  /** Rings on both sides of a crease along their rims. */
+  const besideCreases: FacetRing[] = [];
+  /** Facets of rings that were looked for along such a crease, whether or not there are any. */
+  const known = new Set<number>();
+  for (let h = 0, seeds = 0; h < twin.length; h++) {
+    const size = Math.abs(turns[h]);
+    if (!(size >= CREASE_RAD && size <= MOST_TURN_RAD) || twin[h] < h || seen.has(h)) continue;
+    if (++seeds > MOST_SEEDS) break;
+    const facet = mesh.facet((h / 3) | 0);
+    const start = mesh.sides(facet)?.find(({ halfEdges }) => halfEdges.includes(h));
+    if (!start) continue;
+    see(start);
+    for (const ring of ringsThrough(mesh, facet, start)) {
+      ring.sides.forEach(see);
+      const whole = isRound(ring) ? [ring] : usualStretches(ring).filter(isRound);
+      rings.push(...whole.filter(({ sides }) => sides.some(isCrease)));
+    }
+    if (Math.abs(start.turnRad) > MOST_PROFILE_TURN_RAD) continue;
+    for (const own of [start, { ...start, beyond: facet }]) {
+      if (known.has(own.beyond)) continue;
+      known.add(own.beyond);
+      const ring = ringAlong(mesh, own, known);
+      if (ring) besideCreases.push(ring);
+    }
+  }
+  const creased = new Set(rings);
+  // Stretches found from the middle of an arc are parts of a longer one.
+  const longestFirst = [...rings, ...besideCreases].sort((one, two) => two.facets.length - one.facets.length);
+  return grouped(mesh, longestFirst)
+    .filter((group) => group.across.length > 0 || group.rings.some((ring) => creased.has(ring)))
+    .map((group) => asRound(mesh, faces, group));
+}
+
+function isCrease({ turnRad }: FacetSide): boolean {
+  return Math.abs(turnRad) >= CREASE_RAD;
+}
+
+/** Whether a ring may be a round at all. */
+function isRound({ spansRad, closed, tangent }: FacetRing): boolean {
+  const count = spansRad.length;
+  const widest = Math.max(...spansRad);
+  const least = Math.min(...spansRad);
+  const mean = spansRad.reduce((sum, span) => sum + span, 0) / count;
+  if (mean > WIDEST_MEAN_RAD || widest > WIDEST_RAD || widest > MOST_UNEVEN * least) return false;
+  const even = isEven(spansRad);
+  // Of few facets only one way of drawing leaves as little to chance: equal ones, tangent at both ends.
+  if (!closed && count < (tangent ? (even ? 2 : 3) : even ? 4 : 5)) return false;
+  return even || !isFeatured(spansRad, closed);
+}
+
+/** What is left of an even ring beside its flats and keyways. */
+function usualStretches(ring: FacetRing): FacetRing[] {
+  const { facets, spansRad, sides, closed } = ring;
+  const usual = usualSpans(spansRad);
+  const count = facets.length;
+  // From a facet that is none of them on, so that no stretch is cut in two.
+  const first = closed ? usual.indexOf(false) : 0;
+  if (first < 0) return [];
+  const sideAfter = (i: number): FacetSide | undefined => sides[closed ? (i + 1) % count : i];
+  const stretches: FacetRing[] = [];
+  let own: number[] = [];
+  for (let k = 0; k <= count; k++) {
+    const i = (first + k) % count;
+    if (k < count && usual[i]) {
+      own.push(i);
+      continue;
+    }
+    if (own.length > 1) {
+      stretches.push({
+        ...ring,
+        facets: own.map((j) => facets[j]),
+        spansRad: own.map((j) => spansRad[j]),
+        sides: own.slice(0, -1).map((j) => sideAfter(j)!),
+        closed: false,
+        tangent: false,
+      });
+    }
+    own = [];
+  }
+  return stretches;
+}
+
+interface Group {
+  readonly rings: FacetRing[];
+  /** Sides between rings of one sphere or torus. */
+  readonly across: FacetSide[];
+}
+
+/** Rings about one axis that lie side by side, with those beside them that turn too little to be found by themselves. */
+function grouped(mesh: FacetSides, found: readonly FacetRing[]): Group[] {
+  const groups: Group[] = [];
+  const ringOf = new Map<number, FacetRing>();
+  for (const first of found) {
+    if (first.facets.some((facet) => ringOf.has(facet))) continue;
+    const group: Group = { rings: [first], across: [] };
+    groups.push(group);
+    for (const facet of first.facets) ringOf.set(facet, first);
+    const between: { readonly one: FacetRing; readonly two: FacetRing; readonly side: FacetSide }[] = [];
+    for (let i = 0; i < group.rings.length; i++) {
+      const ring = group.rings[i];
+      const own = new Set(ring.facets);
+      for (const facet of ring.facets) {
+        for (const side of mesh.sides(facet) ?? []) {
+          if (own.has(side.beyond) || Math.abs(side.turnRad) > MOST_PROFILE_TURN_RAD) continue;
+          let beside = ringOf.get(side.beyond);
+          if (!beside) {
+            beside = ringBeside(mesh, ring, side);
+            if (!beside || beside.facets.some((f) => ringOf.has(f))) continue;
+            group.rings.push(beside);
+            for (const f of beside.facets) ringOf.set(f, beside);
+          }
+          if (group.rings.includes(beside)) between.push({ one: ring, two: beside, side });
+        }
+      }
+    }
+    const onProfile = profileRings(group.rings);
+    for (const { one, two, side } of between) {
+      if (onProfile.some((run) => run.has(one) && run.has(two))) group.across.push(side);
+    }
+  }
+  return groups;
+}
+
+/** The ring about the same axis across a side of a rim. */
+function ringBeside(mesh: FacetSides, ring: FacetRing, rim: FacetSide): FacetRing | undefined {
+  const beside = ringAlong(mesh, rim);
+  return beside && beside.closed === ring.closed && isCoaxial(ring, beside) ? beside : undefined;
+}
+
+/**
+ * The ring beyond a side that lies on its rim.
+ *
+ * @param known facets that were gone through are added to it
+ */
+function ringAlong(mesh: FacetSides, rim: FacetSide, known?: Set<number>): FacetRing | undefined {
+  for (const side of mesh.sides(rim.beyond) ?? []) {
+    const atRim = [side.from, side.to].filter((v) => v === rim.from || v === rim.to);
+    if (atRim.length !== 1) continue;
+    const found = ringsThrough(mesh, rim.beyond, side, known);
+    const ring = found.find(({ facets }) => facets.includes(rim.beyond));
+    if (ring && isRound(ring)) return ring;
+  }
+  return undefined;
+}
+
+function isCoaxial(one: FacetRing, two: FacetRing): boolean {
+  const cosine = dot(one.axis, two.axis);
+  if (cosine * cosine < 0.9998) return false;
+  const arm = two.point.map((value, k) => value - one.point[k]);
+  const along = dot(arm, one.axis);
+  const off = Math.hypot(...arm.map((value, k) => value - along * one.axis[k]));
+  return off < 0.01 * Math.max(one.rims[0].radius, one.rims[1].radius);
+}
+
+/** Sets of rings of which the rims lie on one circle beside the axis: zones of a sphere or torus. */
+function profileRings(rings: readonly FacetRing[]): Set<FacetRing>[] {
+  if (rings.length < LEAST_ZONES) return [];
+  const [{ axis, point }] = rings;
+  const ends = rings.map((ring) => {
+    const way = Math.sign(dot(ring.axis, axis));
+    const from = dot(
+      ring.point.map((value, k) => value - point[k]),
+      axis,
+    );
+    return ring.rims.map(({ radius, height }) => ({ radius, height: from + way * height }));
+  });
+  const widths = ends.map(([one, two]) => Math.hypot(one.radius - two.radius, one.height - two.height));
+  const runs: Set<FacetRing>[] = [];
+  for (let i = 0; i < rings.length; i++) {
+    for (let j = i + 1; j < rings.length; j++) {
+      if (runs.some((run) => run.has(rings[i]) && run.has(rings[j]))) continue;
+      const misfit = circleMisfit([...ends[i], ...ends[j]]);
+      if (!misfit) continue;
+      // A wide ring beside narrow ones (a wall beside its fillet) is none of theirs, however near a circle it comes.
+      const width = Math.min(widths[i], widths[j]);
+      const on = rings.filter(
+        (_, k) =>
+          Math.max(widths[k], widths[i], widths[j]) < MOST_UNEVEN * Math.min(widths[k], width) &&
+          ends[k].every((corner) => misfit(corner) < ON_PROFILE * width),
+      );
+      if (on.length >= LEAST_ZONES) runs.push(new Set(on));
+    }
+  }
+  return runs;
+}
+
+function asRound(mesh: FacetSides, faces: PartGeometry['faces'], { rings, across }: Group): CoarseRound {
+  const { twin } = mesh.graph;
+  const rows = new Set<number>();
+  for (const { facets } of rings) {
+    for (const facet of facets) for (const t of mesh.triangles(facet)) rows.add(faces.faceOfTriangle[t]);
+  }
+  const joined = new Set<number>();
+  const sides = rings.flatMap((ring) => ring.sides);
+  for (const { halfEdges } of [...sides, ...across]) {
+    for (const h of halfEdges) joined.add(h).add(twin[h]);
+  }
+  const stepRad = meanTurn(sides);
+  // A ring turned with flats for its section is as likely as a torus, where it is fine the other way.
+  const isSection = meanTurn(across) > 2 * stepRad;
+  return {
+    faces: [...rows].sort((a, b) => a - b),
+    joined: [...joined],
+    facetCount: isSection ? rings.length : rings[0].facets.length,
+    stepRad: isSection ? meanTurn(across) : stepRad,
+    widestRad: Math.max(...rings.flatMap(({ spansRad }) => spansRad)),
+    even:
+      (across.length === 0 || isSection) &&
+      rings.every((ring) => isEven(ring.spansRad) && !isDrawnTangent(ring)),
+  };
+}
+
+function meanTurn(sides: readonly FacetSide[]): number {
+  if (sides.length === 0) return 0;
+  return sides.reduce((sum, { turnRad }) => sum + Math.abs(turnRad), 0) / sides.length;
+}
+
+/** No row of chamfers runs into what is beside it with half a step at both ends. */
+function isDrawnTangent({ tangent, facets }: FacetRing): boolean {
+  return tangent && facets.length > 2;
+}

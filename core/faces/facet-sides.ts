@@ -1,0 +1,124 @@
+import { edgeTurns } from './edge-turns.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/** Turn below which two triangles draw one facet, the same by which faces are split. */
+const FLAT_RAD = 1e-3;
+/** Facets of more triangles or sides are no strip of a coarse round. */
+const MOST_TRIANGLES = 64;
+const MOST_SIDES = 16;
+/** Cosine between edges of one straight line. */
+const STRAIGHT = 1 - 1e-5;
+
+/** A straight line in which two flat facets meet. */
+export interface FacetSide {
+  /** Number of the facet across. */
+  readonly beyond: number;
+  /** Vertices, the way the facet runs round. */
+  readonly from: number;
+  readonly to: number;
+  /** rad, positive convex. */
+  readonly turnRad: number;
+  readonly halfEdges: readonly number[];
+}
+
+/**
+ * The flat facets of a mesh and the sides in which they meet, whatever faces they belong to. Worked out one by one as they are asked
+ * for: a part has few facets that may draw a coarse round, and often none.
+ */
+export class FacetSides {
+  readonly graph: SurfaceGraph;
+  readonly turns: Float32Array;
+  private readonly facetOf: Int32Array;
+  private readonly members: number[][] = [];
+  private readonly found: (readonly FacetSide[] | null | undefined)[] = [];
+
+  constructor(graph: SurfaceGraph) {
+    this.graph = graph;
+    this.turns = edgeTurns(graph);
+    this.facetOf = new Int32Array(graph.twin.length / 3).fill(-1);
+  }
+
+  /** Number of the facet that a triangle belongs to. */
+  facet(triangle: number): number {
+    const known = this.facetOf[triangle];
+    if (known >= 0) return known;
+    const { twin } = this.graph;
+    const number = this.members.length;
+    const triangles = [triangle];
+    this.facetOf[triangle] = number;
+    for (let i = 0; i < triangles.length; i++) {
+      for (let h = 3 * triangles[i]; h < 3 * triangles[i] + 3; h++) {
+        if (!(Math.abs(this.turns[h]) < FLAT_RAD)) continue;
+        const u = (twin[h] / 3) | 0;
+        if (this.facetOf[u] >= 0) continue;
+        this.facetOf[u] = number;
+        triangles.push(u);
+      }
+    }
+    this.members.push(triangles);
+    return number;
+  }
+
+  triangles(facet: number): readonly number[] {
+    return this.members[facet];
+  }
+
+  /** Sides with a neighbour, in no order; null for a facet that is no plain polygon of few sides. */
+  sides(facet: number): readonly FacetSide[] | null {
+    const known = this.found[facet];
+    if (known !== undefined) return known;
+    const sides = this.workedOut(facet);
+    this.found[facet] = sides;
+    return sides;
+  }
+
+  private workedOut(facet: number): readonly FacetSide[] | null {
+    const own = this.members[facet];
+    if (own.length > MOST_TRIANGLES) return null;
+    const { twin } = this.graph;
+    const beside = new Map<number, number[]>();
+    for (const t of own) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        if (twin[h] < 0) continue;
+        const across = this.facet((twin[h] / 3) | 0);
+        if (across === facet) continue;
+        const list = beside.get(across);
+        if (list) list.push(h);
+        else beside.set(across, [h]);
+      }
+    }
+    if (beside.size > MOST_SIDES) return null;
+    const sides: FacetSide[] = [];
+    for (const [beyond, halfEdges] of beside) {
+      const ends = this.lineOf(halfEdges);
+      if (ends) sides.push({ beyond, ...ends, turnRad: this.turns[halfEdges[0]], halfEdges });
+    }
+    return sides;
+  }
+
+  /** First and last vertex of half-edges that make one straight line; undefined where they do not. */
+  private lineOf(halfEdges: readonly number[]): { readonly from: number; readonly to: number } | undefined {
+    const { triangles } = this.graph.indexed;
+    const starts = new Set(halfEdges.map((h) => triangles[h]));
+    const ends = new Set(halfEdges.map((h) => triangles[nextSide(h)]));
+    const from = [...starts].filter((v) => !ends.has(v));
+    const to = [...ends].filter((v) => !starts.has(v));
+    if (from.length !== 1 || to.length !== 1) return undefined;
+    const whole = this.along(from[0], to[0]);
+    const isStraight = halfEdges.every((h) => {
+      const part = this.along(triangles[h], triangles[nextSide(h)]);
+      const dot = whole[0] * part[0] + whole[1] * part[1] + whole[2] * part[2];
+      return dot > STRAIGHT * Math.hypot(...whole) * Math.hypot(...part);
+    });
+    return isStraight ? { from: from[0], to: to[0] } : undefined;
+  }
+
+  private along(from: number, to: number): [number, number, number] {
+    const { vertices } = this.graph.indexed;
+    return [0, 1, 2].map((k) => vertices[3 * to + k] - vertices[3 * from + k]) as [number, number, number];
+  }
+}
+
+function nextSide(h: number): number {
+  return h % 3 === 2 ? h - 2 : h + 1;
+}
