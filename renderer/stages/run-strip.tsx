@@ -1,4 +1,5 @@
 import { useRun, useServices } from '../app/services.ts';
+import { powerKnown } from '../state/run-power.ts';
 import { stepLeft } from '../state/step-left.ts';
 import { stepTitle } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -13,6 +14,7 @@ export function RunStrip() {
   const other = isOn ? undefined : running.find(({ id }) => id !== record?.id);
   if (!isOn && !other) return null;
   const { leftMs } = stepLeft(view);
+  const power = powerKnown(view);
   const go = (): void => {
     store.setState({ stage: 'run' });
     if (other) void runs.recorder.open(other.id);
@@ -25,6 +27,9 @@ export function RunStrip() {
             <strong>{stepTitle(view)}</strong>
             {leftMs === null ? '' : leftMs > 0 ? `, ${clockText(leftMs)} left` : ', over'} ·{' '}
             <span className="soft">{record.name}</span>
+            {power === 'may-be-on' || power === 'still-on' ? (
+              <strong> · {power === 'still-on' ? 'POWER IS STILL ON' : 'POWER MAY BE ON'}</strong>
+            ) : null}
           </>
         ) : (
           <>
