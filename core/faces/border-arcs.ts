@@ -207,10 +207,7 @@ function addTangentArcsInto(
       for (let entry = first[vertex]; entry >= 0; entry = next[entry]) {
         const k = halfEdges[entry >> 1];
         if (k === h) continue;
-        const p = faceOfTriangle[(k / 3) | 0];
-        const q = faceOfTriangle[(twin[k] / 3) | 0];
-        if (!(p === f && q === g) && !(p === g && q === f)) continue;
-        if (!runsRound(graph, bulges, curved[f] !== 0 ? h : twin[h], vertex, k)) continue;
+        if (!isSameBorder(graph, bulges, faceOfTriangle, curved, h, vertex, k)) continue;
         const tip = 3 * vertexOf(entry ^ 1);
         const tx = vertices[tip] - vertices[start];
         const ty = vertices[tip + 1] - vertices[start + 1];
@@ -243,6 +240,25 @@ function segment(chord: number, curvature: number): number {
   // Below this the closed form is a small difference of large numbers: the first terms of its series.
   if (Math.abs(sine) < 0.05) return chord * chord * sine * (1 / 6 + (sine * sine) / 20);
   return (chord * chord * (Math.asin(sine) - sine * Math.sqrt(1 - sine * sine))) / (4 * sine * sine);
+}
+
+/** Whether the border runs on from one half-edge over a corner to another: between the same faces, or those that they run on into. */
+function isSameBorder(
+  graph: SurfaceGraph,
+  bulges: FacetBulges,
+  faceOfTriangle: Uint32Array,
+  curved: Uint8Array,
+  h: number,
+  vertex: number,
+  k: number,
+): boolean {
+  const { twin } = graph;
+  const beside = [faceOfTriangle[(k / 3) | 0], faceOfTriangle[(twin[k] / 3) | 0]];
+  return [h, twin[h]].every((side) => {
+    const face = faceOfTriangle[(side / 3) | 0];
+    if (curved[face] === 0) return beside.includes(face);
+    return runsRound(graph, bulges, side, vertex, k);
+  });
 }
 
 /** Whether the surface beside half-edge `h` runs on smoothly round a corner of it to half-edge `k` of the same border. */

@@ -6,9 +6,11 @@ import type { FacetGains } from './facet-gains.ts';
 const UNSURE = 0.1;
 /** … at steps up to this. */
 const USUAL_STEP_RAD = (32 * Math.PI) / 180;
-/** … and of a face with fewer facets than twelve. */
-const FEW_UNSURE = 0.2;
-const FEW = 12;
+/** … and of a face with fewer facets than these. */
+const FEW = [
+  { facets: 10, share: 0.3 },
+  { facets: 12, share: 0.2 },
+];
 /** Agreement of neighbours above which differences are the surface's own … */
 const AGREED = 0.8;
 /** … and below which they are all noise or folds. */
@@ -31,7 +33,8 @@ export function widenShareInto(share: Float64Array, faces: PartGeometry['faces']
   for (let f = 0; f < faces.count; f++) {
     if (!(gains.edgeLength[f] > 0)) continue;
     share[f] = Math.max(share[f], unsureShare(widestStep(faces, gains, f)));
-    if (gains.facetCount[f] < FEW) share[f] = Math.max(share[f], FEW_UNSURE);
+    const few = FEW.find(({ facets }) => gains.facetCount[f] < facets);
+    if (few) share[f] = Math.max(share[f], few.share);
   }
   const { a, b } = faces.borders;
   const own = share.slice();
