@@ -58,10 +58,15 @@ const RAMP_RULE_STAYS = 18;
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
 
+/** Refined, a step is this share of what was found at least. */
+const LEAST_OF_STEP = 0.4;
+
 /** A fresh loss whose range the next two minutes make narrower. */
 interface Refining {
   readonly onset: number;
   readonly event: number;
+  /** As it was found. */
+  readonly step: number;
   /** As it was before the loss. */
   readonly leftBefore: AreaLeft;
   readonly splitBefore: VoltageSplit;
@@ -189,7 +194,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     // A loose contact has been said; its every swing is not a loss of its own.
     if (now.tS - lastLooseS <= LOOSE_AGAIN_S) return;
     fresh.push(say('contact-lost', now.tS, trace.samples[onset]!.tS));
-    refining = { onset, event: events.length - 1, leftBefore, splitBefore };
+    refining = { onset, event: events.length - 1, step: settled.step, leftBefore, splitBefore };
     openLoss.keep(onset, leftBefore, splitBefore, false);
   };
 
@@ -252,14 +257,15 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const refine = (): void => {
     if (!refining) return;
-    const { onset, event, leftBefore, splitBefore } = refining;
+    const { onset, event, step, leftBefore, splitBefore } = refining;
     if (newest(trace).tS - trace.samples[onset]!.tS > REFINE_S) {
       refining = undefined;
       return;
     }
     const count = windowCount(trace, Math.max(0, onset - 30));
     const refined = count === undefined ? undefined : settledStep(trace, onset, count);
-    if (!refined) return;
+    // A loss that was found does not shrink to none: what the readings do since is something else.
+    if (!refined || refined.step > LEAST_OF_STEP * step) return;
     renewLeft(event, areaAfterStep(trace, onset, refined, leftBefore, splitBefore));
   };
 
@@ -301,7 +307,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (judgeRamp(fresh)) return;
     openLoss.note();
     if (sinceOnS < SETTLED_S || trace.samples.length < 8 || trace.chargePerAreaC < SETTLED_C_PER_M2) return;
-    if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return;
+    if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return judgeReturn(fresh);
     updateSplit(trace);
     const index = trace.samples.length - 1;
     setSignal(trace, index);

@@ -35,6 +35,8 @@ const LOST_FOR_SURE_S = 45;
 /** Film up to which somebody may clamp again while nothing is read: what the advice has as the limit, twice. */
 const CLAMPED_UP_TO_M = 2 * RECLAMP_UP_TO_M;
 const WHOLE_FROM = 0.999;
+const USUAL_RAMP_S = 300;
+const LATEST_S = 300;
 
 export function createOpenLoss(trace: WatchTrace): OpenLoss {
   let kept:
@@ -97,13 +99,18 @@ export function createOpenLoss(trace: WatchTrace): OpenLoss {
     settle,
     judge: () => {
       const answer = answered();
-      if (answer || isTold || !isAskedEnough(trace)) return answer;
+      if (answer || isTold || !(isAskedEnough(trace) || isOverdue(trace))) return answer;
       isTold = true;
       mayBeBack = false;
       return { kind: 'unsure', sinceS: newest(trace).tS };
     },
   };
 }
+
+/** So little current that its line is never learnt: the ramp's time and five minutes are over. */
+const isOverdue = (trace: WatchTrace): boolean =>
+  trace.onS !== undefined &&
+  newest(trace).tS - trace.onS > 1.25 * (trace.plan.rampS ?? USUAL_RAMP_S) + LATEST_S;
 
 /** Whether a part may be clamped again while nothing is read: as long as its film is thin enough for it. */
 export const canBeClamped = ({ chargePerAreaC, left, plan }: WatchTrace): boolean =>
