@@ -2,11 +2,11 @@ import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { useRun, useServices } from '../app/services.ts';
 import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
-import type { StepTimer } from '../../core/run/step-clock.ts';
 import type { RunView } from '../state/run-view.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
 import { stepLeft } from '../state/step-left.ts';
+import { wasSkipped } from '../state/step-skipped.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { RunBoardButtons } from './run-board-buttons.tsx';
@@ -142,15 +142,6 @@ function LiveTrace({ view }: { readonly view: RunView }) {
       marks={view.events.map(({ atS, level }) => ({ atS, alarm: level === 'alarm' }))}
     />
   );
-}
-
-/** Less than this at a step, s, is a tap, and nothing done; in a practise run by its own time. */
-const TAP_S = 3;
-
-/** Tapped through: it is not ticked as if it had been done. */
-function wasSkipped({ state, elapsedMs, step }: StepTimer, speed: number): boolean {
-  const tapMs = Math.min(TAP_S * speed, (step.plannedS ?? Infinity) / 2) * 1000;
-  return state === 'done' && elapsedMs < tapMs;
 }
 
 function StepList({ view }: { readonly view: RunView }) {

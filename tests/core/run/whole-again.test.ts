@@ -124,6 +124,14 @@ describe('a new clamp with the power off, and a new ramp', () => {
     expect(anew || /may have contact again/.test(still.film.unconfirmed ?? '')).toBe(true);
   });
 
+  it('through the little that is left hardly any current flows: said too, with a supply that holds the voltage', () => {
+    for (const seed of [1, 2, 6]) {
+      const { events } = run([lost(8, 0.85)], offAndOn(8), { mode: 'voltage', seed });
+      const after = events.filter(({ atS }) => atS > 60 * 8 + 150);
+      expect(after.some(({ kind }) => kind === 'contact-lost' || kind === 'contact-unsure')).toBe(true);
+    }
+  });
+
   it.each(CASES)(
     'nothing read meanwhile: lost at minute %i, the range opens all the same (seed %i)',
     (minute, seed) => {
