@@ -1,6 +1,8 @@
 import { useState } from 'react';
+import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
@@ -11,6 +13,11 @@ import { ChooseFrom } from '../widgets/choose-from.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RunPractise } from './run-practise.tsx';
+
+/** No run begins on these: the power would do harm, or every figure may be wrong by the unit. */
+function holdsBack({ level, code }: JobMessage): boolean {
+  return level === 'stop' || code === 'unit-unconfirmed';
+}
 
 /** A load of the plan made a run, for good or to practise. */
 export function NewRun() {
@@ -23,7 +30,9 @@ export function NewRun() {
   const system = useApp((state) => state.unitSystem);
   const heat = useDerived((derived) => derived.wet.heat);
   const hanging = useDerived((derived) => derived.hanging);
-  const [load, setLoad] = useState(0);
+  const nextLoad = useApp((state) => state.nextLoad);
+  const loadsRun = useApp((state) => state.loadsRun);
+  const [asked, setAsked] = useState(false);
   const [mode, setMode] = useState<LoadPlan['mode']>('current');
   const [starting, setStarting] = useState(false);
   if (!plan?.ok) {
@@ -32,11 +41,13 @@ export function NewRun() {
     );
   }
   const { loads } = plan.value;
-  const chosen = Math.min(load, loads.length - 1);
-  const stops = messages.filter((message) => message.level === 'stop');
+  const chosen = Math.min(nextLoad, loads.length - 1);
+  const stops = messages.filter(holdsBack);
+  const open = messages.filter((message) => isOpen(message) && !holdsBack(message));
   const start = async (practise: Practise | null): Promise<void> => {
     runs.sounds.unlock();
     setStarting(true);
+    setAsked(false);
     const run = newRunOf(
       { job, plan: plan.value, models, heat: heat?.ok ? heat.value : null, hanging, system },
       { load: chosen, mode, practise, supplyId: null },
@@ -48,7 +59,7 @@ export function NewRun() {
   return (
     <>
       {stops.map((message, index) => (
-        <MessageCard key={index} level="stop" message={message.message} remedy={message.remedy}>
+        <MessageCard key={index} level={message.level} message={message.message} remedy={message.remedy}>
           <ActionButton look="small" onPress={() => store.setState({ stage: message.stage })}>
             Go there
           </ActionButton>
@@ -61,10 +72,10 @@ export function NewRun() {
             label="Which load"
             options={loads.map(({ areaM2, currentA }, index) => ({
               id: String(index),
-              label: `Load ${index + 1} of ${loads.length}: ${formatQuantity('area', areaM2, system, 3).text}, ${formatIn('current', currentA, 'A', 3).text}`,
+              label: `Load ${index + 1} of ${loads.length}: ${formatQuantity('area', areaM2, system, 3).text}, ${formatIn('current', currentA, 'A', 3).text}${loadsRun.includes(index) ? ', already run' : ''}`,
             }))}
             chosen={String(chosen)}
-            onChoose={(id) => setLoad(Number(id))}
+            onChoose={(id) => store.setState({ nextLoad: Number(id) })}
           />
         ) : null}
         <div className="field">
@@ -79,9 +90,36 @@ export function NewRun() {
             onChoose={setMode}
           />
         </div>
-        <ActionButton look="main" isDisabled={starting} onPress={() => void start(null)}>
-          Start this run
-        </ActionButton>
+        {asked && open.length > 0 ? (
+          <MessageCard
+            level="check"
+            message={`${open.length === 1 ? 'One warning is' : `${open.length} warnings are`} still open. Start all the same?`}
+            remedy="Once the power is on it is too late for most of them."
+          >
+            <ul className="tight">
+              {open.map((message, index) => (
+                <li key={index}>{withFahrenheit(message.message, system)}</li>
+              ))}
+            </ul>
+            <ActionButton onPress={() => store.setState({ stage: open[0]!.stage })}>
+              Look at {open.length === 1 ? 'it' : 'them'} first
+            </ActionButton>
+            <ActionButton isDisabled={starting} onPress={() => void start(null)}>
+              Start all the same
+            </ActionButton>
+          </MessageCard>
+        ) : (
+          <ActionButton
+            look="main"
+            isDisabled={starting || stops.length > 0}
+            onPress={() => (open.length > 0 ? setAsked(true) : void start(null))}
+          >
+            Start this run
+          </ActionButton>
+        )}
+        {stops.length > 0 ? (
+          <p className="soft">What stands above comes first; practise is free at any time.</p>
+        ) : null}
         <p className="soft">
           Everything is written down as it happens and found again after a crash, a reload or a closed window.
         </p>

@@ -24,14 +24,16 @@ function StepsToCome() {
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const system = useApp((state) => state.unitSystem);
+  const loads = plan?.ok ? plan.value.loads.length : 0;
+  const load = useApp((state) => Math.max(0, Math.min(state.nextLoad, loads - 1)));
   const steps = plan?.ok
     ? jobSteps(
         job,
         {
           rampS: plan.value.rampS.valueSi,
           holdS: plan.value.holdS.valueSi,
-          currentA: plan.value.loadCurrentA.valueSi,
-          forAllLoads: plan.value.loads.length > 1,
+          currentA: plan.value.loads[load]!.currentA,
+          forAllLoads: false,
         },
         null,
         system,
@@ -59,7 +61,7 @@ function StepsToCome() {
       </p>
       {steps.length > 0 ? (
         <>
-          <h3>The steps of this job</h3>
+          <h3>{loads > 1 ? `The steps of load ${load + 1} of ${loads}` : 'The steps of this job'}</h3>
           <ol className="step-list">
             {steps.map((step, index) => (
               <li key={index}>

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useRun, useServices } from '../app/services.ts';
+import { takeNextLoad } from '../state/next-load.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
@@ -94,6 +95,10 @@ function AfterTheRun() {
   const toBook = (): void => {
     store.setState({ stage: 'logbook', openRunId: record.id });
     runs.logbook.state.setState({ page: 'run', compareId: null, picking: false });
+    goOn();
+  };
+  const goOn = (): void => {
+    takeNextLoad(store, record.plan, record.practise !== null);
     void runs.recorder.leave();
   };
   return (
@@ -110,7 +115,7 @@ function AfterTheRun() {
         <ActionButton look="main" onPress={toBook}>
           Write it up in the logbook
         </ActionButton>
-        <ActionButton onPress={() => void runs.recorder.leave()}>Next run</ActionButton>
+        <ActionButton onPress={goOn}>Next run</ActionButton>
       </MessageCard>
       {progress ? (
         <section className="stack" aria-label="Film and charge">

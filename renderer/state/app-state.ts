@@ -91,6 +91,9 @@ export interface AppState {
   readonly hintsSeen: boolean;
   /** Topics of the stages that the user opened or closed, by stage and title. */
   readonly openSections: Readonly<Record<string, boolean>>;
+  /** Which load of the plan the next run takes, from 0, and those that this window has run. */
+  readonly nextLoad: number;
+  readonly loadsRun: readonly number[];
   /** The logbook's open page; null for its list alone. */
   readonly openRunId: string | null;
   /** At the finish stage the part shows the dye's colour. */

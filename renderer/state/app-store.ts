@@ -28,6 +28,8 @@ export function createAppStore(initial: Partial<AppState> = {}): AppStore {
     theme: 'system',
     hintsSeen: false,
     openSections: {},
+    nextLoad: 0,
+    loadsRun: [],
     openRunId: null,
     dyeOnPart: true,
     ...initial,

@@ -195,6 +195,8 @@ export function showJob(
   dropNoticesOfJob(store);
   store.setState({
     history: startHistory(job, `Open ${job.name}`),
+    nextLoad: 0,
+    loadsRun: [],
     savedDocument: saved ? job : emptyJob(job.name),
     target,
     models,

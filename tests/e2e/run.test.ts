@@ -1,13 +1,25 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openBench, type TestBench } from './open-window.ts';
-import { goTo, type } from './page-steps.ts';
+import { boxStl } from './box-stl.ts';
+import { dropFile, goTo, type } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
   bench = await openBench();
 });
 afterAll(() => bench.close());
+
+/** Says yes where warnings are still open. */
+async function startRun(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Start this run' }).click();
+  const allTheSame = page.getByRole('button', { name: 'Start all the same' });
+  await allTheSame
+    .or(page.getByLabel(/^V\s+A/))
+    .first()
+    .waitFor();
+  if (await allTheSame.isVisible()) await allTheSame.click();
+}
 
 async function toRunStage(page: Page): Promise<void> {
   await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
@@ -69,7 +81,7 @@ async function storedRun(page: Page): Promise<{
 test('typed readings: a number and Enter, film and end at once, found again after a reload, kept as a record', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await page.getByLabel(/^V\s+A/).waitFor();
   expect(await page.getByLabel(/^V\s+A/).isDisabled()).toBe(true);
   await toRamp(page);
@@ -232,7 +244,7 @@ test('a simulated two-hour run at speed: contact lost at minute 30, page loaded 
 test('two windows: one keeps the run, the other follows it live and takes over', async () => {
   const { page, context, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await toRamp(page);
   await page.keyboard.type('5 1 20');
   await page.keyboard.press('Enter');
@@ -331,7 +343,7 @@ test('live from a supply: read only, split lines, silence, noise and an unplugge
   await context.addInitScript(playSerial);
   await page.reload();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await toRamp(page);
   await page.getByRole('button', { name: 'Add a supply' }).click();
   await type(page.getByLabel('Ask every, seconds'), '0.5');
@@ -381,7 +393,7 @@ test('live from a supply: read only, split lines, silence, noise and an unplugge
 test('a logger’s file with columns in another order is put into the run once they are chosen', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await toRamp(page);
   await page.getByRole('button', { name: /^Readings from a logger/ }).click();
   // Headings that say nothing: time in minutes, milliamps before volts, decimal commas.
@@ -413,10 +425,35 @@ test('a logger’s file with columns in another order is put into the run once t
   await closeCleanly();
 });
 
+test('no run begins on a unit that is a guess; open warnings are listed before one does', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await toRunStage(page);
+  const start = page.getByRole('button', { name: 'Start this run' });
+  // A second part of which nobody has said the unit, nor where it hangs.
+  await dropFile(page, 'ring.stl', boxStl(30, 20, 10));
+  const yes = page.getByRole('button', { name: 'Yes, this mm' });
+  await yes.waitFor();
+  await goTo(page, 'The run');
+  expect(await start.isDisabled()).toBe(true);
+  await goTo(page, 'Part');
+  await yes.click();
+  await goTo(page, 'The run');
+  await start.click();
+  const question = page.getByText(/still open\. Start all the same\?/);
+  await question.waitFor();
+  await page.getByRole('button', { name: /Look at (it|them) first/ }).click();
+  await expect.poll(() => question.count()).toBe(0);
+  await goTo(page, 'The run');
+  await start.click();
+  await page.getByRole('button', { name: 'Start all the same' }).click();
+  await page.getByLabel(/^V\s+A/).waitFor();
+  await closeCleanly();
+});
+
 test('a slip at the hold: asked before it ends, and a way back after a step', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await toRamp(page);
   const board = page.getByLabel('Run board');
   await board.getByText('Hands out of the tank BEFORE the power goes on.').waitFor();
@@ -443,7 +480,7 @@ test('a slip at the hold: asked before it ends, and a way back after a step', as
 test('a number that can not be is asked about, with what was perhaps meant, and nothing is lost', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
-  await page.getByRole('button', { name: 'Start this run' }).click();
+  await startRun(page);
   await toRamp(page);
   const field = page.getByLabel(/^V\s+A/);
   const form = page.getByRole('region', { name: 'Readings' });
