@@ -68,6 +68,8 @@ export interface RunPlan {
   readonly loads: readonly PlannedLoad[];
   /** Whether the supply holds the planned density in `loads`; true when no limit is given. */
   readonly supplyHolds: boolean;
+  /** How many loads the supply alone makes it; 1 when no limit is given, null when it can't hold a piece. */
+  readonly loadsBySupply: number | null;
   /** Filled when all pieces at once are too much for the supply. */
   readonly options: readonly SupplyOption[];
 }
@@ -142,6 +144,7 @@ export function planRun(
     ...planFigures(items, process, totalAreaM2, loads, tankLoads !== undefined, busEnds),
     loads,
     supplyHolds,
+    loadsBySupply: limitA === null ? 1 : (packing?.loads.length ?? null),
     options: tooMuch
       ? supplyOptions(items, process, limitA, supplyHolds ? loads : undefined, { loadsWithin, busEnds })
       : [],
@@ -387,7 +390,6 @@ function supplyOptions(
   const most = planned ? planned.length - 1 : pieces;
   const byLoads = new Map<number, SupplyOption>();
   const add = (loads: number, density: number, largestM2: number): void => {
-    if ((byLoads.get(loads)?.currentDensityAPerM2 ?? 0) >= density) return;
     byLoads.set(loads, {
       loads,
       currentDensityAPerM2: density,
@@ -399,8 +401,11 @@ function supplyOptions(
     const piecesM2 = Math.max(...spreadOverLoads(items, count).map((load) => load.areaM2));
     const largestM2 = busEnds.areaM2 + piecesM2;
     const density = Math.min(process.currentDensityAPerM2, limitA / largestM2);
+    // Where the supply holds the planned density but not so few can be hung, it is the plan itself.
+    if (planned && density >= process.currentDensityAPerM2) continue;
     const loads = loadsWithin(limitA / density - busEnds.areaM2);
-    if (loads !== undefined) add(loads, density, largestM2);
+    if (loads === undefined || (byLoads.get(loads)?.currentDensityAPerM2 ?? 0) >= density) continue;
+    add(loads, density, largestM2);
   }
   if (planned) {
     const largestM2 = Math.max(...planned.map(({ areaM2 }) => areaM2));

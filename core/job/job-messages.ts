@@ -157,13 +157,18 @@ function supplyMessages(job: Job, plan: RunPlan): JobMessage[] {
   if (plan.options.length === 0) return [];
   const limit = formatIn('current', limitA, 'A').text;
   if (plan.supplyHolds) {
+    const count = plan.loads.length;
+    const byTank = plan.loadsBySupply !== null && count > plan.loadsBySupply;
+    const fewer = plan.options.some(({ loads }) => loads < count);
     return [
       {
         level: 'note',
         code: 'several-loads',
         stage: 'current',
-        message: `All pieces at once take ${need}; the supply gives ${limit}, so they go in ${plan.loads.length} loads.`,
-        remedy: 'Take the loads as planned, or a lower density from the table for fewer of them.',
+        message: byTank
+          ? `All pieces at once take ${need}; the supply gives ${limit} and could do with ${plan.loadsBySupply} loads, but the tank has room for so many only in ${count}.`
+          : `All pieces at once take ${need}; the supply gives ${limit}, so they go in ${count} loads.`,
+        remedy: `Take the loads as planned${fewer ? ', or a lower density from the table for fewer of them' : ''}${byTank ? '; the stage Tank says what limits each' : ''}.`,
       },
     ];
   }

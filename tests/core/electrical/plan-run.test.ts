@@ -139,6 +139,24 @@ describe('the supply', () => {
     expect(made.options[0]!.currentDensityAPerM2).toBeCloseTo(10, 9);
   });
 
+  it('where the tank has room for less than the supply holds, the planned row is the plan’s own largest load', () => {
+    // By hand: 0.02 + 0.02 + 0.01 m² at 200 A/m² are 4, 4 and 2 A; all at once 10 A, of which the supply gives 6.
+    const made = planRun(
+      [{ name: 'p', areaM2: 0.01, quantity: 5 }],
+      process({ currentDensityAPerM2: 200, supplyCurrentLimitA: 6 }),
+      {
+        loads: [2, 2, 1].map((count) => ({ pieces: [count], areaM2: 0.01 * count })),
+        loadsWithin: () => 3,
+      },
+    );
+    if (!made.ok) throw new Error(made.error.message);
+    const { loadCurrentA, options, loadsBySupply } = made.value;
+    expect(loadCurrentA.valueSi).toBeCloseTo(4, 9);
+    expect(loadsBySupply).toBe(2);
+    const asPlanned = options.filter(({ currentDensityAPerM2 }) => currentDensityAPerM2 === 200);
+    expect(asPlanned.map(({ loads, currentA }) => [loads, currentA.toFixed(6)])).toEqual([[3, '4.000000']]);
+  });
+
   it('carries the mark of a guessed unit onto every figure that rests on the area', () => {
     const made = planRun(
       [{ name: 'p', areaM2: 1, quantity: 1, unconfirmed: 'unit not confirmed' }],
