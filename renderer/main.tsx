@@ -19,6 +19,7 @@ import { followHanging } from './state/follow-hanging.ts';
 import { createFieldStore } from './state/field-store.ts';
 import { followMaps, mapShelf } from './state/kept-maps.ts';
 import { createHangingStore } from './state/hanging-store.ts';
+import { followPacking } from './state/follow-packing.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
 import { dismissNotice, notify } from './state/notices.ts';
@@ -82,6 +83,7 @@ async function start(): Promise<void> {
   followMesh(services);
   followHanging(store, services.derived, hanging, services.worker);
   followTank(services);
+  followPacking(services);
   followMaps(services, mapShelf(database.maps));
   countRunsInBaths(services);
   void followRuns(services.runs, (name) =>

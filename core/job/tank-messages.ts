@@ -6,6 +6,7 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { JobMessage } from './job-messages.ts';
 import { inTank, type TankPlan } from './tank-plan.ts';
+import type { HelpfulRows } from './second-row.ts';
 import type { HelpfulTurn } from './turn-in-tank.ts';
 import type { Job } from './job.ts';
 
@@ -14,11 +15,21 @@ export interface TankView {
   readonly plan: Result<TankPlan> | null;
   /** A quarter turn that saves loads or makes the parts fit. */
   readonly turn: HelpfulTurn | null;
+  /** A second row that saves loads. */
+  readonly rows: HelpfulRows | null;
+  /** The loads are being packed: `plan` is what was packed before, or null. */
+  readonly isPacking?: boolean;
   /** How many loads with less in each; absent without a tank. */
   readonly loadsWithin?: (pieceAreaM2: number) => number | undefined;
   readonly check: TankCheck | null;
   readonly sizes: Readonly<Record<string, HangingSize>>;
 }
+
+/** Reasons that are none against the run. */
+const LEVELS: Readonly<Record<string, JobMessage['level']>> = {
+  'size-unknown': 'note',
+  'worker-fault': 'check',
+};
 
 /** What the tank has to say before the power goes on: loads that cannot be, clearances, swing. Alike ones once. */
 export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobMessage[] {
@@ -38,8 +49,18 @@ export function tankMessages(job: Job, view: TankView, system: UnitSystem): JobM
       });
     } else {
       // A part of which only the area is known has no size, and that is no reason against the run.
-      messages.push({ level: error.code === 'size-unknown' ? 'note' : 'stop', stage, ...error });
+      messages.push({ level: LEVELS[error.code] ?? 'stop', stage, ...error });
     }
+  }
+  if (view.isPacking) {
+    messages.push({
+      level: 'note',
+      stage,
+      code: 'loads-not-packed',
+      pending: true,
+      message: 'The loads are not packed yet for the job as it stands.',
+      remedy: 'Wait until this line is gone.',
+    });
   }
   const seen = new Set<string>();
   for (const { code, level, message, remedy } of [

@@ -18,6 +18,12 @@ import type { Attitude } from './job-hanging.ts';
 import type { JobTank } from './job-tank.ts';
 import type { Job, Part } from './job.ts';
 
+/** As much of a job with a tank as its loads rest on. */
+export type PackingJob = Pick<Job, 'hanging' | 'process'> & {
+  readonly tank: JobTank;
+  readonly parts: readonly Pick<Part, 'id' | 'name' | 'quantity' | 'attitude' | 'contacts' | 'unit'>[];
+};
+
 /** The loads of a job in its tank. */
 export interface TankPlan {
   readonly rooms: readonly PlacedBarRoom[];
@@ -37,7 +43,7 @@ export const hangingTopM = ({ tank, rules }: JobTank): number => tank.levelM - r
 
 /** What the packer wants to know of each part: the box around it as it hangs, at rest. */
 export function hangingItems(
-  job: Job,
+  job: PackingJob,
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
 ): Result<HangingItem[]> {
@@ -53,7 +59,7 @@ export function hangingItems(
     }
     const { areaM2 } = plan[index]!;
     const { alongM, acrossM, heightM } = size;
-    const swing = inTank(job) ? hungSwing(job, part, heightM) : STILL_PART;
+    const swing = hungSwing(job, part, heightM);
     items.push({
       name: part.name,
       quantity: part.quantity,
@@ -73,7 +79,7 @@ export function hangingItems(
  * by one.
  */
 export function hungSwing(
-  job: Job & { readonly tank: JobTank },
+  job: PackingJob,
   part: Pick<Part, 'attitude' | 'contacts' | 'unit'>,
   heightM: number,
 ): PartSwing {
@@ -87,10 +93,7 @@ export function hungSwing(
 }
 
 /** Rooms under the bars for these parts; several ways in a round tub, where a narrower room is a longer one. */
-export function roomsFor(
-  job: Job & { readonly tank: JobTank },
-  items: readonly HangingItem[],
-): PlacedBarRoom[][] {
+export function roomsFor(job: PackingJob, items: readonly HangingItem[]): PlacedBarRoom[][] {
   const { tank, rules } = job.tank;
   const hung = items.filter(({ quantity }) => quantity > 0);
   const widestM = Math.max(0, ...hung.flatMap(({ alongM, acrossM }) => [alongM, acrossM]));
@@ -113,7 +116,7 @@ export function roomsFor(
  * @param sizes per part id, at rest (see hangingSize)
  */
 export function planTank(
-  job: Job & { readonly tank: JobTank },
+  job: PackingJob,
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
   system: UnitSystem = 'metric',
@@ -167,7 +170,7 @@ export function planTank(
 
 /** How many loads it would be with at most this area of pieces in each, m²; undefined where they can't be hung so. */
 export function loadsWithin(
-  job: Job & { readonly tank: JobTank },
+  job: PackingJob,
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
   pieceAreaM2: number,
@@ -181,7 +184,7 @@ export function loadsWithin(
 
 /** Hangs pieces by bar and item in the tank, evenly spaced. */
 export function hangPieces(
-  job: Job & { readonly tank: JobTank },
+  job: PackingJob,
   rooms: readonly PlacedBarRoom[],
   sizes: Readonly<Record<string, HangingSize>>,
   pieces: readonly (readonly number[])[],

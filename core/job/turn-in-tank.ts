@@ -1,17 +1,26 @@
 import type { PlanItem } from '../electrical/plan-run.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
+import { workBars } from '../racking/part-swing.ts';
+import type { Tank } from '../racking/tank.ts';
 import type { Result } from '../result.ts';
 import { setAttitude } from './edit-hanging.ts';
-import type { JobTank } from './job-tank.ts';
+import type { Attitude } from './job-hanging.ts';
 import type { Job } from './job.ts';
-import { planTank, type TankPlan } from './tank-plan.ts';
+import { planTank, type PackingJob, type TankPlan } from './tank-plan.ts';
 
 /** A quarter turn about the upright that would help. */
 export interface HelpfulTurn {
   readonly partIds: readonly string[];
   /** How many loads it would be. */
   readonly loads: number;
+  /** `loads`: fewer of them, or any at all. `points`: as many, but no long part points at the sheets beside the bar. */
+  readonly why: 'loads' | 'points';
 }
+
+/** Of more kinds than this not every way of turning some of them is tried. */
+const MOST_KINDS = 4;
+/** So much longer across the bar than along it, a part points at the sheet: its near end coats thicker. Common practice. */
+const POINTS = 1.5;
 
 /** The box of a part after a quarter turn about the upright. */
 const quartered = (size: HangingSize): HangingSize => ({
@@ -21,45 +30,86 @@ const quartered = (size: HangingSize): HangingSize => ({
 });
 
 /**
- * Whether the job hangs in fewer loads, or at all, with some of its parts turned by 90° about the upright. It is offered
- * and not done: which side faces the sheets is the user's to say. Looked at are two ways: turn all that are then shorter
- * along the bar, or all that are then narrower across it; null where neither helps.
+ * Whether the job hangs in fewer loads, or at all, with some of its parts turned by 90° about the upright; else whether
+ * long parts that point at the sheets can lie along the bar in as many loads. It is offered and not done: which side
+ * faces the sheets is the user's to say. Of up to four kinds every choice is tried, of more each alone, all that get
+ * shorter along the bar, and all that get narrower across it. Of equals the one that turns fewest.
  */
 export function turnThatHelps(
-  job: Job & { readonly tank: JobTank },
+  job: PackingJob,
   plan: readonly PlanItem[],
   sizes: Readonly<Record<string, HangingSize>>,
   now: Result<TankPlan>,
 ): HelpfulTurn | null {
-  if (now.ok ? now.value.loads.length <= now.value.hanging.fewestHoweverHung : now.error.code !== 'no-room') {
-    return null;
-  }
-  const hung = job.parts.filter(({ id, quantity }) => quantity > 0 && sizes[id]);
-  const shorter = hung.filter(({ id }) => sizes[id]!.acrossM < sizes[id]!.alongM * (1 - 1e-9));
-  const narrower = hung.filter(({ id }) => sizes[id]!.alongM < sizes[id]!.acrossM * (1 - 1e-9));
-  let best: HelpfulTurn | null = null;
-  for (const turned of [shorter, narrower]) {
-    if (turned.length === 0) continue;
-    const partIds = turned.map(({ id }) => id);
+  if (!now.ok && now.error.code !== 'no-room') return null;
+  const loadsNow = now.ok ? now.value.loads.length : Infinity;
+  const loadsTurned = (partIds: readonly string[]): number => {
     const changed = Object.fromEntries(
       Object.entries(sizes).map(([id, size]) => [id, partIds.includes(id) ? quartered(size) : size]),
     );
-    const made = planTank(job, plan, changed);
-    if (!made.ok) continue;
-    const loads = made.value.loads.length;
-    if (loads < (best?.loads ?? (now.ok ? now.value.loads.length : Infinity))) best = { partIds, loads };
+    const parts = job.parts.map((part) =>
+      partIds.includes(part.id) ? { ...part, attitude: quarterTurned(part.attitude) } : part,
+    );
+    const made = planTank({ ...job, parts }, plan, changed);
+    return made.ok ? made.value.loads.length : Infinity;
+  };
+  const oblong = job.parts.filter(({ id, quantity }) => {
+    const size = sizes[id];
+    return quantity > 0 && size && Math.abs(size.alongM - size.acrossM) > 1e-9 * size.alongM;
+  });
+  if (!now.ok || loadsNow > now.value.hanging.fewestHoweverHung) {
+    let best: HelpfulTurn | null = null;
+    for (const partIds of choicesOf(
+      oblong.map(({ id }) => id),
+      sizes,
+    )) {
+      const loads = loadsTurned(partIds);
+      const fewer = loads < (best?.loads ?? loadsNow);
+      if (fewer || (best && loads === best.loads && partIds.length < best.partIds.length)) {
+        best = { partIds, loads, why: 'loads' };
+      }
+    }
+    if (best) return best;
   }
-  return best;
+  const pointing = oblong
+    .filter(({ id }) => sizes[id]!.acrossM > POINTS * sizes[id]!.alongM)
+    .map(({ id }) => id);
+  if (!now.ok || pointing.length === 0 || !sheetsBeside(job.tank.tank)) return null;
+  const loads = loadsTurned(pointing);
+  return loads <= loadsNow ? { partIds: pointing, loads, why: 'points' } : null;
+}
+
+/** Whether sheets stand beside the bars and none at their ends, where a part along the bar would point at them. */
+function sheetsBeside(tank: Tank): boolean {
+  const bars = workBars(tank);
+  return (
+    bars.length > 0 &&
+    tank.cathodes.every(
+      ({ place }) => place.on === 'wall' && bars.every(({ along }) => !place.wall.startsWith(along)),
+    )
+  );
+}
+
+function choicesOf(ids: readonly string[], sizes: Readonly<Record<string, HangingSize>>): string[][] {
+  if (ids.length <= MOST_KINDS) {
+    return Array.from({ length: 2 ** ids.length - 1 }, (_, i) =>
+      ids.filter((_id, bit) => ((i + 1) >> bit) % 2 === 1),
+    );
+  }
+  const shorter = ids.filter((id) => sizes[id]!.acrossM < sizes[id]!.alongM);
+  const narrower = ids.filter((id) => sizes[id]!.alongM < sizes[id]!.acrossM);
+  return [...ids.map((id) => [id]), shorter, narrower].filter((choice) => choice.length > 0);
 }
 
 /** Turns these parts by 90° about the upright. */
 export function turnParts(job: Job, partIds: readonly string[]): Job {
   return partIds.reduce((next, partId) => {
     const { attitude } = next.parts.find(({ id }) => id === partId)!;
-    const turnRad = attitude.turnRad + Math.PI / 2;
-    return setAttitude(next, partId, {
-      ...attitude,
-      turnRad: turnRad > Math.PI + 1e-9 ? turnRad - 2 * Math.PI : turnRad,
-    });
+    return setAttitude(next, partId, quarterTurned(attitude));
   }, job);
+}
+
+function quarterTurned(attitude: Attitude): Attitude {
+  const turnRad = attitude.turnRad + Math.PI / 2;
+  return { ...attitude, turnRad: turnRad > Math.PI + 1e-9 ? turnRad - 2 * Math.PI : turnRad };
 }

@@ -191,7 +191,7 @@ export function checkTank(
   const cathodeRatio = ratioFigure(cathodeM2, coatedM2, rules);
   const ratio = cathodeRatio.valueSi;
   const shown = (value: number): string =>
-    value >= 1 ? `${value.toFixed(1)} : 1` : `1 : ${(1 / value).toFixed(1)}`;
+    value >= 1 ? `${ratioDigits(value)} : 1` : `1 : ${ratioDigits(1 / value)}`;
   if (ratio < rules.cathodeRatioLow) {
     findings.push({
       code: 'cathode-small',
@@ -212,11 +212,16 @@ export function checkTank(
   return { clearances, cathodeRatio, findings, swings };
 }
 
+/** The figure and what is said of it print alike. */
+const RATIO_DIGITS = 2;
+const ratioDigits = (value: number): number => Number(value.toPrecision(RATIO_DIGITS));
+
 function ratioFigure(cathodeM2: number, coatedM2: number, rules: TankRules): Figure {
   return {
     label: 'Cathode area over part area',
     kind: 'count',
     valueSi: cathodeM2 / coatedM2,
+    digits: RATIO_DIGITS,
     formula: 'r = Ac / A',
     inputs: [
       { symbol: 'Ac', label: 'cathode area below the surface', kind: 'area', valueSi: cathodeM2 },

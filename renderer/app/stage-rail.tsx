@@ -20,8 +20,10 @@ export function StageRail() {
   const stage = useApp((state) => state.stage);
   const derived = useDerived((value) => value);
   const hasParts = useApp((state) => state.history.present.document.parts.length > 0);
+  const hasHung = useApp((state) => state.history.present.document.placements.length > 0);
+  const hasTank = useApp((state) => state.history.present.document.tank !== null);
   const running = useRun(runInRail);
-  const standings = stageStandings(derived, hasParts);
+  const standings = stageStandings(derived, hasParts, hasHung);
   return (
     <nav className="stage-rail" aria-label="Stages of the job">
       <ol>
@@ -38,7 +40,10 @@ export function StageRail() {
                 <span className="visually-hidden">{STAGE_TITLES[id][1]}</span>
               </span>
               <span className={`stage-state ${id === 'run' && running ? 'running' : ''}`}>
-                {(id === 'run' && running) || STANDING_WORDS[standings[id]]}
+                {(id === 'run' && running) ||
+                  (id === 'tank' && hasTank && standings.tank === 'empty' && hasParts
+                    ? 'nothing hung yet'
+                    : STANDING_WORDS[standings[id]])}
               </span>
             </Button>
           </li>

@@ -14,7 +14,8 @@ import { editTank } from '../state/edit-tank.ts';
 import { firstTank } from '../../core/job/first-tank.ts';
 import { resizeTank } from '../../core/job/resize-tank.ts';
 import { tankFloorAreaM2 } from '../../core/racking/cathode-shape.ts';
-import { formatIn, formatQuantity, preferredUnit } from '../../core/units/format-quantity.ts';
+import { fromUnit, unitBySymbol } from '../../core/units/find-unit.ts';
+import { formatIn, preferredUnit, readableUnit } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
@@ -58,7 +59,14 @@ const sizeText = (tank: Tank, system: UnitSystem): string => {
   return `${sizes}, ${fillText(tank, system)}`;
 };
 const fillText = (tank: Tank, system: UnitSystem): string =>
-  formatQuantity('volume', tankFloorAreaM2(tank) * tank.levelM, system).text;
+  bathVolumeText(tankFloorAreaM2(tank) * tank.levelM, system);
+
+/** A level is set to a few millimetres: whole units, and a tenth below ten of them. */
+function bathVolumeText(volumeM3: number, system: UnitSystem): string {
+  const unit = readableUnit('volume', volumeM3, system);
+  const whole = Math.floor(Math.log10(Math.abs(fromUnit(volumeM3, unitBySymbol('volume', unit))))) + 1;
+  return formatIn('volume', volumeM3, unit, Math.max(2, whole)).text;
+}
 
 /** The tank itself: vessel, level, sheets, bars. All sizes are inside sizes. */
 export function TankFields({ tank: { tank, shopTankId } }: { tank: JobTank }) {

@@ -2,7 +2,7 @@ import type { HangingLoad } from '../../core/racking/pack-hanging-loads.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
-import { hangLoad, turnInTank } from '../state/edit-tank.ts';
+import { hangLoad, hangSecondRow, turnInTank } from '../state/edit-tank.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 
@@ -10,8 +10,16 @@ import { MessageCard } from '../widgets/message-card.tsx';
 export function LoadSection() {
   const services = useServices();
   const plan = useDerived((derived) => derived.tank.plan);
+  const isPacking = useDerived((derived) => derived.tank.isPacking === true);
   const job = useApp(jobOf);
   const system = useApp((state) => state.unitSystem);
+  if (plan === null && isPacking) {
+    return (
+      <p className="soft" role="status">
+        The loads are being packed…
+      </p>
+    );
+  }
   if (plan === null) return <p className="soft">Open a part first; the loads follow from it.</p>;
   // What keeps a plan from being made is said with the messages.
   if (!plan.ok) return <TurnOffer loadsNow={null} />;
@@ -29,14 +37,17 @@ export function LoadSection() {
         <span className="soft">
           {' '}
           ·{' '}
-          {loads.length <= fewestHoweverHung
-            ? 'fewer are not possible'
-            : provenFewest
-              ? 'no fewer found, turned as they are'
-              : `no fewer found; at least ${fewestPossible} needed`}
+          {isPacking
+            ? 'being packed anew…'
+            : loads.length <= fewestHoweverHung
+              ? 'fewer are not possible'
+              : provenFewest
+                ? 'no fewer found, turned as they are'
+                : `no fewer found; at least ${fewestPossible} needed`}
         </span>
       </h3>
       <TurnOffer loadsNow={loads.length} />
+      <RowsOffer loadsNow={loads.length} />
       <ol className="loads">
         {loads.map((load, index) => (
           <li key={index}>
@@ -44,7 +55,7 @@ export function LoadSection() {
               <strong className="grow">
                 {index + 1}: {pieces(load)}
               </strong>
-              <ActionButton look="small" onPress={() => hangLoad(services, index)}>
+              <ActionButton look="small" isDisabled={isPacking} onPress={() => hangLoad(services, index)}>
                 Hang load {index + 1}
               </ActionButton>
             </div>
@@ -74,12 +85,34 @@ function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
       message={
         loadsNow === null
           ? `Turned by 90° about the upright ${all} would fit, in ${loads}.`
-          : `Turned by 90° about the upright (${all}) ${loads} would do instead of ${loadsNow}.`
+          : turn.why === 'points'
+            ? `As it hangs, the long way of ${all} points at the cathode: its near end coats thicker. Turned by 90° about the upright it lies along the bar, in ${turn.loads < loadsNow ? loads : 'as many loads'}.`
+            : `Turned by 90° about the upright (${all}) ${loads} would do instead of ${loadsNow}.`
       }
       remedy="Other sides then face the cathodes, and in a row broad sides shade each other: look at the thickness map before you settle for it."
     >
       <ActionButton look="small" onPress={() => turnInTank(services, turn.partIds)}>
         Turn by 90°
+      </ActionButton>
+    </MessageCard>
+  );
+}
+
+/** A second bar beside each: offered where it saves loads. */
+function RowsOffer({ loadsNow }: { loadsNow: number }) {
+  const services = useServices();
+  const rows = useDerived((derived) => derived.tank.rows);
+  const system = useApp((state) => state.unitSystem);
+  if (!rows) return null;
+  const apart = formatQuantity('length', rows.apartM, system, 3).text;
+  return (
+    <MessageCard
+      level="note"
+      message={`In two rows, from two bars ${apart} apart instead of one, ${rows.loads === 1 ? 'one load' : `${rows.loads} loads`} would do instead of ${loadsNow}.`}
+      remedy="Only with a second bar, or rods across the tank’s rim, in good contact with the supply: each row then sees the sheet on its own side best. Look at the thickness map before you settle for it."
+    >
+      <ActionButton look="small" onPress={() => hangSecondRow(services, rows.bars)}>
+        Add the second bar
       </ActionButton>
     </MessageCard>
   );

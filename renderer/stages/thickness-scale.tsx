@@ -52,7 +52,7 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
       <div className="thickness-scale-side">
         {plain || isPreview ? null : <CursorReading unit={unit} />}
         <div className="soft">
-          {plain ? 'Thinnest to thickest of all maps' : 'Thinnest to thickest'},{' '}
+          {plain ? 'Least to most of all maps' : 'Least to most'},{' '}
           {formatNumber((200 * (high - low)) / (high + low), 2)} % apart.{' '}
           {limitM === undefined
             ? ''

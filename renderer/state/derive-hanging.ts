@@ -7,8 +7,9 @@ import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { pinMessages } from '../../core/job/pin-messages.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
-import { hangingRotation, inTank, loadsWithin, planTank } from '../../core/job/tank-plan.ts';
-import { turnThatHelps } from '../../core/job/turn-in-tank.ts';
+import { hangingRotation, inTank, type TankPlan } from '../../core/job/tank-plan.ts';
+import { packRequest, type PackRequest } from '../../core/job/pack-request.ts';
+import type { Result } from '../../core/result.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { hangingSize, type HangingSize } from '../../core/racking/hanging-size.ts';
@@ -16,22 +17,23 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import { hangingKey } from './follow-hanging.ts';
-import { pinsAsJudged, type HangingState, type PartHanging } from './hanging-store.ts';
-
-type Packed = Pick<TankView, 'plan' | 'turn' | 'loadsWithin'>;
+import { pinsAsJudged, type HangingState, type PackedTank, type PartHanging } from './hanging-store.ts';
 
 export interface DerivedHanging {
   /** Per part id; those still being made ready are absent. */
   readonly hanging: Readonly<Record<string, PartHangingPlan>>;
-  readonly tank: TankView;
+  readonly tank: TankView & {
+    /** What is to be packed, or was. */
+    readonly request: PackRequest | null;
+  };
 }
 
-/** Works out how parts hang and what the tank holds; sizes, plans and packings are kept while nothing they rest on changed. */
+/** Works out how parts hang and what the tank holds; sizes and plans are kept while nothing they rest on changed; packing is the worker's. */
 export interface HangingDeriver {
   /** The parts with their wires as long as the tank makes them; the same objects while nothing changed. */
   hung(state: AppState): readonly Part[];
   /** The loads of the tank first: the current planner wants them. */
-  tank(state: AppState, items: readonly PlanItem[] | null, hanging: HangingState): TankView;
+  tank(state: AppState, items: readonly PlanItem[] | null, hanging: HangingState): DerivedHanging['tank'];
   hanging(
     state: AppState,
     parts: readonly Part[],
@@ -62,35 +64,18 @@ export function createHangingDeriver(): HangingDeriver {
     return size;
   };
 
-  /** Packing searches; a name typed letter by letter must not repeat it. */
-  let packed: { key: string; made: Packed } | null = null;
-  const planOf = (
+  /** The same request while what it rests on is the same, so that nobody packs again for it. */
+  let asked: PackRequest | null = null;
+  const requestOf = (
     job: Job,
     items: readonly PlanItem[],
     known: Readonly<Record<string, HangingSize>>,
     system: UnitSystem,
-  ): Packed => {
-    if (!inTank(job)) return { plan: null, turn: null };
-    const { supplyCurrentLimitA, currentDensityAPerM2 } = job.process;
-    const key = JSON.stringify([
-      job.tank,
-      job.hanging,
-      supplyCurrentLimitA,
-      currentDensityAPerM2,
-      items,
-      known,
-      system,
-    ]);
-    if (packed?.key !== key) {
-      const plan = planTank(job, items, known, system);
-      const found = new Map<number, number | undefined>();
-      const within = (areaM2: number): number | undefined => {
-        if (!found.has(areaM2)) found.set(areaM2, loadsWithin(job, items, known, areaM2));
-        return found.get(areaM2);
-      };
-      packed = { key, made: { plan, turn: turnThatHelps(job, items, known, plan), loadsWithin: within } };
-    }
-    return packed.made;
+  ): PackRequest | null => {
+    if (!inTank(job)) return null;
+    const request = packRequest(job, items, known, system);
+    if (asked?.key !== request.key) asked = request;
+    return asked;
   };
 
   const plans = new Map<string, { from: readonly unknown[]; plan: PartHangingPlan }>();
@@ -163,8 +148,29 @@ export function createHangingDeriver(): HangingDeriver {
     tank(state, items, hanging) {
       const job = jobOf(state);
       const known = sizesOf(state);
-      const plan = items ? planOf(job, items, known, state.unitSystem) : { plan: null, turn: null };
-      return { ...plan, check: hanging.tankCheck, sizes: known };
+      const request = items ? requestOf(job, items, known, state.unitSystem) : null;
+      const check = hanging.tankCheck;
+      const { packed } = hanging;
+      if (!request || !packed) {
+        const isPacking = request !== null;
+        return { plan: null, turn: null, rows: null, check, sizes: known, request, isPacking };
+      }
+      const isPacking = packed.request.key !== request.key;
+      if (!isPacking) {
+        const within = new Map(packed.within);
+        const { plan, turn, rows } = packed;
+        return { plan, turn, rows, check, sizes: known, request, loadsWithin: (area) => within.get(area) };
+      }
+      // For the moment the loads as they were, where they hold the pieces that there are now.
+      return {
+        plan: stillHolds(packed, request) ? asNow(packed.plan, request) : null,
+        turn: null,
+        rows: null,
+        check,
+        sizes: known,
+        request,
+        isPacking,
+      };
     },
     hanging(state, parts, measures, hanging) {
       const found: Record<string, PartHangingPlan> = {};
@@ -212,4 +218,21 @@ function pinMessagesOf(
     },
     state.unitSystem,
   );
+}
+
+const stillHolds = ({ request }: PackedTank, now: PackRequest): boolean =>
+  request.job.parts.length === now.job.parts.length &&
+  request.job.parts.every(({ id, quantity }, i) => {
+    const part = now.job.parts[i]!;
+    return part.id === id && part.quantity === quantity;
+  });
+
+/** Loads packed before, with the areas that their pieces have now. */
+function asNow(plan: PackedTank['plan'], { items }: PackRequest): Result<TankPlan> | null {
+  if (!plan.ok) return null;
+  const loads = plan.value.loads.map(({ pieces }) => ({
+    pieces,
+    areaM2: pieces.reduce((sum, count, i) => sum + count * items[i]!.areaM2, 0),
+  }));
+  return { ok: true, value: { ...plan.value, loads } };
 }

@@ -199,7 +199,11 @@ export function deriveFrom(
       derived.setState(derive(state));
   });
   hangingStore.subscribe((state, before) => {
-    if (state.parts !== before.parts || state.tankCheck !== before.tankCheck)
+    if (
+      state.parts !== before.parts ||
+      state.tankCheck !== before.tankCheck ||
+      state.packed !== before.packed
+    )
       derived.setState(derive(store.getState()));
   });
   fieldDesk.store.subscribe((state, before) => {

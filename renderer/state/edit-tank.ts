@@ -2,7 +2,7 @@ import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-han
 import type { JobTank } from '../../core/job/job-tank.ts';
 import { hangingItems, hangPieces, inTank, roomsFor, spreadOverBars } from '../../core/job/tank-plan.ts';
 import { turnParts } from '../../core/job/turn-in-tank.ts';
-import type { Placement, Tank } from '../../core/racking/tank.ts';
+import type { BusBar, Placement, Tank } from '../../core/racking/tank.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { Failure } from '../../core/result.ts';
 import type { Services } from '../app/services.ts';
@@ -61,6 +61,11 @@ export function hangCopies(
   editJob(store, `Hang ${what}`, (now) => setPlacements(now, placements));
   hanging.setState({ selectedPlacementId: placements.find((p) => p.partId === partId)?.id ?? null });
   return null;
+}
+
+/** Every work bar twice, side by side; what hangs stays. */
+export function hangSecondRow({ store }: Pick<TankServices, 'store'>, bars: readonly BusBar[]): void {
+  editTank({ store }, 'A second row', (tank) => ({ ...tank, tank: { ...tank.tank, bars: [...bars] } }));
 }
 
 /** Turns parts by 90° about the upright; what hung of them is taken out, to be hung again. */

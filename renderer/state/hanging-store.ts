@@ -1,5 +1,6 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Contact } from '../../core/job/job.ts';
+import type { PackedLoads, PackingHelp, PackRequest } from '../../core/job/pack-request.ts';
 import type { Traps } from '../../core/racking/find-traps.ts';
 import type { AttitudeSearch } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck } from '../../core/racking/tank-clearance.ts';
@@ -39,9 +40,15 @@ export type SearchState =
   | { readonly state: 'done'; readonly key: string; readonly search: AttitudeSearch }
   | { readonly state: 'failed'; readonly failure: Failure };
 
+export interface PackedTank extends PackedLoads, PackingHelp {
+  readonly request: PackRequest;
+}
+
 export interface HangingState {
   readonly parts: Readonly<Record<string, PartHanging>>;
   readonly searches: Readonly<Record<string, SearchState>>;
+  /** The loads as they were packed last, and for what. */
+  readonly packed: PackedTank | null;
   readonly tankCheck: TankCheck | null;
   /** While a copy is dragged: its own clearances, as it is now. */
   readonly dragCheck: TankCheck | null;
@@ -55,6 +62,7 @@ export function createHangingStore(): HangingStore {
   return createStore<HangingState>(() => ({
     parts: {},
     searches: {},
+    packed: null,
     tankCheck: null,
     dragCheck: null,
     tankFailure: null,

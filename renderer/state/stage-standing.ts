@@ -4,7 +4,11 @@ import type { StageId } from './app-state.ts';
 export type StageStanding = 'plain' | 'empty' | 'ready' | 'look' | 'stop';
 
 /** How each stage stands: nothing to say, nothing yet, ready, look here, stop. */
-export function stageStandings(derived: Derived, hasParts: boolean): Record<StageId, StageStanding> {
+export function stageStandings(
+  derived: Derived,
+  hasParts: boolean,
+  hasHung: boolean,
+): Record<StageId, StageStanding> {
   const standing = (stage: StageId, filled: boolean): StageStanding => {
     const levels = derived.messages
       .filter((message) => message.stage === stage)
@@ -16,11 +20,13 @@ export function stageStandings(derived: Derived, hasParts: boolean): Record<Stag
   const planned = derived.plan?.ok === true;
   const worst = derived.messages.find(({ level }) => level !== 'note')?.level;
   const whole = !planned ? 'empty' : worst === 'stop' ? 'stop' : worst === 'check' ? 'look' : 'ready';
+  const tank = standing('tank', planned && derived.tank.plan !== null);
   return {
     part: standing('part', hasParts),
     faces: standing('faces', hasParts),
     hanging: standing('hanging', hasParts),
-    tank: standing('tank', planned && derived.tank.plan !== null),
+    // Nobody has looked at clearances of what does not hang yet.
+    tank: tank === 'ready' && !hasHung ? 'empty' : tank,
     current: standing('current', planned),
     thickness: standing(
       'thickness',

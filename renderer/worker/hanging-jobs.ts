@@ -1,4 +1,5 @@
 import type { AdviceRequest, PinsRequest } from '../../core/job/advice-request.ts';
+import type { PackedLoads, PackingHelp, PackRequest } from '../../core/job/pack-request.ts';
 import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SolidMoments } from '../../core/racking/balance.ts';
@@ -68,6 +69,18 @@ export interface HangingJobs {
       readonly contacts: readonly ContactLimit[];
     };
     readonly output: AttitudeSearch;
+  };
+  readonly packTank: {
+    readonly input: { readonly name: string; readonly request: PackRequest };
+    readonly output: PackedLoads;
+  };
+  readonly helpPacking: {
+    readonly input: {
+      readonly name: string;
+      readonly request: PackRequest;
+      readonly plan: PackedLoads['plan'];
+    };
+    readonly output: PackingHelp;
   };
   readonly keepBody: {
     readonly input: {

@@ -1,4 +1,5 @@
 import type { AdviceRequest } from '../../core/job/advice-request.ts';
+import { packingHelpOf, packLoadsOf } from '../../core/job/pack-request.ts';
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
 import type { Adviser } from '../../core/racking/advise-contacts.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
@@ -111,6 +112,14 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
         if (step.done) return success(step.value);
         report({ phase, fraction: step.value.done / step.value.total });
       }
+    },
+
+    async packTank({ request }) {
+      return success(packLoadsOf(request));
+    },
+
+    async helpPacking({ request, plan }) {
+      return success(packingHelpOf(request, plan));
     },
 
     async keepBody({ key, mesh, metresPerUnit }) {

@@ -145,6 +145,8 @@ export const LANE_OF_JOB = {
   judgePins: 'hanging',
   dropHanging: 'hanging',
   searchAttitudes: 'searching',
+  packTank: 'packing',
+  helpPacking: 'packing',
   keepBody: 'tank',
   dropBody: 'tank',
   checkTank: 'tank',

@@ -143,7 +143,7 @@ describe('loads in the tank', () => {
   it('a part without a size, a tank without a sheet are said', () => {
     const none = planTank(jobWith(1), [item(1)], {});
     expect(!none.ok && none.error.code).toBe('size-unknown');
-    const view = { plan: none, turn: null, check: null, sizes: {} };
+    const view = { plan: none, turn: null, rows: null, check: null, sizes: {} };
     expect(tankMessages(jobWith(1), view, 'metric').map(({ level }) => level)).toEqual(['note']);
     const job = jobWith(1);
     const dry = planTank({ ...job, tank: { ...job.tank, tank: { ...tank, cathodes: [] } } }, [item(1)], {
@@ -207,7 +207,7 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
     ],
   });
   const said = (to: 'cathode' | 'wall' | 'part') =>
-    tankMessages(job, { plan: null, turn: null, check: hits(to), sizes: { p: size } }, 'metric');
+    tankMessages(job, { plan: null, turn: null, rows: null, check: hits(to), sizes: { p: size } }, 'metric');
   expect(said('cathode').map(({ code, level }) => `${code} ${level}`)).toEqual(['can-swing stop']);
   expect(said('cathode')[0]!.message).toMatch(/32\.9 mm and can hit the cathode, 32\.0 mm away/);
   // A wall and a neighbour are no short circuit: the blow can loosen the part.
