@@ -1,9 +1,11 @@
+import type { Load } from '../electrical/pack-loads.ts';
 import type { Clearance, TankCheck } from '../racking/tank-clearance.ts';
 import { unit, type Vec3 } from '../racking/vec3.ts';
 import { formatIn, formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { ContactHanger } from './job-hanging.ts';
+import { hungLoad } from './hung-load.ts';
 import type { Job, Part } from './job.ts';
 
 /** "2 × Ti grade 2, 2 mm; 150 mm dry, 150 mm wet". */
@@ -55,8 +57,16 @@ const WORDS: Readonly<Record<Clearance['to'], string>> = {
   part: 'next part',
 };
 
-/** The tank and the smallest distances of what hangs in it; null without a tank. */
-export function tankLine(job: Job, check: TankCheck | null, system: UnitSystem): string | null {
+/**
+ * The tank, the smallest distances of what hangs in it, and which load that is; null without a tank.
+ * @param loads as planned
+ */
+export function tankLine(
+  job: Job,
+  check: TankCheck | null,
+  loads: readonly Pick<Load, 'pieces'>[],
+  system: UnitSystem,
+): string | null {
   if (!job.tank) return null;
   const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
   const { tank, rules } = job.tank;
@@ -66,9 +76,10 @@ export function tankLine(job: Job, check: TankCheck | null, system: UnitSystem):
       ? [`${WORDS[to]} ${length(Math.min(...all.map(({ distanceM }) => distanceM.valueSi)))}`]
       : [];
   });
+  const { of, notHung } = hungLoad(job, loads);
   const kept =
     smallest.length > 0
-      ? `as placed, at least: ${smallest.join(', ')}`
+      ? `as placed${of === '' ? '' : ` (${of})`}, at least: ${smallest.join(', ')}${notHung === '' ? '' : `. Not hung yet, so not measured: ${notHung}`}`
       : `keep ${length(rules.partToCathodeM)} to the cathode, ${length(rules.partToPartM)} between parts`;
   const named = /\b(tank|tub|bucket)\b/i.test(tank.name) ? tank.name : `Tank ${tank.name}`;
   return `${named}, liquid ${length(tank.levelM)} deep; ${kept}.`;

@@ -4,27 +4,27 @@ import { lostContactOnPaper, reclampUpToS } from '../run/watch-advice.ts';
 import type { RunStep } from '../run/step-clock.ts';
 import { sealWay } from '../reference/seal-ways.ts';
 import { stepCautions } from '../reference/step-cautions.ts';
-import { formatIn } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hasLead } from './bath-plan.ts';
 import type { JobStep } from './job-step.ts';
 import type { Job } from './job.ts';
+import { currentWords, loadCurrents } from './load-currents.ts';
 import { bathReady, dyeSteps, etchSteps, minutesOf, mixSteps, rinse, sealSteps } from './wet-steps.ts';
 
 /** What the steps need of the plan. */
 export interface StepPlan {
   readonly rampS: number;
   readonly holdS: number;
-  /** Of the load the steps are for; of the largest where they are for all. */
+  /** Of the load the steps are for; not looked at where they are for all. */
   readonly currentA: number;
-  /** The steps are for several loads at once. */
-  readonly forAllLoads: boolean;
+  /** False for the steps of one load; else the currents of all loads, A, that the steps are for. */
+  readonly forAllLoads: false | readonly number[];
 }
 
 const PRACTICE = 'common practice';
 
 /**
- * Everything to do at the tank for one load, in order: the one list that sheet and board have. Ramp and hold are the plan's; etch,
+ * Everything to do at the tank for one load, or for each load of a job, in order: the one list that sheet and board have. Ramp and hold are the plan's; etch,
  * dye and seal are the job's own; the times of cleaning and rinsing are the usual ones of the trade (common practice).
  *
  * @param heat how warm the run leaves the bath; null where it is not worked out
@@ -34,8 +34,12 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
   const { rampS, holdS } = plan;
   if (!(rampS >= 0)) throw new RangeError(`jobSteps: rampS is ${rampS}`);
   if (!(holdS >= 0)) throw new RangeError(`jobSteps: holdS is ${holdS}`);
-  const amps = formatIn('current', plan.currentA, 'A', 3).text;
-  const perLoad = plan.forAllLoads ? ' (largest load; see the table of loads)' : '';
+  const groups = loadCurrents(plan.forAllLoads || [plan.currentA]);
+  const amps = groups.length === 1 ? groups[0]!.text : '';
+  const to = currentWords(groups, 'to');
+  const count = plan.forAllLoads ? plan.forAllLoads.length : 1;
+  const each =
+    count === 1 ? '' : amps === '' ? ' Each load has its own current.' : ` Each of the ${count} loads alike.`;
   const { chargePerVolumeCPerM3, currentDensityAPerM2 } = job.process;
   const earlyS = reclampUpToS(rampS, chargePerVolumeCPerM3 / currentDensityAPerM2);
   return [
@@ -88,8 +92,8 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
           {
             id: 'ramp',
             kind: 'ramp',
-            title: `Power on, ramp to ${amps}`,
-            detail: `Part on plus. Raise the current evenly from zero to ${amps}${perLoad}.`,
+            title: amps === '' ? `Power on, ramp: ${to}` : `Power on, ramp ${to}`,
+            detail: `Part on plus. Raise the current evenly from zero ${amps === '' ? 'to what the load takes' : to}.${each}`,
             minutes: minutesOf(rampS),
             plannedS: rampS,
             record: ['start (clock)'],
@@ -100,8 +104,8 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
     {
       id: 'hold',
       kind: 'hold',
-      title: rampS > 0 ? `Hold ${amps}` : `Power on, hold ${amps}`,
-      detail: `${rampS > 0 ? '' : 'Part on plus. '}${plan.forAllLoads ? `${amps} is the largest load’s; each load holds its own, see the table of loads. ` : ''}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
+      title: `${rampS > 0 ? 'Hold' : 'Power on, hold'}${amps === '' ? `: ${currentWords(groups, 'at')}` : ` ${amps}`}`,
+      detail: `${rampS > 0 ? '' : 'Part on plus. '}${rampS > 0 || each === '' ? '' : `${each.trim()} `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
       minutes: minutesOf(holdS),
       plannedS: holdS,
       record: ['end (clock)'],

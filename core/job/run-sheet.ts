@@ -28,7 +28,7 @@ export interface SheetMasks {
 }
 
 /**
- * What goes on paper for one load; see job-steps.ts for the steps.
+ * What goes on paper for one load, or for each load of a job; see job-steps.ts for the steps.
  *
  * @param wet heat and fits as worked out; without it the sheet says nothing of them
  * @param system the units that the reader's instruments show
@@ -45,7 +45,7 @@ export function makeRunSheet(
     rampS,
     holdS,
     currentA: plan.loadCurrentA.valueSi,
-    forAllLoads: plan.loads.length > 1,
+    forAllLoads: plan.loads.length > 1 ? plan.loads.map(({ currentA }) => currentA) : (false as const),
   };
   return {
     steps: jobSteps(job, ofSteps, wet?.heat?.ok ? wet.heat.value : null, system),

@@ -1,7 +1,15 @@
+import type { Job } from '../../core/job/job.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { PaperSheetProps } from './paper-props.ts';
 
 type LoadTableProps = Pick<PaperSheetProps, 'job' | 'plan' | 'system' | 'tank'>;
+
+/** "4 × knob, 1 × plate". */
+export function piecesText(job: Pick<Job, 'parts'>, pieces: readonly number[]): string {
+  return pieces
+    .flatMap((count, item) => (count > 0 ? [`${count} × ${job.parts[item]?.name ?? ''}`] : []))
+    .join(', ');
+}
 
 /** What goes into which load, with a box to tick when it is done. */
 export function LoadTable({ job, plan, system, tank }: LoadTableProps) {
@@ -14,7 +22,7 @@ export function LoadTable({ job, plan, system, tank }: LoadTableProps) {
           <th scope="col">Load</th>
           <th scope="col">Pieces</th>
           <th scope="col">Area</th>
-          <th scope="col">Current</th>
+          <th scope="col">Ramp to, hold</th>
           <th scope="col">Charge</th>
           <th scope="col">Done</th>
         </tr>
@@ -24,14 +32,11 @@ export function LoadTable({ job, plan, system, tank }: LoadTableProps) {
           <tr key={index}>
             <td>{index + 1}</td>
             <td>
-              {load.pieces
-                .map((count, item) => (count > 0 ? `${count} × ${job.parts[item]?.name ?? ''}` : ''))
-                .filter((text) => text !== '')
-                .join(', ')}
+              {piecesText(job, load.pieces)}
               {inTank[index] ? <small> {inTank[index].text}</small> : null}
             </td>
             <td>{formatQuantity('area', load.areaM2, system).text}</td>
-            <td>{formatIn('current', load.currentA, 'A').text}</td>
+            <td className="paper-amps">{formatIn('current', load.currentA, 'A').text}</td>
             <td>{formatIn('charge', load.chargeC, 'A·h').text}</td>
             <td>
               <span className="paper-box" />

@@ -1,7 +1,9 @@
 import type { ExpectedVoltage } from '../../core/bath/expected-voltage.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
+import type { Job } from '../../core/job/job.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { piecesText } from './paper-loads.tsx';
 
 /** "13 to 16 V": between the least at the start of the hold and the most at its end. */
 export function voltsToExpect({ start, end }: ExpectedVoltage): string {
@@ -11,6 +13,9 @@ export function voltsToExpect({ start, end }: ExpectedVoltage): string {
 }
 
 interface ReadingsTableProps {
+  readonly job: Job;
+  /** Index of the load that these readings are of, from 0. */
+  readonly load: number;
   readonly minutes: readonly number[];
   readonly plan: RunPlan;
   readonly system: UnitSystem;
@@ -18,22 +23,25 @@ interface ReadingsTableProps {
   readonly expectedV: string;
 }
 
-/** Lines for the readings of the run, with the current planned for each. */
-export function ReadingsTable({ minutes, plan, system, expectedV }: ReadingsTableProps) {
+/** Lines for the readings of one load's run, with the current planned for each. */
+export function ReadingsTable({ job, load, minutes, plan, system, expectedV }: ReadingsTableProps) {
+  const { currentA, pieces } = plan.loads[load]!;
   const rampMin = plan.rampS.valueSi / 60;
   const amps = (minute: number): string => {
     const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
-    return formatIn('current', plan.loadCurrentA.valueSi * share, 'A').text;
+    return formatIn('current', currentA * share, 'A').text;
   };
   return (
     <table className="paper-table readings">
-      <caption>Readings</caption>
+      <caption>
+        {plan.loads.length > 1
+          ? `Readings of load ${load + 1}: ${piecesText(job, pieces)}; hold ${formatIn('current', currentA, 'A').text}`
+          : 'Readings'}
+      </caption>
       <thead>
         <tr>
           <th scope="col">Minute</th>
-          <th scope="col">
-            Planned{plan.loads.length > 1 ? <small> largest load; else its own</small> : null}
-          </th>
+          <th scope="col">Planned</th>
           <th scope="col">Read A</th>
           <th scope="col">Read V{expectedV === '' ? null : <small> hold: {expectedV}</small>}</th>
           <th scope="col">Bath {system === 'metric' ? '°C' : '°F'}</th>

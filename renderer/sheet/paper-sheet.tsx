@@ -4,6 +4,7 @@ import { printFigure } from '../../core/figure/print-figure.ts';
 import { tankLine } from '../../core/job/hanging-sheet.ts';
 import { isOpen } from '../../core/job/job-messages.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
+import { loadCurrents } from '../../core/job/load-currents.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
@@ -18,10 +19,11 @@ import { both, line, withRange } from './paper-words.ts';
 export function PaperSheet(props: PaperSheetProps) {
   const { job, plan, messages, system, date } = props;
   const sheet = makeRunSheet(job, plan, props.wet, system);
-  const inWhichTank = tankLine(job, props.tank.check, system);
+  const inWhichTank = tankLine(job, props.tank.check, plan.loads, system);
   const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter(isOpen);
   const voltage = jobVoltage(job);
+  const currents = loadCurrents(plan.loads.map(({ currentA }) => currentA));
   return (
     <article className="paper" aria-label="Run sheet">
       <header className="paper-head">
@@ -44,12 +46,23 @@ export function PaperSheet(props: PaperSheetProps) {
         </section>
       ) : null}
       <section className="paper-amounts" aria-label="Amounts">
-        <BigFigure figure={plan.loadCurrentA} system={system} />
+        {currents.length === 1 ? (
+          <BigFigure
+            figure={
+              plan.loads.length > 1
+                ? { ...plan.loadCurrentA, label: `Current, each of ${plan.loads.length} loads` }
+                : plan.loadCurrentA
+            }
+            system={system}
+          />
+        ) : null}
         <BigFigure figure={plan.rampS} system={system} />
         <BigFigure figure={plan.holdS} system={system} />
         <BigFigure figure={plan.totalS} system={system} />
       </section>
+      {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} tank={props.tank} /> : null}
       <p className="paper-line">
+        {plan.loads.length > 1 ? 'All loads together: ' : ''}
         {line(plan.areaM2, system)} · {line(plan.chargeC, system)} · {line(film, system)} · density{' '}
         {both('currentDensity', job.process.currentDensityAPerM2, ['A/dm²', 'A/ft²'], system)}
         {job.process.supplyCurrentLimitA === null
@@ -71,7 +84,6 @@ export function PaperSheet(props: PaperSheetProps) {
           {text}
         </p>
       ))}
-      {plan.loads.length > 1 ? <LoadTable job={job} plan={plan} system={system} tank={props.tank} /> : null}
       {job.parts.map((part) => (
         <PartBlock
           key={part.id}
@@ -97,15 +109,20 @@ export function PaperSheet(props: PaperSheetProps) {
       <section className="paper-steps">
         <h2>Steps</h2>
         {sheet.steps.map((step) => (
-          <StepLine key={step.id} step={step} />
+          <StepLine key={step.id} step={step} loads={step.kind === 'mix' ? 1 : plan.loads.length} />
         ))}
       </section>
-      <ReadingsTable
-        minutes={sheet.readingMinutes}
-        plan={plan}
-        system={system}
-        expectedV={voltage.ok ? voltsToExpect(voltage.value) : ''}
-      />
+      {plan.loads.map((_, load) => (
+        <ReadingsTable
+          key={load}
+          load={load}
+          minutes={sheet.readingMinutes}
+          job={job}
+          plan={plan}
+          system={system}
+          expectedV={voltage.ok ? voltsToExpect(voltage.value) : ''}
+        />
+      ))}
     </article>
   );
 }

@@ -194,7 +194,7 @@ it('the paper says which way up, what to tip out, and the wire with its lengths'
 it('the tank is named once on the paper', () => {
   const named = (name: string): string | null => {
     const made = firstTank('box');
-    return tankLine(chooseTank(jobWith([]), { ...made, tank: { ...made.tank, name } }), null, 'metric');
+    return tankLine(chooseTank(jobWith([]), { ...made, tank: { ...made.tank, name } }), null, [], 'metric');
   };
   expect(named('Usual tank around the part (assumed)')).toMatch(
     /^Usual tank around the part \(assumed\), liquid 370 mm deep/,

@@ -140,7 +140,7 @@ it('sheet and board have one list of steps, whatever the job has on and off', ()
         rampS: plan.rampS.valueSi,
         holdS: plan.holdS.valueSi,
         currentA: plan.loadCurrentA.valueSi,
-        forAllLoads: false,
+        forAllLoads: false as const,
       };
       const board = runSteps(job, jobSteps(job, ofLoad, null, 'metric'));
       expect(board.map(({ label, detail }) => [label, detail])).toEqual(
@@ -177,7 +177,7 @@ it('has the cautions at the step where they matter', () => {
   let job = changeFinishSection(emptyJob('plate'), 'etch', { use: true, timeS: 120 });
   job = changeFinishSection(job, 'seal', { way: 'warm nickel', temperatureK: 353.15 });
   job = changeMix(job, { acidText: '35 %', volumeM3: 12e-3, onSheet: true });
-  const plan = { rampS: 300, holdS: 3450, currentA: 3, forAllLoads: false };
+  const plan = { rampS: 300, holdS: 3450, currentA: 3, forAllLoads: false as const };
   const said = (kind: string): string =>
     runSteps(job, jobSteps(job, plan, null, 'metric'))
       .filter((step) => step.kind === kind)
