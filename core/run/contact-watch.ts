@@ -306,8 +306,11 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     usual = { voltageV: medianOf(tail, 'voltageV'), currentA: medianOf(tail, 'currentA') };
     if (judgeRamp(fresh)) return;
     openLoss.note();
-    if (sinceOnS < SETTLED_S || trace.samples.length < 8 || trace.chargePerAreaC < SETTLED_C_PER_M2) return;
-    if (!trace.split && usual.currentA < 0.3 * trace.plannedA) return judgeReturn(fresh);
+    const isSettled =
+      sinceOnS >= SETTLED_S && trace.samples.length >= 8 && trace.chargePerAreaC >= SETTLED_C_PER_M2;
+    const isTooLittle = !trace.split && usual.currentA < 0.3 * trace.plannedA;
+    // Through the little that is left next to no current may flow for good.
+    if (!isSettled || isTooLittle) return judgeReturn(fresh);
     updateSplit(trace);
     const index = trace.samples.length - 1;
     setSignal(trace, index);
