@@ -81,12 +81,16 @@ export function bothWays(
   const gainOfPart = new Map(doubts.map((doubt) => [doubt, sumOver(doubt.faces, change)]));
   for (const [f, of] of beside) {
     const takens = new Set(Array.from(of, ({ taken }) => taken));
-    const ends = [corrected[f]];
-    if (takens.has('flat')) ends.push(corrected[f] + change[f]);
-    if (takens.has('round')) ends.push(corrected[f] - change[f]);
+    // As flats the areas are what they are; the figure for a round has its own uncertainty.
     const unsure = share[f] * Math.abs(change[f]);
-    low[f] = Math.max(0, Math.min(low[f], ...ends.map((end) => end - unsure)));
-    high[f] = Math.max(high[f], ...ends.map((end) => end + unsure));
+    if (takens.has('flat')) {
+      low[f] = Math.max(0, Math.min(low[f], corrected[f] + Math.min(0, change[f] - unsure)));
+      high[f] = Math.max(high[f], corrected[f] + Math.max(0, change[f] + unsure));
+    }
+    if (takens.has('round')) {
+      low[f] = Math.max(0, Math.min(low[f], corrected[f] - change[f]));
+      high[f] = Math.max(high[f], corrected[f] - change[f]);
+    }
     const [first] = of;
     gainOfPart.set(first, gainOfPart.get(first)! + change[f]);
   }

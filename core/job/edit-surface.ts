@@ -1,4 +1,6 @@
+import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { changePart, partById } from './edit-job.ts';
+import { withFacetAnswer } from './facet-questions.ts';
 import type { Job } from './job.ts';
 import type { Repair } from './job-repairs.ts';
 import type { Shape } from './job-shape.ts';
@@ -48,12 +50,20 @@ export function setFacets(job: Job, partId: string, facets: PartSurface['facets'
   return changeSurface(job, partId, () => ({ facets }));
 }
 
-/** `is` null asks again. */
-export function answerFacets(job: Job, partId: string, triangle: number, is: 'round' | 'flat' | null): Job {
-  return changeSurface(job, partId, ({ facetAnswers }) => {
-    const others = facetAnswers.filter((answer) => answer.triangle !== triangle);
-    return { facetAnswers: is === null ? others : [...others, { triangle, is }] };
-  });
+/** About `row` and every face that is asked about together with it. */
+export function answerFacets(
+  job: Job,
+  partId: string,
+  geometry: PartGeometry,
+  row: number,
+  is: 'round' | 'flat',
+): Job {
+  return changePart(job, partId, (part) => withFacetAnswer(part, geometry, row, is));
+}
+
+/** Every answer is forgotten. */
+export function askFacetsAgain(job: Job, partId: string): Job {
+  return changeSurface(job, partId, () => ({ facetAnswers: [] }));
 }
 
 /** `designation` null takes the thread off. */

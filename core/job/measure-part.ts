@@ -1,11 +1,11 @@
 import { areasByTreatment, areasTimes } from '../faces/areas-by-treatment.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { faceTreatments } from '../faces/face-treatments.ts';
-import type { AmbiguousFace } from '../faces/facets-both-ways.ts';
 import { coverageOn, pinsOn } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { Finding, PartGeometry, SealedVoid } from '../mesh/part-geometry.ts';
 import { contactPatches } from '../racking/contact-patch.ts';
+import { facetQuestions, type FacetQuestion } from './facet-questions.ts';
 import type { Part } from './job.ts';
 import { trueAreas, type ThreadMeasure } from './true-areas.ts';
 
@@ -26,15 +26,6 @@ export interface VoidMeasure {
   readonly volumeM3: number;
   /** The user says acid gets in: its walls count. */
   readonly vented: boolean;
-}
-
-/** A face of which the mesh cannot tell whether it is round or has flats. */
-export interface FacetQuestion {
-  readonly row: number;
-  readonly facetCount: number;
-  readonly flatM2: number;
-  readonly roundM2: number;
-  readonly taken: AmbiguousFace['taken'];
 }
 
 /** One part as the user treats it: areas of one piece, in SI. coated + masked + contact = total. */
@@ -152,13 +143,7 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
       vented,
     })),
     threads: areas.threads,
-    questions: (part.surface.facets === 'true' ? (geometry.facets?.ambiguous ?? []) : []).map((face) => ({
-      row: face.face,
-      facetCount: face.facetCount,
-      flatM2: face.flatArea * scale2,
-      roundM2: face.roundArea * scale2,
-      taken: face.taken,
-    })),
+    questions: facetQuestions(geometry, part, scale2),
     findings: geometry.findings,
     ...(part.unitConfirmed ? {} : { unconfirmed: `unit not confirmed (${part.unit})` }),
   };

@@ -1,6 +1,7 @@
 import { faceId } from '../faces/face-table.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import type { Part } from './job.ts';
+import { questionText } from './facet-questions.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { PartMeasure } from './measure-part.ts';
 
@@ -55,8 +56,8 @@ export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] 
       code: 'round-or-flat',
       stage: 'faces',
       partId,
-      message: `Of ${faceId(first.row)}${more.length > 0 ? ` and ${more.length} other faces` : ''} of ${where} the mesh does not tell whether it is round or has ${first.facetCount} flats; it is taken as ${first.taken}.`,
-      remedy: 'Say which it is at the faces.',
+      message: `${where}: ${questionText(first)} The mesh is the same for both; it counts as ${first.taken === 'round' ? 'round' : 'flat sides'} until you say.${more.length > 0 ? ` The same is asked of ${more.length === 1 ? 'one more place' : `${more.length} more places`}.` : ''}`,
+      remedy: 'Look at the part and say which it is, in Faces.',
     });
   }
   for (const { row, designation, area } of measure.threads) {

@@ -8,8 +8,8 @@ export interface FacesOfPart {
   readonly row: number;
 }
 
-/** Reads "f3,f7", "2:f3" or "2:f3,f7" (the part number holds until the next one). */
-export function parseFaceList(text: string): Result<FacesOfPart[]> {
+/** Reads "f3,f7", "2:f3" or "2:f3,f7" (the part number holds until the next one); `option` is named in a failure. */
+export function parseFaceList(text: string, option = 'mask'): Result<FacesOfPart[]> {
   const faces: FacesOfPart[] = [];
   let partNumber: number | undefined;
   for (const word of text.split(',').map((part) => part.trim())) {
@@ -18,7 +18,7 @@ export function parseFaceList(text: string): Result<FacesOfPart[]> {
     if (!match) {
       return failure(
         'faces-invalid',
-        `--mask: “${word}” does not name a face.`,
+        `--${option}: “${word}” does not name a face.`,
         'Name faces as the plan lists them: f3,f7, or 2:f3 for the second part.',
       );
     }
@@ -29,7 +29,11 @@ export function parseFaceList(text: string): Result<FacesOfPart[]> {
     });
   }
   if (faces.length === 0) {
-    return failure('faces-invalid', '--mask: no face is named.', 'Name faces as the plan lists them: f3,f7.');
+    return failure(
+      'faces-invalid',
+      `--${option}: no face is named.`,
+      'Name faces as the plan lists them: f3,f7.',
+    );
   }
   return success(faces);
 }

@@ -5,6 +5,8 @@ import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
 import { measurePart, measureTyped, type PartMeasure } from '../../core/job/measure-part.ts';
+import { withFacets } from '../../core/job/correct-facets.ts';
+import { withFacetAnswer } from '../../core/job/facet-questions.ts';
 import { preparePart, type FuseReport } from '../../core/job/prepare-part.ts';
 import type { RepairStep } from '../../core/mesh/apply-repairs.ts';
 import type { SolidKit } from '../../core/mesh/solid-kit.ts';
@@ -92,6 +94,8 @@ export interface GatherRequest extends SurfaceOptions {
   readonly quantities?: readonly number[];
   readonly masks?: readonly FacesOfPart[];
   readonly threads?: readonly ThreadedFaceOption[] | undefined;
+  readonly round?: readonly FacesOfPart[] | undefined;
+  readonly flat?: readonly FacesOfPart[] | undefined;
   /** Joins torn edges as proposed, in every part that has any. */
   readonly weld?: boolean | undefined;
 }
@@ -215,7 +219,9 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     }
     const moved = readOtherwise(part, positions.length / 9);
     const movedNotes: readonly ModelNote[] = moved ? [{ ...moved, level: 'check' }] : [];
-    const { geometry, repairs, fuse, fuseFailure } = preparePart(source, part, tools);
+    const prepared = preparePart(source, part, tools);
+    const { repairs, fuse, fuseFailure } = prepared;
+    let { geometry } = prepared;
     if (unit === undefined) {
       const extents = geometry.max.map((high, axis) => high - geometry.min[axis]!) as [
         number,
@@ -242,6 +248,18 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     if (!threads.ok) {
       problems.push({ about: file, error: threads.error });
       return;
+    }
+    const isRound = forPart(options.round ?? [], 'round', index + 1, sources.length, geometry.faces);
+    const isFlat = forPart(options.flat ?? [], 'flat', index + 1, sources.length, geometry.faces);
+    if (!isRound.ok || !isFlat.ok) {
+      const { error } = isRound.ok ? (isFlat as { readonly error: Failure }) : isRound;
+      problems.push({ about: file, error });
+      return;
+    }
+    for (const { row } of isRound.value) part = withFacetAnswer(part, geometry, row, 'round');
+    for (const { row } of isFlat.value) part = withFacetAnswer(part, geometry, row, 'flat');
+    if (isRound.value.length + isFlat.value.length > 0) {
+      geometry = withFacets(geometry, part.surface.facetAnswers);
     }
     part = withThreads(withMask(part, geometry, rows.value), geometry, threads.value);
     const measure = measurePart(part, geometry);

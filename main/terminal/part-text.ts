@@ -1,3 +1,4 @@
+import { questionText } from '../../core/job/facet-questions.ts';
 import { repairWords } from '../../core/job/repair-words.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
@@ -61,7 +62,7 @@ function repairLines(repairs: readonly RepairStep[], unit: ModelUnit): string[] 
 }
 
 /** How the best figure comes about, where it is not the plain sum of the triangles. */
-function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart): string[] {
+function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart, densityAPerM2: number): string[] {
   const { totalM2, totalLowM2, totalHighM2, meshM2, sealedM2, aboveM2 } = measure;
   const lines = rangeLines(totalLowM2, totalHighM2);
   if (Math.abs(meshM2 - totalM2) > 1e-9 * meshM2) {
@@ -83,9 +84,16 @@ function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart): string[
       line('Thread', `${faceId(row)}: ${area.value.area.label}, × ${formatNumber(area.value.factor, 4)}`),
     );
   }
-  for (const { row, facetCount, flatM2, roundM2, taken } of measure.questions) {
-    const both = `flat ${formatIn('area', flatM2, 'cm²', 4).text}, round ${formatIn('area', roundM2, 'cm²', 4).text}`;
-    lines.push(line('Ask', `${faceId(row)} of ${facetCount} facets: ${both}; taken as ${taken}`));
+  for (const question of measure.questions) {
+    const { rows, flatM2, roundM2, gainM2, taken } = question;
+    const areas = `round ${formatIn('area', roundM2, 'cm²', 4).text}, flat sides ${formatIn('area', flatM2, 'cm²', 4).text}`;
+    const percent = `${formatNumber((100 * Math.abs(roundM2 - flatM2)) / flatM2, 2)} %`;
+    const amps = formatIn('current', Math.abs(gainM2) * densityAPerM2 * part.quantity, 'A', 2).text;
+    const counted = taken === 'round' ? 'round' : 'flat sides';
+    lines.push(
+      line('Ask', `${questionText(question)} ${areas} (${percent} apart, ${amps} in all).`),
+      line('', `Counted as ${counted}; say --round ${faceId(rows[0]!)} or --flat ${faceId(rows[0]!)}.`),
+    );
   }
   return lines;
 }
@@ -99,7 +107,12 @@ function typedLines({ part, measure }: TypedPart, number: number): string[] {
 }
 
 /** One part: what was read, its area and how it comes about, its faces and what is to be said of its mesh. */
-export function partLines(gathered: AnyPart, number: number, allFaces: boolean): string[] {
+export function partLines(
+  gathered: AnyPart,
+  number: number,
+  allFaces: boolean,
+  densityAPerM2: number,
+): string[] {
   if (!isMeshed(gathered)) return typedLines(gathered, number);
   const { file, part, model, geometry, measure, repairs, fuseFailure } = gathered;
   const extents = partExtents(geometry, part.unit);
@@ -116,7 +129,7 @@ export function partLines(gathered: AnyPart, number: number, allFaces: boolean):
     ),
     line('Area', `${areaText(measure.totalM2)}${geometry.cad ? '  (exact, from the CAD faces)' : ''}`),
     ...repairLines(repairs, part.unit),
-    ...trueAreaLines(gathered),
+    ...trueAreaLines(gathered, densityAPerM2),
     line('Coated', areaText(measure.coatedM2)),
   ];
   if (measure.maskedM2 > 0) lines.push(line('Masked', areaText(measure.maskedM2)));

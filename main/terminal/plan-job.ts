@@ -113,6 +113,7 @@ function pinWarnings(job: Job, { part, geometry, measure }: GatheredPart): JobMe
 
 /** What the window asks for at a field is an option here. */
 const REMEDIES: Readonly<Record<string, string>> = {
+  'round-or-flat': 'Look at the part and say which it is: --round or --flat with the face, as below.',
   'supply-unknown': 'Give the most current your supply can hold: --supply 10A.',
 };
 

@@ -64,6 +64,18 @@ function meshedJson({ file, part, model, geometry, measure, repairs, fuse, fuseF
     ...(measure.contactM2 > 0 ? { contactMm2: tidy(measure.contactM2 * 1e6) } : {}),
     volumeMm3: tidy(measure.volumeM3 * 1e9),
     closed: geometry.closed,
+    ...(measure.questions.length > 0
+      ? {
+          questions: measure.questions.map(({ rows, facetCount, flatM2, roundM2, gainM2, taken }) => ({
+            faces: rows.map(faceId),
+            facets: facetCount,
+            flatMm2: tidy(flatM2 * 1e6),
+            roundMm2: tidy(roundM2 * 1e6),
+            gainOfPartMm2: tidy(gainM2 * 1e6),
+            countedAs: taken,
+          })),
+        }
+      : {}),
     faces: Array.from({ length: geometry.faces.count }, (_, row) => ({
       id: faceId(row),
       kind: FACE_KINDS[geometry.faces.kind[row]!]!,

@@ -21,6 +21,9 @@ export interface PlanOptions {
   readonly supplyCurrentLimitA?: number;
   readonly masks: readonly FacesOfPart[];
   readonly threads?: readonly ThreadedFaceOption[];
+  /** Answers where the mesh is the same for a round and for flats. */
+  readonly round?: readonly FacesOfPart[];
+  readonly flat?: readonly FacesOfPart[];
   /** Depth of the lowest point below the level of the bath. */
   readonly waterlineM?: number;
   readonly fuse?: boolean;
@@ -42,6 +45,8 @@ const OPTIONS = {
   supply: { type: 'string' },
   mask: { type: 'string', multiple: true },
   threaded: { type: 'string', multiple: true },
+  round: { type: 'string', multiple: true },
+  flat: { type: 'string', multiple: true },
   waterline: { type: 'string' },
   fuse: { type: 'boolean', default: false },
   weld: { type: 'boolean', default: false },
@@ -84,6 +89,16 @@ function tooSmall(option: string, text: string, amount: number): [message: strin
     amount < 0 ? `“${text}” is below zero.` : `“${text}” is nothing; it must be above zero.`,
     `Write it as ${EXAMPLES[option]!}.`,
   ];
+}
+
+function readFaces(option: string, texts: readonly string[] = []): Result<FacesOfPart[]> {
+  const faces: FacesOfPart[] = [];
+  for (const text of texts) {
+    const listed = parseFaceList(text, option);
+    if (!listed.ok) return listed;
+    faces.push(...listed.value);
+  }
+  return success(faces);
 }
 
 /**
@@ -135,12 +150,12 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     if (!least) return optionFailure(option, ...tooSmall(option, text, amount.value));
     amounts[option] = amount.value;
   }
-  const masks: FacesOfPart[] = [];
-  for (const text of values.mask ?? []) {
-    const faces = parseFaceList(text);
-    if (!faces.ok) return faces;
-    masks.push(...faces.value);
-  }
+  const masks = readFaces('mask', values.mask);
+  if (!masks.ok) return masks;
+  const round = readFaces('round', values.round);
+  if (!round.ok) return round;
+  const flat = readFaces('flat', values.flat);
+  if (!flat.ok) return flat;
   const threads: ThreadedFaceOption[] = [];
   for (const text of values.threaded ?? []) {
     const listed = parseThreadList(text);
@@ -157,8 +172,10 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     chargePerVolumeCPerM3: amounts['charge'],
     rampS: amounts['ramp'],
     supplyCurrentLimitA: amounts['supply'],
-    masks,
+    masks: masks.value,
     threads,
+    round: round.value,
+    flat: flat.value,
     ...(amounts['waterline'] === undefined ? {} : { waterlineM: amounts['waterline'] }),
     fuse: values.fuse,
     weld: values.weld,

@@ -134,7 +134,12 @@ export function planText(
   }
   for (const { level, message, remedy } of warnings) lines.push(...said(level, message, remedy));
   lines.push(...doubtLines(parts), '');
-  lines.push(...parts.flatMap((part, index) => [...partLines(part, index + 1, allFaces), '']));
+  lines.push(
+    ...parts.flatMap((part, index) => [
+      ...partLines(part, index + 1, allFaces, process.currentDensityAPerM2),
+      '',
+    ]),
+  );
   lines.push('Cautions');
   for (const caution of cautionsFor(['general', 'acid', 'current', 'waste'])) lines.push(`  ${caution.text}`);
   return `${lines.join('\n')}\n`;

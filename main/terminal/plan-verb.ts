@@ -25,6 +25,8 @@ tankside plan JOB.tankside [options]
   --weld           join torn edges, as corners rounded apart by an export; says what it did to the area
   --fuse           join bodies that touch or overlap, so that hidden faces leave the area
   --threaded LIST  cylinders that carry a thread: f3=M6x1,f7=1/4-20; with several parts 2:f3=M6
+  --round FACES    faces asked about that are round, drawn coarse: f3; one of a group says it for all
+  --flat FACES     faces asked about that are flat sides, as of an octagon bar
   --waterline D    the part hangs only so deep in the bath, from its lowest point up: 40mm
   --job FILE       parts, treatments and process of a saved job, whatever its ending; other options win over it
   --faces          list every face

@@ -1,13 +1,13 @@
 import { FACE_KINDS, faceId } from '../../core/faces/face-table.ts';
 import type { Part } from '../../core/job/job.ts';
-import { answerFacets, setFacets, setThread } from '../../core/job/edit-surface.ts';
-import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
+import { setFacets, setThread } from '../../core/job/edit-surface.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { FaceQuestions } from './face-questions.tsx';
 import { FaceThread } from './face-thread.tsx';
 import './part-stage.css';
 
@@ -37,103 +37,12 @@ export function FaceTruth({ part }: { part: Part }) {
             The facets of a round face lie inside it; from their turns the true area is worked out, with the
             range it lies in.
           </p>
-          <Questions part={part} />
+          <FaceQuestions part={part} />
         </>
       )}
       <Selected part={part} />
       <Threads part={part} />
     </section>
-  );
-}
-
-/** Asked one by one up to this many, then all at once or a few at a time. */
-const MOST_QUESTIONS = 3;
-
-/** Faces that could be round or have flats, both areas, and the answers given. */
-function Questions({ part }: { part: Part }) {
-  const { store } = useServices();
-  const system = useApp((state) => state.unitSystem);
-  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
-  const questions = useDerived((derived) => derived.measures[part.id]?.questions) ?? [];
-  if (!geometry) return null;
-  const { faces } = geometry;
-  const text = (areaM2: number): string => formatQuantity('area', areaM2, system).text;
-  const answer = (row: number, is: 'round' | 'flat'): void => {
-    const source = sourceOf(geometry, faces.firstTriangle[row]!);
-    editJob(store, `${faceId(row)} is ${is === 'round' ? 'round' : 'flats'}`, (job) =>
-      answerFacets(job, part.id, source, is),
-    );
-  };
-  const answerAll = (is: 'round' | 'flat'): void =>
-    editJob(store, is === 'round' ? 'All are round' : 'All have flats', (job) =>
-      questions.reduce((next, { row }) => {
-        const source = sourceOf(geometry, faces.firstTriangle[row]!);
-        return answerFacets(next, part.id, source, is);
-      }, job),
-    );
-  return (
-    <>
-      {questions.length > 1 ? (
-        <div className="row" role="group" aria-label="All questions at once">
-          <ActionButton look="small" onPress={() => answerAll('round')}>
-            All {questions.length} are round
-          </ActionButton>
-          <ActionButton look="small" onPress={() => answerAll('flat')}>
-            All have flats
-          </ActionButton>
-        </div>
-      ) : null}
-      {questions.slice(0, MOST_QUESTIONS).map(({ row, facetCount, flatM2, roundM2, taken }) => (
-        <div
-          key={row}
-          className="message check question-card"
-          role="group"
-          aria-label={`Is ${faceId(row)} round?`}
-        >
-          <span className="message-level">Your answer</span>
-          <span>
-            Is {faceId(row)} round, or does it have {facetCount} flats? The mesh looks the same. Taken as{' '}
-            {taken} until you say.
-          </span>
-          <div className="row">
-            <ActionButton look="small" onPress={() => answer(row, 'round')}>
-              Round: {text(roundM2)}
-            </ActionButton>
-            <ActionButton look="small" onPress={() => answer(row, 'flat')}>
-              Flats: {text(flatM2)}
-            </ActionButton>
-            <ActionButton look="small" onPress={() => store.setState({ selectedFaces: new Set([row]) })}>
-              Show {faceId(row)}
-            </ActionButton>
-          </div>
-        </div>
-      ))}
-      {questions.length > MOST_QUESTIONS ? (
-        <p className="soft">
-          and {questions.length - MOST_QUESTIONS} more faces; they follow when these are answered.
-        </p>
-      ) : null}
-      {part.surface.facetAnswers.length > 0 ? (
-        <p>
-          {part.surface.facetAnswers.length === 1
-            ? 'One face is as you said.'
-            : `${part.surface.facetAnswers.length} faces are as you said.`}{' '}
-          <ActionButton
-            look="small"
-            onPress={() =>
-              editJob(store, 'Ask again', (job) =>
-                part.surface.facetAnswers.reduce(
-                  (next, { triangle }) => answerFacets(next, part.id, triangle, null),
-                  job,
-                ),
-              )
-            }
-          >
-            Ask again
-          </ActionButton>
-        </p>
-      ) : null}
-    </>
   );
 }
 

@@ -4,7 +4,6 @@ import { emptyJob, newPart, newPartWithoutFile } from '../../../core/job/default
 import { addPart, partById } from '../../../core/job/edit-job.ts';
 import {
   acceptRepair,
-  answerFacets,
   setFuse,
   setThread,
   setVented,
@@ -38,8 +37,6 @@ test('edits give new jobs and leave the old; what was not touched stays the same
   const vented = setVented(job, 'p', 7, true);
   expect(surfaceOf(setVented(vented, 'p', 7, true)).ventedVoids).toEqual([7]);
   expect(surfaceOf(setVented(vented, 'p', 7, false)).ventedVoids).toEqual([]);
-  const asked = answerFacets(answerFacets(job, 'p', 3, 'flat'), 'p', 3, 'round');
-  expect(surfaceOf(asked).facetAnswers).toEqual([{ triangle: 3, is: 'round' }]);
   const cut = setThread(setThread(job, 'p', 4, 'M6'), 'p', 4, 'M6x0.75');
   expect(surfaceOf(cut).threads).toEqual([{ triangle: 4, designation: 'M6x0.75' }]);
   expect(surfaceOf(setThread(cut, 'p', 4, null)).threads).toEqual([]);
@@ -56,7 +53,7 @@ test('messages: typed areas, sizes no tank holds, acid in vented voids, round or
   const hollow = { anchor: 3, areaM2: 1e-4, volumeM3: 1e-6 };
   expect(codes({ voids: [{ ...hollow, vented: true }] })).toEqual(['acid-in-void']);
   expect(codes({ voids: [{ ...hollow, vented: false }] })).toEqual([]);
-  const question = { row: 2, facetCount: 16, flatM2: 1, roundM2: 1.1, taken: 'round' as const };
+  const question = { row: 2, rows: [2], facetCount: 16, flatM2: 1, roundM2: 1.1, gainM2: 0.1, taken: 'round' as const }; // prettier-ignore
   expect(codes({ questions: [question] })).toEqual(['round-or-flat']);
   expect(codes({ threads: [{ row: undefined, triangle: 1, designation: 'M6', area: null }] })).toEqual([
     'thread-lost',

@@ -117,3 +117,28 @@ test('a job’s drawn and typed parts are planned with the others, the typed one
   expect(text.out).toContain('typed in, not measured');
   expect(text.out).toContain('drawn shape');
 });
+
+test('--round and --flat: eight sides are asked about with both areas, and the answer decides', () => {
+  const bar = stl('octagon.stl', cylinder(10, 40, 8));
+  const asked = plan(bar, ...FILM).parts[0]! as Planned['parts'][number] & {
+    readonly questions?: readonly { readonly faces: readonly string[]; readonly countedAs: string }[];
+  };
+  expect(asked.questions).toHaveLength(1);
+  expect(asked.questions![0]).toMatchObject({ countedAs: 'flat' });
+  expect(asked.questions![0]!.faces).toHaveLength(8);
+  const round = 1000 * Math.PI;
+  expect(asked.areaRangeMm2[1]).toBeGreaterThan(round);
+  const [face] = asked.questions![0]!.faces;
+  const text = runTankside('plan', bar, ...FILM);
+  expect(text.out).toContain(`--round ${face} or --flat ${face}`);
+  expect(text.out).toContain('Counted as flat sides');
+  const isRound = plan(bar, ...FILM, '--round', face!).parts[0]!;
+  // What 8 facets cut off is 6 %; of it the correction leaves a twentieth at most.
+  expect(Math.abs(isRound.areaMm2 - round)).toBeLessThan(0.05 * (round - isRound.meshAreaMm2));
+  expect(isRound).not.toHaveProperty('questions');
+  const isFlat = plan(bar, ...FILM, '--flat', face!).parts[0]!;
+  expect(isFlat.areaMm2).toBeCloseTo(isFlat.meshAreaMm2, 3);
+  const wrong = runTankside('plan', bar, ...FILM, '--round', 'f99');
+  expect(wrong.code).toBe(2);
+  expect(wrong.err).toContain('--round: part 1 has no face f99');
+});
