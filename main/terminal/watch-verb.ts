@@ -169,7 +169,9 @@ function watchedText({ log, progress, events }: Watched, options: WatchOptions):
     `Charge     ${formatIn('charge', chargeC.valueSi, 'A·h', 4).text}`,
     `Film       ${um(thicknessM.valueSi)} µm  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)})`,
     ...(options.thicknessM !== null && wantedSinceS !== null
-      ? [`Past       the wanted ${um(options.thicknessM)} µm since ${clock(wantedSinceS)}: power off`]
+      ? [
+          `Past       the wanted ${um(options.thicknessM)} µm since ${clock(wantedSinceS)}, minutes of the run`,
+        ]
       : options.thicknessM !== null && endS
         ? [
             `Power off  at ${clock(endS.valueSi)}  (${clock(endS.lowSi!)} to ${clock(endS.highSi!)}), minutes of the run`,

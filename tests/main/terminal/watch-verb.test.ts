@@ -24,6 +24,7 @@ interface Watched {
   thicknessUm: number;
   thicknessUmRange: [number, number];
   endS?: number;
+  wantedSinceS?: number;
   gaps: unknown[];
   leftOut: unknown[];
   events: {
@@ -62,6 +63,18 @@ describe('tankside watch', () => {
     expect(watched.events).toEqual([]);
     expect(watched.simulated).toBe(false);
     expect(watched.endS).toBe(7200);
+  });
+
+  it('past the wanted film it says since when: half a mil at half of the 120 min', async () => {
+    // The 720 rule, trade journal.
+    const rows = Array.from({ length: 721 }, (_, i) => `${10 * i},12,${(6 * 88) / 144}`).join('\n');
+    const csv = `t_s,volt,amp\n${rows}\n`;
+    const options = `${PART} --mode current --thickness 0.5mil`;
+    expect((await watch(csv, options)).wantedSinceS).toBeCloseTo(3600, 3);
+    expect((await run(watchVerb, `${file(csv)} ${options}`)).out).toMatch(
+      /the wanted 12\.7 µm since (60:00|59:59)/,
+    );
+    expect((await watch(csv, `${PART} --mode current --thickness 2mil`)).wantedSinceS).toBeUndefined();
   });
 
   it.each(['current', 'voltage'])(
