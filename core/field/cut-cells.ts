@@ -47,7 +47,11 @@ export interface CutBath {
   readonly leak: number;
 }
 
-export function cutBath(bath: Bath, lines: GridLines): CutBath {
+/**
+ * @param mapped index of the body that the grid is made for; the other anodes may lie in cells too wide for their bores and
+ *   edges, and take the current of all their surface all the same
+ */
+export function cutBath(bath: Bath, lines: GridLines, mapped?: number): CutBath {
   const axes = [lines.x, lines.y, lines.z] as const;
   const nx = axes[0].length - 1;
   const ny = axes[1].length - 1;
@@ -85,6 +89,8 @@ export function cutBath(bath: Bath, lines: GridLines): CutBath {
   });
   closeUnreached(grid, cathodes.cells);
   collectPieces(anodes, 'anode', bath.bodies, pieces, grid, walls, lawOfBody);
+  const anodePatches = anodes.patches(kappa);
+  wholeAreasInto(anodePatches.areaM2, anodes.owners, pieces, mapped);
   return {
     system: {
       conductivitySPerM: kappa,
@@ -96,7 +102,7 @@ export function cutBath(bath: Bath, lines: GridLines): CutBath {
       gx: grid.gx,
       gy: grid.gy,
       gz: grid.gz,
-      anodes: anodes.patches(kappa),
+      anodes: anodePatches,
       cathodes: cathodes.patches(kappa),
       laws,
     },
@@ -107,6 +113,29 @@ export function cutBath(bath: Bath, lines: GridLines): CutBath {
     pieces,
     leak,
   };
+}
+
+/**
+ * Spreads the surface of each body that found no liquid over its patches. On a coarse grid a narrow bore has none, and its
+ * body would take less of the current than it does, the mapped one more.
+ */
+function wholeAreasInto(
+  areaM2: Float64Array,
+  owners: readonly number[],
+  pieces: CutPieces,
+  mapped: number | undefined,
+): void {
+  const all = new Map<number, number>();
+  const wet = new Map<number, number>();
+  for (let p = 0; p < pieces.count; p++) {
+    const body = pieces.body[p];
+    all.set(body, (all.get(body) ?? 0) + pieces.areaM2[p]);
+    if (pieces.patch[p] >= 0) wet.set(body, (wet.get(body) ?? 0) + pieces.areaM2[p]);
+  }
+  for (let patch = 0; patch < areaM2.length; patch++) {
+    const body = owners[patch];
+    if (body !== mapped) areaM2[patch] *= all.get(body)! / wet.get(body)!;
+  }
 }
 
 /** All bodies' triangles, a vessel's turned round so that every normal points into the liquid. */

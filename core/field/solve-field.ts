@@ -206,7 +206,7 @@ function solveOn(
   onStep: Step,
 ): Result<{ cut: CutBath; solution: CellSolution; answer: FieldAnswer }> {
   if (!onStep('cutting', 1, 0, 0)) return CANCELLED;
-  const cut = cutBath(request.bath, lines);
+  const cut = cutBath(request.bath, lines, request.part);
   const fault = findFault(cut);
   if (fault) return fault;
   if (!onStep('solving', 1, 0, 0.2)) return CANCELLED;

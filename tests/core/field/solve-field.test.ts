@@ -395,3 +395,30 @@ describe('sheets in the tank', () => {
     expect(sums.back).toBeGreaterThan(0);
   });
 });
+
+describe('several parts', () => {
+  /** A short tube: outer radius 12, bore 3, 15 high; mm. */
+  const tube = revolved(
+    [
+      [0.003, -0.0075],
+      [0.012, -0.0075],
+      [0.012, 0.0075],
+      [0.003, 0.0075],
+      [0.003, -0.0075],
+    ],
+    24,
+  );
+  const row = [-0.09, -0.03, 0.03, 0.09].map((y) => partOf(shifted(tube, [0, y, 0.15]), { name: `at ${y}` }));
+
+  // By the mirror: the bath is the same on both sides of y = 0, whichever part the grid is fine at.
+  test.each([
+    [0, 3],
+    [1, 2],
+    [3, 0],
+  ])('part %i of four alike takes what its mirror image, part %i, does', (mapped, mirror) => {
+    const { fine } = solved(solveField({ bath: bathFor(row), part: mapped, totalCurrentA: 0.6 }, COARSE));
+    const [own, other] = [mapped, mirror].map((i) => fine.currents[i]!.currentA);
+    expect(Math.abs(own! / other! - 1)).toBeLessThan(0.02);
+    expect(fine.part.currentA).toBeCloseTo(own!, 9);
+  });
+});
