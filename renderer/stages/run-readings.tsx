@@ -1,12 +1,13 @@
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { useEffect, useRef, useState } from 'react';
+import type { PowerKnown } from '../../core/reference/step-cautions.ts';
 import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
 import { doubtBath, doubtReading, type Doubt, type DoubtContext } from '../../core/run/doubt-reading.ts';
 import type { Reading } from '../../core/run/readings.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
-import { isKnownOff } from '../state/run-power.ts';
+import { powerKnown } from '../state/run-power.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { clockText } from './spoken-time.ts';
@@ -22,6 +23,13 @@ function typedWords(
     bathTemperatureK === undefined ? [] : [formatQuantity('temperature', bathTemperatureK, system, 3).text];
   return [...(temperatureOnly ? [] : [`${voltageV} V`, `${currentA} A`]), ...bath].join(', ');
 }
+
+/** Why nothing is typed past the hold. */
+const AFTER_HOLD: Partial<Record<PowerKnown, string>> = {
+  off: 'The power is off: the readings are done.',
+  'still-on': 'The hold is over, and the supply is still on: switch it off first, then look.',
+  'may-be-on': 'The hold is over: the readings are done. Switch the supply off first, then look.',
+};
 
 /** A reading is a number and Enter; what is not typed is as the display showed it before. */
 export function RunReadings() {
@@ -139,9 +147,7 @@ export function RunReadings() {
             ? hint
             : view.powerOnMs === null
               ? 'Readings count from the ramp on; go there first.'
-              : isKnownOff(view)
-                ? 'The power is off: the readings are done.'
-                : 'The hold is over: the readings are done. Switch the supply off first, then look.'}
+              : AFTER_HOLD[powerKnown(view)]}
         </span>
         {said ? (
           <span className="wrong" role="status">
