@@ -7,6 +7,7 @@ import { VAPOUR_SOURCE } from '../reference/water-vapour.ts';
 import type { OwnHeating } from '../job/job-own-runs.ts';
 import { failure, success, type Result } from '../result.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
+import { heatOverLoads, type LoadHeat } from './heat-over-loads.ts';
 
 export interface BathHeatRequest {
   readonly volumeM3: number;
@@ -15,7 +16,10 @@ export interface BathHeatRequest {
   readonly startK: number;
   /** The bath must stay under this. */
   readonly limitK: number;
+  /** Of the run that is reckoned: the largest load's. */
   readonly currentA: number;
+  /** Of each load of the job, in the order in which they are run. */
+  readonly loadsA: readonly number[];
   readonly rampS: number;
   readonly holdS: number;
   /** Between one run’s end and the next one’s start. */
@@ -41,6 +45,8 @@ export interface BathHeat {
   readonly chillerNeeded: Figure;
   /** Runs before the bath ends one above the limit; `MOST_RUNS` means that many and more. */
   readonly runsInARow: Figure;
+  /** The job's loads one after the other, with the pause between them. */
+  readonly loads: readonly LoadHeat[];
   /** The acid after loose ice has melted; null without loose ice. */
   readonly acidAfterIce: Figure | null;
   readonly tally: HeatTally;
@@ -131,9 +137,18 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
   }
   const runs = runsInARow(run, request, runPaths);
   if (!runs.ok) return runs;
-  return success(
-    figures(request, run, runPaths, usual.value, endsK, heldJ, runs.value, evaporation.value.evaporatedKg),
-  );
+  const loads = heatOverLoads(run, runPaths, {
+    currentsA: request.loadsA,
+    limitK: request.limitK,
+    pauseS: request.pauseS,
+    restPaths: request.paths,
+  });
+  if (!loads.ok) return loads;
+  const { evaporatedKg } = evaporation.value;
+  return success({
+    ...figures(request, run, runPaths, usual.value, endsK, heldJ, runs.value, evaporatedKg),
+    loads: loads.value,
+  });
 }
 
 const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({
@@ -173,7 +188,7 @@ function figures(
   heldJ: readonly number[],
   runs: number,
   evaporatedKg: number,
-): BathHeat {
+): Omit<BathHeat, 'loads'> {
   const balance: Source = request.own
     ? {
         standing: 'your own runs',

@@ -74,7 +74,7 @@ export function bathPaths(job: Job): HeatPaths | null {
   };
 }
 
-/** What the heat of one load's run is reckoned from; null while the volume or the voltage is not known. */
+/** What the heat of the largest load's run, and of all loads in a row, is reckoned from; null while the volume or the voltage is not known. */
 export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null {
   const { bath } = job;
   const vessel = bathVessel(job);
@@ -88,6 +88,7 @@ export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null
     startK: bath.temperatureK,
     limitK: bath.limitK,
     currentA: plan.loadCurrentA.valueSi,
+    loadsA: plan.loads.map(({ currentA }) => currentA),
     rampS: plan.rampS.valueSi,
     holdS: plan.holdS.valueSi,
     pauseS: bath.pauseS,

@@ -48,7 +48,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'ready',
       kind: 'ready',
       title: 'Ready?',
-      detail: bathReady(job, heat, system),
+      detail: bathReady(job, heat, system, plan.forAllLoads !== false),
       minutes: '',
       plannedS: null,
       record: [system === 'us' ? 'bath °F' : 'bath °C'],

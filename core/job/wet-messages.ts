@@ -8,6 +8,7 @@ import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
 import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
 import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
+import { cooledLoads, coolingWords, degreesBoth } from './cooling-words.ts';
 import { jobFilmLimit, rimVolumeM3 } from './bath-plan.ts';
 import { alloyOf, jobSeal } from './finish-plan.ts';
 import type { PartFitPlan } from './fit-plan.ts';
@@ -59,6 +60,7 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
       remedy: `It takes about ${formatIn('mass', made.iceNeeded.valueSi, 'kg', 2).text} (${formatIn('mass', made.iceNeeded.valueSi, 'lb', 2).text}) of ice, a colder start or a smaller load.`,
     });
   }
+  if (made) messages.push(...overLoads(job, made));
   const limit = jobFilmLimit(job);
   if (limit?.ok) {
     const { thickness, practice } = limit.value;
@@ -96,6 +98,25 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
     });
   }
   return messages;
+}
+
+/** Loads that the bath's warmth from the ones before would push over the limit. */
+function overLoads(job: Job, heat: BathHeat): JobMessage[] {
+  const [first] = cooledLoads(heat);
+  if (!first) return [];
+  const { fromK, uncooledEndK } = first.cooling;
+  const degrees = (kelvin: number): string => degreesBoth(kelvin, 'metric');
+  const pause = formatIn('time', job.bath.pauseS, 'min', 3).text;
+  const end = uncooledEndK === null ? 'far' : `at ${degrees(uncooledEndK)},`;
+  return [
+    {
+      level: 'check',
+      code: 'loads-warm-bath',
+      stage: 'bath',
+      message: `Each load warms the bath for the next: ${pause} after load ${first.load - 1} it is still at ${degrees(fromK)}, and load ${first.load} would end ${end} above your limit of ${degrees(job.bath.limitK)}.`,
+      remedy: `So ${coolingWords(heat, 'metric')} A longer pause can be typed at the bath, under Cooling.`,
+    },
+  ];
 }
 
 /** Walls are measured to about this. */

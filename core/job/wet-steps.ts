@@ -8,6 +8,7 @@ import { sealWay } from '../reference/seal-ways.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import { hasLead } from './bath-plan.ts';
+import { coolingWords } from './cooling-words.ts';
 import { jobDyePot, jobSeal } from './finish-plan.ts';
 import { jobEtch } from './job-growth.ts';
 import type { Job } from './job.ts';
@@ -93,9 +94,11 @@ export function mixSteps(job: Job, system: UnitSystem): JobStep[] {
   ];
 }
 
-/** State of the bath before the power goes on. */
-export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem): string {
+/** State of the bath before the power goes on; for all loads of a job also what is to be cooled between them. */
+export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, forAllLoads: boolean): string {
   const { bath } = job;
+  const cooling = forAllLoads && heat ? coolingWords(heat, system) : '';
+  const between = cooling === '' ? '' : ` ${cooling[0]!.toUpperCase()}${cooling.slice(1)}`;
   const ice =
     bath.iceKg > 0
       ? ` Ice: ${short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
@@ -103,7 +106,7 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem): 
   const ends = heat
     ? ` It should end near ${degrees(heat.endTemperature.valueSi, system)}; stop and cool at ${degrees(bath.limitK, system)}.`
     : ` Stop and cool at ${degrees(bath.limitK, system)}.`;
-  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(heat?.startTemperature.valueSi ?? bath.temperatureK, system)}.${ice}${ends} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
+  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(heat?.startTemperature.valueSi ?? bath.temperatureK, system)}.${ice}${ends}${between} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
 }
 
 /** Etch and desmut as planned; empty where the job has none. */

@@ -1,9 +1,11 @@
 import { useMemo } from 'react';
+import type { LoadHeat } from '../../core/bath/heat-over-loads.ts';
 import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { dropOwnHeating } from '../../core/job/edit-own-runs.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { heatMissing } from '../../core/job/bath-plan.ts';
+import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -33,6 +35,7 @@ export function BathHeatSection() {
         <>
           <FigureView figure={heat.value.endTemperature} />
           {course ? <Course course={course} limitK={bath.limitK} /> : null}
+          {heat.value.loads.length > 1 ? <LoadByLoad loads={heat.value.loads} /> : null}
           <div className="figure-pair">
             <FigureView figure={heat.value.heatPower} size="small" />
             <FigureView figure={heat.value.heat} size="small" />
@@ -80,6 +83,38 @@ export function BathHeatSection() {
         <BathField field="stirringW" />
       </DisclosureSection>
     </>
+  );
+}
+
+/** How warm each load finds and leaves the bath, the pause between them, and what to cool first. */
+function LoadByLoad({ loads }: { loads: readonly LoadHeat[] }) {
+  const system = useApp((state) => state.unitSystem);
+  const pauseS = useApp((state) => jobOf(state).bath.pauseS);
+  const degrees = (kelvin: number): string => formatQuantity('temperature', kelvin, system, 3).text;
+  return (
+    <table className="plain tight">
+      <caption>
+        The job’s {loads.length} loads in a row, {formatIn('time', pauseS, 'min', 3).text} between them
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col">Load</th>
+          <th scope="col">First</th>
+          <th scope="col">Starts at</th>
+          <th scope="col">Ends at</th>
+        </tr>
+      </thead>
+      <tbody>
+        {loads.map(({ load, startK, endK, cooling }) => (
+          <tr key={load}>
+            <td>{load}</td>
+            <td>{cooling ? `cool from ${degrees(cooling.fromK)}` : ''}</td>
+            <td>{degrees(startK)}</td>
+            <td>{degrees(endK)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 

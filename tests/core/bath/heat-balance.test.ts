@@ -165,6 +165,7 @@ describe('plan of the bath’s heat', () => {
     startK: 293.15,
     limitK: 293.15,
     currentA: 3.667,
+    loadsA: [3.667],
     rampS: 0,
     holdS: 7200,
     pauseS: 1800,

@@ -64,6 +64,7 @@ const results: Record<string, unknown> = {
       startK: 293,
       limitK: 295,
       currentA: 5,
+      loadsA: [5],
       rampS: 300,
       holdS: 3000,
       pauseS: 1800,

@@ -1,0 +1,48 @@
+import type { BathHeat } from '../bath/plan-bath-heat.ts';
+import type { LoadCooling, LoadHeat } from '../bath/heat-over-loads.ts';
+import { formatIn } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import { loadsWords } from './load-currents.ts';
+
+export type CooledLoad = LoadHeat & { readonly cooling: LoadCooling };
+
+/** Loads before which the bath has to be cooled. */
+export function cooledLoads({ loads }: Pick<BathHeat, 'loads'>): CooledLoad[] {
+  return loads.filter((load): load is CooledLoad => load.cooling !== null);
+}
+
+/** "25.1 °C (77.2 °F)", the reader's own first. */
+export function degreesBoth(kelvin: number, system: UnitSystem): string {
+  const [metric, us] = (['°C', '°F'] as const).map((unit) => formatIn('temperature', kelvin, unit, 3).text);
+  return system === 'us' ? `${us} (${metric})` : `${metric} (${us})`;
+}
+
+/** "cool the bath to 20 °C before loads 2 and 3: with 0.9 kg of ice each time, or …"; empty where none needs it. */
+export function coolingWords(heat: Pick<BathHeat, 'loads'>, system: UnitSystem): string {
+  const cooled = cooledLoads(heat);
+  const [first] = cooled;
+  if (!first) return '';
+  const { toK } = first.cooling;
+  const iceKg = Math.max(...cooled.map(({ cooling }) => cooling.iceKg));
+  const latestK = Math.min(...cooled.map(({ cooling }) => cooling.latestStartK));
+  const waits = cooled.map(({ cooling }) => cooling.waitS);
+  const waitS = waits.includes(null) ? null : Math.max(...waits.map((wait) => wait ?? 0));
+  const ice =
+    system === 'us'
+      ? `${said(iceKg, 'lb')} (${said(iceKg, 'kg')})`
+      : `${said(iceKg, 'kg')} (${said(iceKg, 'lb')})`;
+  const wait =
+    waitS === null
+      ? 'Waiting alone does not cool it enough in this room'
+      : `Or wait ${roundedUp(waitS)} more after the pause, until it is at ${degreesBoth(latestK, system)} or less`;
+  return `cool the bath to ${degreesBoth(toK, system)} before ${loadsWords(cooled.map(({ load }) => load))}: about ${ice} of ice in closed bottles${cooled.length > 1 ? ' each time' : ''}. ${wait}; the thermometer decides.`;
+}
+
+const said = (massKg: number, unit: 'kg' | 'lb'): string => formatIn('mass', massKg, unit, 2).text;
+
+/** Waiting is known to the losses' ±40 %: "40 min", "3 h", upwards. */
+function roundedUp(seconds: number): string {
+  return seconds < 5400
+    ? `about ${Math.ceil(seconds / 600) * 10} min`
+    : `about ${Math.ceil(seconds / 3600)} h`;
+}
