@@ -1,6 +1,7 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
+import type { CadFacePrints } from './job-cad-faces.ts';
 import { fieldSchema } from './job-field.ts';
 import { finishSchema } from './job-finish.ts';
 import { attitudeSchema, hangingRulesSchema } from './job-hanging.ts';
@@ -42,6 +43,7 @@ export function emptyJob(name: string): Job {
  * A part as it stands right after its file was read: everything to be coated, nothing clamped yet.
  * @param id unique in the job; made by the caller, since core has no randomness
  * @param triangleCount that the file was read into, by which it is known whether it is read the same next time
+ * @param cadFaces of a CAD file, by which what is said of them is found again
  */
 export function newPart(
   id: string,
@@ -50,6 +52,7 @@ export function newPart(
   unit: ModelUnit,
   unitConfirmed: boolean,
   triangleCount?: number,
+  cadFaces?: CadFacePrints,
 ): Part {
   const safeName = fileName.replace(/[/\\]/g, '_');
   const source = {
@@ -58,6 +61,7 @@ export function newPart(
     entry: `models/${id}-${safeName}`,
     byteLength,
     ...(triangleCount === undefined ? {} : { triangleCount }),
+    ...(cadFaces === undefined ? {} : { cadFaces }),
   } as const;
   return partOf(id, fileName.replace(/\.[^.]+$/, '') || fileName, source, unit, unitConfirmed);
 }

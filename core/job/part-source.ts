@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { cadFacePrintsSchema } from './job-cad-faces.ts';
 import type { Part } from './job.ts';
 import { shapeSchema } from './job-shape.ts';
 
@@ -11,6 +12,8 @@ const fileSchema = z.object({
   byteLength: z.number().int().nonnegative(),
   /** That it was read into when the part was made, see read-otherwise.ts. */
   triangleCount: z.number().int().positive().optional(),
+  /** Of a CAD file: its faces as they were read then, see read-again.ts. */
+  cadFaces: cadFacePrintsSchema.optional(),
 });
 export type FileOfPart = z.infer<typeof fileSchema>;
 

@@ -3,8 +3,8 @@ import type { Part } from './job.ts';
 import { fileOf } from './part-source.ts';
 
 /**
- * What a job says of a part refers to the triangles its file was read into. Another version of the program may draw a CAD
- * file's faces with other triangles: masks and contacts would then lie elsewhere, and the user is told.
+ * What a job says of a part refers to the triangles its file was read into. Where it is read into others, and nothing is known of
+ * its faces (a mesh, or a job saved before those were kept), masks and contacts would lie elsewhere, and the user is told.
  *
  * @param triangleCount as the file is read now
  * @returns undefined where nothing can have moved, or nothing was said that could move

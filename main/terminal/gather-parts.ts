@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
-import { readOtherwise } from '../../core/job/read-otherwise.ts';
+import { readAgain } from '../../core/job/read-again.ts';
 import { fileOf } from '../../core/job/part-source.ts';
 import { newPart } from '../../core/job/default-job.ts';
 import type { ModelUnit, Part } from '../../core/job/job.ts';
@@ -210,6 +210,9 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     if (quantity !== undefined) part = { ...part, quantity };
     part = withOptions(part, options);
     const source = { positions, bodies: loaded.bodies, ...(loaded.cad ? { cad: loaded.cad } : {}) };
+    const again = readAgain(part, source);
+    part = again.part;
+    const movedNotes: readonly ModelNote[] = again.notice ? [{ ...again.notice, level: 'check' }] : [];
     const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
     let weldNotes: readonly ModelNote[] = [];
     if (options.weld) {
@@ -217,8 +220,6 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
       if (welded === part) weldNotes = [NOTHING_TO_WELD];
       part = welded;
     }
-    const moved = readOtherwise(part, positions.length / 9);
-    const movedNotes: readonly ModelNote[] = moved ? [{ ...moved, level: 'check' }] : [];
     const prepared = preparePart(source, part, tools);
     const { repairs, fuse, fuseFailure } = prepared;
     let { geometry } = prepared;

@@ -2,8 +2,8 @@ import type { FileSource } from '../../core/bridge/bridge.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
+import { cadFacePrints } from '../../core/job/job-cad-faces.ts';
 import { fileOf } from '../../core/job/part-source.ts';
-import { readOtherwise } from '../../core/job/read-otherwise.ts';
 import { startHistory } from '../../core/job/history.ts';
 import type { Job } from '../../core/job/job.ts';
 import { proposeUnit } from '../../core/model-files/propose-unit.ts';
@@ -14,6 +14,7 @@ import { meshOf, wishesOf } from './follow-mesh.ts';
 import { mayLeaveJob } from './leave-job.ts';
 import { dropNotices, dropNoticesOfJob, notify, notifyOfFile } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
+import { jobReadAgain, sourceOfMesh } from './read-again.ts';
 import { readBytes } from './read-bytes.ts';
 import { endLoadings, putInSight, type FileInSight } from './read-in-sight.ts';
 import type { ReadPart } from '../worker/jobs.ts';
@@ -108,10 +109,6 @@ async function openModelFile(services: Services, { source, read: readFile }: Fil
   return true;
 }
 
-function sourceTriangleCount({ source, geometry }: Pick<PartMesh, 'source' | 'geometry'>): number {
-  return source ? source.positions.length / 9 : geometry.triangleCount;
-}
-
 function addReadPart(services: Services, fileName: string, read: ReadPart): void {
   const { store } = services;
   const { geometry, bytes, declaredUnit, unitIsDeclared } = read;
@@ -122,8 +119,9 @@ function addReadPart(services: Services, fileName: string, read: ReadPart): void
     geometry.max[2] - geometry.min[2],
   ];
   const unit = proposeUnit(sides, declaredUnit ?? undefined).unit;
-  const triangleCount = sourceTriangleCount(read);
-  const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared, triangleCount);
+  const { positions, cad } = sourceOfMesh(read);
+  const prints = cad && cadFacePrints(positions, cad);
+  const part = newPart(id, fileName, bytes.length, unit, unitIsDeclared, positions.length / 9, prints);
   store.setState((state) => ({
     models: new Map(state.models).set(fileOf(part)!.entry, bytes),
     meshes: { ...state.meshes, [id]: meshOf(part, read) },
@@ -148,12 +146,9 @@ async function openJobFile(services: Services, source: FileSource): Promise<void
   const meshes = await readAllParts(services, opened.value);
   if (!meshes) return;
   endLoadings(services);
-  showJob(services, opened.value, meshes, { target: source.target ?? null, saved: true });
-  for (const part of opened.value.job.parts) {
-    const mesh = meshes[part.id];
-    const moved = mesh && readOtherwise(part, sourceTriangleCount(mesh));
-    if (moved) notifyOfFile(store, moved, 'check');
-  }
+  const again = jobReadAgain(opened.value, meshes);
+  showJob(services, again.opened, meshes, { target: source.target ?? null, saved: !again.isMoved });
+  for (const notice of again.notices) notifyOfFile(store, notice, 'check');
   await bridge.noteOpened?.(source.name, bytes.value);
 }
 

@@ -2,8 +2,9 @@ import type { RunRecord } from '../../core/shop/run-record.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
 import type { Services } from '../app/services.ts';
 import { mayLeaveJob } from './leave-job.ts';
-import { notify } from './notices.ts';
+import { notify, notifyOfFile } from './notices.ts';
 import { readAllParts, showJob } from './open-files.ts';
+import { jobReadAgain } from './read-again.ts';
 import { storageFailure } from './run-store.ts';
 
 /** The job of a run as a new, unsaved one: same parts, treatments, hanging, plan and finish. */
@@ -18,6 +19,8 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
   const opened = { job: renameJob(job, `${job.name} again`), models };
   const meshes = await readAllParts(services, opened);
   if (!meshes) return;
-  showJob(services, opened, meshes, { target: null, saved: false });
+  const again = jobReadAgain(opened, meshes);
+  showJob(services, again.opened, meshes, { target: null, saved: false });
+  for (const notice of again.notices) notifyOfFile(store, notice, 'check');
   store.setState({ stage: 'current' });
 }

@@ -1,8 +1,9 @@
 import { unpackJob } from '../../core/job/container.ts';
 import type { Services } from '../app/services.ts';
 import type { DraftKeeper, FoundDraft } from './draft-keeper.ts';
-import { notify } from './notices.ts';
+import { notify, notifyOfFile } from './notices.ts';
 import { openSources, readAllParts, showJob } from './open-files.ts';
+import { jobReadAgain } from './read-again.ts';
 import { readBytes } from './read-bytes.ts';
 
 const DEMO_URL = './demo/dovetail-plate.tankside';
@@ -30,7 +31,9 @@ async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<bo
   if (!draft || draft.job.parts.length === 0) return false;
   const meshes = await readAllParts(services, draft);
   if (!meshes) return false;
-  showJob(services, draft, meshes, { target: null, saved: draft.inFile });
+  const again = jobReadAgain(draft, meshes);
+  showJob(services, again.opened, meshes, { target: null, saved: draft.inFile && !again.isMoved });
+  for (const notice of again.notices) notifyOfFile(services.store, notice, 'check');
   if (!draft.inFile) {
     const { name } = draft.job;
     notify(
