@@ -47,17 +47,30 @@ export function hungPart(job: Job, part: Part, size: HangingSize | undefined): P
   };
 }
 
+/** Boxes of a job's parts as they hang, at rest, by part id; parts without a model have none. */
+export function sizesAsHung(
+  parts: readonly Pick<Part, 'id' | 'unit' | 'attitude'>[],
+  geometryOf: (partId: string) => PartGeometry | undefined,
+): Record<string, HangingSize> {
+  const sizes: Record<string, HangingSize> = {};
+  for (const { id, unit, attitude } of parts) {
+    const geometry = geometryOf(id);
+    if (!geometry || geometry.triangleCount === 0) continue;
+    const { vertices } = geometry.graph.indexed;
+    sizes[id] = hangingSize(vertices, metresPerUnit(unit), hangingRotation(attitude), 0);
+  }
+  return sizes;
+}
+
 /** All parts of a job so, by their models. */
 export function hungParts(
   job: Job,
   geometryOf: (partId: string) => PartGeometry | undefined,
 ): readonly Part[] {
   if (!inTank(job)) return job.parts;
-  return job.parts.map((part) => {
-    const geometry = geometryOf(part.id);
-    if (!geometry || geometry.triangleCount === 0 || part.contacts.length === 0) return part;
-    const { vertices } = geometry.graph.indexed;
-    const rotation = hangingRotation(part.attitude);
-    return hungPart(job, part, hangingSize(vertices, metresPerUnit(part.unit), rotation, 0));
-  });
+  const sizes = sizesAsHung(
+    job.parts.filter(({ contacts }) => contacts.length > 0),
+    geometryOf,
+  );
+  return job.parts.map((part) => hungPart(job, part, sizes[part.id]));
 }

@@ -2,9 +2,12 @@ import { checkProcess, PROCESS_LIMITS, type ProcessField } from '../../core/elec
 import { wettedBusEnds } from '../../core/racking/bus-ends.ts';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
-import { hungParts } from '../../core/job/hung-wires.ts';
+import { hungParts, sizesAsHung } from '../../core/job/hung-wires.ts';
 import { loadItems } from '../../core/job/load-items.ts';
 import { adviceRequest, pinsToJudge } from '../../core/job/advice-request.ts';
+import { packLoadsOf, packRequest } from '../../core/job/pack-request.ts';
+import { tankMessages } from '../../core/job/tank-messages.ts';
+import { inTank } from '../../core/job/tank-plan.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
 import { pinMessages } from '../../core/job/pin-messages.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
@@ -79,24 +82,38 @@ export function processOf(options: PlanOptions, job: Job | undefined): Result<Pr
 export function planJob({ parts, job: opened }: Gathered, process: Process): PlannedJob {
   const job: Job = { ...(opened ?? emptyJob('')), parts: parts.map(({ part }) => part), process };
   const measures = Object.fromEntries(parts.map(({ part, measure }) => [part.id, measure]));
-  const plan = planRun(
-    loadItems(
-      hungParts(job, (id) => parts.filter(isMeshed).find(({ part }) => part.id === id)?.geometry),
-      measures,
-    ),
-    process,
-    { busEnds: wettedBusEnds(job.hanging.busEnds) },
-  );
+  const geometryOf = (id: string) => parts.filter(isMeshed).find(({ part }) => part.id === id)?.geometry;
+  const items = loadItems(hungParts(job, geometryOf), measures);
+  const sizes = sizesAsHung(job.parts, geometryOf);
+  const packed = inTank(job) ? packLoadsOf(packRequest(job, items, sizes, 'metric')) : null;
+  const within = new Map(packed?.within);
+  const plan = planRun(items, process, {
+    busEnds: wettedBusEnds(job.hanging.busEnds),
+    ...(packed?.plan.ok ? { loads: packed.plan.value.loads } : {}),
+    ...(packed ? { loadsWithin: (areaM2: number) => within.get(areaM2) } : {}),
+  });
   // A model file alone says nothing about hanging, so nothing is missing there.
   const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));
   const pins = parts.filter(isMeshed).flatMap((one) => pinWarnings(job, one));
-  const warnings = jobMessages(job, measures, plan, undefined, pins).filter(
+  const view = { plan: packed?.plan ?? null, turn: null, rows: null, check: null, sizes };
+  const unpacked = tankMessages(job, view, 'metric').map((message) => asHung(job, message));
+  const warnings = jobMessages(job, measures, plan, undefined, [...pins, ...unpacked]).filter(
     (message) =>
       !(message.stage === 'part' && findings.has(message.code)) &&
       !(message.code === 'no-contact' && message.partId !== undefined && fromFiles.has(message.partId)),
   );
   return { parts, process, plan, warnings: warnings.map(inTerminal) };
+}
+
+/** Parts hung by hand may be clear although packing finds no room; the exact distances are the window's to tell. */
+function asHung(job: Job, message: JobMessage): JobMessage {
+  if (message.code !== 'no-room' || job.placements.length === 0) return message;
+  return {
+    ...message,
+    level: 'check',
+    remedy: `${message.remedy} As you have hung them the window tells the exact distances.`,
+  };
 }
 
 /** What is to be said of the pins that a saved job sets on a part. */

@@ -6,6 +6,9 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { packJob } from '../../../core/job/container.ts';
+import { chooseTank } from '../../../core/job/edit-hanging.ts';
+import type { Job } from '../../../core/job/job.ts';
+import { usualTank } from '../../../core/job/usual-tank.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
@@ -248,6 +251,24 @@ describe('a saved job', () => {
     expect(changed.plan!.totalMinutes).toBeCloseTo(120, 9);
     const more = planned('--job', at('two.tankside'), at('box.obj'), '--unit', 'cm');
     expect(more.plan!.areaMm2).toBeCloseTo(2 * 72 * IN2_MM2 + 5200, 6);
+  });
+
+  it('goes in the loads that its tank has room for, as in the window', () => {
+    const bytes = binaryStl(boxTriangles(60, 40, 20));
+    const part = newPart('a', 'block.stl', bytes.length, 'mm', true);
+    const tank = usualTank({ alongM: 0.06, acrossM: 0.04, heightM: 0.02, middleM: [0.03, 0.02, 0.01] });
+    const three = { ...emptyJob('three blocks'), parts: [{ ...part, quantity: 3 }] };
+    const write = (job: Job): string => {
+      writeFileSync(at('three.tankside'), packJob(job, new Map([[fileOf(part)!.entry, bytes]])));
+      return at('three.tankside');
+    };
+    const free = planned('--job', write(three)).plan!;
+    expect(free.loads).toBe(1);
+    // 260 mm long, 30 mm kept free at both walls and between parts: two of 60 mm take 150 of 200 mm, three 240.
+    const hung = planned('--job', write(chooseTank(three, tank))).plan!;
+    expect(hung.loads).toBe(2);
+    expect(hung.loadCurrentA).toBeCloseTo((2 / 3) * hung.currentA, 6);
+    expect(hung.currentA).toBeCloseTo(free.currentA, 9);
   });
 
   it('judges its pins: one in the middle of a thick block has nothing to hold against', () => {
