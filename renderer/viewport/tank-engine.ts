@@ -13,13 +13,12 @@ import {
   Plane,
   Ray,
   Vector3,
-  type OrthographicCamera,
-  type Scene,
 } from 'three';
 import { BAR_SECTION_M } from '../../core/racking/hanger-clearance.ts';
 import { rotate } from '../../core/racking/pose.ts';
 import type { Tank } from '../../core/racking/tank.ts';
 import { add, length, subtract, type Vec3 } from '../../core/racking/vec3.ts';
+import type { CanvasSurroundings } from './engine-canvas.tsx';
 import { CameraStand } from './camera-stand.ts';
 import { PinLayer } from './pin-layer.ts';
 import { labelPlaces } from './label-places.ts';
@@ -29,12 +28,8 @@ import type { TankViewCopy, TankViewPart, TankViewProps } from './tank-props.ts'
 import { addTankShapes, clear, paint, segments } from './tank-shapes.ts';
 import type { ViewportTheme } from './viewport-theme.ts';
 
-export interface TankSurroundings {
-  readonly scene: Scene;
-  readonly camera: OrthographicCamera;
-  readonly canvas: HTMLCanvasElement;
+interface TankSurroundings extends Omit<CanvasSurroundings, 'gl'> {
   readonly svg: SVGSVGElement;
-  redraw(): void;
 }
 
 type Shown = Pick<TankViewProps, 'parts' | 'copies' | 'wires' | 'lines' | 'selectedId' | 'theme'>;

@@ -1,5 +1,5 @@
-import { Canvas, useFrame, useThree, type EventManager } from '@react-three/fiber';
 import {
+  useCallback,
   useEffect,
   useId,
   useLayoutEffect,
@@ -7,20 +7,17 @@ import {
   useState,
   type KeyboardEvent,
   type ReactNode,
-  type RefObject,
 } from 'react';
-import type { OrthographicCamera } from 'three';
+import { EngineCanvas, type CanvasSurroundings } from './engine-canvas.tsx';
 import { TankEngine } from './tank-engine.ts';
 import type { TankViewProps } from './tank-props.ts';
 import { ViewBoundary } from './view-boundary.tsx';
 import { moveByKey } from './view-keys.ts';
+import { LOST, ViewMessage } from './view-message.tsx';
 import type { StandardView } from './viewport-props.ts';
 import { hasWebGl2 } from './webgl-support.ts';
 import './viewport.css';
 
-const noEvents = (): EventManager<HTMLElement> => ({ enabled: false, priority: 0 });
-const GL = { antialias: true, alpha: true, powerPreference: 'high-performance' } as const;
-const DPR: [number, number] = [1, 2];
 const VIEWS: readonly { readonly view: StandardView; readonly label: string }[] = [
   { view: 'corner', label: 'Corner' },
   { view: 'front', label: 'Front' },
@@ -39,6 +36,12 @@ export function TankView(props: TankViewShell): ReactNode {
   const svg = useRef<SVGSVGElement>(null);
   const [engine, setEngine] = useState<TankEngine | null>(null);
   const [supported] = useState(hasWebGl2);
+  const [lost, setLost] = useState(false);
+  const make = useCallback(
+    (around: CanvasSurroundings): TankEngine | null =>
+      svg.current ? new TankEngine({ ...around, svg: svg.current }) : null,
+    [],
+  );
   const keysId = useId();
   useLayoutEffect(() => engine?.setEvents(props));
   useEffect(() => engine?.setTank(tank, theme), [engine, tank, theme]);
@@ -50,9 +53,10 @@ export function TankView(props: TankViewShell): ReactNode {
     if (engine && moveByKey(event, engine)) event.preventDefault();
   };
   const missing = (
-    <p className="viewport-message" role="alert">
-      The 3D view can’t draw on this computer; place the copies by the numbers in the panel.
-    </p>
+    <ViewMessage
+      cause="The 3D view can’t draw on this computer."
+      remedy="Place the copies by the numbers in the panel."
+    />
   );
   return (
     <>
@@ -72,23 +76,13 @@ export function TankView(props: TankViewShell): ReactNode {
         </p>
         {supported ? (
           <ViewBoundary instead={missing}>
-            <Canvas
-              className="viewport-canvas"
-              orthographic
-              flat
-              linear
-              frameloop="demand"
-              dpr={DPR}
-              gl={GL}
-              events={noEvents}
-            >
-              <EngineHost svg={svg} onEngine={setEngine} />
-            </Canvas>
+            <EngineCanvas make={make} onEngine={setEngine} onLost={setLost} />
           </ViewBoundary>
         ) : (
           missing
         )}
         <svg ref={svg} className="viewport-pins" aria-hidden="true" />
+        {lost && LOST}
       </div>
       <div className="view-tools" role="toolbar" aria-label="View of the tank">
         {VIEWS.map(({ view, label: name }) => (
@@ -98,44 +92,4 @@ export function TankView(props: TankViewShell): ReactNode {
       </div>
     </>
   );
-}
-
-function EngineHost({
-  svg,
-  onEngine,
-}: {
-  readonly svg: RefObject<SVGSVGElement | null>;
-  readonly onEngine: (engine: TankEngine | null) => void;
-}): null {
-  const gl = useThree((state) => state.gl);
-  const scene = useThree((state) => state.scene);
-  const camera = useThree((state) => state.camera) as OrthographicCamera;
-  const size = useThree((state) => state.size);
-  const invalidate = useThree((state) => state.invalidate);
-  const engine = useRef<TankEngine | null>(null);
-  useEffect(() => {
-    if (!svg.current) return;
-    const made = new TankEngine({
-      scene,
-      camera,
-      canvas: gl.domElement,
-      svg: svg.current,
-      redraw: () => invalidate(),
-    });
-    engine.current = made;
-    onEngine(made);
-    return () => {
-      engine.current = null;
-      onEngine(null);
-      made.dispose();
-    };
-  }, [gl, scene, camera, invalidate, svg, onEngine]);
-  useLayoutEffect(() => {
-    engine.current?.setSize(size.width, size.height);
-  });
-  useFrame(() => {
-    engine.current?.setSize(size.width, size.height);
-    engine.current?.frame();
-  });
-  return null;
 }

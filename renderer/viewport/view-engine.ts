@@ -1,8 +1,9 @@
-import { Vector3, type OrthographicCamera, type Scene, type WebGLRenderer } from 'three';
+import { Vector3, type OrthographicCamera } from 'three';
 import type { FaceEdges } from '../../core/faces/face-edges.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SerializedPickIndex } from '../worker/jobs.ts';
 import { clipToPart } from './camera-rig.ts';
+import type { CanvasSurroundings } from './engine-canvas.tsx';
 import { CameraStand } from './camera-stand.ts';
 import { MarkLayer } from './mark-layer.ts';
 import { PAPER_PITCH_PX, PartScene } from './part-scene.ts';
@@ -25,16 +26,10 @@ import type {
 } from './viewport-props.ts';
 import type { ViewportTheme } from './viewport-theme.ts';
 
-export interface ViewSurroundings {
-  readonly gl: WebGLRenderer;
-  readonly scene: Scene;
-  readonly camera: OrthographicCamera;
-  readonly canvas: HTMLCanvasElement;
+interface ViewSurroundings extends CanvasSurroundings {
   /** Holds canvas and overlays. */
   readonly stage: HTMLElement;
   readonly pinSvg: SVGSVGElement;
-  /** Asks for one frame. */
-  redraw(): void;
   /** After each frame: what scale bar and axes should show. */
   onFrame(view: { readonly modelUnitsPerPixel: number | null; readonly camera: OrthographicCamera }): void;
 }

@@ -1,5 +1,5 @@
-import { Canvas, useFrame, useThree, type EventManager } from '@react-three/fiber';
 import {
+  useCallback,
   useEffect,
   useId,
   useImperativeHandle,
@@ -8,25 +8,19 @@ import {
   useState,
   type KeyboardEvent,
   type ReactNode,
-  type RefObject,
 } from 'react';
-import type { OrthographicCamera } from 'three';
+import { EngineCanvas, type CanvasSurroundings } from './engine-canvas.tsx';
 import { ViewBoundary } from './view-boundary.tsx';
-import { ViewEngine, type ViewSurroundings } from './view-engine.ts';
+import { ViewEngine } from './view-engine.ts';
 import { ViewFurniture, type ViewFurnitureHandle } from './view-furniture.tsx';
 import { moveByKey } from './view-keys.ts';
 import type { Point3, ViewportMark, ViewportProps } from './viewport-props.ts';
+import { LOST, ViewMessage } from './view-message.tsx';
 import { hasWebGl2 } from './webgl-support.ts';
 import './viewport.css';
 
 const UP: Point3 = [0, 0, 1];
 const NO_MARKS: readonly ViewportMark[] = [];
-
-/** Picking is ours, through the tree: the library's own event system stays out of the way. */
-const noEvents = (): EventManager<HTMLElement> => ({ enabled: false, priority: 0 });
-
-const GL = { antialias: true, alpha: true, powerPreference: 'high-performance' } as const;
-const DPR: [number, number] = [1, 2];
 
 /**
  * The part in 3D: turned, selected on and pinned with mouse, finger or keys. Draws only when something changed.
@@ -52,6 +46,20 @@ export function Viewport(props: ViewportProps): ReactNode {
     scale.current = { lengthUnit, metresPerUnit };
     engine?.redraw();
   }, [engine, lengthUnit, metresPerUnit]);
+
+  const make = useCallback((around: CanvasSurroundings): ViewEngine | null => {
+    if (!stage.current || !pinSvg.current) return null;
+    return new ViewEngine({
+      ...around,
+      stage: stage.current,
+      pinSvg: pinSvg.current,
+      onFrame: ({ modelUnitsPerPixel, camera }) => {
+        const shown = scale.current;
+        const metresPerPixel = modelUnitsPerPixel === null ? null : modelUnitsPerPixel * shown.metresPerUnit;
+        furniture.current?.show(camera, metresPerPixel, shown.lengthUnit);
+      },
+    });
+  }, []);
 
   // In the order in which each builds on the one before.
   useLayoutEffect(() => {
@@ -103,25 +111,7 @@ export function Viewport(props: ViewportProps): ReactNode {
       </p>
       {supported ? (
         <ViewBoundary instead={NO_WEBGL}>
-          <Canvas
-            className="viewport-canvas"
-            orthographic
-            flat
-            linear
-            frameloop="demand"
-            dpr={DPR}
-            gl={GL}
-            events={noEvents}
-          >
-            <EngineHost
-              stage={stage}
-              pinSvg={pinSvg}
-              furniture={furniture}
-              scale={scale}
-              onEngine={setEngine}
-              onLost={setLost}
-            />
-          </Canvas>
+          <EngineCanvas make={make} onEngine={setEngine} onLost={setLost} />
         </ViewBoundary>
       ) : (
         NO_WEBGL
@@ -129,26 +119,12 @@ export function Viewport(props: ViewportProps): ReactNode {
       <svg ref={pinSvg} className="viewport-pins" aria-hidden="true" />
       {/* Axes and scale belong to a picture: without one they would point nowhere. */}
       {engine ? <ViewFurniture ref={furniture} /> : null}
-      {lost && (
-        <ViewMessage
-          cause="The graphics driver has stopped the 3D view."
-          remedy="It comes back by itself when the driver does; your job is untouched and the rest of the program goes on working."
-        />
-      )}
+      {lost && LOST}
       {supported && geometry && !pickIndex && !lost && !props.isPicture && (
         <p className="viewport-hint" role="status">
           Getting ready to select: a click now is answered in a moment.
         </p>
       )}
-    </div>
-  );
-}
-
-function ViewMessage({ cause, remedy }: { readonly cause: string; readonly remedy: string }): ReactNode {
-  return (
-    <div className="viewport-message" role="alert">
-      <p>{cause}</p>
-      <p>{remedy}</p>
     </div>
   );
 }
@@ -159,70 +135,3 @@ const NO_WEBGL = (
     remedy="Update the graphics driver or switch on hardware acceleration; all other parts of the program work without it."
   />
 );
-
-interface EngineHostProps {
-  readonly stage: RefObject<HTMLDivElement | null>;
-  readonly pinSvg: RefObject<SVGSVGElement | null>;
-  readonly furniture: RefObject<ViewFurnitureHandle | null>;
-  readonly scale: RefObject<{ readonly lengthUnit: 'mm' | 'in'; readonly metresPerUnit: number }>;
-  readonly onEngine: (engine: ViewEngine | null) => void;
-  readonly onLost: (lost: boolean) => void;
-}
-
-/** Inside the canvas: makes the engine once the renderer is there and passes frames and sizes on. */
-function EngineHost({ stage, pinSvg, furniture, scale, onEngine, onLost }: EngineHostProps): null {
-  const gl = useThree((state) => state.gl);
-  const scene = useThree((state) => state.scene);
-  const camera = useThree((state) => state.camera) as OrthographicCamera;
-  const size = useThree((state) => state.size);
-  const invalidate = useThree((state) => state.invalidate);
-  const engine = useRef<ViewEngine | null>(null);
-
-  useEffect(() => {
-    if (!stage.current || !pinSvg.current) return;
-    const canvas = gl.domElement;
-    const surroundings: ViewSurroundings = {
-      gl,
-      scene,
-      camera,
-      canvas,
-      stage: stage.current,
-      pinSvg: pinSvg.current,
-      redraw: () => invalidate(),
-      onFrame: ({ modelUnitsPerPixel, camera: seen }) => {
-        const { lengthUnit, metresPerUnit } = scale.current;
-        const metresPerPixel = modelUnitsPerPixel === null ? null : modelUnitsPerPixel * metresPerUnit;
-        furniture.current?.show(seen, metresPerPixel, lengthUnit);
-      },
-    };
-    const made = new ViewEngine(surroundings);
-    engine.current = made;
-    onEngine(made);
-    const onContextLost = (event: Event): void => {
-      event.preventDefault();
-      onLost(true);
-    };
-    const onContextRestored = (): void => {
-      onLost(false);
-      invalidate();
-    };
-    canvas.addEventListener('webglcontextlost', onContextLost);
-    canvas.addEventListener('webglcontextrestored', onContextRestored);
-    return () => {
-      canvas.removeEventListener('webglcontextlost', onContextLost);
-      canvas.removeEventListener('webglcontextrestored', onContextRestored);
-      engine.current = null;
-      onEngine(null);
-      made.dispose();
-    };
-  }, [gl, scene, camera, invalidate, stage, pinSvg, furniture, scale, onEngine, onLost]);
-
-  useLayoutEffect(() => {
-    engine.current?.setSize(size.width, size.height);
-  });
-  useFrame(() => {
-    engine.current?.setSize(size.width, size.height);
-    engine.current?.frame();
-  });
-  return null;
-}
