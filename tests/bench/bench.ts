@@ -10,6 +10,7 @@
 import { analysis } from './analysis.ts';
 import { area } from './area.ts';
 import { contactPatch } from './contact-patch.ts';
+import { drag } from './drag.ts';
 import { facets } from './facets.ts';
 import { field } from './field.ts';
 import { hanging } from './hanging.ts';
@@ -36,6 +37,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   logbook,
   step,
   pageLoad,
+  drag,
 ];
 
 const wanted = process.argv.slice(2).filter((argument) => !argument.startsWith('-'));

@@ -118,7 +118,7 @@ export const hanging: BenchSubject = {
           const moved = copies.map((copy) =>
             copy.id === '1' ? { ...copy, pose: { ...copy.pose, offsetM: [-0.08, y, 0.2] as const } } : copy,
           );
-          return checkTank(tank, rules, parts, moved, 'metric', { ...kept, onlyId: '1' });
+          return checkTank(tank, rules, parts, moved, 'metric', { ...kept, swingRad: 0.09, onlyId: '1' });
         },
       },
     ]);

@@ -1,12 +1,13 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { Grants } from '../../main/files/grants.ts';
 import { servePage } from '../../main/serve-page.ts';
 import { launchBrowser } from '../e2e/launch-browser.ts';
 import { buildPage } from './build-page.ts';
+import { dropFile } from './drop-file.ts';
 import { printTimings, timingOf, type BenchSubject, type Timing } from './harness.ts';
 import { wavyTorus } from './meshes.ts';
 
@@ -117,16 +118,6 @@ async function loadOnce(browser: Browser, address: string, file: string, drawing
   } finally {
     await context.close();
   }
-}
-
-/** A file let go over the page as the system does it: the page gets a File on disk, not bytes from here. */
-async function dropFile(page: Page, file: string): Promise<void> {
-  const session = await page.context().newCDPSession(page);
-  const data = { items: [], files: [file], dragOperationsMask: 1 };
-  for (const type of ['dragEnter', 'dragOver', 'drop'] as const) {
-    await session.send('Input.dispatchDragEvent', { type, x: 600, y: 400, data });
-  }
-  await session.detach();
 }
 
 interface WatchedLoad {
