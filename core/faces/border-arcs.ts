@@ -1,4 +1,5 @@
-import { END, nextSide, type FacetBulges } from './facet-bulge.ts';
+import type { FacetBulges } from './facet-bulge.ts';
+import { END, nextSide, sideBefore } from './facet-chains.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
@@ -274,12 +275,8 @@ function runsRound(
     at = triangles[at] === vertex ? sideBefore(at) : nextSide(at);
     if (at === k || at === twin[k]) return true;
     const other = twin[at];
-    if (other < 0 || bulges.sideOf(at) === END) return false;
+    if (other < 0 || bulges.chains.sideOf(at) === END) return false;
     at = other;
   }
   return false;
-}
-
-function sideBefore(h: number): number {
-  return h % 3 === 0 ? h + 2 : h - 1;
 }

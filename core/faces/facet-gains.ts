@@ -1,7 +1,8 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { FacetBulges, INSIDE, nextSide, SMOOTH } from './facet-bulge.ts';
+import { FacetBulges } from './facet-bulge.ts';
+import { INSIDE, nextSide, SMOOTH } from './facet-chains.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
@@ -168,7 +169,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, joined?: Ui
 
   function addFacet(bulges: FacetBulges, r: number, row: number, borders: number[]): void {
     const f = faceOfTriangle[r];
-    const { at } = bulges;
+    const { at, chains } = bulges;
     const ux = bulges.frame(row, 3);
     const uy = bulges.frame(row, 4);
     const uz = bulges.frame(row, 5);
@@ -178,7 +179,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, joined?: Ui
     const isRuled = !Number.isNaN(bulges.ruledRise[row]);
     let gain = 0;
     let area = 0;
-    for (let t = bulges.firstTriangle(r); t >= 0; t = bulges.nextTriangle(t)) {
+    for (let t = chains.head[r]; t >= 0; t = chains.next[t]) {
       let squares = 0;
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const a = 3 * triangles[h];
@@ -192,7 +193,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, joined?: Ui
         bulges.bulgeAt(row, ax + ex / 2, ay + ey / 2, az + ez / 2);
         squares += at[1] * at[1] + at[2] * at[2];
         const other = twin[h];
-        const side = bulges.sideOf(h);
+        const side = chains.sideOf(h);
         if (other < 0 || side === INSIDE) continue;
         const smooth = side === SMOOTH;
         const g = faceOfTriangle[(other / 3) | 0];

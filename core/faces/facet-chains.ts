@@ -1,0 +1,86 @@
+import type { FlatFacets } from './flat-facets.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/** Where a side of a facet leads. */
+export const INSIDE = 0;
+export const SMOOTH = 1;
+export const END = 2;
+
+/** Triangles of a facet that are looked at for its extent from an edge. */
+const MOST_LOOKED_AT = 200;
+
+/** The flat facets of a mesh with their triangles, and where their sides lead. */
+export class FacetChains {
+  readonly graph: SurfaceGraph;
+  readonly facets: FlatFacets;
+  /** Triangles of a facet as a chain: head[root], next[…], until −1. */
+  readonly head: Int32Array;
+  readonly next: Int32Array;
+
+  constructor(graph: SurfaceGraph, facets: FlatFacets) {
+    this.graph = graph;
+    this.facets = facets;
+    const { root } = facets;
+    this.head = new Int32Array(root.length).fill(-1);
+    this.next = new Int32Array(root.length);
+    for (let t = root.length - 1; t >= 0; t--) {
+      this.next[t] = this.head[root[t]];
+      this.head[root[t]] = t;
+    }
+  }
+
+  sideOf(h: number): typeof INSIDE | typeof SMOOTH | typeof END {
+    const { root, smooth } = this.facets;
+    const other = this.graph.twin[h];
+    if (other < 0) return END;
+    if (root[(other / 3) | 0] === root[(h / 3) | 0]) return INSIDE;
+    return smooth[h] !== 0 ? SMOOTH : END;
+  }
+
+  edgeLength2(h: number): number {
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const x = vertices[b] - vertices[a];
+    const y = vertices[b + 1] - vertices[a + 1];
+    const z = vertices[b + 2] - vertices[a + 2];
+    return x * x + y * y + z * z;
+  }
+
+  /** How far the facet reaches from the line of one of its edges. */
+  extent(root: number, h: number): number {
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    const length2 = ex * ex + ey * ey + ez * ez || 1;
+    let most2 = 0;
+    let looked = 0;
+    for (let t = this.head[root]; t >= 0 && looked < MOST_LOOKED_AT; t = this.next[t], looked++) {
+      for (let i = 3 * t; i < 3 * t + 3; i++) {
+        const p = 3 * triangles[i];
+        const dx = vertices[p] - vertices[a];
+        const dy = vertices[p + 1] - vertices[a + 1];
+        const dz = vertices[p + 2] - vertices[a + 2];
+        const cx = dy * ez - dz * ey;
+        const cy = dz * ex - dx * ez;
+        const cz = dx * ey - dy * ex;
+        const away2 = cx * cx + cy * cy + cz * cz;
+        if (away2 > most2) most2 = away2;
+      }
+    }
+    return Math.sqrt(most2 / length2);
+  }
+}
+
+/** The half-edge after `h` in its triangle: it starts where `h` ends. */
+export function nextSide(h: number): number {
+  return h % 3 === 2 ? h - 2 : h + 1;
+}
+
+/** The half-edge before `h` in its triangle: it ends where `h` starts. */
+export function sideBefore(h: number): number {
+  return h % 3 === 0 ? h + 2 : h - 1;
+}

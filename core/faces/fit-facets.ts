@@ -1,0 +1,236 @@
+import { edgeTurns } from './edge-turns.ts';
+import { INSIDE, nextSide, sideBefore, SMOOTH, type FacetChains } from './facet-chains.ts';
+import { QUADRATIC, STRIDE, type FacetFrames } from './facet-frames.ts';
+import { fitFourSidedInto } from './fit-four-sided.ts';
+import { fitTriangleInto } from './fit-triangle.ts';
+import { NormalSystem } from './normal-system.ts';
+import { RuledFacets } from './ruled-facets.ts';
+
+/** Weight of the corners between smooth facets against that of a slope. */
+const STRONG = 10;
+/** … of corners that may be cut into the facet. */
+const WEAK = 0.1;
+/** … of a smooth edge lying on the surface all along, as it does where the surface is ruled. */
+const RULING = 0.02;
+/** … of every curvature's pull towards 0. */
+const RIDGE = 1e-3;
+
+/**
+ * Fits the surface over one facet after the other, see facet-bulge.ts: triangles and four-sided facets in closed form, all others by
+ * least squares. Scratch is kept from facet to facet.
+ */
+export class FacetFitter {
+  /** Per row: 1 where the slopes at the facet's edges agree with one another, 0 where they contradict. */
+  readonly agreement: Float64Array;
+  /** Per row: mean square of those slopes. */
+  readonly slope2: Float64Array;
+  /** Per row: see ruled-facets.ts; NaN for facets that are no such strips. */
+  readonly ruledRise: Float64Array;
+  readonly ruledRise2: Float64Array;
+
+  private readonly chains: FacetChains;
+  private readonly frames: FacetFrames;
+  private readonly ruled: RuledFacets;
+  private readonly turns: Float32Array;
+  private readonly system = new NormalSystem();
+  /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
+  private readonly smooth: number[] = [];
+  private slopes = new Float64Array(64);
+  /** The sides of a four-sided facet in order; per side its distance as a + b x + c y, and its middle. */
+  private readonly sides = new Int32Array(4);
+  private readonly lines = new Float64Array(20);
+  /** Per side the rise inward and its weight; then their mean square. */
+  private readonly rises = new Float64Array(9);
+
+  constructor(chains: FacetChains, frames: FacetFrames, rows: number) {
+    this.chains = chains;
+    this.frames = frames;
+    this.ruled = new RuledFacets(chains);
+    this.turns = edgeTurns(chains.graph);
+    this.agreement = new Float64Array(rows).fill(1);
+    this.slope2 = new Float64Array(rows);
+    this.ruledRise = new Float64Array(rows).fill(NaN);
+    this.ruledRise2 = new Float64Array(rows).fill(NaN);
+  }
+
+  /** Works one facet out and leaves its quadratic in the frames. */
+  fit(root: number, row: number): void {
+    const { graph, facets, head, next } = this.chains;
+    const { triangles } = graph.indexed;
+    const { twin } = graph;
+    const { smooth, frames } = this;
+    const { values } = frames;
+    const o = STRIDE * row;
+    if (!frames.place(root, o)) return;
+    smooth.length = 0;
+    let longest = -1;
+    let longest2 = 0;
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        if (this.chains.sideOf(h) !== SMOOTH) continue;
+        smooth.push(h);
+        const length2 = this.chains.edgeLength2(h);
+        if (length2 > longest2) {
+          longest2 = length2;
+          longest = h;
+        }
+      }
+    }
+    if (longest < 0) return;
+    // x along the longest smooth edge, each direction in its own scale: a long thin strip is fitted as well as a square.
+    frames.turnFrame(o, longest);
+    let sx = 0;
+    let sy = 0;
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const x = Math.abs(frames.along(o + 3, o, triangles[h]));
+        const y = Math.abs(frames.along(o + 6, o, triangles[h]));
+        if (x > sx) sx = x;
+        if (y > sy) sy = y;
+      }
+    }
+    if (!(sx > 0 && sy > 0)) return;
+    const s = Math.min(sx, sy);
+    if (this.slopes.length < 6 * smooth.length) this.slopes = new Float64Array(12 * smooth.length);
+    const { slopes } = this;
+    let known = 0;
+    for (const h of smooth) {
+      const own = this.chains.extent(root, h);
+      const across = this.chains.extent(facets.root[(twin[h] / 3) | 0], twin[h]);
+      const a = triangles[h];
+      const b = triangles[nextSide(h)];
+      const ax = frames.along(o + 3, o, a);
+      const ay = frames.along(o + 6, o, a);
+      const bx = frames.along(o + 3, o, b);
+      const by = frames.along(o + 6, o, b);
+      const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
+      if (!(own + across > 0) || !(length > 0)) continue;
+      const k = 6 * known++;
+      slopes[k] = (ax + bx) / 2 / sx;
+      slopes[k + 1] = (ay + by) / 2 / sy;
+      slopes[k + 2] = (-(by - ay) / length) * (s / sx);
+      slopes[k + 3] = ((bx - ax) / length) * (s / sy);
+      slopes[k + 4] = (this.turns[h] * own) / (own + across);
+      slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
+    }
+    if (known === smooth.length && known >= 2 && this.ruled.mark(root, smooth, slopes)) {
+      this.ruledRise[row] = this.ruled.rise;
+      this.ruledRise2[row] = this.ruled.rise2;
+    }
+    if (facets.size[root] === 1) {
+      const known3 = [NaN, NaN, NaN];
+      if (known === smooth.length) smooth.forEach((h, i) => (known3[h - 3 * root] = slopes[6 * i + 4]));
+      const corners = [0, 1, 2].map((i): [number, number] => [
+        frames.along(o + 3, o, triangles[3 * root + i]),
+        frames.along(o + 6, o, triangles[3 * root + i]),
+      ]);
+      fitTriangleInto(values, o + QUADRATIC, corners, known3);
+      return;
+    }
+    if (facets.size[root] === 2 && this.fitFourSided(root, row, known)) return;
+    const { system } = this;
+    system.clear();
+    for (let k = 0; k < 6 * known; k += 6) {
+      const x = slopes[k];
+      const y = slopes[k + 1];
+      const mx = slopes[k + 2];
+      const my = slopes[k + 3];
+      system.row(0, mx, my, mx * x, mx * y + my * x, my * y);
+      system.add(slopes[k + 5], slopes[k + 4]);
+      this.touch(x, y, RULING);
+    }
+    for (let t = head[root]; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        const side = this.chains.sideOf(h);
+        if (side === INSIDE) continue;
+        for (let end = 0; end < 2; end++) {
+          const vertex = triangles[end === 0 ? h : nextSide(h)];
+          const x = frames.along(o + 3, o, vertex) / sx;
+          const y = frames.along(o + 6, o, vertex) / sy;
+          this.touch(x, y, side === SMOOTH ? STRONG : WEAK);
+        }
+      }
+    }
+    for (let i = 0; i < 6; i++) system.pull(i, i < 3 ? 1e-12 : RIDGE * RIDGE);
+    const c = system.solve();
+    let missed = 0;
+    let wanted = 0;
+    let weights = 0;
+    for (let k = 0; k < 6 * known; k += 6) {
+      const x = slopes[k];
+      const y = slopes[k + 1];
+      const found =
+        slopes[k + 2] * (c[1] + c[3] * x + c[4] * y) + slopes[k + 3] * (c[2] + c[4] * x + c[5] * y);
+      const g = slopes[k + 4];
+      missed += slopes[k + 5] * (g - found) * (g - found);
+      wanted += slopes[k + 5] * g * g;
+      weights += slopes[k + 5];
+    }
+    if (wanted > 0) {
+      this.agreement[row] = Math.max(0, 1 - missed / wanted);
+      this.slope2[row] = wanted / weights;
+    }
+    const q = o + QUADRATIC;
+    values[q] = c[0] * s;
+    values[q + 1] = c[1] * (s / sx);
+    values[q + 2] = c[2] * (s / sy);
+    values[q + 3] = c[3] * (s / (sx * sx));
+    values[q + 4] = c[4] * (s / (sx * sy));
+    values[q + 5] = c[5] * (s / (sy * sy));
+  }
+
+  /**
+   * The same for a four-sided facet of two triangles with all corners between smooth facets, the usual case.
+   *
+   * @param known how many slopes are in `slopes`, in the order of `smooth`; false when the facet is of another kind
+   */
+  private fitFourSided(root: number, row: number, known: number): boolean {
+    const { twin, indexed } = this.chains.graph;
+    const { triangles } = indexed;
+    const { frames, smooth, slopes, sides, lines, rises } = this;
+    const { values } = frames;
+    if (known !== smooth.length || known < 2) return false;
+    const o = STRIDE * row;
+    let k = 3 * root;
+    while (k < 3 * root + 3 && this.chains.sideOf(k) !== INSIDE) k++;
+    if (k === 3 * root + 3) return false;
+    sides[0] = nextSide(k);
+    sides[1] = sideBefore(k);
+    sides[2] = nextSide(twin[k]);
+    sides[3] = sideBefore(twin[k]);
+    let before = this.chains.sideOf(sides[3]) === SMOOTH;
+    for (let i = 0; i < 4; i++) {
+      const here = this.chains.sideOf(sides[i]);
+      if (here === INSIDE || (here !== SMOOTH && !before)) return false;
+      before = here === SMOOTH;
+      const a = triangles[sides[i]];
+      const b = triangles[nextSide(sides[i])];
+      const ax = frames.along(o + 3, o, a);
+      const ay = frames.along(o + 6, o, a);
+      const ex = frames.along(o + 3, o, b) - ax;
+      const ey = frames.along(o + 6, o, b) - ay;
+      const length = Math.sqrt(ex * ex + ey * ey);
+      if (!(length > 0)) return false;
+      // Distance inward of the side: lines[…] + x · … + y · …
+      lines[5 * i + 1] = -ey / length;
+      lines[5 * i + 2] = ex / length;
+      lines[5 * i] = (ey * ax - ex * ay) / length;
+      lines[5 * i + 3] = ax + ex / 2;
+      lines[5 * i + 4] = ay + ey / 2;
+    }
+    for (let i = 0; i < 4; i++) {
+      const k = smooth.indexOf(sides[i]);
+      rises[2 * i] = k < 0 ? 0 : slopes[6 * k + 4];
+      rises[2 * i + 1] = k < 0 ? 0 : slopes[6 * k + 5];
+    }
+    this.agreement[row] = fitFourSidedInto(values, o + QUADRATIC, lines, rises);
+    this.slope2[row] = rises[8];
+    return true;
+  }
+
+  /** The surface passes through the facet there. */
+  private touch(x: number, y: number, weight: number): void {
+    this.system.row(1, x, y, (x * x) / 2, x * y, (y * y) / 2);
+    this.system.add(weight, 0);
+  }
+}
