@@ -45,6 +45,9 @@ function joinSigned(args: readonly string[], options: OptionTable): string[] {
   return joined;
 }
 
+/** A saved job is known by its ending, so that it opens as with npm start. */
+export const isJobName = (name: string): boolean => /\.tankside$/i.test(name);
+
 export function optionFailure(
   option: string,
   message: string,

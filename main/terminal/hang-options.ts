@@ -2,15 +2,18 @@ import type { ModelUnit } from '../../core/job/job.ts';
 import { alloyByName, ALLOYS, type Alloy } from '../../core/reference/alloys.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
-import { optionFailure, readCommandLine, readUnits } from './command-line.ts';
+import { isJobName, optionFailure, readCommandLine, readUnits } from './command-line.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
 
 /** What the command line of `hang` says. */
 export interface HangOptions {
   readonly files: readonly string[];
+  /** A saved job, whose parts hang as it says. */
+  readonly jobFile?: string;
   readonly units: readonly ModelUnit[];
-  readonly up: readonly [number, number, number];
-  readonly alloy: Alloy;
+  /** As typed; a saved part has its own, others the usual. */
+  readonly up?: readonly [number, number, number];
+  readonly alloy?: Alloy;
   readonly currentA?: number;
   readonly patchDiameterM: number;
   readonly masks: readonly FacesOfPart[];
@@ -21,8 +24,9 @@ export interface HangOptions {
 
 const OPTIONS = {
   unit: { type: 'string', multiple: true },
-  up: { type: 'string', default: '0,0,1' },
-  alloy: { type: 'string', default: '6061' },
+  job: { type: 'string' },
+  up: { type: 'string' },
+  alloy: { type: 'string' },
   current: { type: 'string' },
   pad: { type: 'string', default: '3mm' },
   mask: { type: 'string', multiple: true },
@@ -36,27 +40,41 @@ const MOST_DIRECTIONS = 20_000;
 
 /**
  * @param args after the verb
- * Failures: `option-unknown`, `option-invalid`, `unit-unknown`, `alloy-unknown`, `faces-invalid`, `file-missing`.
+ * Failures: `option-unknown`, `option-invalid`, `option-count`, `unit-unknown`, `alloy-unknown`, `faces-invalid`, `file-missing`.
  */
 export function parseHangOptions(args: readonly string[]): Result<HangOptions> {
   const parsed = readCommandLine('hang', args, OPTIONS);
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
-  if (positionals.length === 0) {
-    return failure('file-missing', 'No model is named.', 'Name a model file, for example part.stl.');
+  const jobs = [...(values.job === undefined ? [] : [values.job]), ...positionals.filter(isJobName)];
+  const files = positionals.filter((name) => !isJobName(name));
+  const [jobFile] = jobs;
+  if (jobs.length > 1) {
+    return failure(
+      'option-count',
+      `${jobs.length} jobs are named: ${jobs.join(', ')}.`,
+      'Name one job at a time; model files can be named beside it.',
+    );
+  }
+  if (files.length === 0 && jobFile === undefined) {
+    return failure(
+      'file-missing',
+      'No model is named.',
+      'Name a model file, for example part.stl, or a saved job, plate.tankside.',
+    );
   }
   const units = readUnits(values.unit ?? []);
   if (!units.ok) return units;
-  const up = values.up.split(',').map((word) => (word.trim() === '' ? NaN : Number(word)));
-  if (up.length !== 3 || !up.every(Number.isFinite) || !(Math.hypot(...up) > 0)) {
+  const up = values.up?.split(',').map((word) => (word.trim() === '' ? NaN : Number(word)));
+  if (up && (up.length !== 3 || !up.every(Number.isFinite) || !(Math.hypot(...up) > 0))) {
     return optionFailure(
       'up',
       `“${values.up}” is not a direction.`,
       'Give three numbers, not all 0: the model’s direction that points up in the bath, for example 0,0,1.',
     );
   }
-  const alloy = alloyByName(values.alloy);
-  if (!alloy) {
+  const alloy = values.alloy === undefined ? undefined : alloyByName(values.alloy);
+  if (values.alloy !== undefined && !alloy) {
     return failure(
       'alloy-unknown',
       `--alloy: “${values.alloy}” is not in the table.`,
@@ -92,10 +110,11 @@ export function parseHangOptions(args: readonly string[]): Result<HangOptions> {
     masks.push(...faces.value);
   }
   return success({
-    files: positionals,
+    files,
+    ...(jobFile === undefined ? {} : { jobFile }),
     units: units.value,
-    up: [up[0]!, up[1]!, up[2]!],
-    alloy,
+    ...(up ? { up: [up[0]!, up[1]!, up[2]!] } : {}),
+    ...(alloy ? { alloy } : {}),
     ...(amounts.currentA === undefined ? {} : { currentA: amounts.currentA }),
     patchDiameterM: pad.value,
     masks,

@@ -7,6 +7,7 @@ import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { GatheredPart } from './gather-parts.ts';
 import type { HangOptions } from './hang-options.ts';
+import type { HangSettings, SavedPin } from './hung-as-saved.ts';
 
 interface JsonPocket {
   readonly volumeMm3: number;
@@ -18,6 +19,14 @@ interface JsonPocket {
 /** What `hang --json` prints for one part. Lengths in millimetres, in the model's own axes; null where the mesh does not tell. */
 export interface HangReport {
   readonly file: string;
+  /** The model's direction that points up in the bath. */
+  readonly up: Vec3;
+  /** What the weight is of. */
+  readonly alloy: string;
+  /** Of a saved job alone: the pins it sets on the part. */
+  readonly pins?: readonly SavedPin[];
+  /** Of a saved job with a tank alone: what to keep clear in it. */
+  readonly tank?: string;
   readonly volumeMm3: number | null;
   readonly massKg: number | null;
   readonly centreMm: Vec3 | null;
@@ -55,7 +64,8 @@ const MOST_PAIRS = 3;
 /** @param onProgress share of the search done */
 export function hangReport(
   { file, part, geometry, measure }: GatheredPart,
-  options: HangOptions,
+  options: Pick<HangOptions, 'patchDiameterM' | 'search' | 'directions'>,
+  { up, alloy, currentA }: HangSettings,
   onProgress: (done: number, total: number) => void,
 ): HangReport {
   const scale = metresPerUnit(part.unit);
@@ -73,8 +83,8 @@ export function hangReport(
   const hanging = prepareHanging(geometry, scale);
   const advice = hanging
     .adviser(measure.flags, {
-      up: options.up,
-      ...(options.currentA === undefined ? {} : { currentA: options.currentA }),
+      up,
+      ...(currentA === undefined ? {} : { currentA }),
       patchDiameterM: options.patchDiameterM,
       allowShown: false,
       allowMasked: false,
@@ -89,7 +99,7 @@ export function hangReport(
     reasons: one.reasons,
   }));
   const size = Math.hypot(...geometry.max.map((high, axis) => high - geometry.min[axis]!));
-  const pairs = rankContactPairs(advice, hanging.centre, options.up, size)
+  const pairs = rankContactPairs(advice, hanging.centre, up, size)
     .slice(0, MOST_PAIRS)
     .map(({ first, second, score, reasons }) => ({
       contacts: [first + 1, second + 1] as const,
@@ -100,6 +110,8 @@ export function hangReport(
     const error = hanging.trapMesh.ok ? undefined : hanging.trapMesh.error;
     return {
       file,
+      up,
+      alloy: alloy.name,
       volumeMm3: null,
       massKg: null,
       centreMm: null,
@@ -111,12 +123,14 @@ export function hangReport(
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  const traps = findTraps(hanging.trapMesh.value, options.up);
+  const traps = findTraps(hanging.trapMesh.value, up);
   const { volume, centre } = hanging.moments.value;
   const report = {
     file,
+    up,
+    alloy: alloy.name,
     volumeMm3: volume * toMm ** 3,
-    massKg: volume * scale ** 3 * options.alloy.densityKgPerM3.usual,
+    massKg: volume * scale ** 3 * alloy.densityKgPerM3.usual,
     centreMm: place(centre),
     gas: traps.gas.map(pocket),
     liquid: traps.liquid.map(pocket),
@@ -127,14 +141,14 @@ export function hangReport(
   if (!options.search) return { ...report, warnings };
   const found = searchAttitudes(
     hanging.trapMesh.value,
-    { directions: options.directions, extra: [options.up, ...PART_AXES], contacts: [] },
+    { directions: options.directions, extra: [up, ...PART_AXES], contacts: [] },
     { onProgress },
   );
   if (!found.ok) return { ...report, warnings: [...warnings, found.error] };
   return {
     ...report,
-    attitudes: found.value.distinct.map(({ up, score, gasVolume, gasArea, liquidVolume, reasons }) => ({
-      up,
+    attitudes: found.value.distinct.map(({ up: way, score, gasVolume, gasArea, liquidVolume, reasons }) => ({
+      up: way,
       score,
       gasMm3: gasVolume * toMm ** 3,
       gasAreaMm2: gasArea * toMm ** 2,

@@ -1,6 +1,7 @@
 import { gatherParts, isMeshed } from './gather-parts.ts';
-import { parseHangOptions, type HangOptions } from './hang-options.ts';
+import { parseHangOptions } from './hang-options.ts';
 import { hangReport, type HangReport } from './hang-report.ts';
+import { hangSettings, savedPins, savedTank } from './hung-as-saved.ts';
 import { proposalText } from './plan-text.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
@@ -8,12 +9,15 @@ import type { Verb } from './verb.ts';
 const HELP = `tankside hang: where to clamp a part, what it weighs, and what it traps the way it hangs.
 
 tankside hang FILE [FILE…] --unit UNIT [options]
+tankside hang JOB.tankside [options]
 
   FILE             a model; each file is a part of its own
+  JOB.tankside     a saved job: each part as it hangs there, with its pins, alloy, current and tank
+  --job FILE       a saved job, whatever its ending; other options win over it
   --unit UNIT      unit of the model: mm, cm, m, in or ft; once for all files or once for each
-  --up X,Y,Z       the model's direction that points up in the bath (default 0,0,1)
-  --alloy NAME     for the weight: 6061 (default), 5052, 7075 …
-  --current I      through the part: 4A; places are judged by the contact area it wants
+  --up X,Y,Z       the model's direction that points up in the bath (default: the job's, else 0,0,1)
+  --alloy NAME     for the weight: 6061, 5052, 7075 … (default: the job's, else 6061)
+  --current I      through the part: 4A; places are judged by the contact area it wants (default: the job's)
   --pad D          width of the clamp's tip (default 3mm)
   --mask FACES     faces not to be clamped or coated, as the plan lists them: f3,f7; with several parts 2:f3
   --search         look for the attitudes that trap least
@@ -36,25 +40,34 @@ export const hangVerb: Verb = {
       printFailure(output, options.error);
       return 2;
     }
-    const { files, units, masks } = options.value;
-    const gathered = await gatherParts({ files, units, masks });
+    const { files, jobFile, units, masks } = options.value;
+    const gathered = await gatherParts({ files, jobFile, units, masks });
     for (const { about, error, proposal } of gathered.problems) {
       printFailure(output, error, about);
       if (proposal) output.err(proposalText(proposal));
     }
     if (gathered.problems.length > 0) return 2;
-    const reports = gathered.parts.filter(isMeshed).map((part) => {
+    const { job, parts } = gathered;
+    for (const { part } of parts.filter((one) => !isMeshed(one))) {
+      output.err(`${part.name}: only its area is known, so nothing can be said of how it hangs\n`);
+    }
+    const tank = job ? savedTank(job) : null;
+    const reports = parts.filter(isMeshed).map((part): HangReport => {
       let tenths = 0;
-      return hangReport(part, options.value, (done, total) => {
+      const settings = hangSettings(part, options.value, job);
+      const report = hangReport(part, options.value, settings, (done, total) => {
         if (Math.floor((10 * done) / total) <= tenths) return;
         tenths = Math.floor((10 * done) / total);
         output.err(`${part.file}: ${10 * tenths} % of the attitudes\n`);
       });
+      if (!job || !part.fromJob) return report;
+      return { ...report, pins: savedPins(job, part), ...(tank === null ? {} : { tank }) };
     });
+    if (reports.length === 0) return 2;
     output.out(
       options.value.json
         ? `${JSON.stringify(reports.length === 1 ? reports[0] : { parts: reports }, null, 2)}\n`
-        : reports.map((report) => hangText(report, options.value)).join('\n'),
+        : reports.map((report) => hangText(report)).join('\n'),
     );
     for (const { file, warnings } of reports) {
       for (const { message } of warnings) output.err(`${file}: ${message}\n`);
@@ -72,13 +85,26 @@ const fixed = (value: number, decimals: number): string =>
   (Number(value.toFixed(decimals)) + 0).toFixed(decimals);
 const point = (p: readonly number[]): string => p.map((x) => fixed(x, 2)).join(', ');
 
-function hangText(report: HangReport, { up, alloy }: HangOptions): string {
-  const lines = [report.file, `  up in the bath: ${up.join(', ')} of the model`];
+function hangText(report: HangReport): string {
+  const lines = [
+    report.file,
+    `  up in the bath: ${report.up.map((x) => Number(fixed(x, 3))).join(', ')} of the model`,
+  ];
+  if (report.tank !== undefined) lines.push(`  ${report.tank}`);
+  if (report.pins)
+    lines.push(report.pins.length === 0 ? '  pins of the job: none set yet' : '  pins of the job:');
+  for (const { number, place: at, hanger, notes } of report.pins ?? []) {
+    lines.push(
+      `    ${number}. ${at}`,
+      `         ${hanger}`,
+      ...notes.map((note) => `         LOOK: ${note}`),
+    );
+  }
   if (report.volumeMm3 === null || report.massKg === null || report.centreMm === null) {
     lines.push('  weight and traps: not known, the surface does not enclose metal');
   } else {
     lines.push(
-      `  volume ${round(report.volumeMm3 / 1000)} cm³, mass ${round(1000 * report.massKg)} g as ${alloy.name}`,
+      `  volume ${round(report.volumeMm3 / 1000)} cm³, mass ${round(1000 * report.massKg)} g as ${report.alloy}`,
       `  centre of gravity ${point(report.centreMm)} mm`,
     );
     for (const [what, pockets] of [

@@ -4,20 +4,16 @@ import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
 import { hungParts, sizesAsHung } from '../../core/job/hung-wires.ts';
 import { loadItems } from '../../core/job/load-items.ts';
-import { adviceRequest, pinsToJudge } from '../../core/job/advice-request.ts';
 import { packLoadsOf, packRequest } from '../../core/job/pack-request.ts';
 import { tankMessages } from '../../core/job/tank-messages.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
-import { pinMessages } from '../../core/job/pin-messages.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { prepareHanging } from '../../core/racking/hang-part.ts';
-import { judgePins } from '../../core/racking/judge-pins.ts';
 import type { Job, Process } from '../../core/job/job.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
-import { isMeshed, type AnyPart, type Gathered, type GatheredPart } from './gather-parts.ts';
+import { isMeshed, type AnyPart, type Gathered } from './gather-parts.ts';
+import { pinWarnings } from './pin-warnings.ts';
 import type { PlanOptions } from './plan-options.ts';
 
 export interface PlannedJob {
@@ -114,18 +110,6 @@ function asHung(job: Job, message: JobMessage): JobMessage {
     level: 'check',
     remedy: `${message.remedy} As you have hung them the window tells the exact distances.`,
   };
-}
-
-/** What is to be said of the pins that a saved job sets on a part. */
-function pinWarnings(job: Job, { part, geometry, measure }: GatheredPart): JobMessage[] {
-  if (part.contacts.length === 0) return [];
-  const { flags, options } = adviceRequest(job, part, geometry, 'metric', measure.coatedM2);
-  const hanging = prepareHanging(geometry, metresPerUnit(part.unit));
-  const size = Math.hypot(...geometry.max.map((high, axis) => high - geometry.min[axis]!));
-  const place = { centre: hanging.centre, up: options.up, size };
-  const { critique } = judgePins(hanging.adviser(flags, options), pinsToJudge(part, geometry), place);
-  const onPart = new Set(measure.contacts.map(({ contactId }) => contactId));
-  return pinMessages(part, { critique, failure: null, onPart }, 'metric');
 }
 
 /** What the window asks for at a field is an option here. */

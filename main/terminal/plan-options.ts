@@ -2,7 +2,7 @@ import type { ModelUnit } from '../../core/job/job.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { parseQuantity } from '../../core/units/parse-quantity.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
-import { optionFailure, readCommandLine, readUnits } from './command-line.ts';
+import { isJobName, optionFailure, readCommandLine, readUnits } from './command-line.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
 import { parseThreadList, type ThreadedFaceOption } from './thread-list.ts';
 
@@ -72,8 +72,6 @@ function parseQuantities(texts: readonly string[]): Result<number[]> {
   return success(quantities);
 }
 
-const isJobName = (name: string): boolean => /\.tankside$/i.test(name);
-
 /** How amounts are written that must be above zero, for the advice. */
 const EXAMPLES: Readonly<Record<string, string>> = {
   thickness: '25um or 1mil',
@@ -109,7 +107,6 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
   const parsed = readCommandLine('plan', args, OPTIONS);
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
-  // A saved job is known by its ending, so that it opens as with npm start.
   const jobs = [...(values.job === undefined ? [] : [values.job]), ...positionals.filter(isJobName)];
   if (jobs.length > 1) {
     return failure(

@@ -4,6 +4,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { packJob } from '../../../core/job/container.ts';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { chooseTank } from '../../../core/job/edit-hanging.ts';
+import { firstTank } from '../../../core/job/first-tank.ts';
+import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
+import { fileOf } from '../../../core/job/part-source.ts';
 import { binaryStl, boxTriangles, type Triangle } from '../../fixtures/model-bytes.ts';
 import { runTankside } from './run-tankside.ts';
 
@@ -150,6 +156,54 @@ describe('hang', () => {
     expect(shown['gas']).toBeNull();
     expect(JSON.stringify(shown['warnings'])).toContain('open-mesh');
     expect((shown['contacts'] as unknown[]).length).toBeGreaterThan(0);
+  });
+
+  it('a saved job hangs as it was saved: its attitude, alloy, pins and tank; options win over it', () => {
+    const bytes = binaryStl(boxTriangles(60, 40, 20));
+    const pin = {
+      id: 'pin',
+      at: [60, 20, 10] as [number, number, number],
+      triangle: boxTriangles(60, 40, 20).findIndex((t) => t.every((x, i) => i % 3 !== 0 || x === 60)),
+      patchDiameterM: 3e-3,
+      hanger: FIRST_HANGER,
+    };
+    const part = {
+      ...newPart('a', 'block.stl', bytes.length, 'mm', true),
+      alloy: '7075',
+      attitude: { up: [1, 0, 0] as [number, number, number], turnRad: 0 },
+      contacts: [pin],
+    };
+    const job = chooseTank({ ...emptyJob('block'), parts: [part] }, firstTank('box'));
+    const path = join(folder, 'block.tankside');
+    writeFileSync(path, packJob(job, new Map([[fileOf(part)!.entry, bytes]])));
+    const asJson = (...args: string[]) => {
+      const ended = runTankside('hang', ...args, '--json');
+      expect(ended.err).toBe('');
+      expect(ended.code).toBe(0);
+      return JSON.parse(ended.out) as {
+        up: number[];
+        alloy: string;
+        massKg: number;
+        pins: { place: string; hanger: string; notes: string[] }[];
+        tank: string;
+      };
+    };
+    const saved = asJson(path);
+    expect(saved.up).toEqual([1, 0, 0]);
+    // 48 cm³ at 2.81 g/cm³ (density of 7075: handbooks).
+    expect(saved.massKg).toBeCloseTo(48e-6 * 2810, 4);
+    expect(saved.pins).toHaveLength(1);
+    expect(saved.pins[0]!.place).toContain('at x 60, y 20, z 10 mm');
+    // The top of the part hangs 20 mm below the surface; the pin is on its top, so that much of the wire is wet.
+    expect(saved.pins[0]!.hanger).toContain(`${1000 * job.tank!.rules.partToSurfaceM}.0 mm in the bath`);
+    expect(saved.tank).toContain('liquid');
+    expect(asJson('--job', path).massKg).toBe(saved.massKg);
+    expect(asJson(path, '--up', '0,0,1', '--alloy', '6061')).toMatchObject({ up: [0, 0, 1], alloy: '6061' });
+    const text = runTankside('hang', path).out;
+    expect(text).toContain('pins of the job:');
+    const twice = runTankside('hang', path, path);
+    expect(twice.code).toBe(2);
+    expect(twice.err).toContain('one job at a time');
   });
 
   it('several files come as a list', () => {
