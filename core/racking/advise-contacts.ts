@@ -1,6 +1,8 @@
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { flatClampPlaces, jawsAt, normalOf, roundClampPlaces, type ClampPlace } from './clamp-places.ts';
+import { normalOf, type ClampPlace } from './clamp-places.ts';
+import { flatClampPlaces, jawsAt } from './flat-clamps.ts';
+import { roundClampPlaces } from './round-clamps.ts';
 import { sampleFlagged, type ContactGround } from './contact-ground.ts';
 import { contactPatches } from './contact-patch.ts';
 import { judgePlace, type ContactAdvice, type JudgeContext } from './judge-place.ts';

@@ -1,7 +1,8 @@
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { cast, MOST_SKEW_RAD, type ClampKind, type ClampPlace, type Surface } from './clamp-places.ts';
+import { cast, type ClampKind, type ClampPlace, type Surface } from './clamp-places.ts';
+import { MOST_SKEW_RAD } from './flat-clamps.ts';
 import { castRay } from './ray-cast.ts';
 import { spreadDirections, type ContactLimit } from './search-attitudes.ts';
 import { add, angleBetween, dot, scale, subtract, type Vec3 } from './vec3.ts';

@@ -4,7 +4,7 @@ import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { roundFeatures } from '../../../core/finish/round-features.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { contactGround } from '../../../core/racking/contact-ground.ts';
-import { roundClampPlaces } from '../../../core/racking/clamp-places.ts';
+import { roundClampPlaces } from '../../../core/racking/round-clamps.ts';
 import { findRoundPlaces } from '../../../core/racking/round-places.ts';
 import { soupOf, startManifold } from '../racking/solids.ts';
 
