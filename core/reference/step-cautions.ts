@@ -40,7 +40,7 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
     case 'desmut':
       return ['Its fumes are poisonous: ventilate, goggles and gloves.', 'Never mix it with lye.'];
     case 'ramp':
-      return ['Hands out of the tank BEFORE the power goes on.', GAS];
+      return [BEFORE_POWER, GAS];
     case 'hold':
       return [GAS];
     case 'rinse':
@@ -61,6 +61,9 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
       return [];
   }
 }
+
+/** Said at the ramp until the power is on. */
+export const BEFORE_POWER = 'Hands out of the tank BEFORE the power goes on.';
 
 /** What is known of the power: what was read last, or what somebody who looked has said, goes before what the steps have planned. */
 export type PowerKnown =

@@ -31,11 +31,24 @@ export function powerSpan(clock: StepClock): PowerSpan {
  *
  * @param fromMark marks before this one do not count; where the run stands at it does not either
  */
-export function enteredPower({ marks, steps }: Pick<StepClock, 'marks' | 'steps'>, fromMark = 0): boolean {
+export function enteredPower(clock: Pick<StepClock, 'marks' | 'steps'>, fromMark = 0): boolean {
+  return entered(clock, fromMark, hasPowerNow);
+}
+
+/** Whether the steps have led into a hold, ways back included: what was on there may be on still. */
+export function enteredHold(clock: Pick<StepClock, 'marks' | 'steps'>): boolean {
+  return entered(clock, 0, (step) => step?.kind === 'hold');
+}
+
+function entered(
+  { marks, steps }: Pick<StepClock, 'marks' | 'steps'>,
+  fromMark: number,
+  isOne: (step: RunStep | undefined) => boolean,
+): boolean {
   let index = 0;
   return marks.some(({ kind }, place) => {
     if (kind === 'next') index++;
     else if (kind === 'back') index = Math.max(0, index - 1);
-    return kind !== 'note' && place >= fromMark && hasPowerNow(steps[index]);
+    return kind !== 'note' && place >= fromMark && isOne(steps[index]);
   });
 }

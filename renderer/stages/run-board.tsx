@@ -53,9 +53,9 @@ export function RunBoard({
         </ActionButton>
       </header>
       <StepCautions cautions={cautionsNow(view)} />
+      <SupplyIsOff view={view} />
       {over ? null : (
         <>
-          <SupplyIsOff view={view} />
           <div className="board-now">
             <BoardClock view={view} />
             <RunBoardSupply view={view} />

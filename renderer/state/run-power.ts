@@ -1,6 +1,6 @@
-import { powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
+import { BEFORE_POWER, powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
-import { enteredPower } from '../../core/run/power-span.ts';
+import { enteredHold, enteredPower } from '../../core/run/power-span.ts';
 import { readingAt, type Reading } from '../../core/run/readings.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
@@ -87,6 +87,18 @@ export function isHoldOver(view: RunView): boolean {
 export function cautionsNow(view: RunView): string[] {
   const { record, timers, step } = view;
   const now = record?.endedAtMs === null ? timers[step]?.step : undefined;
-  const power = powerCaution(now?.kind ?? 'check', powerKnown(view));
-  return [...new Set([...(power === null ? [] : [power]), ...(now?.cautions ?? [])])];
+  const known = powerKnown(view);
+  // A ramp with current is as live as a hold: nothing is to be done before the power goes on any more.
+  const isLive = now?.kind === 'ramp' && known === 'on' && flowsInRamp(view);
+  const power = powerCaution(isLive ? 'hold' : (now?.kind ?? 'check'), known);
+  const own = (now?.cautions ?? []).filter((caution) => !(isLive && caution === BEFORE_POWER));
+  return [...new Set([...(power === null ? [] : [power]), ...own])];
+}
+
+/** Whether current was read in this ramp, or the steps have come back to it from where it flowed. */
+function flowsInRamp(view: RunView): boolean {
+  const { record } = view;
+  if (!record) return false;
+  const last = newestReading(view);
+  return (last !== null && !hasNoCurrent(last, record.plan)) || enteredHold(record.clock);
 }

@@ -474,6 +474,13 @@ test('a slip at the hold: asked before it ends, and a way back after a step', as
   await board.getByText('POWER OFF at the supply first, then hands in.').waitFor();
   await page.getByRole('button', { name: /Back to: Hold/ }).click();
   await heading(/^Hold/).waitFor();
+  // A run that is over still asks what nobody has seen yet.
+  await page.getByRole('button', { name: 'End the run early…' }).click();
+  await page.getByRole('button', { name: 'End it now' }).click();
+  await board.getByText('The run is over').waitFor();
+  await board.getByText('POWER MAY BE ON: switch the supply off first').waitFor();
+  await board.getByRole('button', { name: 'I looked: the supply is off' }).click();
+  await expect.poll(() => board.getByText(/^POWER MAY BE ON/).count()).toBe(0);
   await closeCleanly();
 });
 

@@ -8,6 +8,7 @@ import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
+import { stepLeft } from '../../../renderer/state/step-left.ts';
 import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
 
 const HAZARDS = { nickelSeal: false, hotSeal: false, lead: false };
@@ -103,6 +104,30 @@ describe('what is known of the power', () => {
     const again = { ...looked, clock: clockOf('begin', 'next', 'back', 'next') };
     expect(powerKnown({ ...pressedNext, record: again })).toBe('may-be-on');
     expect(isKnownOff({ ...pressedNext, record: looked, powerIsOn: true })).toBe(false);
+  });
+
+  it('a ramp with current is as live as a hold, and so is one that the steps have come back to', () => {
+    const ramp = {
+      kind: 'ramp',
+      label: 'Ramp',
+      plannedS: 300,
+      cautions: stepCautions('ramp', HAZARDS),
+    } as RunStep;
+    const ramping = (readings: Reading[], ...kinds: Parameters<typeof clockOf>): RunView =>
+      holding(readings, {
+        record: run({ clock: { ...clockOf(...kinds), steps: [ramp, HOLD] } }),
+        timers: [timer(ramp, 'running', 1000), timer(HOLD, 'waiting', 1000)],
+        powerS: 100,
+      });
+    const nothingYet = cautionsNow(ramping([], 'begin'));
+    expect(nothingYet[0]).toBe('Hands out of the tank BEFORE the power goes on.');
+    for (const live of [
+      ramping([{ tS: 60, voltageV: 6, currentA: 1 }], 'begin'),
+      ramping([], 'begin', 'next', 'back'),
+    ]) {
+      expect(cautionsNow(live)[0]).toMatch(/^POWER IS ON: hands out/);
+      expect(cautionsNow(live).join()).not.toContain('BEFORE');
+    }
   });
 
   it('it may be on at every step past the hold, at the run’s end, and where a step back led before the power', () => {
@@ -293,5 +318,24 @@ describe('the current as it should stand now', () => {
     expect(stepTitle(holding([ON], { events: lost, record }))).toBe('Hold 4.82 A');
     const down = { ...ON, currentA: 2.4 };
     expect(stepTitle(holding([down], { events: lost, record }))).toBe('Hold 2.41\u00a0A, was 4.82\u00a0A');
+  });
+});
+
+describe('a paused hold', () => {
+  it('stands: what is left by the charge does not run down with the timer stopped', () => {
+    const clock = {
+      ...clockOf('begin'),
+      marks: [...clockOf('begin').marks, { kind: 'pause' as const, atMs: 3_300_000 }],
+    };
+    const at = (nowMs: number): RunView =>
+      holding([ON], {
+        record: run({ clock }),
+        timers: [timer(HOLD, 'paused', 120_000), timer(RINSE, 'waiting', 1)],
+        nowMs,
+        powerS: nowMs / 1000,
+        progress: { wantedSinceS: null, endS: { valueSi: 3500 } } as RunView['progress'],
+      });
+    expect(stepLeft(at(3_300_000))).toEqual({ leftMs: 200_000, byCharge: true });
+    expect(stepLeft(at(3_480_000))).toEqual({ leftMs: 200_000, byCharge: true });
   });
 });
