@@ -52,7 +52,7 @@ export function reclampUpToS(rampS: number, growthSPerM: number): number {
 /** What to do when a contact is lost, as `watchAdvice` says it, for a sheet that is printed before. */
 export function lostContactOnPaper(upToS: number): string {
   const minutes = Math.max(1, Math.floor(upToS / 60));
-  return `In the first ${minutes} min: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${STRIP}.`;
+  return `In the first ${minutes} min of power: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${STRIP}.`;
 }
 
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
