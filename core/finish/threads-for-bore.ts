@@ -6,11 +6,18 @@ import type { ThreadLimits } from '../reference/thread-limits.ts';
 const SLACK_M = 0.02e-3;
 
 /**
- * Inner threads that a plain bore of this diameter may stand for: those whose core (minor diameter) it fits, closest
- * first. Only a guess to offer: the drawing decides.
+ * Of the thread's diameter: a nut is 0.8 of it high, and plates are tapped down to a little less (common practice). What is
+ * shallower is a counterbore or a seat.
  */
-export function threadsForBore(diameterM: number): ThreadLimits[] {
+const LEAST_LENGTH = 0.7;
+
+/**
+ * Inner threads that a plain bore may stand for: those whose core (minor diameter) it fits and that it is long enough
+ * for, closest first. Only a guess to offer: the drawing decides.
+ */
+export function threadsForBore(diameterM: number, lengthM: number): ThreadLimits[] {
   if (!(diameterM > 0)) throw new RangeError(`threadsForBore: diameterM is ${diameterM}`);
+  if (!(lengthM > 0)) throw new RangeError(`threadsForBore: lengthM is ${lengthM}`);
   const candidates = [
     ...ISO_261.flatMap(([diameter, coarse, fine]) =>
       [coarse, ...fine].map((pitch) => isoThread(diameter, pitch, '6H')),
@@ -24,7 +31,8 @@ export function threadsForBore(diameterM: number): ThreadLimits[] {
   return candidates
     .flatMap((result) => (result.ok ? [result.value] : []))
     .filter(
-      ({ minorDiameter: { lowM, highM } }) => diameterM >= lowM! - SLACK_M && diameterM <= highM! + SLACK_M,
+      ({ minorDiameter: { lowM, highM }, nominalM }) =>
+        diameterM >= lowM! - SLACK_M && diameterM <= highM! + SLACK_M && lengthM >= LEAST_LENGTH * nominalM,
     )
     .sort((x, y) => Math.abs(middle(x) - diameterM) - Math.abs(middle(y) - diameterM));
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import { parseFit } from '../../core/finish/parse-fit.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
@@ -9,6 +9,7 @@ import type { Part } from '../../core/job/job.ts';
 import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
+import { holdEntry } from '../state/open-entry.ts';
 import { dropFit, fitFaces, markedThread, paintRows, rowsOfRound, runsOfRows } from '../state/mark-fit.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -241,14 +242,33 @@ function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[
   const words = round.shape === 'hole' ? (many ? 'bores' : 'Bore') : many ? 'bosses' : 'Boss';
   const name = `${many ? `${rounds.length} ` : ''}${words} ${plainSize(round.diameterM, system)}`;
   const rows = new Set(rounds.flatMap((one) => [...rowsOfRound(one)]));
-  const threads = round.shape === 'hole' ? threadsForBore(round.diameterM).slice(0, 3) : [];
+  const threads = round.shape === 'hole' ? threadsForBore(round.diameterM, round.lengthM).slice(0, 3) : [];
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const marked = geometry ? markedThread(part, geometry, rows) : null;
   const full = completed(text, round.diameterM);
   const read = full === '' ? null : parseFit(full, round.shape === 'hole' ? 'internal' : 'external');
   const give = (code: string): void => fitFaces(store, part.id, rows, code, { as: 'code', text: code });
+  const entered = read?.ok ? full : null;
+  const take = (): void => {
+    if (entered !== null) give(entered);
+  };
+  const latest = useRef(take);
+  useEffect(() => {
+    latest.current = take;
+  });
+  useEffect(() => (entered === null ? undefined : holdEntry(() => latest.current())), [entered]);
   return (
-    <article className="record-card" aria-label={name}>
+    <article
+      className="record-card"
+      aria-label={name}
+      onKeyDown={({ key, target }) => {
+        if (key === 'Enter' && target instanceof HTMLInputElement) take();
+      }}
+      onBlur={({ currentTarget, relatedTarget }) => {
+        // A button of this card says itself what becomes of it.
+        if (!currentTarget.contains(relatedTarget)) take();
+      }}
+    >
       <div className="row">
         <h4 className="grow">{name}</h4>
         <span className="soft">

@@ -68,6 +68,39 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
   await closeCleanly();
 });
 
+test('a typed fit counts at Enter or when its field is left, and a wrong one stays', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await dropFile(page, 'ring.stl', ringStl());
+  await page.getByRole('button', { name: 'Yes, this mm' }).click();
+  await goTo(page, 'Fits');
+  const bore = page.getByRole('article', { name: 'Bore 25 mm' });
+  const field = bore.getByRole('textbox', { name: /Fit or thread of/ });
+  await field.fill('Q7');
+  await field.press('Enter');
+  await bore.getByText('is not among the tolerance classes').waitFor();
+  expect(await field.inputValue()).toBe('Q7');
+  await field.fill('H7');
+  await field.press('Enter');
+  const card = page.getByRole('article', { name: /^25H7/ });
+  await card.waitFor();
+  await page.keyboard.press('Control+z');
+  await field.waitFor();
+  // Left for another stage: it is given, and undo takes it back.
+  await field.fill('H8');
+  await goTo(page, 'Bath');
+  await goTo(page, 'Fits');
+  await page.getByRole('article', { name: /^25H8/ }).waitFor();
+  await page.keyboard.press('Control+z');
+  await openSection(page, 'Bores and bosses found'); // shut while the part had a fit
+  // A button of the same card says what becomes of it, not the text beside it.
+  await field.fill('H7');
+  await bore.getByRole('button', { name: 'Keep it bare and mask' }).click();
+  await page.getByRole('article', { name: /^Bare bore/ }).waitFor();
+  expect(await card.count()).toBe(0);
+  await closeCleanly();
+});
+
 test('machine first, typed sizes and bare faces are kept in the job', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);

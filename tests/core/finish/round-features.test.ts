@@ -148,12 +148,20 @@ describe('threads a bore may stand for', () => {
     [7.938, '3/8-16 UNC-2B'],
     [4.04, '10-32 UNF-2B'],
   ])('%d mm may be %s', (mm, designation) => {
-    expect(threadsForBore(mm / 1000).map((thread) => thread.designation)).toContain(designation);
+    expect(threadsForBore(mm / 1000, 0.02).map((thread) => thread.designation)).toContain(designation);
   });
 
   it('says nothing of bores that are no core', () => {
-    expect(threadsForBore(0.05)).toEqual([]);
-    expect(threadsForBore(1.8e-3)).toEqual([]);
-    expect(() => threadsForBore(0)).toThrow(RangeError);
+    expect(threadsForBore(0.05, 0.1)).toEqual([]);
+    expect(threadsForBore(1.8e-3, 0.01)).toEqual([]);
+    expect(() => threadsForBore(0, 0.01)).toThrow(RangeError);
+  });
+
+  it('takes the counterbore of an M6 cap screw, 11 mm wide and 6.5 mm deep, for no M12 thread', () => {
+    // 11 mm is the tap drill of M12x1 as well (workshop tables), so only the depth tells the two apart.
+    expect(threadsForBore(0.011, 0.0065)).toEqual([]);
+    expect(threadsForBore(0.011, 0.02).map(({ designation }) => designation)).toContain('M12x1-6H');
+    // M4 through a plate of 3 mm.
+    expect(threadsForBore(0.0033, 0.003).map(({ designation }) => designation)).toContain('M4x0.7-6H');
   });
 });
