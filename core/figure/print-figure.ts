@@ -1,4 +1,5 @@
 import { formatIn, readableUnit, type FormattedQuantity } from '../units/format-quantity.ts';
+import { timerText, timerUnit } from '../units/timer-text.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import type { Figure, Source } from './figure.ts';
 
@@ -6,7 +7,7 @@ import type { Figure, Source } from './figure.ts';
 export interface PrintedFigure {
   readonly label: string;
   readonly value: FormattedQuantity;
-  /** The same value in the other unit system, or '' where both print alike. */
+  /** The same value in the other unit system, or minutes as a timer is set to them; '' where that says no more. */
   readonly also: string;
   /** "0.97 to 1.03 mil", or '' where no range is known. */
   readonly range: string;
@@ -60,7 +61,12 @@ export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
   return {
     label: figure.label,
     value,
-    also: other.text === value.text || unit === otherUnit ? '' : `= ${other.text}`,
+    also:
+      other.text !== value.text && unit !== otherUnit
+        ? `= ${other.text}`
+        : value.unit === 'min' && range === '' && value.number.includes('.')
+          ? `= ${timerText(figure.valueSi)} ${timerUnit(figure.valueSi)}`
+          : '',
     range,
     formula: figure.formula,
     inputs: figure.inputs.map((input) => ({

@@ -19,6 +19,11 @@ export function jobSeal(job: Job): Result<SealPlan> | null {
   return way === 'none' ? null : sealTime(way, job.process.thicknessM, temperatureK, ph);
 }
 
+/** What the timer of a seal is set to: the middle of its range, to the whole minute that the range bears out. */
+export function sealTimerS(timeS: number): number {
+  return timeS < 120 ? timeS : 60 * Math.round(timeS / 60);
+}
+
 /** The dye's recipe scaled to the pot; null without dye or pot. */
 export function jobDyePot(job: Job): Result<DyePot> | null {
   const { use, recipe, potM3 } = job.finish.dye;

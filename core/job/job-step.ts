@@ -7,9 +7,7 @@ export interface JobStep {
   readonly kind: StepKind;
   readonly title: string;
   readonly detail: string;
-  /** What to wait, in words; empty where there is nothing to time. */
-  readonly minutes: string;
-  /** What the board's timer counts down; null where it ends when somebody says so. */
+  /** What a timer is set to, on the sheet and on the board; null where it ends when somebody says so. A usual range stands in `detail`. */
   readonly plannedS: number | null;
   /** What to write down beside it: "°C", "V". */
   readonly record: readonly string[];

@@ -9,7 +9,7 @@ import { hasLead } from './bath-plan.ts';
 import type { JobStep } from './job-step.ts';
 import type { Job } from './job.ts';
 import { currentWords, loadCurrents } from './load-currents.ts';
-import { bathReady, dyeSteps, etchSteps, minutesOf, mixSteps, rinse, sealSteps } from './wet-steps.ts';
+import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps } from './wet-steps.ts';
 
 /** What the steps need of the plan. */
 export interface StepPlan {
@@ -49,7 +49,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       kind: 'ready',
       title: 'Ready?',
       detail: bathReady(job, heat, system, plan.forAllLoads !== false),
-      minutes: '',
       plannedS: null,
       record: [system === 'us' ? 'bath °F' : 'bath °C'],
       source: PRACTICE,
@@ -60,7 +59,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       title: 'Mask and hang',
       detail:
         'Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.',
-      minutes: '',
       plannedS: null,
       record: [],
       source: PRACTICE,
@@ -69,8 +67,8 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'clean',
       kind: 'clean',
       title: 'Degrease',
-      detail: 'Warm cleaner. Gloves from here on: no fingers on the part.',
-      minutes: '5-10',
+      detail:
+        'Warm cleaner, 5 to 10 min, longer where it is greasy. Gloves from here on: no fingers on the part.',
       plannedS: 300,
       record: [],
       source: PRACTICE,
@@ -81,7 +79,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       kind: 'water-break',
       title: 'Water-break test',
       detail: 'The water film must hold unbroken for a minute after lifting out. If it beads, clean again.',
-      minutes: '1',
       plannedS: 60,
       record: [],
       source: 'ASTM F22, from memory',
@@ -94,7 +91,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
             kind: 'ramp',
             title: amps === '' ? `Power on, ramp: ${to}` : `Power on, ramp ${to}`,
             detail: `Part on plus. Raise the current evenly from zero ${amps === '' ? 'to what the load takes' : to}.${each}`,
-            minutes: minutesOf(rampS),
             plannedS: rampS,
             record: ['start (clock)'],
             source: 'the plan',
@@ -106,7 +102,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       kind: 'hold',
       title: `${rampS > 0 ? 'Hold' : 'Power on, hold'}${amps === '' ? `: ${currentWords(groups, 'at')}` : ` ${amps}`}`,
       detail: `${rampS > 0 ? '' : 'Part on plus. '}${rampS > 0 || each === '' ? '' : `${each.trim()} `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
-      minutes: minutesOf(holdS),
       plannedS: holdS,
       record: ['end (clock)'],
       source: 'the plan',
@@ -115,8 +110,8 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'rinse',
       kind: 'rinse',
       title: 'Power off, rinse long',
-      detail: 'Cold water, every hole and thread flushed: acid that drips into the dye spoils it.',
-      minutes: '2-5',
+      detail:
+        'Cold water, 2 to 5 min, every hole and thread flushed: acid that drips into the dye spoils it.',
       plannedS: 120,
       record: [],
       source: PRACTICE,
@@ -128,7 +123,6 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       kind: 'check',
       title: 'Dry, look, measure',
       detail: 'Thickness, colour, bare spots. Write down what you would change.',
-      minutes: '',
       plannedS: null,
       record: [system === 'us' ? 'mil' : 'µm'],
       source: PRACTICE,

@@ -9,7 +9,7 @@ import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import { hasLead } from './bath-plan.ts';
 import { coolingWords } from './cooling-words.ts';
-import { jobDyePot, jobSeal } from './finish-plan.ts';
+import { jobDyePot, jobSeal, sealTimerS } from './finish-plan.ts';
 import { jobEtch } from './job-growth.ts';
 import type { Job } from './job.ts';
 import type { JobStep } from './job-step.ts';
@@ -41,26 +41,20 @@ export function rinse(after: string, plannedS: number): JobStep {
     kind: 'rinse',
     title: `Rinse after ${after}`,
     detail: '',
-    minutes: minutesOf(plannedS),
     plannedS,
     record: [],
     source: 'common practice',
   };
 }
 
-/** Minutes as typed: "2", "7.5". */
-export function minutesOf(seconds: number): string {
-  return short('time', seconds, 'min').replace(' min', '');
-}
-
 /** What to write down beside a warm bath. */
 const DEGREES: Readonly<Record<UnitSystem, string>> = { metric: '°C', us: '°F' };
 
-/** Whole minutes outwards: "51-77", or one number. */
+/** Whole minutes outwards: "51 to 77 min"; empty for one number. */
 function wholeMinutes({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): string {
   const low = Math.ceil(lowSi / 60 - 1e-9);
   const high = Math.ceil(highSi / 60 - 1e-9);
-  return low === high ? `${low}` : `${low}-${high}`;
+  return low === high ? '' : `${low} to ${high} min`;
 }
 
 /** Making up the bath, where the job asks for it on the sheet; empty otherwise. */
@@ -86,7 +80,6 @@ export function mixSteps(job: Job, system: UnitSystem): JobStep[] {
       kind: 'mix',
       title: 'Make up the bath',
       detail: `${amount(waterVolume.valueSi, waterMass.valueSi)} of cold water first. Then ${amount(acidVolume.valueSi, acidMass.valueSi)} of ${mix.acidText} acid into it, slowly, stirring${pours > 1 ? `, in ${pours} pours, cooling down between them` : `; it reaches about ${degrees(temperature.valueSi, system)}`}. Let it cool.`,
-      minutes: '',
       plannedS: null,
       record: ['g/L'],
       source: printSource(acidMass.source),
@@ -121,7 +114,6 @@ export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
       kind: 'etch',
       title: 'Etch',
       detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${degrees(etch.temperatureK, system)}. It takes about ${thickness(removed.valueSi, system)} off every face that is not masked.`,
-      minutes: minutesOf(etch.timeS),
       plannedS: etch.timeS,
       record: ['min'],
       source: printSource(removed.source),
@@ -133,8 +125,7 @@ export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
             id: 'desmut',
             kind: 'desmut',
             title: 'Desmut',
-            detail: 'Until the grey smut is gone and a white cloth stays white.',
-            minutes: '1-2',
+            detail: '1 to 2 min: until the grey smut is gone and a white cloth stays white.',
             plannedS: DESMUT_S,
             record: [],
             source: 'common practice',
@@ -155,14 +146,14 @@ export function dyeSteps(job: Job, system: UnitSystem): JobStep[] {
     figure === null || dye.potM3 === null
       ? ''
       : ` ${figure.kind === 'mass' ? short('mass', figure.valueSi, 'g') : `${Number(figure.valueSi.toFixed(2))} bottles`} in ${short('volume', dye.potM3, 'L')}.`;
-  const usual = `${DYE_PRACTICE.timeS.low / 60}-${DYE_PRACTICE.timeS.high / 60}`;
+  const { low, high } = DYE_PRACTICE.timeS;
+  const usual = dye.timeS === null ? ` Usually ${low / 60} to ${high / 60} min.` : '';
   return [
     {
       id: 'dye',
       kind: 'dye',
       title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}`,
-      detail: `Straight from the rinse into ${degrees(dye.temperatureK, system)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''} Pull, look, put back until it is right.`,
-      minutes: dye.timeS === null ? usual : minutesOf(dye.timeS),
+      detail: `Straight from the rinse into ${degrees(dye.temperatureK, system)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''}${usual} Pull, look, put back until it is right.`,
       plannedS: dye.timeS ?? DYE_S,
       record: [DEGREES[system], 'min'],
       source: dye.timeS === null ? printSource(DYE_PRACTICE.source) : 'your entry',
@@ -183,7 +174,6 @@ export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
         kind: 'seal',
         title: 'Seal: to be settled',
         detail: planned.ok ? '' : `${planned.error.message} ${planned.error.remedy}`,
-        minutes: '',
         plannedS: null,
         record: [DEGREES[system], 'min'],
         source: '',
@@ -191,14 +181,14 @@ export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
     ];
   }
   const { ph } = sealWay(way);
+  const range = wholeMinutes(planned.value.time);
   return [
     {
       id: 'seal',
       kind: 'seal',
       title: `Seal: ${planned.value.way.title.toLowerCase()}`,
-      detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}. ${planned.value.way.after}`,
-      minutes: wholeMinutes(planned.value.time),
-      plannedS: planned.value.time.valueSi,
+      detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}${range === '' ? '' : `, ${range} for this film`}. ${planned.value.way.after}`,
+      plannedS: sealTimerS(planned.value.time.valueSi),
       record: [DEGREES[system], 'min'],
       source: printSource(planned.value.time.source),
     },

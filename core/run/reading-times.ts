@@ -1,13 +1,13 @@
 /**
  * When to read the supply, minutes after power on: about a dozen times at round intervals, a quarter of an hour apart at most, since
- * a lost contact must be seen in time (common practice). First and last are power on and its planned end.
+ * a lost contact must be seen in time (common practice). First and last are power on and its planned end, to the second.
  */
 export function readingTimes(rampMin: number, totalMin: number): number[] {
   const step = [1, 2, 5, 10].find((candidate) => totalMin / candidate <= 12) ?? 15;
-  const half = (minute: number): number => Math.round(minute * 2) / 2;
-  const times = new Set<number>([0, half(rampMin)]);
+  const toTheSecond = (minute: number): number => Math.round(minute * 60) / 60;
+  const times = new Set<number>([0, toTheSecond(rampMin)]);
   for (let minute = step; minute < totalMin - step / 4; minute += step) times.add(minute);
-  times.add(half(totalMin));
+  times.add(toTheSecond(totalMin));
   return [...times].sort((a, b) => a - b);
 }
 

@@ -2,6 +2,7 @@ import type { ExpectedVoltage } from '../../core/bath/expected-voltage.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Job } from '../../core/job/job.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
+import { timerText } from '../../core/units/timer-text.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { piecesText } from './paper-loads.tsx';
 
@@ -40,7 +41,7 @@ export function ReadingsTable({ job, load, minutes, plan, system, expectedV }: R
       </caption>
       <thead>
         <tr>
-          <th scope="col">Minute</th>
+          <th scope="col">Min:s</th>
           <th scope="col">Planned</th>
           <th scope="col">Read A</th>
           <th scope="col">Read V{expectedV === '' ? null : <small> hold: {expectedV}</small>}</th>
@@ -51,7 +52,7 @@ export function ReadingsTable({ job, load, minutes, plan, system, expectedV }: R
       <tbody>
         {minutes.map((minute) => (
           <tr key={minute}>
-            <td>{minute} min</td>
+            <td>{timerText(minute * 60)}</td>
             <td>{amps(minute)}</td>
             <td />
             <td />

@@ -7,6 +7,7 @@ import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { loadCurrents } from '../../core/job/load-currents.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
+import { timerText, timerUnit } from '../../core/units/timer-text.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { LoadTable } from './paper-loads.tsx';
 import { PartBlock } from './paper-part.tsx';
@@ -135,11 +136,15 @@ function chargeConstant(plan: RunPlan): Figure {
 
 function BigFigure({ figure, system }: { figure: Figure; system: UnitSystem }) {
   const printed = printFigure(figure, system);
+  const { number, unit } =
+    figure.kind === 'time'
+      ? { number: timerText(figure.valueSi), unit: timerUnit(figure.valueSi) }
+      : printed.value;
   return (
     <div className="paper-big">
       <div className="paper-big-label">{printed.label}</div>
       <div className="paper-big-value">
-        {printed.value.number} <small>{printed.value.unit}</small>
+        {number} <small>{unit}</small>
       </div>
       {figure.unconfirmed ? <div className="paper-mark">{figure.unconfirmed}</div> : null}
     </div>

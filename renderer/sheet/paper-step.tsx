@@ -1,4 +1,5 @@
 import type { JobStep } from '../../core/job/job-step.ts';
+import { timerText } from '../../core/units/timer-text.ts';
 
 interface StepLineProps {
   readonly step: JobStep;
@@ -23,7 +24,7 @@ export function StepLine({ step, loads }: StepLineProps) {
         </span>
       )}
       <strong>{step.title}</strong>
-      <div className="paper-minutes">{step.minutes === '' ? '' : `${step.minutes} min`}</div>
+      <div className="paper-minutes">{step.plannedS === null ? '' : timerText(step.plannedS)}</div>
       <div className="paper-record">
         {step.record.map((what) => (
           <span key={what}>

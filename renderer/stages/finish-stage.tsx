@@ -1,6 +1,7 @@
-import { jobSeal } from '../../core/job/finish-plan.ts';
+import { jobSeal, sealTimerS } from '../../core/job/finish-plan.ts';
 import { jobEtch } from '../../core/job/job-growth.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
+import { timerText, timerUnit } from '../../core/units/timer-text.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp } from '../app/services.ts';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
@@ -24,7 +25,7 @@ export function FinishStage() {
   const { finish } = job;
   const etch = jobEtch(job);
   const seal = jobSeal(job);
-  const minutes = (seconds: number): string => formatIn('time', seconds, 'min', 2).text;
+  const timer = (seconds: number): string => `${timerText(seconds)} ${timerUnit(seconds)}`;
   return (
     <>
       <StageHead title="Dye and seal">
@@ -36,7 +37,7 @@ export function FinishStage() {
         title="Dye"
         state={
           finish.dye.use
-            ? `${finish.dye.name || 'dyed'}${finish.dye.timeS === null ? '' : `, ${minutes(finish.dye.timeS)}`}`
+            ? `${finish.dye.name || 'dyed'}${finish.dye.timeS === null ? '' : `, ${timer(finish.dye.timeS)}`}`
             : 'not dyed'
         }
         open
@@ -48,7 +49,9 @@ export function FinishStage() {
       </DisclosureSection>
       <DisclosureSection
         title="Seal"
-        state={seal === null ? 'not sealed' : seal.ok ? minutes(seal.value.time.valueSi) : 'look here'}
+        state={
+          seal === null ? 'not sealed' : seal.ok ? timer(sealTimerS(seal.value.time.valueSi)) : 'look here'
+        }
       >
         <FinishSeal />
       </DisclosureSection>

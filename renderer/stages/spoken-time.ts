@@ -1,12 +1,8 @@
+import { timerText } from '../../core/units/timer-text.ts';
+
 /** 1:05:09, 12:30, −0:45. */
 export function clockText(ms: number): string {
-  const seconds = Math.round(Math.abs(ms) / 1000);
-  const hours = Math.floor(seconds / 3600);
-  const minutes = Math.floor((seconds % 3600) / 60);
-  const two = (value: number): string => String(value).padStart(2, '0');
-  const text =
-    hours > 0 ? `${hours}:${two(minutes)}:${two(seconds % 60)}` : `${minutes}:${two(seconds % 60)}`;
-  return ms < -500 ? `−${text}` : text;
+  return `${ms < -500 ? '−' : ''}${timerText(Math.abs(ms) / 1000)}`;
 }
 
 /** 14:05, in the user's own way of writing it. */

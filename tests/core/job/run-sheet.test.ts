@@ -9,6 +9,7 @@ import type { Job } from '../../../core/job/job.ts';
 import { jobSteps, runSteps } from '../../../core/job/job-steps.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
 import { powerCaution } from '../../../core/reference/step-cautions.ts';
+import { timerText } from '../../../core/units/timer-text.ts';
 import { readingDueS, readingTimes } from '../../../core/run/reading-times.ts';
 
 it('reads at the start, at the ramp’s end, at the end, and about a quarter of an hour apart at most', () => {
@@ -70,8 +71,8 @@ it('carries the plan’s own numbers, and the usual cautions', () => {
   const sheet = makeRunSheet(job, planned(job));
   const step = (id: string) => sheet.steps.find((candidate) => candidate.id === id)!;
   expect(step('hold').title).toBe('Hold 3.13 A'); // 12 A/ft² · 0.0242 m² / 0.09290304 m²/ft²
-  expect(step('hold').minutes).toBe('57.5');
-  expect(step('seal').minutes).toBe('51-77'); // 2-3 min/µm of 25.4 µm (Qualanod, from memory), whole minutes up
+  expect(step('hold').plannedS).toBe(57.5 * 60);
+  expect(step('seal').detail).toContain('51 to 77 min'); // 2-3 min/µm of 25.4 µm (Qualanod, from memory), whole minutes up
   for (const word of ['acid into water', 'ventilate', 'goggles', 'hydrogen', 'power off', 'local']) {
     expect(said(job)).toContain(word);
   }
@@ -100,10 +101,10 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   const step = (id: string) => sheet.steps.find((candidate) => candidate.id === id)!;
   expect(ids(full).indexOf('etch')).toBeLessThan(ids(full).indexOf('ramp'));
   expect(ids(full).indexOf('dye')).toBeLessThan(ids(full).indexOf('seal'));
-  expect(step('etch').minutes).toBe('2');
-  expect(step('dye').minutes).toBe('7.5');
+  expect(step('etch').plannedS).toBe(120);
+  expect(step('dye').plannedS).toBe(450);
   expect(step('dye').detail).toContain('20 g in 4 L'); // 5 g/L · 4 L
-  expect(step('seal').minutes).toBe('7-20'); // nickel acetate, handbooks and Sci. Rep. 2021 as in the table
+  expect(step('seal').detail).toContain('7 to 20 min'); // nickel acetate, handbooks and Sci. Rep. 2021 as in the table
   // 12 L of 180 g/L hold 2.16 kg of acid, in 6.171 kg of 35 %.
   expect(step('mix').detail).toContain('6.171 kg');
   for (const word of ['lye', 'nickel', 'lead cathodes', 'chromium']) expect(said(full)).toContain(word);
@@ -116,6 +117,29 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   });
   expect(inUs('ready')).toMatchObject({ detail: expect.stringContaining('68 °F'), record: ['bath °F'] });
   expect(inUs('mix').detail).toContain('US gal');
+});
+
+it('a range and the time a timer is set to agree: the time lies in the range, and is one for a timer', () => {
+  const job = changeFinishSection(changeFinishSection(emptyJob('plate'), 'dye', { use: true }), 'etch', {
+    use: true,
+  });
+  let ranges = 0;
+  for (const { detail, plannedS, id } of makeRunSheet(job, planned(job)).steps) {
+    const [, low, high] = /(\d+) to (\d+) min/.exec(detail) ?? [];
+    if (low === undefined || high === undefined || id === 'hold') continue;
+    ranges++;
+    expect(plannedS! / 60).toBeGreaterThanOrEqual(Number(low));
+    expect(plannedS! / 60).toBeLessThanOrEqual(Number(high));
+  }
+  expect(ranges).toBe(5); // degrease, desmut, long rinse, dye, seal
+  // 3600 s = 1 h; 2262.6 s = 37 min 42.6 s, by hand.
+  expect([59.6, 60, 2262.6, 3600, 3909].map(timerText)).toEqual([
+    '1:00',
+    '1:00',
+    '37:43',
+    '1:00:00',
+    '1:05:09',
+  ]);
 });
 
 /** What a job may have on and off. */
