@@ -14,6 +14,28 @@ export function runLines({ log, clock }: RunRecord): RunLine[] {
   return [...log, ...notes].sort((a, b) => a.atMs - b.atMs);
 }
 
+const MARK_WORDS = { pause: 'Timer paused', resume: 'Timer goes on', end: 'The run ended' } as const;
+
+/** All that happened in a run, the steps, pauses and ways back with the rest, oldest first. */
+export function wholeRunLines(record: RunRecord): RunLine[] {
+  const { steps, marks } = record.clock;
+  let step = 0;
+  const moves = marks.flatMap(({ kind, atMs }): RunLine[] => {
+    if (kind === 'note') return [];
+    if (kind === 'next') step++;
+    if (kind === 'back') step = Math.max(0, step - 1);
+    const label = steps[step]?.label ?? 'the end';
+    const text =
+      kind === 'begin' || kind === 'next'
+        ? `Step: ${label}`
+        : kind === 'back'
+          ? `Back to: ${label}`
+          : MARK_WORDS[kind];
+    return [{ atMs, text }];
+  });
+  return [...moves, ...runLines(record)].sort((a, b) => a.atMs - b.atMs);
+}
+
 /** Lines with the time of day before them, in the order given. */
 export function RunLines({ lines }: { readonly lines: readonly RunLine[] }) {
   return (

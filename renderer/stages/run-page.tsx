@@ -19,7 +19,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
-import { RunLines, runLines } from './run-lines.tsx';
+import { RunLines, wholeRunLines } from './run-lines.tsx';
 import { RunSettings } from './run-settings.tsx';
 import { TroubleOfRun } from './run-trouble.tsx';
 import { RunWriteUp } from './run-write-up.tsx';
@@ -196,7 +196,7 @@ function Films({ record }: { readonly record: RunRecord }) {
 
 function EventsAndNotes({ record }: { readonly record: RunRecord }) {
   const system = useApp((state) => state.unitSystem);
-  const lines = runLines(record);
+  const lines = wholeRunLines(record);
   if (record.events.length === 0 && lines.length === 0) return null;
   return (
     <section className="stack" aria-label="What happened">
