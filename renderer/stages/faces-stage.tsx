@@ -199,16 +199,14 @@ function AreaNote({ measure }: { measure: PartMeasure }) {
   );
 }
 
-/** What counts, and before it what the triangles alone would give, where that is less or more. */
+/** What counts, and under it what the triangles alone would give, where that is less or more. */
 function FaceArea({ measure, row, system }: { measure: PartMeasure; row: number; system: UnitSystem }) {
   const [best, mesh] = [measure.areaOfFaceM2[row]!, measure.meshOfFaceM2[row]!];
   const isCorrected = Math.abs(best - mesh) > 1e-6 * mesh;
   return (
     <span className="face-area">
-      {isCorrected ? (
-        <span className="soft">mesh {formatQuantity('area', mesh, system).number} · </span>
-      ) : null}
       {formatQuantity('area', best, system).text}
+      {isCorrected ? <span className="soft">mesh {formatQuantity('area', mesh, system).number}</span> : null}
     </span>
   );
 }
@@ -217,6 +215,9 @@ const ORDERS = [
   { id: 'number', label: 'By number' },
   { id: 'area', label: 'Largest first' },
 ] as const;
+
+/** Room for two lines, see .face-list in part-stage.css. */
+const FACE_ROW_PX = 56;
 
 function FaceList({ part }: { part: Part }) {
   const { store } = useServices();
@@ -244,7 +245,7 @@ function FaceList({ part }: { part: Part }) {
           </ActionButton>
         ))}
       </div>
-      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: 48 }}>
+      <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: FACE_ROW_PX }}>
         <GridList
           aria-label="Faces"
           className="list face-list"
