@@ -1,4 +1,4 @@
-import type { PlanItem } from '../electrical/plan-run.ts';
+import type { PlanItem } from '../electrical/plan-items.ts';
 import { wettedHangers } from '../racking/wetted-hangers.ts';
 import type { Job, Part } from './job.ts';
 import type { PartMeasure } from './measure-part.ts';

@@ -1,4 +1,5 @@
-import { chargeConstantSource, ownCharge, type RunPlan } from '../electrical/plan-run.ts';
+import { chargeConstantSource, ownCharge } from '../electrical/charge-source.ts';
+import type { RunPlan } from '../electrical/plan-run.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import type { LoadPlan } from '../shop/run-record.ts';
 import { jobVoltage } from './job-voltage.ts';

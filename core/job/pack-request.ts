@@ -1,4 +1,5 @@
-import { planRun, type PlanItem } from '../electrical/plan-run.ts';
+import { planRun } from '../electrical/plan-run.ts';
+import type { PlanItem } from '../electrical/plan-items.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
 import type { Result } from '../result.ts';

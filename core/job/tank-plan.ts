@@ -1,5 +1,5 @@
 import type { Load } from '../electrical/pack-loads.ts';
-import type { PlanItem } from '../electrical/plan-run.ts';
+import type { PlanItem } from '../electrical/plan-items.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { barRooms, type PlacedBarRoom } from '../racking/bar-rooms.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';

@@ -1,4 +1,4 @@
-import type { PlanItem } from '../electrical/plan-run.ts';
+import type { PlanItem } from '../electrical/plan-items.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
 import { workBars } from '../racking/part-swing.ts';
 import type { Tank } from '../racking/tank.ts';

@@ -1,4 +1,4 @@
-import type { PlanItem } from '../electrical/plan-run.ts';
+import type { PlanItem } from '../electrical/plan-items.ts';
 import type { Figure, Source } from '../figure/figure.ts';
 import type { HangerMaterial } from '../job/job-hanging.ts';
 

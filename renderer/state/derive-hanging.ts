@@ -1,4 +1,4 @@
-import type { PlanItem } from '../../core/electrical/plan-run.ts';
+import type { PlanItem } from '../../core/electrical/plan-items.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart } from '../../core/job/hung-wires.ts';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { emptyJob } from '../../../core/job/default-job.ts';
 import { takeOwnCharge } from '../../../core/job/edit-own-runs.ts';
 import { changeProcess } from '../../../core/job/edit-job.ts';
-import { chargeConstantSource } from '../../../core/electrical/plan-run.ts';
+import { chargeConstantSource } from '../../../core/electrical/charge-source.ts';
 import { packReadings } from '../../../core/run/pack-readings.ts';
 import { readingsFrom } from '../../../core/run/readings.ts';
 import { newStepClock } from '../../../core/run/step-clock.ts';
