@@ -152,7 +152,8 @@ export function dyeSteps(job: Job, system: UnitSystem): JobStep[] {
     {
       id: 'dye',
       kind: 'dye',
-      title: `Dye${dye.name.trim() === '' ? '' : ` with ${dye.name.trim()}`}`,
+      title:
+        dye.name.trim() === '' ? `Dye, ${dye.shade} shade (no dye named)` : `Dye with ${dye.name.trim()}`,
       detail: `Straight from the rinse into ${degrees(dye.temperatureK, system)}${dye.ph === null ? '' : `, pH ${dye.ph}`}, never dried or hot before.${recipe}${dye.colour ? ` Wanted: L* ${dye.colour.l.toFixed(0)}, a* ${dye.colour.a.toFixed(0)}, b* ${dye.colour.b.toFixed(0)}.` : ''}${usual} Pull, look, put back until it is right.`,
       plannedS: dye.timeS ?? DYE_S,
       record: [DEGREES[system], 'min'],

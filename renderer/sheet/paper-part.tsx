@@ -35,7 +35,7 @@ function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem })
   );
 }
 
-/** "1, 2: 1 × Al 5356, …": pins clamped alike stand in one line. */
+/** "each by 1 × Al 5356, …": pins clamped alike stand in one line. */
 function clampLines(part: Part, system: UnitSystem): string[] {
   const pinsOf = new Map<string, number[]>();
   part.contacts.forEach(({ hanger, patchDiameterM }, index) => {
@@ -43,11 +43,20 @@ function clampLines(part: Part, system: UnitSystem): string[] {
     const how = `${hangerText(hanger, system)}; bare patch ${patch} across`;
     pinsOf.set(how, [...(pinsOf.get(how) ?? []), index + 1]);
   });
-  return [...pinsOf].map(([how, pins]) => `${pins.join(', ')}: ${how}`);
+  return [...pinsOf].map(([how, pins]) => `${pinsOf.size === 1 ? 'each' : pins.join(', ')} by ${how}`);
 }
 
 /** A part's picture, and what to mask, hang and clamp. */
-export function PartBlock({ part, measures, faces, pictures, system, masks, hanging }: PartBlockProps) {
+export function PartBlock({
+  part,
+  measures,
+  faces,
+  pictures,
+  pinPlaces,
+  system,
+  masks,
+  hanging,
+}: PartBlockProps) {
   const measure = measures[part.id];
   const table = faces[part.id];
   if (!measure || !table) return null;
@@ -102,7 +111,13 @@ export function PartBlock({ part, measures, faces, pictures, system, masks, hang
           <dd>
             {part.contacts.length === 0
               ? 'no pin set'
-              : clampLines(part, system).map((text) => <div key={text}>{text}</div>)}
+              : [
+                  ...part.contacts.map(
+                    ({ id }, index) =>
+                      `Pin ${index + 1}: ${pinPlaces[part.id]?.get(id) ?? 'off the part, set it again'}`,
+                  ),
+                  ...clampLines(part, system),
+                ].map((text) => <div key={text}>{text}</div>)}
           </dd>
         </dl>
       </div>

@@ -14,6 +14,8 @@ export interface PaperSheetProps {
   readonly measures: Readonly<Record<string, PartMeasure>>;
   /** Per part id. */
   readonly faces: Readonly<Record<string, FaceTable>>;
+  /** Where each part's pins clamp, in words: per part id, by contact id. */
+  readonly pinPlaces: Readonly<Record<string, ReadonlyMap<string, string>>>;
   readonly messages: readonly JobMessage[];
   readonly wet: WetPlan;
   readonly system: UnitSystem;

@@ -80,6 +80,12 @@ export function PaperSheet(props: PaperSheetProps) {
         </p>
       ) : null}
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
+      {job.bath.mix.onSheet ? null : (
+        <p className="paper-line">
+          Acid and water of a fresh bath are not on this sheet: at Bath, Mix a bath, tick “Print these
+          amounts”.
+        </p>
+      )}
       {props.thickness.map((text) => (
         <p key={text} className="paper-line">
           {text}

@@ -1,5 +1,6 @@
-import { useEffect, useRef, useState, type RefObject } from 'react';
+import { useEffect, useMemo, useRef, useState, type RefObject } from 'react';
 import { fieldSheetLine } from '../../core/job/field-sheet-line.ts';
+import { pinPlaces } from '../../core/job/pin-words.ts';
 import { jobOf, showPart } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import type { ViewportHandle } from '../viewport/viewport-props.ts';
@@ -44,6 +45,16 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
     const known = field[id];
     return known?.reading && !known.stale ? [fieldSheetLine(name, known.reading, system)] : [];
   });
+  const pinsInWords = useMemo(
+    () =>
+      Object.fromEntries(
+        job.parts.flatMap((part) => {
+          const geometry = meshes[part.id]?.geometry;
+          return geometry ? [[part.id, pinPlaces(part, geometry, system)]] : [];
+        }),
+      ),
+    [job, meshes, system],
+  );
   const desk = useRef<HTMLDivElement>(null);
   const zoom = useZoom(desk);
   const [pictures, setPictures] = useState<Record<string, string>>({});
@@ -85,6 +96,7 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
             plan={plan.value}
             measures={measures}
             faces={Object.fromEntries(Object.entries(meshes).map(([id, mesh]) => [id, mesh.geometry.faces]))}
+            pinPlaces={pinsInWords}
             messages={messages}
             wet={wet}
             system={system}

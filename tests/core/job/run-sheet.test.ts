@@ -103,6 +103,10 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   expect(ids(full).indexOf('dye')).toBeLessThan(ids(full).indexOf('seal'));
   expect(step('etch').plannedS).toBe(120);
   expect(step('dye').plannedS).toBe(450);
+  expect(step('dye').title).toBe('Dye with Deep red');
+  const unnamed = changeFinishSection(full, 'dye', { name: ' ', shade: 'black' });
+  const titles = makeRunSheet(unnamed, planned(unnamed)).steps.map(({ title }) => title);
+  expect(titles).toContain('Dye, black shade (no dye named)');
   expect(step('dye').detail).toContain('20 g in 4 L'); // 5 g/L · 4 L
   expect(step('seal').detail).toContain('7 to 20 min'); // nickel acetate, handbooks and Sci. Rep. 2021 as in the table
   // 12 L of 180 g/L hold 2.16 kg of acid, in 6.171 kg of 35 %.
