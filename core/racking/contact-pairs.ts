@@ -97,7 +97,9 @@ export function judgeContactPair(
           ? 'They are close together, so the part can rock and turn.'
           : parts.apart < 1
             ? 'They are not far apart: the part turns a little when it is knocked.'
-            : 'They are well apart, so the part hangs steady.',
+            : parts.above < 0.6
+              ? 'They are well apart.'
+              : 'They are well apart, so the part hangs steady.',
         ...(parts.above < 0.6
           ? ['They are hardly above the centre of gravity, so a knock tips the part over.']
           : []),

@@ -98,7 +98,7 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
       {plan ? (
         <DisclosureSection
           title={`What the hanger at pin ${number} carries`}
-          state={`${formatIn('current', Math.min(plan.check.capacityDryA.valueSi, plan.check.capacityWetA.valueSi), 'A', 2).text} of ${formatIn('current', plan.currentA, 'A', 2).text} needed`}
+          state={`carries ${formatIn('current', Math.min(plan.check.capacityDryA.valueSi, plan.check.capacityWetA.valueSi), 'A', 2).text}, needs ${formatIn('current', plan.currentA, 'A', 2).text}`}
         >
           <HangerFigures plan={plan} />
         </DisclosureSection>

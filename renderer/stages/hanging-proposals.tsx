@@ -25,40 +25,46 @@ export function ProposalSection({ part }: { part: Part }) {
     );
   }
   const pairs = report.pairs.slice(0, 3);
+  const together =
+    pairs.length > 0 ? (
+      <ul key="pairs" className="proposals" aria-label="Two hangers together">
+        {pairs.map(({ first, second, score, reasons }) => {
+          const names = `${proposalLetter(first)} and ${proposalLetter(second)}`;
+          return (
+            <li key={names}>
+              <div className="row">
+                <span className="proposal-score">{score.toFixed(0)}</span>
+                <strong className="grow">{names} together</strong>
+                <ActionButton
+                  look="small"
+                  onPress={() => acceptProposals(store, [report.advice[first]!, report.advice[second]!])}
+                >
+                  Accept both<span className="visually-hidden"> {names}</span>
+                </ActionButton>
+              </div>
+              <Reasons reasons={reasons} />
+            </li>
+          );
+        })}
+      </ul>
+    ) : null;
+  const singles = (
+    <ol key="places" className="proposals" aria-label="Places to clamp">
+      {report.advice.map((advice, index) => (
+        <Proposal key={proposalLetter(index)} advice={advice} letter={proposalLetter(index)} />
+      ))}
+    </ol>
+  );
+  // The better number stands first.
+  const singlesLead = (report.advice[0]?.score ?? 0) > (pairs[0]?.score ?? 0);
   return (
     <>
       <p className="soft">
         Marked with letters in the picture; never on a masked or show face. The number, of 100, says how well
-        the part hangs by those two, or by that one alone: two hold better, and with one a loose contact ends
-        the run.
+        the part hangs by those two, or by that one alone: the best stands first. Two hold better as a rule:
+        with one a loose contact ends the run.
       </p>
-      {pairs.length > 0 ? (
-        <ul className="proposals" aria-label="Two hangers together">
-          {pairs.map(({ first, second, score, reasons }) => {
-            const names = `${proposalLetter(first)} and ${proposalLetter(second)}`;
-            return (
-              <li key={names}>
-                <div className="row">
-                  <span className="proposal-score">{score.toFixed(0)}</span>
-                  <strong className="grow">{names} together</strong>
-                  <ActionButton
-                    look="small"
-                    onPress={() => acceptProposals(store, [report.advice[first]!, report.advice[second]!])}
-                  >
-                    Accept both<span className="visually-hidden"> {names}</span>
-                  </ActionButton>
-                </div>
-                <Reasons reasons={reasons} />
-              </li>
-            );
-          })}
-        </ul>
-      ) : null}
-      <ol className="proposals" aria-label="Places to clamp">
-        {report.advice.map((advice, index) => (
-          <Proposal key={proposalLetter(index)} advice={advice} letter={proposalLetter(index)} />
-        ))}
-      </ol>
+      {singlesLead ? [singles, together] : [together, singles]}
     </>
   );
 }
