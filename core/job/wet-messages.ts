@@ -106,7 +106,7 @@ function overLoads(job: Job, heat: BathHeat): JobMessage[] {
   if (!first) return [];
   const { fromK, uncooledEndK } = first.cooling;
   const degrees = (kelvin: number): string => degreesBoth(kelvin, 'metric');
-  const pause = formatIn('time', job.bath.pauseS, 'min', 3).text;
+  const pause = formatIn('time', job.bath.pauseS, 'min', 2).text;
   const end = uncooledEndK === null ? 'far' : `at ${degrees(uncooledEndK)},`;
   return [
     {

@@ -35,7 +35,7 @@ function MaskLines({ masks, system }: { masks: SheetMasks; system: UnitSystem })
   );
 }
 
-/** "each by 1 × Al 5356, …": pins clamped alike stand in one line. */
+/** "Each on 1 × Al 5356, …": pins clamped alike stand in one line. */
 function clampLines(part: Part, system: UnitSystem): string[] {
   const pinsOf = new Map<string, number[]>();
   part.contacts.forEach(({ hanger, patchDiameterM }, index) => {
@@ -43,7 +43,9 @@ function clampLines(part: Part, system: UnitSystem): string[] {
     const how = `${hangerText(hanger, system)}; bare patch ${patch} across`;
     pinsOf.set(how, [...(pinsOf.get(how) ?? []), index + 1]);
   });
-  return [...pinsOf].map(([how, pins]) => `${pinsOf.size === 1 ? 'each' : pins.join(', ')} by ${how}`);
+  return [...pinsOf].map(
+    ([how, pins]) => `${pinsOf.size === 1 ? 'Each' : `Pin ${pins.join(', ')}`} on ${how}`,
+  );
 }
 
 /** A part's picture, and what to mask, hang and clamp. */

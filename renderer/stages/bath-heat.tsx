@@ -94,7 +94,7 @@ function LoadByLoad({ loads }: { loads: readonly LoadHeat[] }) {
   return (
     <table className="plain tight">
       <caption>
-        The job’s {loads.length} loads in a row, {formatIn('time', pauseS, 'min', 3).text} between them
+        The job’s {loads.length} loads in a row, {formatIn('time', pauseS, 'min', 2).text} between them
       </caption>
       <thead>
         <tr>
