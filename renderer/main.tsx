@@ -22,7 +22,7 @@ import { createHangingStore } from './state/hanging-store.ts';
 import { followPacking } from './state/follow-packing.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
-import { dismissNotice, notify } from './state/notices.ts';
+import { closeNoticesWithStage, dismissNotice, notify } from './state/notices.ts';
 import { takeOpenEntry } from './state/open-entry.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
@@ -80,6 +80,7 @@ const drafts = new DraftKeeper(
 async function start(): Promise<void> {
   await restoreSettings(store, database).catch(() => {}); // Blocked storage is reported by startSession.
   keepSettings(store, database);
+  closeNoticesWithStage(store);
   followMesh(services);
   followHanging(store, services.derived, hanging, services.worker);
   followTank(services);

@@ -118,9 +118,9 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
   const { word, look } = VERDICTS[verdict];
   const system = useApp((state) => state.unitSystem);
   const unit = system === 'us' ? 'in' : 'mm';
-  // A hundredth of a thousandth of an inch is a quarter of a micrometre.
+  // A hundredth of a thousandth of an inch is a quarter of a micrometre; a film's share of a fit is told in tenths of one.
   const size = (metres: number): string =>
-    unit === 'in' ? (metres / 0.0254).toFixed(5) : formatIn('length', metres, 'mm', 6).number;
+    unit === 'in' ? (metres / 0.0254).toFixed(5) : (metres * 1000).toFixed(4);
   const range = (w: { lowM: number; highM: number }): string =>
     `${w.highM > w.lowM ? `${size(w.lowM)} – ${size(w.highM)}` : size(w.lowM)} ${unit}`;
   const put = (change: Partial<typeof fit>, key: string): void =>

@@ -1,4 +1,5 @@
 import type { ShapeBody, ShapeHole } from '../../core/job/job-shape.ts';
+import { bodySize } from '../../core/shapes/body-size.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -53,8 +54,7 @@ export function ShapeHoles({ body, number, onChange }: ShapeHolesProps) {
         onPress={() => {
           const hole: ShapeHole = {
             id: crypto.randomUUID(),
-            from: 'top',
-            at: [0, 0],
+            ...firstPlace(body),
             cut: NEW_CUT.round,
             depthM: null,
           };
@@ -65,6 +65,12 @@ export function ShapeHoles({ body, number, onChange }: ShapeHolesProps) {
       </ActionButton>
     </>
   );
+}
+
+/** Where a new hole meets metal: a hollow body has none in its middle from the top, so it is drilled through its wall. */
+function firstPlace(body: ShapeBody): Pick<ShapeHole, 'from' | 'at'> {
+  const hollow = body.kind === 'ring' || body.kind === 'tube' || (body.kind === 'box' && body.wallM !== null);
+  return hollow ? { from: 'front', at: [0, bodySize(body)[2] / 2] } : { from: 'top', at: [0, 0] };
 }
 
 interface HoleCardProps {

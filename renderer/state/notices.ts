@@ -36,3 +36,21 @@ export function dropNotices(store: AppStore, code: string): void {
 export function dropNoticesOfJob(store: AppStore): void {
   store.setState((state) => ({ notices: state.notices.filter(({ ofJob }) => !ofJob) }));
 }
+
+/** Before more files are read: what kept earlier ones from being read has been seen, and would only pile up. */
+export function dropFileStops(store: AppStore): void {
+  store.setState((state) => ({ notices: state.notices.filter((n) => !(n.ofJob && n.level === 'stop')) }));
+}
+
+/**
+ * Notices of files close with the stage they were said at; those to be looked at stay, since what they say may stand nowhere else.
+ * @returns what to call to end it
+ */
+export function closeNoticesWithStage(store: AppStore): () => void {
+  return store.subscribe((state, before) => {
+    if (state.stage === before.stage || !state.notices.some(goesWithStage)) return;
+    store.setState({ notices: state.notices.filter((notice) => !goesWithStage(notice)) });
+  });
+}
+
+const goesWithStage = ({ ofJob, level }: Notice): boolean => ofJob && level !== 'check';

@@ -12,7 +12,7 @@ import type { PartMesh } from './app-state.ts';
 import { editJob, isDemo, isUnsaved, jobOf } from './app-store.ts';
 import { meshOf, wishesOf } from './follow-mesh.ts';
 import { mayLeaveJob } from './leave-job.ts';
-import { dropNotices, dropNoticesOfJob, notify, notifyOfFile } from './notices.ts';
+import { dropFileStops, dropNotices, dropNoticesOfJob, notify, notifyOfFile } from './notices.ts';
 import { prepareClicks } from './prepare-clicks.ts';
 import { jobReadAgain, sourceOfMesh } from './read-again.ts';
 import { readBytes } from './read-bytes.ts';
@@ -57,6 +57,7 @@ export async function openSources(services: Services, sources: readonly FileSour
     await openJobFile(services, job);
     return;
   }
+  dropFileStops(services.store);
   // All in sight at once: a new job stops those whose turn has not come as well.
   const inSight = sources.map((source) => putInSight(services, source));
   let added = 0;

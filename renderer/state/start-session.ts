@@ -40,7 +40,7 @@ async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<bo
       services.store,
       {
         code: 'draft-restored',
-        message: `“${name}” is back as it was when the window closed; it is not in a file yet.`,
+        message: `“${name}” is back as it was when the window closed; its latest changes are in no file yet.`,
         remedy: 'Go on working, and save it when you are ready.',
       },
       'note',

@@ -123,8 +123,8 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await page.getByRole('button', { name: 'Add to the list' }).click();
   // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times a third of 25.4 µm closes it by 33.9 µm.
   const thread = page.getByRole('article', { name: 'M6x1-6H' });
-  await thread.getByText('5.35000 – 5.50000 mm').waitFor();
-  await thread.getByText('5.31613 – 5.46613 mm').waitFor();
+  await thread.getByText('5.3500 – 5.5000 mm').waitFor();
+  await thread.getByText('5.3161 – 5.4661 mm').waitFor();
 
   // An etch opens the bore again by what it takes off both sides.
   const before = await card.getByRole('row', { name: /^After coating/ }).textContent();

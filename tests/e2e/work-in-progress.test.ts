@@ -25,7 +25,7 @@ test('work that was never saved survives a closed tab', async () => {
   const again = await context.newPage();
   await again.goto(bench.address);
   await waitForPlan(again);
-  await again.getByText('it is not in a file yet').waitFor();
+  await again.getByText('its latest changes are in no file yet').waitFor();
   expect(await planFigure(again, '^Power on')).toBeCloseTo(32.5, 3);
   await closeCleanly();
 });
@@ -35,7 +35,7 @@ test('a reload right after saving shows what was saved, and says nothing of unsa
   await waitForPlan(page);
   await dropFile(page, 'bracket.stl', boxStl(30, 30, 30));
   const name = page.getByRole('textbox', { name: 'Job name' });
-  await expect.poll(() => name.inputValue()).toBe('bracket');
+  await expect.poll(() => name.inputValue(), { timeout: 20_000 }).toBe('bracket');
   await name.fill('bracket, left');
   await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);
   await page.getByText('saved as').waitFor();
@@ -43,7 +43,7 @@ test('a reload right after saving shows what was saved, and says nothing of unsa
   await page.reload();
   await waitForPlan(page);
   expect(await name.inputValue()).toBe('bracket, left');
-  expect(await page.getByText('it is not in a file yet').count()).toBe(0);
+  expect(await page.getByText('its latest changes are in no file yet').count()).toBe(0);
   await closeCleanly();
 });
 
@@ -61,7 +61,7 @@ test('a model of many megabytes survives a closed tab whole', async () => {
   await page.close({ runBeforeUnload: false });
   const again = await context.newPage();
   await again.goto(bench.address);
-  await again.getByText('it is not in a file yet').waitFor();
+  await again.getByText('its latest changes are in no file yet').waitFor();
   expect(await again.getByLabel('Job name').inputValue()).toBe('many');
   expect(await planFigure(again, '^Area taking current')).toBe(before);
   await closeCleanly();
