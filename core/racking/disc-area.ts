@@ -15,13 +15,16 @@ export function discArea(polygon: readonly number[], radius: number): number {
   return area;
 }
 
+const SHORTEST2 = 1e-32;
+
 /** Signed area of the triangle origin, a, b within the disc. */
 function sideArea(ax: number, ay: number, bx: number, by: number, radius: number): number {
   const dx = bx - ax;
   const dy = by - ay;
   const length2 = dx * dx + dy * dy;
-  if (length2 === 0) return 0;
   const r2 = radius * radius;
+  // So short a side adds less than the disc's area is known to; its squares could run out of digits.
+  if (length2 <= SHORTEST2 * r2 || length2 === 0) return 0;
   // Where the side's line meets the circle, as shares of the way from a to b.
   const middle = -(ax * dx + ay * dy) / length2;
   const cross = ax * by - ay * bx;

@@ -125,7 +125,7 @@ export function planText(
       ...filmLines(run.thicknessM),
       ...figureLines(run.rampS, working),
       ...figureLines(run.holdS, working),
-      ...figureLines(run.totalS, working, clockText(run.totalS.valueSi)),
+      ...figureLines(run.totalS, working),
       ...figureLines(run.chargeC, working),
       ...figureLines(run.loadCount, working),
       ...loadLines(parts, run),

@@ -60,6 +60,14 @@ describe('disc and polygon', () => {
     expect(discArea(square, 0)).toBe(0);
   });
 
+  it('of sides shorter than any digit is nothing, not no number', () => {
+    expect(discArea([-4e-5, -1.6e-162, 0, 0, 0, 2e-146], 0.01)).toBeCloseTo(0, 15);
+    const halves = [1, -1].map((sign) =>
+      discArea(clipHalfPlane([-4e-5, -1.6e-162, 0, 0, 0, 2e-146], 0, -3e-123 * sign, 0), 0.01),
+    );
+    expect(halves[0]! + halves[1]!).toBeCloseTo(0, 15);
+  });
+
   it('is additive when a polygon is cut, whatever the cut', () => {
     const number = fc.double({ min: -2, max: 2, noNaN: true });
     fc.assert(
