@@ -1,7 +1,9 @@
 import type { ShapeBody, ShapeHole } from '../../core/job/job-shape.ts';
 import { bodySize } from '../../core/shapes/body-size.ts';
+import { holeMisses } from '../../core/shapes/hole-misses.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { CUT_SIZES, NEW_CUT } from './shape-defaults.ts';
 
@@ -38,6 +40,7 @@ export function ShapeHoles({ body, number, onChange }: ShapeHolesProps) {
         <HoleCard
           key={hole.id}
           hole={hole}
+          misses={holeMisses(body, hole)}
           name={`hole ${number}.${index + 1}`}
           onPut={put}
           onRemove={() =>
@@ -67,20 +70,22 @@ export function ShapeHoles({ body, number, onChange }: ShapeHolesProps) {
   );
 }
 
-/** Where a new hole meets metal: a hollow body has none in its middle from the top, so it is drilled through its wall. */
+/** Where a new hole meets metal: a ring or tube has none in its middle from the top, so it is drilled through its wall. */
 function firstPlace(body: ShapeBody): Pick<ShapeHole, 'from' | 'at'> {
-  const hollow = body.kind === 'ring' || body.kind === 'tube' || (body.kind === 'box' && body.wallM !== null);
+  const hollow = body.kind === 'ring' || body.kind === 'tube';
   return hollow ? { from: 'front', at: [0, bodySize(body)[2] / 2] } : { from: 'top', at: [0, 0] };
 }
 
 interface HoleCardProps {
   readonly hole: ShapeHole;
+  /** It cuts nothing of its body. */
+  readonly misses: boolean;
   readonly name: string;
   readonly onPut: (hole: ShapeHole, what: string, key: string) => void;
   readonly onRemove: () => void;
 }
 
-function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
+function HoleCard({ hole, misses, name, onPut, onRemove }: HoleCardProps) {
   const fields = hole.cut as unknown as Readonly<Record<string, number>>;
   const title = name[0]!.toUpperCase() + name.slice(1);
   return (
@@ -143,6 +148,13 @@ function HoleCard({ hole, name, onPut, onRemove }: HoleCardProps) {
           onChange={(depthM) => onPut({ ...hole, depthM }, 'Depth of hole', 'depth')}
         />
       </div>
+      {misses ? (
+        <MessageCard
+          level="check"
+          message={`${title} cuts nothing: there is no metal where it is drilled.`}
+          remedy="Move it onto the metal, or drill it from another side."
+        />
+      ) : null}
       {hole.cut.kind === 'slot' ? (
         <ActionButton
           look="small"
