@@ -101,8 +101,12 @@ export function PartBlock({
               <dd>{bare}</dd>
             </>
           )}
-          <dt>Show faces</dt>
-          <dd>{shown === '' ? 'none marked' : shown}</dd>
+          {shown === '' ? null : (
+            <>
+              <dt>Show faces</dt>
+              <dd>{shown}</dd>
+            </>
+          )}
           {hangs ? (
             <>
               <dt>Hang it</dt>

@@ -82,8 +82,7 @@ export function PaperSheet(props: PaperSheetProps) {
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
       {job.bath.mix.onSheet ? null : (
         <p className="paper-line">
-          Acid and water of a fresh bath are not on this sheet: at Bath, Mix a bath, tick “Print these
-          amounts”.
+          A fresh bath’s acid and water: “Print these amounts” at Bath, Mix a bath.
         </p>
       )}
       {props.thickness.map((text) => (
