@@ -43,7 +43,10 @@ export function NewRun() {
   const { loads } = plan.value;
   const chosen = Math.min(nextLoad, loads.length - 1);
   const stops = messages.filter(holdsBack);
-  const open = messages.filter((message) => isOpen(message) && !holdsBack(message));
+  // What is still being looked at is gone by itself in a moment.
+  const open = messages.filter(
+    (message) => isOpen(message) && message.pending !== true && !holdsBack(message),
+  );
   const start = async (practise: Practise | null): Promise<void> => {
     runs.sounds.unlock();
     setStarting(true);
