@@ -95,7 +95,7 @@ const cap = (n: number): Float32Array => {
 };
 
 describe.each([12, 13, 16, 24, 32, 48, 64])('%d facets round', (n) => {
-  // Check values, section 13: A from the closed forms of each solid.
+  // Areas from the closed forms of each solid.
   it.each<[string, number, Float32Array, number]>([
     ['cylinder d 25.4, L 100', 8993.06, cylinder(12.7, 100, n), 0.02],
     ['cylinder, uneven facets', 8993.06, turned([[0, 0], [12.7, 0], [12.7, 100], [0, 100]], n, false, uneven(n)), 0.05], // prettier-ignore
@@ -310,7 +310,7 @@ describe('what is really flat', () => {
     unchanged(cylinder(10, 40, n));
   });
 
-  it('hexagon AF 17, L 40 of the check values: 2856.152', () => {
+  it('hexagon AF 17, L 40, in closed form 2856.152', () => {
     expect(unchanged(cylinder(17 / Math.sqrt(3), 40, 6)).total.corrected).toBeCloseTo(2856.152, 2);
   });
 
@@ -373,7 +373,7 @@ describe('what is really flat', () => {
     const [one] = made.ambiguous;
     expect(one).toMatchObject({ facetCount: 8, taken: 'flat' });
     expect(one!.stepRad).toBeCloseTo(PI / 4, 4);
-    // Octagon to circle: lateral factor 1.026172 of the check values, less 2 % of it left at θ = 45°.
+    // Octagon to circle: lateral factor (θ/2)/sin(θ/2) = 1.026172, less 2 % of it left at θ = 45°.
     expect(one!.roundArea / one!.flatArea).toBeCloseTo(1.0262, 3);
     const answered = facetCorrection(analyse(positions, (50 * PI) / 180), {
       answers: new Map([[one!.face, 'round']]),

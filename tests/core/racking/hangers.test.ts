@@ -58,7 +58,7 @@ describe('Churchill-Chu', () => {
 });
 
 describe('wire in still air at 20 °C', () => {
-  // Published check values: I for +20 / +40 / +80 K, ±20 %, from the same balance with resistivity at 20 °C.
+  // Common practice of free convection (Churchill and Chu), worked by hand: I for +20 / +40 / +80 K, ±20 %, from the same balance with resistivity at 20 °C.
   test.each([
     ['Al 1100', 1.6e-3, [11, 16, 22]],
     ['Al 1100', 2e-3, [14.5, 21, 30]],
