@@ -26,6 +26,7 @@ import { closeNoticesWithStage, dismissNotice, notify } from './state/notices.ts
 import { takeOpenEntry } from './state/open-entry.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
+import { keepsRun } from './state/run-view.ts';
 import { browserPlatform, createRunServices, followRuns } from './state/start-runs.ts';
 import { startSession } from './state/start-session.ts';
 import { openWetShop } from './state/wet-shop.ts';
@@ -105,8 +106,8 @@ async function start(): Promise<void> {
 
 /** A run kept by this window; practise may be left at any moment. */
 function runGoesOn(): boolean {
-  const { record, role } = services.runs.recorder.view.getState();
-  return role === 'owner' && record !== null && record.endedAtMs === null && !isSimulated(record);
+  const view = services.runs.recorder.view.getState();
+  return keepsRun(view) && !isSimulated(view.record);
 }
 
 function showWindowState(): void {

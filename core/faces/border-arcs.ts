@@ -1,5 +1,6 @@
+import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import type { FacetBulges } from './facet-bulge.ts';
-import { END, nextSide, sideBefore } from './facet-chains.ts';
+import { END } from './facet-chains.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */

@@ -1,5 +1,7 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { triangleChains } from './triangle-chains.ts';
 
 /**
  * Finds where a face ends although the surface runs on smoothly: a plane or a bore that meets its fillet or bend.
@@ -94,7 +96,7 @@ class PatchShapes {
   private readonly turns: Float32Array;
   private readonly patch: Int32Array;
   private readonly patchArea: Float64Array;
-  /** Triangles of a patch as a chain: head[p], next[head[p]], … until −1. */
+  /** See triangle-chains.ts; sets are the patches. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
   /** 3 a patch; worked out where `known` says so, with whether it is flat. */
@@ -108,12 +110,7 @@ class PatchShapes {
     this.turns = edgeTurns(graph);
     this.patch = patch;
     this.patchArea = patchArea;
-    this.head = new Int32Array(count).fill(-1);
-    this.next = new Int32Array(count);
-    for (let t = count - 1; t >= 0; t--) {
-      this.next[t] = this.head[patch[t]];
-      this.head[patch[t]] = t;
-    }
+    ({ head: this.head, next: this.next } = triangleChains(patch));
     this.centroids = new Float32Array(3 * count);
     this.known = new Uint8Array(count);
   }
@@ -254,8 +251,3 @@ const FLAT = 1;
 const CURVED = 2;
 /** Least disagreement of a patch's normals to call it curved: half the square of a spread of 2e-3 rad. */
 const SPREAD = 2e-6;
-
-/** The half-edge after `h` in its triangle: it starts where `h` ends. */
-function nextSide(h: number): number {
-  return h % 3 === 2 ? h - 2 : h + 1;
-}

@@ -1,3 +1,4 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import type { FaceTable } from './face-table.ts';
 import { edgeTurns } from './edge-turns.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
@@ -52,7 +53,7 @@ export function faceBorders(
         turn.push(0);
       }
       const from = triangles[h] * 3;
-      const to = triangles[h % 3 === 2 ? h - 2 : h + 1] * 3;
+      const to = triangles[nextSide(h)] * 3;
       const ex = vertices[to] - vertices[from];
       const ey = vertices[to + 1] - vertices[from + 1];
       const ez = vertices[to + 2] - vertices[from + 2];

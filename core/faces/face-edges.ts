@@ -1,3 +1,4 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import { CROWDED_EDGE, OPEN_EDGE } from '../mesh/edge-adjacency.ts';
 import type { IndexedMesh } from '../mesh/mesh.ts';
 
@@ -49,7 +50,7 @@ export function faceEdges(
   for (let h = 0; h < twin.length; h++) {
     if (!isDrawn(h, twin, faceOfTriangle)) continue;
     const from = triangles[h]! * 3;
-    const to = triangles[h % 3 === 2 ? h - 2 : h + 1]! * 3;
+    const to = triangles[nextSide(h)]! * 3;
     for (let k = 0; k < 3; k++) {
       segments[row * 6 + k] = vertices[from + k]!;
       segments[row * 6 + 3 + k] = vertices[to + k]!;

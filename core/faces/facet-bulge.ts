@@ -1,4 +1,5 @@
-import { FacetChains, nextSide, sideBefore, INSIDE, SMOOTH } from './facet-chains.ts';
+import { nextSide, sideBefore } from '../mesh/half-edges.ts';
+import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { FacetFitter } from './fit-facets.ts';
 import type { FlatFacets } from './flat-facets.ts';

@@ -1,5 +1,7 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import type { FlatFacets } from './flat-facets.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { triangleChains } from './triangle-chains.ts';
 
 /** Where a side of a facet leads. */
 export const INSIDE = 0;
@@ -13,20 +15,14 @@ const MOST_LOOKED_AT = 200;
 export class FacetChains {
   readonly graph: SurfaceGraph;
   readonly facets: FlatFacets;
-  /** Triangles of a facet as a chain: head[root], next[…], until −1. */
+  /** See triangle-chains.ts; sets are the facets. */
   readonly head: Int32Array;
   readonly next: Int32Array;
 
   constructor(graph: SurfaceGraph, facets: FlatFacets) {
     this.graph = graph;
     this.facets = facets;
-    const { root } = facets;
-    this.head = new Int32Array(root.length).fill(-1);
-    this.next = new Int32Array(root.length);
-    for (let t = root.length - 1; t >= 0; t--) {
-      this.next[t] = this.head[root[t]];
-      this.head[root[t]] = t;
-    }
+    ({ head: this.head, next: this.next } = triangleChains(facets.root));
   }
 
   sideOf(h: number): typeof INSIDE | typeof SMOOTH | typeof END {
@@ -73,14 +69,4 @@ export class FacetChains {
     }
     return Math.sqrt(most2 / length2);
   }
-}
-
-/** The half-edge after `h` in its triangle: it starts where `h` ends. */
-export function nextSide(h: number): number {
-  return h % 3 === 2 ? h - 2 : h + 1;
-}
-
-/** The half-edge before `h` in its triangle: it ends where `h` starts. */
-export function sideBefore(h: number): number {
-  return h % 3 === 0 ? h + 2 : h - 1;
 }

@@ -1,4 +1,5 @@
-import { nextSide, type FacetChains } from './facet-chains.ts';
+import { nextSide } from '../mesh/half-edges.ts';
+import type { FacetChains } from './facet-chains.ts';
 
 /** Values a facet: origin, two directions in its plane and its normal (12), then a quadratic over it (6). */
 export const STRIDE = 18;

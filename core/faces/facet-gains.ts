@@ -1,8 +1,9 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
-import { INSIDE, nextSide, SMOOTH } from './facet-chains.ts';
+import { INSIDE, SMOOTH } from './facet-chains.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */

@@ -1,8 +1,7 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { FLAT_RAD, type SurfaceGraph } from './surface-graph.ts';
 
-/** Turn below which two triangles draw one facet, the same by which faces are split. */
-const FLAT_RAD = 1e-3;
 /** Facets of more triangles or sides are no strip of a coarse round. */
 const MOST_TRIANGLES = 64;
 const MOST_SIDES = 16;
@@ -117,8 +116,4 @@ export class FacetSides {
     const { vertices } = this.graph.indexed;
     return [0, 1, 2].map((k) => vertices[3 * to + k] - vertices[3 * from + k]) as [number, number, number];
   }
-}
-
-function nextSide(h: number): number {
-  return h % 3 === 2 ? h - 2 : h + 1;
 }

@@ -1,5 +1,6 @@
+import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { INSIDE, nextSide, sideBefore, SMOOTH, type FacetChains } from './facet-chains.ts';
+import { INSIDE, SMOOTH, type FacetChains } from './facet-chains.ts';
 import { QUADRATIC, STRIDE, type FacetFrames } from './facet-frames.ts';
 import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';

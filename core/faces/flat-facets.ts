@@ -1,10 +1,7 @@
 import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
 import { breakLoneTurnsInto } from './lone-turns.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { squaredChord, type SurfaceGraph } from './surface-graph.ts';
-
-/** Turn below which two triangles draw one facet, the same by which faces are split. */
-const FLAT_RAD = 1e-3;
+import { FLAT_RAD, squaredChord, type SurfaceGraph } from './surface-graph.ts';
 
 /**
  * How a face is taken: left as its facets are; smooth up to a crease; smooth up to steep turns; or one flat of many

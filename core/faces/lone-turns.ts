@@ -1,5 +1,7 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { triangleChains } from './triangle-chains.ts';
 
 /** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
 const LONE_RAD = (2 * Math.PI) / 180;
@@ -69,7 +71,7 @@ class Strips {
   private readonly graph: SurfaceGraph;
   private readonly root: Int32Array;
   private readonly smooth: Uint8Array;
-  /** Triangles of a facet as a chain: head[root], next[…], until −1. */
+  /** See triangle-chains.ts; sets are the facets. */
   private readonly head: Int32Array;
   private readonly next: Int32Array;
   private readonly turns: Float32Array;
@@ -80,14 +82,9 @@ class Strips {
     this.graph = graph;
     this.root = root;
     this.smooth = smooth;
-    this.head = new Int32Array(root.length).fill(-1);
-    this.next = new Int32Array(root.length);
+    ({ head: this.head, next: this.next } = triangleChains(root));
     this.turns = edgeTurns(graph);
     this.discs = new Uint8Array(root.length);
-    for (let t = root.length - 1; t >= 0; t--) {
-      this.next[t] = this.head[root[t]];
-      this.head[root[t]] = t;
-    }
   }
 
   /** Whether a facet lies beside more others than a piece of a curved surface would. */
@@ -181,9 +178,4 @@ function meetsAt(triangles: Uint32Array, g: number, h: number): boolean {
   const c = triangles[h];
   const d = triangles[nextSide(h)];
   return a === c || a === d || b === c || b === d;
-}
-
-/** The half-edge after `h` in its triangle: it starts where `h` ends. */
-function nextSide(h: number): number {
-  return h % 3 === 2 ? h - 2 : h + 1;
 }

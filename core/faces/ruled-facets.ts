@@ -1,4 +1,5 @@
-import { END, nextSide, sideBefore, SMOOTH, type FacetChains } from './facet-chains.ts';
+import { nextSide, sideBefore } from '../mesh/half-edges.ts';
+import { END, SMOOTH, type FacetChains } from './facet-chains.ts';
 
 /** Triangles of a facet that are looked at. */
 const MOST_LOOKED_AT = 200;

@@ -2,16 +2,13 @@ import { COLLAPSED_EDGE } from '../mesh/edge-adjacency.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
 import { curvatureBreaks } from './curvature-breaks.ts';
 import { edgeTurns } from './edge-turns.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { FLAT_RAD, type SurfaceGraph } from './surface-graph.ts';
 
 /**
  * 35°: a cylinder drawn with 12 sides (30° a side, about the coarsest anybody exports) holds together, while the
  * flats of hexagon (60°) and octagon (45°) bar and a 45° chamfer come apart.
  */
 export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
-
-/** Turn below which two triangles are one plane: 1e-3 rad moves 0.1 mm over 100 mm, less than a bend one could see. */
-const FLAT_RAD = 1e-3;
 
 export interface FaceSplit {
   /** Per triangle: the lowest triangle of its face. */

@@ -47,17 +47,23 @@ export function hungPart(job: Job, part: Part, size: HangingSize | undefined): P
   };
 }
 
+/** Box of a part as it hangs, at rest. */
+export function sizeAsHung(
+  { unit, attitude }: Pick<Part, 'unit' | 'attitude'>,
+  { graph }: Pick<PartGeometry, 'graph'>,
+): HangingSize {
+  return hangingSize(graph.indexed.vertices, metresPerUnit(unit), hangingRotation(attitude), 0);
+}
+
 /** Boxes of a job's parts as they hang, at rest, by part id; parts without a model have none. */
 export function sizesAsHung(
   parts: readonly Pick<Part, 'id' | 'unit' | 'attitude'>[],
   geometryOf: (partId: string) => PartGeometry | undefined,
 ): Record<string, HangingSize> {
   const sizes: Record<string, HangingSize> = {};
-  for (const { id, unit, attitude } of parts) {
-    const geometry = geometryOf(id);
-    if (!geometry || geometry.triangleCount === 0) continue;
-    const { vertices } = geometry.graph.indexed;
-    sizes[id] = hangingSize(vertices, metresPerUnit(unit), hangingRotation(attitude), 0);
+  for (const part of parts) {
+    const geometry = geometryOf(part.id);
+    if (geometry && geometry.triangleCount > 0) sizes[part.id] = sizeAsHung(part, geometry);
   }
   return sizes;
 }

@@ -1,3 +1,4 @@
+import { nextSide } from './half-edges.ts';
 import type { ModelLoaders } from '../model-files/loader-parsers.ts';
 import { edgeAdjacency, OPEN_EDGE } from './edge-adjacency.ts';
 import { gapSource, type SourcedMesh } from './source-triangles.ts';
@@ -82,7 +83,7 @@ function openLoops(
   const crossed = new Set<number>();
   for (let h = 0; h < twin.length; h++) {
     if (twin[h] !== OPEN_EDGE) continue;
-    const to = triangles[h % 3 === 2 ? h - 2 : h + 1];
+    const to = triangles[nextSide(h)];
     if (before.has(to)) crossed.add(to);
     before.set(to, h);
   }

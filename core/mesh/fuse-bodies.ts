@@ -1,3 +1,4 @@
+import { nextSide } from './half-edges.ts';
 import { failure, success, type Result } from '../result.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
 import { flattenSetsInto, joinSets, singleSets } from './disjoint-sets.ts';
@@ -108,8 +109,8 @@ function cornerRoots(triangles: Uint32Array, { twin }: SeparateShells): Int32Arr
   for (let h = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other <= h) continue;
-    const next = h % 3 === 2 ? h - 2 : h + 1;
-    const across = other % 3 === 2 ? other - 2 : other + 1;
+    const next = nextSide(h);
+    const across = nextSide(other);
     if (runSameWay(triangles, h, other)) {
       joinSets(parent, h, other);
       joinSets(parent, next, across);

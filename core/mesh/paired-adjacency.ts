@@ -1,3 +1,4 @@
+import { nextSide } from './half-edges.ts';
 import { CROWDED_EDGE, edgeAdjacency, type EdgeAdjacency } from './edge-adjacency.ts';
 import type { IndexedMesh } from './mesh.ts';
 
@@ -22,7 +23,7 @@ export function pairedAdjacency(mesh: IndexedMesh, bodyOf?: Uint32Array): EdgeAd
   for (let h = 0; h < twin.length; h++) if (twin[h] === CROWDED_EDGE) crowded.push(h);
   if (crowded.length === 0) return adjacency;
   const vertexCount = vertices.length / 3;
-  const ends = (h: number): [number, number] => [triangles[h], triangles[h % 3 === 2 ? h - 2 : h + 1]];
+  const ends = (h: number): [number, number] => [triangles[h], triangles[nextSide(h)]];
   const key = (h: number): number => {
     const [a, b] = ends(h);
     return Math.min(a, b) * vertexCount + Math.max(a, b);

@@ -1,3 +1,4 @@
+import { nextSide } from './half-edges.ts';
 import { boundsOf } from './bounds.ts';
 import { edgeAdjacency, OPEN_EDGE } from './edge-adjacency.ts';
 import { keepTriangles, type SourcedMesh } from './source-triangles.ts';
@@ -17,7 +18,7 @@ export function weldGaps(mesh: SourcedMesh, distance: number): SourcedMesh {
   for (let h = 0; h < twin.length; h++) {
     if (twin[h] !== OPEN_EDGE) continue;
     onEdge[triangles[h]] = 1;
-    onEdge[triangles[h % 3 === 2 ? h - 2 : h + 1]] = 1;
+    onEdge[triangles[nextSide(h)]] = 1;
   }
   const target = nearestFirst(vertices, onEdge, distance);
   if (!target) return mesh;
@@ -96,7 +97,7 @@ export function proposeWeld(mesh: Pick<SourcedMesh, 'positions'>): WeldProposal 
   const onEdge = new Uint8Array(vertices.length / 3);
   for (let h = 0; h < twin.length; h++) {
     if (twin[h] !== OPEN_EDGE) continue;
-    const ends: [number, number] = [triangles[h], triangles[h % 3 === 2 ? h - 2 : h + 1]];
+    const ends: [number, number] = [triangles[h], triangles[nextSide(h)]];
     open.push(ends);
     onEdge[ends[0]] = onEdge[ends[1]] = 1;
   }

@@ -1,3 +1,4 @@
+import { nextSide } from '../mesh/half-edges.ts';
 import { COVERAGE_BITS, treatmentOf } from '../faces/coverage-flags.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { clipHalfPlane, discArea } from './disc-area.ts';
@@ -116,7 +117,7 @@ function floodFrom(geometry: Pick<PartGeometry, 'graph'>, { at, triangle, radius
       const facing = nx * normals[3 * across] + ny * normals[3 * across + 1] + nz * normals[3 * across + 2];
       if (facing < LEAST_COSINE) continue;
       const from = triangles[h] * 3;
-      const to = triangles[h % 3 === 2 ? h - 2 : h + 1] * 3;
+      const to = triangles[nextSide(h)] * 3;
       if (distance2ToSide(vertices, from, to, at) < radius * radius) reached.add(across);
     }
   }

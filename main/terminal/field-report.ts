@@ -5,10 +5,8 @@ import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { readBores, readField, type BoreReading, type FieldReading } from '../../core/job/field-reading.ts';
 import { fieldSetting, type FieldGround } from '../../core/job/field-setting.ts';
 import type { Job } from '../../core/job/job.ts';
+import { sizeAsHung } from '../../core/job/hung-wires.ts';
 import { usualTank } from '../../core/job/usual-tank.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { hangingSize } from '../../core/racking/hanging-size.ts';
-import { rotationForUp } from '../../core/racking/pose.ts';
 import { success, type Result } from '../../core/result.ts';
 import type { GatheredPart } from './gather-parts.ts';
 
@@ -123,14 +121,7 @@ function jsonOf(
 
 /** The job in a usual tank around its largest part, for where it has none. */
 export function withUsualTank(job: Job, parts: readonly GatheredPart[]): Job {
-  const sizes = parts.map(({ part, geometry }) =>
-    hangingSize(
-      geometry.graph.indexed.vertices,
-      metresPerUnit(part.unit),
-      rotationForUp(part.attitude.up, part.attitude.turnRad),
-      0,
-    ),
-  );
+  const sizes = parts.map(({ part, geometry }) => sizeAsHung(part, geometry));
   const most = (of: 'alongM' | 'acrossM' | 'heightM'): number => Math.max(...sizes.map((size) => size[of]));
   return chooseTank(
     job,

@@ -1,10 +1,8 @@
 import { useEffect } from 'react';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
+import { sizeAsHung } from '../../core/job/hung-wires.ts';
 import { usualTank } from '../../core/job/usual-tank.ts';
 import type { Part } from '../../core/job/job.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { hangingSize } from '../../core/racking/hanging-size.ts';
-import { rotationForUp } from '../../core/racking/pose.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { openPart } from '../state/field-store.ts';
@@ -93,10 +91,9 @@ function NoTank({ part }: { part: Part }) {
   const { store, rackShop } = useServices();
   const shelf = useShelf(rackShop.tanks);
   const system = useApp((state) => state.unitSystem);
-  const vertices = useApp((state) => state.meshes[part.id]?.geometry.graph.indexed.vertices);
-  if (!vertices) return null;
-  const { up, turnRad } = part.attitude;
-  const usual = usualTank(hangingSize(vertices, metresPerUnit(part.unit), rotationForUp(up, turnRad), 0));
+  const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  if (!geometry) return null;
+  const usual = usualTank(sizeAsHung(part, geometry));
   const { vessel, levelM } = usual.tank;
   if (vessel.shape !== 'box') return null;
   const size = [vessel.lengthM, vessel.widthM, levelM].map((m) => formatQuantity('length', m, system).text);

@@ -1,18 +1,17 @@
 import type { PlanItem } from '../../core/electrical/plan-items.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
-import { hungPart } from '../../core/job/hung-wires.ts';
+import { hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { pinMessages } from '../../core/job/pin-messages.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
-import { hangingRotation, inTank, type TankPlan } from '../../core/job/tank-plan.ts';
+import { inTank, type TankPlan } from '../../core/job/tank-plan.ts';
 import { packRequest, type PackRequest } from '../../core/job/pack-request.ts';
 import type { Result } from '../../core/result.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
-import { hangingSize, type HangingSize } from '../../core/racking/hanging-size.ts';
+import type { HangingSize } from '../../core/racking/hanging-size.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
@@ -54,12 +53,7 @@ export function createHangingDeriver(): HangingDeriver {
     const key = JSON.stringify([part.unit, part.attitude]);
     const known = sizes.get(part.id);
     if (known?.geometry === geometry && known.key === key) return known.size;
-    const size = hangingSize(
-      geometry.graph.indexed.vertices,
-      metresPerUnit(part.unit),
-      hangingRotation(part.attitude),
-      0,
-    );
+    const size = sizeAsHung(part, geometry);
     sizes.set(part.id, { geometry, key, size });
     return size;
   };

@@ -34,6 +34,13 @@ export interface RunView {
   readonly running: readonly { readonly id: string; readonly name: string }[];
 }
 
+/** Whether this window keeps a run that has not ended. */
+export function keepsRun<V extends Pick<RunView, 'record' | 'role'>>(
+  view: V,
+): view is V & { readonly record: RunRecord } {
+  return view.role === 'owner' && view.record !== null && view.record.endedAtMs === null;
+}
+
 export const NO_RUN: RunView = {
   record: null,
   role: null,

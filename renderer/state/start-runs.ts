@@ -9,6 +9,7 @@ import { createRunRecorder } from './run-recorder.ts';
 import type { RunServices } from './run-services.ts';
 import { followRunSignals } from './run-signals.ts';
 import { openRunStore, storageFailure } from './run-store.ts';
+import { keepsRun } from './run-view.ts';
 import type { ShopDatabase } from './shop-database.ts';
 import { createSounds } from './sounds.ts';
 import { openTypedText } from './typed-text.ts';
@@ -90,8 +91,7 @@ function keepScreenOn({ recorder }: RunServices): void {
   let lock: WakeLockSentinel | null = null;
   let asking = false;
   const follow = async (): Promise<void> => {
-    const { record, role } = recorder.view.getState();
-    const wanted = role === 'owner' && record !== null && record.endedAtMs === null;
+    const wanted = keepsRun(recorder.view.getState());
     if (!wanted) {
       await lock?.release();
       lock = null;

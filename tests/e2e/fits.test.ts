@@ -68,13 +68,18 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
   await closeCleanly();
 });
 
-test('a typed fit counts at Enter or when its field is left, and a wrong one stays', async () => {
+/** The ring at the stage of fits, with the card of its bore. */
+async function ringAtFits() {
   const { page, closeCleanly } = await bench.openWindow();
   await waitForPlan(page);
   await dropFile(page, 'ring.stl', ringStl());
   await page.getByRole('button', { name: 'Yes, this mm' }).click();
   await goTo(page, 'Fits');
-  const bore = page.getByRole('article', { name: 'Bore 25 mm' });
+  return { page, bore: page.getByRole('article', { name: 'Bore 25 mm' }), closeCleanly };
+}
+
+test('a typed fit counts at Enter or when its field is left, and a wrong one stays', async () => {
+  const { page, bore, closeCleanly } = await ringAtFits();
   const field = bore.getByRole('textbox', { name: /Fit or thread of/ });
   await field.fill('Q7');
   await field.press('Enter');
@@ -102,12 +107,7 @@ test('a typed fit counts at Enter or when its field is left, and a wrong one sta
 });
 
 test('machine first, typed sizes and bare faces are kept in the job', async () => {
-  const { page, closeCleanly } = await bench.openWindow();
-  await waitForPlan(page);
-  await dropFile(page, 'ring.stl', ringStl());
-  await page.getByRole('button', { name: 'Yes, this mm' }).click();
-  await goTo(page, 'Fits');
-  const bore = page.getByRole('article', { name: 'Bore 25 mm' });
+  const { page, bore, closeCleanly } = await ringAtFits();
   await bore.getByRole('textbox', { name: /Fit or thread of/ }).fill('H7');
   await bore.getByRole('button', { name: 'Give it 25H7' }).click();
   const card = page.getByRole('article', { name: /^25H7/ });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { heatBalance, type HeatPaths, type HeatRun } from '../../../core/bath/heat-balance.ts';
+import { heatBalance, type HeatRun } from '../../../core/bath/heat-balance.ts';
 import { MOST_RUNS, planBathHeat, type BathHeatRequest } from '../../../core/bath/plan-bath-heat.ts';
 import {
   NET_OXIDATION_J_PER_MOL,
@@ -9,18 +9,8 @@ import {
 } from '../../../core/reference/thermochemistry.ts';
 import { saturationPressurePa, waterActivity } from '../../../core/reference/water-vapour.ts';
 import { valueOf } from '../value-of.ts';
+import { SEALED } from './sealed-bath.ts';
 
-const sealed: HeatPaths = {
-  airK: 293.15,
-  relativeHumidity: 0.5,
-  surfaceM2: 0,
-  surfaceWPerM2K: 10,
-  wallM2: 0,
-  wallWPerM2K: 5,
-  stirringW: 0,
-  chillerW: 0,
-  chillerSetK: 293.15,
-};
 const quiet: HeatRun = {
   startK: 293.15,
   capacityJPerK: 40_000,
@@ -72,7 +62,7 @@ describe('heat balance over a run', () => {
       reactionV: REACTION_HEAT_V.usual,
       holdS: 7200,
     };
-    const tally = valueOf(heatBalance(run, sealed));
+    const tally = valueOf(heatBalance(run, SEALED));
     expect((tally.electricJ + tally.reactionJ) / 7200).toBeCloseTo(60.2, 1);
     expect((tally.electricJ + tally.reactionJ) / 1000).toBeCloseTo(433, 0);
     // 433.3 kJ over 40.44 kJ/K is 10.71 K; the printed 10.8 carries a rounded heat capacity.
@@ -80,7 +70,7 @@ describe('heat balance over a run', () => {
   });
 
   it('cools along Newton’s exponential (closed form)', () => {
-    const paths = { ...sealed, wallM2: 2, wallWPerM2K: 6, airK: 285 };
+    const paths = { ...SEALED, wallM2: 2, wallWPerM2K: 6, airK: 285 };
     const tally = valueOf(heatBalance({ ...quiet, startK: 305, holdS: 7200 }, paths));
     const expected = 285 + 20 * Math.exp((-12 * 7200) / 40_000);
     // Fourth order with 240 steps: far below a microkelvin.
@@ -89,12 +79,12 @@ describe('heat balance over a run', () => {
 
   it('a ramp warms like half of full current (closed form)', () => {
     const ramp = { ...quiet, currentA: 10, voltageV: 15, rampS: 600, holdS: 0 };
-    expect(valueOf(heatBalance(ramp, sealed)).electricJ).toBeCloseTo((10 * 15 * 600) / 2, 6);
+    expect(valueOf(heatBalance(ramp, SEALED)).electricJ).toBeCloseTo((10 * 15 * 600) / 2, 6);
   });
 
   it('an open still bath at 20 °C in half-damp air gives off 87 W/m², 0.13 kg/(m²·h) (pool equation)', () => {
     const tally = valueOf(
-      heatBalance({ ...quiet, capacityJPerK: 1e9, massFraction: 0.162 }, { ...sealed, surfaceM2: 1 }),
+      heatBalance({ ...quiet, capacityJPerK: 1e9, massFraction: 0.162 }, { ...SEALED, surfaceM2: 1 }),
     );
     // Activity 0.915 here against the 0.92 of the worked value.
     expect(Math.abs(tally.evaporatedJ / 3600 - 87)).toBeLessThan(1.5);
@@ -120,7 +110,7 @@ describe('heat balance over a run', () => {
         (run, paths) => {
           const result = heatBalance(
             { ...quiet, ...run, voltageV: 16, reactionV: 1.413, holdS: 2400, restS: 900 },
-            { ...sealed, ...paths },
+            { ...SEALED, ...paths },
           );
           if (!result.ok) return;
           const t = result.value;
@@ -136,25 +126,25 @@ describe('heat balance over a run', () => {
 
   it('holds a limit with ideal cooling, and the heat taken is the heat put in', () => {
     const run = { ...quiet, currentA: 10, voltageV: 15, holdAtK: 293.15 };
-    const tally = valueOf(heatBalance(run, sealed));
+    const tally = valueOf(heatBalance(run, SEALED));
     expect(tally.endK).toBe(293.15);
     expect(tally.heldJ).toBeCloseTo(10 * 15 * 3600, 3);
   });
 
   it('a chiller settles where it takes what comes in', () => {
     const run = { ...quiet, currentA: 10, voltageV: 15, holdS: 20_000 };
-    const tally = valueOf(heatBalance(run, { ...sealed, chillerW: 300, chillerSetK: 293.15 }));
+    const tally = valueOf(heatBalance(run, { ...SEALED, chillerW: 300, chillerSetK: 293.15 }));
     // Half power half way up the half-kelvin band: 150 W at 0.25 K over the set point.
     expect(tally.endK).toBeCloseTo(293.4, 3);
   });
 
   it('refuses a boiling run and throws on nonsense', () => {
-    expect(heatBalance({ ...quiet, currentA: 500, voltageV: 20 }, sealed)).toMatchObject({
+    expect(heatBalance({ ...quiet, currentA: 500, voltageV: 20 }, SEALED)).toMatchObject({
       ok: false,
       error: { code: 'bath-out-of-range' },
     });
-    expect(() => heatBalance({ ...quiet, capacityJPerK: 0 }, sealed)).toThrow(RangeError);
-    expect(() => heatBalance(quiet, { ...sealed, wallM2: NaN })).toThrow(RangeError);
+    expect(() => heatBalance({ ...quiet, capacityJPerK: 0 }, SEALED)).toThrow(RangeError);
+    expect(() => heatBalance(quiet, { ...SEALED, wallM2: NaN })).toThrow(RangeError);
   });
 });
 
@@ -170,7 +160,7 @@ describe('plan of the bath’s heat', () => {
     holdS: 7200,
     pauseS: 1800,
     voltage: { valueV: 15, lowV: 13, highV: 17 },
-    paths: sealed,
+    paths: SEALED,
     iceKg: 0,
     iceInBottles: true,
     own: null,
@@ -219,12 +209,12 @@ describe('plan of the bath’s heat', () => {
       const limitK = 293.15 + one * (wanted + 0.5);
       expect(valueOf(planBathHeat({ ...request, limitK })).runsInARow.valueSi).toBe(wanted);
     }
-    const chilled = { ...request, limitK: 295, paths: { ...sealed, chillerW: 400, chillerSetK: 293.15 } };
+    const chilled = { ...request, limitK: 295, paths: { ...SEALED, chillerW: 400, chillerSetK: 293.15 } };
     expect(valueOf(planBathHeat(chilled)).runsInARow.valueSi).toBe(MOST_RUNS);
   });
 
   it('shows a range around the value for a cold bath in a warm room too, where the room warms it', () => {
-    const paths = { ...sealed, airK: 298.15, surfaceM2: 0.1, wallM2: 0.4 };
+    const paths = { ...SEALED, airK: 298.15, surfaceM2: 0.1, wallM2: 0.4 };
     const cold = valueOf(planBathHeat({ ...request, volumeM3: 0.03, startK: 274.15, limitK: 278.15, paths }));
     for (const figure of [cold.endTemperature, cold.iceNeeded, cold.chillerNeeded, cold.evaporated]) {
       expect(figure.lowSi!).toBeLessThanOrEqual(figure.valueSi);

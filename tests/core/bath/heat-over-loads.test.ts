@@ -2,19 +2,9 @@ import { expect, it } from 'vitest';
 import type { HeatPaths, HeatRun } from '../../../core/bath/heat-balance.ts';
 import { heatOverLoads, type LoadsInARow } from '../../../core/bath/heat-over-loads.ts';
 import { valueOf } from '../value-of.ts';
+import { SEALED } from './sealed-bath.ts';
 
-/** Nothing gets in or out but by the current. */
-const sealed: HeatPaths = {
-  airK: 283.15,
-  relativeHumidity: 0.5,
-  surfaceM2: 0,
-  surfaceWPerM2K: 10,
-  wallM2: 0,
-  wallWPerM2K: 5,
-  stirringW: 0,
-  chillerW: 0,
-  chillerSetK: 293.15,
-};
+const sealed: HeatPaths = { ...SEALED, airK: 283.15 };
 /** 4 A at 15 V for an hour into 48 kJ/K: 216 kJ or 4.5 K. */
 const run: HeatRun = {
   startK: 293.15,

@@ -11,26 +11,10 @@ import { hangPieces, inTank, planTank, spreadOverBars } from '../../../core/job/
 import { swingReachM } from '../../../core/racking/part-swing.ts';
 import type { HangingSize } from '../../../core/racking/hanging-size.ts';
 import type { TankCheck } from '../../../core/racking/tank-clearance.ts';
-import { USUAL_TANK_RULES, type Tank } from '../../../core/racking/tank.ts';
+import { USUAL_TANK_RULES } from '../../../core/racking/tank.ts';
+import { oneSheetTank } from '../../fixtures/one-sheet-tank.ts';
 
-const sheet = {
-  id: 's',
-  material: 'lead',
-  place: { on: 'wall', wall: 'y-', alongM: 0 },
-  widthM: 0.9,
-  bottomM: 0,
-  heightM: 0.4,
-  thicknessM: 0.002,
-  standoffM: 0.003,
-  backWorks: false,
-} as const;
-const tank: Tank = {
-  name: 'tank',
-  vessel: { shape: 'box', lengthM: 1, widthM: 0.6, heightM: 0.45 },
-  levelM: 0.4,
-  cathodes: [sheet],
-  bars: [{ id: 'bar', along: 'x', acrossM: 0.1, fromM: -0.5, toM: 0.5, heightM: 0.5, role: 'work' }],
-};
+const tank = oneSheetTank('s', 0.1);
 const size: HangingSize = { alongM: 0.1, acrossM: 0.05, heightM: 0.2, middleM: [0, 0, 0] };
 
 function jobWith(quantity: number, swingRad = 0) {

@@ -2,27 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { distanceBody } from '../../../core/racking/body-distance.ts';
 import { checkTank, type TankPart } from '../../../core/racking/tank-clearance.ts';
-import { USUAL_TANK_RULES, type Placement, type Tank } from '../../../core/racking/tank.ts';
+import { USUAL_TANK_RULES, type Placement } from '../../../core/racking/tank.ts';
+import { oneSheetTank } from '../../fixtures/one-sheet-tank.ts';
 
-const bar = { id: 'bar', along: 'x', acrossM: 0, fromM: -0.5, toM: 0.5, heightM: 0.5, role: 'work' } as const;
-const sheet = {
-  id: 'back',
-  material: 'lead',
-  place: { on: 'wall', wall: 'y-', alongM: 0 },
-  widthM: 0.9,
-  bottomM: 0,
-  heightM: 0.4,
-  thicknessM: 0.002,
-  standoffM: 0.003,
-  backWorks: false,
-} as const;
-const tank: Tank = {
-  name: 'tank',
-  vessel: { shape: 'box', lengthM: 1, widthM: 0.6, heightM: 0.45 },
-  levelM: 0.4,
-  cathodes: [sheet],
-  bars: [bar],
-};
+const tank = oneSheetTank('back', 0);
 const HALF = [0.05, 0.02, 0.1] as const;
 const CUBE = [
   [0, 2, 3, 0, 3, 1],
@@ -88,7 +71,7 @@ describe('what a copy hits as it swings', () => {
   });
 
   it('beside a narrow sheet a held one passes where a free one would hit', () => {
-    const narrow = { ...tank, cathodes: [{ ...sheet, widthM: 0.2, standoffM: 0.2 }] };
+    const narrow = { ...tank, cathodes: [{ ...tank.cathodes[0]!, widthM: 0.2, standoffM: 0.2 }] };
     // The sheet ends at x = 100 mm, the block begins at 120.
     const look = (wires: number[]) =>
       checkTank(narrow, USUAL_TANK_RULES, new Map([['a', block(wires)]]), [at('a', 0.17, -0.05)], 'metric', {

@@ -1,27 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { solveScene } from '../../../core/field/solve-scene.ts';
-import { emptyJob, newPart } from '../../../core/job/default-job.ts';
-import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { fieldSetting } from '../../../core/job/field-setting.ts';
 import { measurePart } from '../../../core/job/measure-part.ts';
-import { usualTank } from '../../../core/job/usual-tank.ts';
-import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { runSolveField } from '../../../renderer/worker/run-solve-field.ts';
 import type { JobProgress } from '../../../renderer/worker/jobs.ts';
-import { boxTriangles } from '../../fixtures/model-bytes.ts';
+import { boxJob } from '../../fixtures/box-job.ts';
 
 function scene() {
-  const triangles = boxTriangles(40, 30, 20);
-  const geometry = analysePart(
-    new Float32Array(triangles.flat()),
-    [{ name: 'box', firstTriangle: 0, triangleCount: 12 }],
-    { splitAngleRad: 0.6 },
-  );
-  const part = newPart('p', 'box.stl', 684, 'mm', true);
-  const job = chooseTank(
-    { ...emptyJob('box'), parts: [part] },
-    usualTank({ alongM: 0.04, acrossM: 0.03, heightM: 0.02, middleM: [0, 0, 0] }),
-  );
+  const { geometry, part, job } = boxJob();
   const ground = { geometry, measure: measurePart(part, geometry), meshKey: 'm' };
   const setting = fieldSetting(job, 'p', { p: ground }, 0, { mostCells: 20 ** 3 });
   if (!setting.ok) throw new Error(setting.error.message);

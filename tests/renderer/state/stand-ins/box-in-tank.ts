@@ -1,10 +1,6 @@
 import { solveScene, type SceneField } from '../../../../core/field/solve-scene.ts';
-import { emptyJob, newPart } from '../../../../core/job/default-job.ts';
 import { changeField } from '../../../../core/job/edit-field.ts';
-import { chooseTank } from '../../../../core/job/edit-hanging.ts';
 import { startHistory } from '../../../../core/job/history.ts';
-import { usualTank } from '../../../../core/job/usual-tank.ts';
-import { analysePart } from '../../../../core/mesh/analyse-part.ts';
 import { failure, type Result } from '../../../../core/result.ts';
 import type { AppState, PartMesh } from '../../../../renderer/state/app-state.ts';
 import { createAppStore } from '../../../../renderer/state/app-store.ts';
@@ -14,7 +10,7 @@ import { createFieldStore, openPart } from '../../../../renderer/state/field-sto
 import { createHangingStore } from '../../../../renderer/state/hanging-store.ts';
 import type { RunOptions, WorkerClient } from '../../../../renderer/worker/client.ts';
 import type { FieldJobs } from '../../../../renderer/worker/field-jobs.ts';
-import { boxTriangles } from '../../../fixtures/model-bytes.ts';
+import { boxJob } from '../../../fixtures/box-job.ts';
 
 type Input = FieldJobs['solveField']['input'];
 
@@ -42,18 +38,8 @@ class WorkerUnderTest {
 
 /** A box of 40 × 30 × 20 mm in its usual tank, on the quick grid; `mappedBefore`: parts with a map before this window. */
 export function boxInTank(mappedBefore: readonly string[] = []) {
-  const triangles = boxTriangles(40, 30, 20);
-  const geometry = analysePart(
-    new Float32Array(triangles.flat()),
-    [{ name: 'box', firstTriangle: 0, triangleCount: 12 }],
-    { splitAngleRad: 0.6 },
-  );
-  const part = newPart('p', 'box.stl', 684, 'mm', true);
-  let job = chooseTank(
-    { ...emptyJob('box'), parts: [part] },
-    usualTank({ alongM: 0.04, acrossM: 0.03, heightM: 0.02, middleM: [0, 0, 0] }),
-  );
-  job = changeField(job, { grid: 'quick' });
+  const { geometry, part, job: inUsualTank } = boxJob();
+  const job = changeField(inUsualTank, { grid: 'quick' });
   const mesh = { geometry, made: part, pickIndex: null, edges: null } as unknown as PartMesh;
   const store = createAppStore({
     history: startHistory(job, 'box'),
