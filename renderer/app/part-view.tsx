@@ -3,6 +3,7 @@ import { faceId } from '../../core/faces/face-table.ts';
 import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { Part } from '../../core/job/job.ts';
+import type { JobMessage } from '../../core/job/job-messages.ts';
 import { jobOf } from '../state/app-store.ts';
 import { addPartWithoutFile } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
@@ -202,22 +203,30 @@ function useMarks(part: Part): readonly ViewportMark[] {
 function useViewportPins(part: Part): ViewportPin[] {
   const selectedPinId = useApp((state) => state.selectedPinId);
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
-  const messages = useDerived((derived) => derived.messages);
+  // As one text: messages are new with every change of the job, and new pins are a frame to draw.
+  const levels = useDerived(({ messages }) =>
+    part.contacts.map((contact) => levelOf(messages, contact.id)).join(' '),
+  );
   return useMemo(() => {
     const scale = metresPerUnit(part.unit);
     if (!geometry) return [];
+    const levelAt = levels.split(' ') as ViewportPin['level'][];
     return pinsOn(geometry, part.contacts).map((contact) => {
       const index = part.contacts.findIndex(({ id }) => id === contact.id);
-      const levels = messages.filter((m) => m.contactId === contact.id).map((m) => m.level);
       return {
         id: contact.id,
         number: index + 1,
         at: contact.at,
         triangle: contact.triangle,
         patchRadius: contact.patchDiameterM / 2 / scale,
-        level: levels.includes('stop') ? 'stop' : levels.includes('check') ? 'check' : 'ok',
+        level: levelAt[index]!,
         selected: contact.id === selectedPinId,
       };
     });
-  }, [part, geometry, messages, selectedPinId]);
+  }, [part, geometry, levels, selectedPinId]);
+}
+
+function levelOf(messages: readonly JobMessage[], contactId: string): ViewportPin['level'] {
+  const levels = messages.filter((message) => message.contactId === contactId).map(({ level }) => level);
+  return levels.includes('stop') ? 'stop' : levels.includes('check') ? 'check' : 'ok';
 }

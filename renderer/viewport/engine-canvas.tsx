@@ -1,5 +1,5 @@
 import { Canvas, useFrame, useThree, type EventManager } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useRef, type ReactNode } from 'react';
+import { memo, useEffect, useLayoutEffect, useRef, type ReactNode } from 'react';
 import type { OrthographicCamera, Scene, WebGLRenderer } from 'three';
 
 /** What an engine is made from once the renderer is there. */
@@ -34,7 +34,7 @@ const GL = { antialias: true, alpha: true, powerPreference: 'high-performance' }
 const DPR: [number, number] = [1, 2];
 
 /** The canvas of a 3D view and the engine behind it. Draws only when something changed. */
-export function EngineCanvas<E extends Engine>(props: EngineCanvasProps<E>): ReactNode {
+function PlainEngineCanvas<E extends Engine>(props: EngineCanvasProps<E>): ReactNode {
   return (
     <Canvas
       className="viewport-canvas"
@@ -50,6 +50,9 @@ export function EngineCanvas<E extends Engine>(props: EngineCanvasProps<E>): Rea
     </Canvas>
   );
 }
+
+/** The library draws a frame whenever its canvas is rendered again, so a panel beside it that is must not do that. */
+export const EngineCanvas = memo(PlainEngineCanvas) as typeof PlainEngineCanvas;
 
 /** Inside the canvas: makes the engine once the renderer is there and passes frames and sizes on. */
 function EngineHost<E extends Engine>({ make, onEngine, onLost }: EngineCanvasProps<E>): null {
