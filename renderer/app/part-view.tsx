@@ -5,7 +5,7 @@ import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import { jobOf } from '../state/app-store.ts';
-import { addPartWithoutFile } from '../state/new-part.ts';
+import { addDrawnPart } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { pickFace, selectNone } from '../state/paint-faces.ts';
 import { proposalLetter } from '../state/hanging-store.ts';
@@ -48,7 +48,7 @@ export function PartView() {
               <ActionButton look="main" onPress={() => void chooseModels(services)}>
                 Open a model…
               </ActionButton>
-              <ActionButton onPress={() => addPartWithoutFile(services, 'shape')}>
+              <ActionButton onPress={() => addDrawnPart(services)}>
                 No model: draw a shape
               </ActionButton>
             </div>

@@ -40,7 +40,7 @@ const FIELDS: Readonly<Record<BathNumber, BathFieldSpec>> = {
     kind: 'massConcentration',
     units: ['g/L', 'g/L'],
     limits: { low: 0, high: 50 },
-    emptyMeans: 'never measured',
+    emptyMeans: 'not known',
   },
   stirringW: {
     label: 'Stirring power that ends in the bath',

@@ -7,7 +7,7 @@ import type { JobMessage } from '../../core/job/job-messages.ts';
 import { sourceName } from '../../core/job/part-source.ts';
 import { FieldError, Input, Label, TextArea, TextField } from 'react-aria-components';
 import { editJob, jobOf, showPart } from '../state/app-store.ts';
-import { addPartWithoutFile } from '../state/new-part.ts';
+import { addDrawnPart } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -17,7 +17,7 @@ import { QuantityField } from '../widgets/quantity-field.tsx';
 import { PartBodies } from './part-bodies.tsx';
 import { PartFindings } from './part-findings.tsx';
 import { PartShape } from './part-shape.tsx';
-import { PartTyped } from './part-typed.tsx';
+import { NewTypedPart, PartTyped } from './part-typed.tsx';
 import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
 import './part-stage.css';
@@ -33,6 +33,7 @@ const UNIT_NAMES: Readonly<Record<ModelUnit, string>> = {
 /** Which parts are in the tank, how large they really are, and how many. */
 export function PartStage() {
   const services = useServices();
+  const [isTyping, setIsTyping] = useState(false);
   const job = useApp(jobOf);
   const activeId = useApp((state) => state.activePartId);
   const active = job.parts.find((part) => part.id === activeId);
@@ -52,13 +53,14 @@ export function PartStage() {
           {active ? 'Add another part…' : 'Open a model…'}
         </ActionButton>
         <div className="choices">
-          <ActionButton look="small" onPress={() => addPartWithoutFile(services, 'shape')}>
+          <ActionButton look="small" onPress={() => addDrawnPart(services)}>
             No model: draw a shape
           </ActionButton>
-          <ActionButton look="small" onPress={() => addPartWithoutFile(services, 'typed')}>
+          <ActionButton look="small" onPress={() => setIsTyping(true)}>
             Type an area
           </ActionButton>
         </div>
+        {isTyping ? <NewTypedPart onAdded={() => setIsTyping(false)} /> : null}
       </section>
       <MessageList stage="part" without={shownAbove} />
       <TextField

@@ -131,7 +131,8 @@ test('a shape is drawn: plate with a hole, another on it; an area is typed and m
   const hidden = 2 * (30 - 0.785);
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(73.51 + second - hidden, 0);
   await page.getByRole('button', { name: 'Type an area' }).click();
-  await type(page.getByLabel('Area of one piece that is coated'), '25 cm2');
+  await type(page.getByLabel('Coated area of one piece of the new part'), '25 cm2');
+  await page.getByLabel('Area of one piece that is coated').waitFor();
   await expect
     .poll(() => page.getByRole('contentinfo').textContent())
     .toContain('area typed in, not measured');
