@@ -26,8 +26,29 @@ export function whyNoRoom(
   return failure(
     'no-room',
     `${item.name} does not fit under ${bar.name ?? 'any bar'}: ${short.map((one) => shortageText(one, system)).join('; ')}.`,
-    'Turn the part, allow less under “Clearances you keep”, or use a larger tank. Hung by hand, the exact distances of its shape are measured.',
+    `${turnedUp(item, index, bars, gapM, system) ?? 'Turn the part'}, allow less under “Clearances you keep”, or use a larger tank. Hung by hand, the exact distances of its shape are measured.`,
   );
+}
+
+/** What to do where the box around it fits another way up; swings may then differ, so the new attitude is packed anew. */
+function turnedUp(
+  item: HangingItem,
+  index: number,
+  bars: readonly BarRoom[],
+  gapM: number,
+  system: UnitSystem,
+): string | undefined {
+  const { alongM: a, acrossM: b, heightM: c } = item;
+  const ways = [
+    { heightM: a, alongM: b, acrossM: c },
+    { heightM: a, alongM: c, acrossM: b },
+    { heightM: b, alongM: a, acrossM: c },
+    { heightM: b, alongM: c, acrossM: a },
+  ].map((sizes) => ({ ...item, ...sizes }));
+  const fitting = ways.find((way) => bars.some((bar) => fitsBar(way, index, bar, gapM)));
+  if (!fitting) return undefined;
+  const upright = formatQuantity('length', fitting.heightM, system, 3).text;
+  return `Turn the part at Hanging so that its ${upright} stand upright, where it has room`;
 }
 
 interface Shortage {

@@ -106,10 +106,16 @@ describe('what limits a load', () => {
       );
       if (packed.ok) throw new Error('fits');
       expect(packed.error.code).toBe('no-room');
-      return packed.error.message;
+      return `${packed.error.message}\n${packed.error.remedy}`;
     };
-    expect(refusal({ acrossM: 0.4 })).toBe(
+    expect(refusal({ acrossM: 0.4 }).split('\n')[0]).toBe(
       'plate does not fit under bar 1: the box around it takes 400 mm across the bar, and 300 mm are free (150 mm kept to the cathode).',
+    );
+    // 450 × 400 × 250 mm in 500 along, 300 across, 300 high: with 250 mm across, 400 or 450 would stand.
+    expect(refusal({ alongM: 0.45, acrossM: 0.4, heightM: 0.25 })).toContain('\nTurn the part, allow less');
+    // 200 × 350 × 100 mm: with its 200 mm up, 350 lie along and 100 across.
+    expect(refusal({ alongM: 0.2, acrossM: 0.35, heightM: 0.1 })).toContain(
+      'at Hanging so that its 200 mm stand upright',
     );
     expect(refusal({ heightM: 0.4 })).toContain(
       'it is 400 mm high, and 300 mm are free (50.0 mm kept over the floor)',
