@@ -1,7 +1,7 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
-import type { FacetBulges } from './facet-bulge.ts';
+import { FacetBulges } from './facet-bulge.ts';
 import { END } from './facet-chains.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
 const TANGENT_SINE = Math.sin((20 * Math.PI) / 180);
@@ -88,6 +88,9 @@ export function addBorderArcsInto(
 
 /** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
 class BorderSide {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new BorderSide(NO_GRAPH, FacetBulges.KEPT);
+
   nx = 0;
   ny = 0;
   nz = 0;

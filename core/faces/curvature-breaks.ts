@@ -1,6 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
 
 /**
@@ -92,6 +92,9 @@ const LARGE_PATCH = 32;
 
 /** Extents and curvature of flat patches, worked out only for those that are asked about. */
 class PatchShapes {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new PatchShapes(NO_GRAPH, new Int32Array(), new Float64Array());
+
   private readonly graph: SurfaceGraph;
   private readonly turns: Float32Array;
   private readonly patch: Int32Array;

@@ -3,7 +3,7 @@ import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { FacetFitter } from './fit-facets.ts';
 import type { FlatFacets } from './flat-facets.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /**
  * How far the true surface stands above flat facets: for each a quadratic h(x, y) = c₀ + c₁ x + c₂ y + c₃ x²/2 + c₄ x y +
@@ -15,6 +15,9 @@ import type { SurfaceGraph } from './surface-graph.ts';
  * All facets are kept in one array: there may be hundreds of thousands.
  */
 export class FacetBulges {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new FacetBulges(NO_GRAPH, FacetChains.KEPT.facets, []);
+
   readonly chains: FacetChains;
   /** Per facet added: 1 where the slopes at its edges agree with one another, 0 where they contradict. */
   readonly agreement: Float64Array;

@@ -1,6 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import type { FlatFacets } from './flat-facets.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
 
 /** Where a side of a facet leads. */
@@ -13,6 +13,14 @@ const MOST_LOOKED_AT = 200;
 
 /** The flat facets of a mesh with their triangles, and where their sides lead. */
 export class FacetChains {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new FacetChains(NO_GRAPH, {
+    root: new Int32Array(),
+    size: new Uint8Array(),
+    smooth: new Uint8Array(),
+    ends: new Uint8Array(),
+  });
+
   readonly graph: SurfaceGraph;
   readonly facets: FlatFacets;
   /** See triangle-chains.ts; sets are the facets. */

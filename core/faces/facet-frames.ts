@@ -1,5 +1,5 @@
 import { nextSide } from '../mesh/half-edges.ts';
-import type { FacetChains } from './facet-chains.ts';
+import { FacetChains } from './facet-chains.ts';
 
 /** Values a facet: origin, two directions in its plane and its normal (12), then a quadratic over it (6). */
 export const STRIDE = 18;
@@ -7,6 +7,9 @@ export const QUADRATIC = 12;
 
 /** A frame for each of many facets, in one array: `o` is where a facet's values begin, STRIDE times its row. */
 export class FacetFrames {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new FacetFrames(FacetChains.KEPT, 0);
+
   readonly values: Float64Array;
   private readonly chains: FacetChains;
 

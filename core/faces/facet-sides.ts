@@ -1,6 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { FLAT_RAD, type SurfaceGraph } from './surface-graph.ts';
+import { FLAT_RAD, NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /** Facets of more triangles or sides are no strip of a coarse round. */
 const MOST_TRIANGLES = 64;
@@ -25,6 +25,9 @@ export interface FacetSide {
  * for: a part has few facets that may draw a coarse round, and often none.
  */
 export class FacetSides {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new FacetSides(NO_GRAPH);
+
   readonly graph: SurfaceGraph;
   readonly turns: Float32Array;
   private readonly facetOf: Int32Array;

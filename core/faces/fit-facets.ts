@@ -1,7 +1,7 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { INSIDE, SMOOTH, type FacetChains } from './facet-chains.ts';
-import { QUADRATIC, STRIDE, type FacetFrames } from './facet-frames.ts';
+import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
+import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
 import { NormalSystem } from './normal-system.ts';
@@ -21,6 +21,9 @@ const RIDGE = 1e-3;
  * least squares. Scratch is kept from facet to facet.
  */
 export class FacetFitter {
+  /** See NO_GRAPH; with it a NormalSystem and a RuledFacets are kept. */
+  static readonly KEPT = new FacetFitter(FacetChains.KEPT, FacetFrames.KEPT, 0);
+
   /** Per row: 1 where the slopes at the facet's edges agree with one another, 0 where they contradict. */
   readonly agreement: Float64Array;
   /** Per row: mean square of those slopes. */

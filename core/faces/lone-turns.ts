@@ -1,6 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
 
 /** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
@@ -68,6 +68,9 @@ const IS_DISC = 2;
 
 /** Looks across facets, from one edge to those parallel to it. */
 class Strips {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new Strips(NO_GRAPH, new Int32Array(), new Uint8Array());
+
   private readonly graph: SurfaceGraph;
   private readonly root: Int32Array;
   private readonly smooth: Uint8Array;

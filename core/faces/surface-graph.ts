@@ -17,6 +17,19 @@ export interface SurfaceGraph {
 }
 
 /**
+ * Nothing, for an object of a class that works on a graph to begin with. Each such class keeps one, `KEPT`, that nobody asks: V8
+ * drops what it has compiled for a class with the last object of it, and a third of the next analysis would go into compiling it
+ * again.
+ */
+export const NO_GRAPH: SurfaceGraph = {
+  indexed: { vertices: new Float32Array(), triangles: new Uint32Array() },
+  twin: new Int32Array(),
+  normals: new Float32Array(),
+  triangleAreas: new Float64Array(),
+  noise: Number.EPSILON,
+};
+
+/**
  * Squared distance between the tips of two triangles' unit normals: 2 − 2 cos of the turn, exact for small turns too.
  *
  * @param turnedOver the two run along their edge the same way, so one of them counts reversed

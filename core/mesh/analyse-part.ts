@@ -77,7 +77,7 @@ export function analysePart(
   const problems = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
   const findings = isFused ? problems.filter(({ code }) => code !== 'bodies-meet') : problems;
   const voids = sealedVoids(areas, faces, shells, measuredShells, sourceTriangle);
-  const [volume] = signedVolumes(positions, middle);
+  const volume = shells.count === 1 ? measuredShells[0].volume : signedVolumes(positions, middle)[0];
   onProgress(1, 'done');
   return {
     positions,
