@@ -3,7 +3,15 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'core', include: ['tests/core/**/*.test.ts'], testTimeout: 60_000 } },
+      {
+        test: {
+          name: 'core',
+          include: ['tests/core/**/*.test.ts'],
+          testTimeout: 60_000,
+          // core is pure: nothing is left behind that another file could trip over, so modules are read once.
+          isolate: false,
+        },
+      },
       { test: { name: 'renderer', include: ['tests/renderer/**/*.test.ts'] } },
       {
         test: {
