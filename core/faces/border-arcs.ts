@@ -32,7 +32,8 @@ export function addBorderArcsInto(
   const tangent: number[] = [];
   const one = new BorderSide(graph, bulges);
   const two = new BorderSide(graph, bulges);
-  for (const h of halfEdges) {
+  for (let i = 0; i < halfEdges.length; i++) {
+    const h = halfEdges[i];
     const other = twin[h];
     const f = faceOfTriangle[(h / 3) | 0];
     const g = faceOfTriangle[(other / 3) | 0];
@@ -75,7 +76,7 @@ export function addBorderArcsInto(
       gain1 += weight * d2;
       gain2 += weight * (d1 * nt + d2 * tt);
     }
-    if (isTangent) tangent.push(h);
+    if (isTangent) tangent.push(i);
     else {
       gain[f] += gain1;
       gain[g] += gain2;
@@ -91,23 +92,23 @@ class BorderSide {
   /** See NO_GRAPH. */
   static readonly KEPT = new BorderSide(NO_GRAPH, FacetBulges.KEPT);
 
-  nx = 0;
-  ny = 0;
-  nz = 0;
-  tx = 0;
-  ty = 0;
-  tz = 0;
+  nx = NaN;
+  ny = NaN;
+  nz = NaN;
+  tx = NaN;
+  ty = NaN;
+  tz = NaN;
   /** Of the surface over the facet. */
-  height = 0;
+  height = NaN;
   /** How far its normal leans outward. */
-  lean = 0;
+  lean = NaN;
 
   private readonly graph: SurfaceGraph;
   private readonly bulges: FacetBulges;
   private row = -1;
   private sagitta = NaN;
-  private tu = 0;
-  private tv = 0;
+  private tu = NaN;
+  private tv = NaN;
 
   constructor(graph: SurfaceGraph, bulges: FacetBulges) {
     this.graph = graph;
@@ -159,7 +160,7 @@ class BorderSide {
 /**
  * Arcs of borders between tangent faces, from the turns of the border itself.
  *
- * @param tangent those of `halfEdges` where it is tangent; the others may be their neighbours along the border
+ * @param tangent places in `halfEdges` where it is tangent; the others may be their neighbours along the border
  */
 function addTangentArcsInto(
   gain: Float64Array,
@@ -186,10 +187,8 @@ function addTangentArcsInto(
     next[entry] = first[vertex];
     first[vertex] = entry;
   }
-  const isTangent = new Set(tangent);
-  for (let i = 0; i < halfEdges.length; i++) {
+  for (const i of tangent) {
     const h = halfEdges[i];
-    if (!isTangent.has(h)) continue;
     const f = faceOfTriangle[(h / 3) | 0];
     const g = faceOfTriangle[(twin[h] / 3) | 0];
     const a = 3 * triangles[h];

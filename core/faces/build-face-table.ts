@@ -123,16 +123,22 @@ function takeSample(
     const t = of[begin + i];
     areas[i] = graph.triangleAreas[t];
     for (let k = 0; k < 3; k++) normals[3 * i + k] = graph.normals[3 * t + k];
-    for (let k = 0; k < 9; k++) {
-      const value = vertices[triangles[3 * t + Math.floor(k / 3)] * 3 + (k % 3)];
-      corners[9 * i + k] = value;
-      if (value < low[k % 3]) low[k % 3] = value;
-      if (value > high[k % 3]) high[k % 3] = value;
+    for (let corner = 0; corner < 3; corner++) {
+      const from = 3 * triangles[3 * t + corner];
+      const to = 9 * i + 3 * corner;
+      for (let k = 0; k < 3; k++) {
+        const value = vertices[from + k];
+        corners[to + k] = value;
+        if (value < low[k]) low[k] = value;
+        if (value > high[k]) high[k] = value;
+      }
     }
   }
   const centre = [0, 1, 2].map((k) => (low[k] + high[k]) / 2);
   const scale = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
-  for (let i = 0; i < corners.length; i++) corners[i] = (corners[i] - centre[i % 3]) / scale;
+  for (let i = 0; i < corners.length; i += 3) {
+    for (let k = 0; k < 3; k++) corners[i + k] = (corners[i + k] - centre[k]) / scale;
+  }
   for (let i = 0; i < count; i++) areas[i] /= scale * scale;
   return { sample: { count, corners, normals, areas, noise: graph.noise / scale }, centre, scale };
 }

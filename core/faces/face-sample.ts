@@ -1,5 +1,5 @@
 import type { FaceKind } from './face-table.ts';
-import { dot, dot3, type Vec3 } from './fit-vectors.ts';
+import { dot3, type Vec3 } from './fit-vectors.ts';
 
 /** Triangles of one face (all, or an even sample of a large face), moved to its middle and scaled to size 1. */
 export interface FaceSample {
@@ -32,9 +32,11 @@ export type Tolerance = (radius: number) => number;
 
 export function triangleMiddle(corners: Float64Array, i: number): Vec3 {
   const o = 9 * i;
-  return [0, 1, 2].map(
-    (k) => (corners[o + k] + corners[o + 3 + k] + corners[o + 6 + k]) / 3,
-  ) as unknown as Vec3;
+  return [
+    (corners[o] + corners[o + 3] + corners[o + 6]) / 3,
+    (corners[o + 1] + corners[o + 4] + corners[o + 7]) / 3,
+    (corners[o + 2] + corners[o + 5] + corners[o + 8]) / 3,
+  ];
 }
 
 /** True when the sample faces against the directions that lead away from its axis or centre. */
@@ -62,10 +64,13 @@ export function thinned(corners: Float64Array, most: number): Float64Array {
 /** Different directions among the facets, counted up to `most`. */
 export function directions(sample: FaceSample, most: number): number {
   const seen: number[] = [];
+  const { normals } = sample;
   for (let i = 0; i < sample.count && seen.length < most; i++) {
     const isNew = seen.every((s) => {
-      const d = [0, 1, 2].map((k) => sample.normals[3 * i + k] - sample.normals[3 * s + k]);
-      return dot(d, d) > 1e-6;
+      const x = normals[3 * i] - normals[3 * s];
+      const y = normals[3 * i + 1] - normals[3 * s + 1];
+      const z = normals[3 * i + 2] - normals[3 * s + 2];
+      return x * x + y * y + z * z > 1e-6;
     });
     if (isNew) seen.push(i);
   }

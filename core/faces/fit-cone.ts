@@ -39,13 +39,11 @@ export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | u
     for (let k = 0; k < 3; k++) centre[k] += (sample.areas[i] * sample.normals[3 * i + k]) / weight;
   }
   for (let i = 0; i < sample.count; i++) {
-    for (let k = 0; k < 9; k++) {
-      const [r, c] = [Math.floor(k / 3), k % 3];
-      covariance[k] +=
-        (sample.areas[i] *
-          (sample.normals[3 * i + r] - centre[r]) *
-          (sample.normals[3 * i + c] - centre[c])) /
-        weight;
+    for (let r = 0; r < 3; r++) {
+      const weighted = sample.areas[i] * (sample.normals[3 * i + r] - centre[r]);
+      for (let c = 0; c < 3; c++) {
+        covariance[3 * r + c] += (weighted * (sample.normals[3 * i + c] - centre[c])) / weight;
+      }
     }
   }
   const axis = symmetricEigen(covariance, 3).vectors[0];

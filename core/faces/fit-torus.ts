@@ -24,10 +24,18 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const row = new Float64Array(6);
   for (let i = 0; i < sample.count; i++) {
     const p = triangleMiddle(corners, i);
-    const [nx, ny, nz] = sample.normals.subarray(3 * i, 3 * i + 3);
-    row.set([p[1] * nz - p[2] * ny, p[2] * nx - p[0] * nz, p[0] * ny - p[1] * nx, nx, ny, nz]);
+    const nx = sample.normals[3 * i];
+    const ny = sample.normals[3 * i + 1];
+    const nz = sample.normals[3 * i + 2];
+    row[0] = p[1] * nz - p[2] * ny;
+    row[1] = p[2] * nx - p[0] * nz;
+    row[2] = p[0] * ny - p[1] * nx;
+    row[3] = nx;
+    row[4] = ny;
+    row[5] = nz;
     for (let r = 0; r < 6; r++) {
-      for (let c = 0; c < 6; c++) matrix[6 * r + c] += sample.areas[i] * row[r] * row[c];
+      const weighted = sample.areas[i] * row[r];
+      for (let c = 0; c < 6; c++) matrix[6 * r + c] += weighted * row[c];
     }
   }
   const [vector] = symmetricEigen(matrix, 6).vectors;
@@ -71,7 +79,9 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const out = new Float64Array(corners.length / 3);
   const worst = (unknowns: Float64Array): number => {
     residualsOf(corners)(unknowns, out);
-    return out.reduce((most, r) => Math.max(most, Math.abs(r)), 0);
+    let most = 0;
+    for (const r of out) most = Math.max(most, Math.abs(r));
+    return most;
   };
   const first = Float64Array.of(0, 0, 0, 0, 0, ring, tube);
   if (worst(first) > 0.3 * tube) return undefined;
@@ -84,7 +94,11 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const inward = facesInward(sample, (px, py, pz) => {
     const away = awayFromAxis(px, py, pz, found.point, found.axis);
     const rim = unit(away);
-    return [0, 1, 2].map((k) => [px, py, pz][k] - found.point[k] - x[5] * rim[k]) as unknown as Vec3;
+    return [
+      px - found.point[0] - x[5] * rim[0],
+      py - found.point[1] - x[5] * rim[1],
+      pz - found.point[2] - x[5] * rim[2],
+    ];
   });
   return { kind: 'torus', size: Math.abs(x[6]), axis: found.axis, point: found.point, inward };
 }

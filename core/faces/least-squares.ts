@@ -10,12 +10,16 @@ export function leastSquares(
   rows: (add: (coefficients: ArrayLike<number>, right: number) => void) => void,
 ): Float64Array {
   const m = new Float64Array(n * (n + 1));
+  const width = n + 1;
   rows((c, right) => {
     for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) m[i * (n + 1) + j] += c[i] * c[j];
-      m[i * (n + 1) + n] += c[i] * right;
+      const own = c[i];
+      const at = i * width;
+      for (let j = i; j < n; j++) m[at + j] += own * c[j];
+      m[at + n] += own * right;
     }
   });
+  for (let i = 1; i < n; i++) for (let j = 0; j < i; j++) m[i * width + j] = m[j * width + i];
   return solvePivoting(m, n);
 }
 
