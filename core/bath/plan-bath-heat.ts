@@ -8,6 +8,7 @@ import type { OwnHeating } from '../job/job-own-runs.ts';
 import { failure, success, type Result } from '../result.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
 import { heatOverLoads, type LoadHeat } from './heat-over-loads.ts';
+import { loadHeatRanges, type HeatCase, type LoadHeatRange } from './load-heat-ranges.ts';
 
 export interface BathHeatRequest {
   readonly volumeM3: number;
@@ -46,7 +47,7 @@ export interface BathHeat {
   /** Runs before the bath ends one above the limit; `MOST_RUNS` means that many and more. */
   readonly runsInARow: Figure;
   /** The job's loads one after the other, with the pause between them. */
-  readonly loads: readonly LoadHeat[];
+  readonly loads: readonly (LoadHeat & LoadHeatRange)[];
   /** The acid after loose ice has melted; null without loose ice. */
   readonly acidAfterIce: Figure | null;
   readonly tally: HeatTally;
@@ -116,39 +117,57 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
   // Losses may warm as well as cool (a cold bath in a warm room), so every corner is tried.
   const endsK = [usual.value.endK];
   const heldJ = [held.value.heldJ];
-  const cases = own
-    ? [own.lowJPerK, own.highJPerK].map((jPerK) => ({ paths: runPaths, capacityJPerK: jPerK + iceJPerK }))
-    : [1 - LOSS_UNCERTAINTY, 1 + LOSS_UNCERTAINTY].map((factor) => ({
-        paths: scaleLosses(request.paths, factor),
-        capacityJPerK: run.capacityJPerK,
-      }));
-  for (const { paths, capacityJPerK } of cases) {
-    for (const [voltageV, reactionV] of [
-      [request.voltage.lowV, REACTION_HEAT_V.low],
-      [request.voltage.highV, REACTION_HEAT_V.high],
-    ] as const) {
-      const corner = heatBalance({ ...run, capacityJPerK, voltageV, reactionV }, paths);
-      if (!corner.ok) return corner;
-      const heldCorner = heatBalance({ ...run, capacityJPerK, voltageV, reactionV, holdAtK }, paths);
-      if (!heldCorner.ok) return heldCorner;
-      endsK.push(corner.value.endK);
-      heldJ.push(heldCorner.value.heldJ);
-    }
+  const cases = heatCases(request, run, runPaths);
+  for (const one of cases) {
+    const corner = heatBalance(one.run, one.paths);
+    if (!corner.ok) return corner;
+    const heldCorner = heatBalance({ ...one.run, holdAtK }, one.paths);
+    if (!heldCorner.ok) return heldCorner;
+    endsK.push(corner.value.endK);
+    heldJ.push(heldCorner.value.heldJ);
   }
   const runs = runsInARow(run, request, runPaths);
   if (!runs.ok) return runs;
-  const loads = heatOverLoads(run, runPaths, {
+  const row = {
     currentsA: request.loadsA,
     limitK: request.limitK,
     pauseS: request.pauseS,
     restPaths: request.paths,
-  });
+  };
+  const loads = heatOverLoads(run, runPaths, row);
   if (!loads.ok) return loads;
+  const ranges = loadHeatRanges(loads.value, cases, row);
   const { evaporatedKg } = evaporation.value;
   return success({
     ...figures(request, run, runPaths, usual.value, endsK, heldJ, runs.value, evaporatedKg),
-    loads: loads.value,
+    loads: loads.value.map((load, index) => ({ ...load, ...ranges[index]! })),
   });
+}
+
+/** Every pair of a heat that may come in and of what the bath may do with it. */
+function heatCases(
+  { paths, voltage, own, iceKg }: BathHeatRequest,
+  run: HeatRun,
+  runPaths: HeatPaths,
+): HeatCase[] {
+  const heats = [
+    { voltageV: voltage.lowV, reactionV: REACTION_HEAT_V.low },
+    { voltageV: voltage.highV, reactionV: REACTION_HEAT_V.high },
+  ];
+  const baths = own
+    ? [own.lowJPerK, own.highJPerK].map((jPerK) => ({
+        paths: runPaths,
+        restPaths: paths,
+        capacityJPerK: jPerK + iceKg * WATER_J_PER_KG_K,
+      }))
+    : [1 - LOSS_UNCERTAINTY, 1 + LOSS_UNCERTAINTY].map((factor) => ({
+        paths: scaleLosses(paths, factor),
+        restPaths: scaleLosses(paths, factor),
+        capacityJPerK: run.capacityJPerK,
+      }));
+  return baths.flatMap(({ paths: lost, restPaths, capacityJPerK }) =>
+    heats.map((heat) => ({ run: { ...run, ...heat, capacityJPerK }, paths: lost, restPaths })),
+  );
 }
 
 const scaleLosses = (paths: HeatPaths, factor: number): HeatPaths => ({

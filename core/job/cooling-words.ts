@@ -8,7 +8,7 @@ export type CooledLoad = LoadHeat & { readonly cooling: LoadCooling };
 
 /** Loads before which the bath has to be cooled. */
 export function cooledLoads({ loads }: Pick<BathHeat, 'loads'>): CooledLoad[] {
-  return loads.filter((load): load is CooledLoad => load.cooling !== null);
+  return loads.flatMap(({ cooling, ...load }) => (cooling ? [{ ...load, cooling }] : []));
 }
 
 /** "25.1 °C (77.2 °F)", the reader's own first. */

@@ -1,5 +1,4 @@
 import { useMemo } from 'react';
-import type { LoadHeat } from '../../core/bath/heat-over-loads.ts';
 import { heatCourse, type HeatCourse } from '../../core/bath/heat-course.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { dropOwnHeating } from '../../core/job/edit-own-runs.ts';
@@ -35,7 +34,7 @@ export function BathHeatSection() {
         <>
           <FigureView figure={heat.value.endTemperature} />
           {course ? <Course course={course} limitK={bath.limitK} /> : null}
-          {heat.value.loads.length > 1 ? <LoadByLoad loads={heat.value.loads} /> : null}
+          {heat.value.loads.length > 1 ? <LoadByLoad loads={heat.value.loads} limitK={bath.limitK} /> : null}
           <div className="figure-pair">
             <FigureView figure={heat.value.heatPower} size="small" />
             <FigureView figure={heat.value.heat} size="small" />
@@ -87,7 +86,7 @@ export function BathHeatSection() {
 }
 
 /** How warm each load finds and leaves the bath, the pause between them, and what to cool first. */
-function LoadByLoad({ loads }: { loads: readonly LoadHeat[] }) {
+function LoadByLoad({ loads, limitK }: { loads: BathHeat['loads']; limitK: number }) {
   const system = useApp((state) => state.unitSystem);
   const pauseS = useApp((state) => jobOf(state).bath.pauseS);
   const degrees = (kelvin: number): string => formatQuantity('temperature', kelvin, system, 3).text;
@@ -99,23 +98,40 @@ function LoadByLoad({ loads }: { loads: readonly LoadHeat[] }) {
       <thead>
         <tr>
           <th scope="col">Load</th>
-          <th scope="col">First</th>
           <th scope="col">Starts at</th>
           <th scope="col">Ends at</th>
         </tr>
       </thead>
       <tbody>
-        {loads.map(({ load, startK, endK, cooling }) => (
-          <tr key={load}>
-            <td>{load}</td>
-            <td>{cooling ? `cool from ${degrees(cooling.fromK)}` : ''}</td>
-            <td>{degrees(startK)}</td>
-            <td>{degrees(endK)}</td>
-          </tr>
-        ))}
+        {loads.map(({ load, startK, endK, startRangeK, endRangeK, cooling }) => {
+          const mayPass = !cooling && load > 1 && (endRangeK === null || endRangeK[1] > limitK);
+          return (
+            <tr key={load}>
+              <td>{load}</td>
+              <td>
+                {degrees(startK)}
+                <div className="soft">
+                  {cooling ? `cooled from ${degrees(cooling.fromK)}` : <Span rangeK={startRangeK} />}
+                  {mayPass ? '. May pass the limit: read the thermometer first' : null}
+                </div>
+              </td>
+              <td>
+                {degrees(endK)}
+                <div className="soft">{endRangeK ? <Span rangeK={endRangeK} /> : 'may be far warmer'}</div>
+              </td>
+            </tr>
+          );
+        })}
       </tbody>
     </table>
   );
+}
+
+/** "20.1 to 21.4 °C"; nothing where both are the same. */
+function Span({ rangeK: [lowK, highK] }: { rangeK: readonly [number, number] }) {
+  const system = useApp((state) => state.unitSystem);
+  const [low, high] = [lowK, highK].map((kelvin) => formatQuantity('temperature', kelvin, system, 3).text);
+  return low === high ? null : `${low} to ${high}`;
 }
 
 function useCourse(heat: BathHeat | null): HeatCourse | null {
