@@ -316,7 +316,7 @@ function figures(
       source: balance,
     },
     runsInARow: {
-      label: 'Runs in a row',
+      label: 'Runs like it in a row',
       kind: 'count',
       valueSi: runs,
       formula: `runs that end below the limit, each starting where the pause left the bath (${MOST_RUNS} means ${MOST_RUNS} or more)`,

@@ -130,8 +130,8 @@ function LoadByLoad({ loads, limitK }: { loads: BathHeat['loads']; limitK: numbe
 /** "20.1 to 21.4 °C"; nothing where both are the same. */
 function Span({ rangeK: [lowK, highK] }: { rangeK: readonly [number, number] }) {
   const system = useApp((state) => state.unitSystem);
-  const [low, high] = [lowK, highK].map((kelvin) => formatQuantity('temperature', kelvin, system, 3).text);
-  return low === high ? null : `${low} to ${high}`;
+  const [low, high] = [lowK, highK].map((kelvin) => formatQuantity('temperature', kelvin, system, 3));
+  return low!.text === high!.text ? null : `${low!.number} to ${high!.text}`;
 }
 
 function useCourse(heat: BathHeat | null): HeatCourse | null {
