@@ -49,7 +49,7 @@ export function fitFourSidedInto(
   const beta = (bg * aa - ag * ab) / determinant;
   const missed =
     gg - 2 * (alpha * ag + beta * bg) + alpha * alpha * aa + 2 * alpha * beta * ab + beta * beta * bb;
-  out.fill(0, at, at + 6);
+  for (let k = at; k < at + 6; k++) out[k] = 0;
   addProductInto(out, at, alpha, lines, 0, 10);
   addProductInto(out, at, beta, lines, 5, 15);
   rises[8] = weights > 0 ? gg / weights : 0;

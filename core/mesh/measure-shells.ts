@@ -48,10 +48,12 @@ export function measureShells(
   for (let t = 0; t < total; t++) of[t] = shells.ofFace[faces.faceOfTriangle[t]];
   const sound = new Uint8Array(shells.count).fill(1);
   const isOpen = new Uint8Array(shells.count);
-  for (let h = 0; h < graph.twin.length; h++) {
-    const other = graph.twin[h];
+  const { twin } = graph;
+  const { triangles } = graph.indexed;
+  for (let h = 0; h < twin.length; h++) {
+    const other = twin[h];
     if (other === OPEN_EDGE) isOpen[of[(h / 3) | 0]] = 1;
-    if (other < 0 || runSameWay(graph.indexed.triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
+    if (other < 0 || runSameWay(triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
   }
   const volumes = signedVolumes(positions, from, { of, count: shells.count });
   const boxes = shellBoxes(positions, of, shells.count);
@@ -98,10 +100,10 @@ export function measureShells(
 /** The triangles of each shell. */
 function membersOf(of: Uint32Array, count: number): Uint32Array[] {
   const size = new Uint32Array(count);
-  for (const shell of of) size[shell]++;
+  for (let t = 0; t < of.length; t++) size[of[t]]++;
   const lists = Array.from(size, (n) => new Uint32Array(n));
   size.fill(0);
-  of.forEach((shell, t) => (lists[shell][size[shell]++] = t));
+  for (let t = 0; t < of.length; t++) lists[of[t]][size[of[t]]++] = t;
   return lists;
 }
 
@@ -111,12 +113,14 @@ function shellBoxes(positions: Float32Array, of: Uint32Array, count: number): Bo
   const boxes = Array.from({ length: count }, () =>
     Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity),
   );
-  for (let i = 0; i < positions.length; i += 3) {
-    const box = boxes[of[(i / 9) | 0]];
-    for (let k = 0; k < 3; k++) {
-      const value = positions[i + k];
-      if (value < box[k]) box[k] = value;
-      if (value > box[k + 3]) box[k + 3] = value;
+  for (let t = 0; t < of.length; t++) {
+    const box = boxes[of[t]];
+    for (let i = 9 * t; i < 9 * t + 9; i += 3) {
+      for (let k = 0; k < 3; k++) {
+        const value = positions[i + k];
+        if (value < box[k]) box[k] = value;
+        if (value > box[k + 3]) box[k + 3] = value;
+      }
     }
   }
   return boxes;
