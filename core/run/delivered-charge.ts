@@ -1,3 +1,4 @@
+import { gapFinder } from './reading-gaps.ts';
 import { checkReadings, type Readings } from './readings.ts';
 
 export interface Gap {
@@ -19,25 +20,12 @@ export interface Delivered {
 }
 
 export interface DeliveredOptions {
-  /** Readings further apart than this say nothing about the time between them. Default: `usualGapS(readings)`. */
+  /** Readings further apart than this say nothing about the time between them. Default: as `gapFinder` has it. */
   readonly gapAfterS?: number;
   /** The most the supply can give or is set to, A. Default: the highest current read. */
   readonly highestCurrentA?: number;
   readonly fromS?: number;
   readonly toS?: number;
-}
-
-/**
- * When a pause between readings is a gap: a minute, or three times the usual interval where readings are typed by
- * hand every few minutes.
- */
-export function usualGapS(readings: Readings): number {
-  const { tS } = readings;
-  if (tS.length < 2) return 60;
-  const steps = new Float64Array(tS.length - 1);
-  for (let i = 1; i < tS.length; i++) steps[i - 1] = tS[i]! - tS[i - 1]!;
-  steps.sort();
-  return Math.max(60, 3 * steps[steps.length >> 1]!);
 }
 
 /**
@@ -49,8 +37,11 @@ export function usualGapS(readings: Readings): number {
 export function deliveredCharge(readings: Readings, options: DeliveredOptions = {}): Delivered {
   checkReadings(readings);
   const { tS, voltageV, currentA } = readings;
-  const gapAfterS = options.gapAfterS ?? usualGapS(readings);
-  if (!(gapAfterS > 0)) throw new RangeError(`deliveredCharge: gapAfterS is ${gapAfterS}`);
+  const { gapAfterS } = options;
+  if (gapAfterS !== undefined && !(gapAfterS > 0))
+    throw new RangeError(`deliveredCharge: gapAfterS is ${gapAfterS}`);
+  const isGap =
+    gapAfterS === undefined ? gapFinder(readings) : (i: number) => tS[i]! - tS[i - 1]! > gapAfterS;
   const fromS = options.fromS ?? -Infinity;
   const toS = options.toS ?? Infinity;
   if (!(fromS <= toS)) throw new RangeError(`deliveredCharge: fromS is ${fromS}, after toS ${toS}`);
@@ -68,7 +59,7 @@ export function deliveredCharge(readings: Readings, options: DeliveredOptions = 
     const endS = Math.min(tS[i]!, toS);
     const span = endS - startS;
     if (!(span > 0)) continue;
-    if (whole > gapAfterS) {
+    if (isGap(i)) {
       gaps.push({ fromS: startS, toS: endS });
       gapS += span;
       gapChargeC += span * Math.max(highestA, currentA[i - 1]!, currentA[i]!);

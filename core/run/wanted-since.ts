@@ -1,4 +1,4 @@
-import { usualGapS } from './delivered-charge.ts';
+import { gapFinder } from './reading-gaps.ts';
 import type { Readings } from './readings.ts';
 
 /** Share of the area with contact at a moment; 0 where what flows makes no film. */
@@ -12,14 +12,14 @@ export type ShareAt = (tS: number) => number;
  */
 export function wantedSinceS(readings: Readings, wantedC: number, shareAt: ShareAt): number | null {
   const { tS, currentA } = readings;
-  const gapAfterS = usualGapS(readings);
+  const isGap = gapFinder(readings);
   let sumC = 0;
   for (let i = 1; i < tS.length; i++) {
     const [fromS, toS] = [tS[i - 1]!, tS[i]!];
     const [i0, i1] = [currentA[i - 1]!, currentA[i]!];
     const share = shareAt((fromS + toS) / 2);
     const span = toS - fromS;
-    if (span > gapAfterS || share === 0) continue;
+    if (share === 0 || isGap(i)) continue;
     const moreC = (((i0 + i1) / 2) * span) / share;
     if (sumC + moreC < wantedC) {
       sumC += moreC;

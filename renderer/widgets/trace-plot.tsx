@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react';
 import UPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
-import { usualGapS } from '../../core/run/delivered-charge.ts';
+import { gapFinder } from '../../core/run/reading-gaps.ts';
 import type { Readings } from '../../core/run/readings.ts';
 import { thinTrace } from '../../core/run/thin-trace.ts';
 import { toUnit, unitBySymbol } from '../../core/units/find-unit.ts';
@@ -46,7 +46,7 @@ function columnsOf(
   const columns = [voltageV, currentA, ...(temperatureIn && bathTemperatureK ? [bathTemperatureK] : [])];
   const shown =
     tS.length > 0 ? thinTrace(tS, columns, fromMin * 60, toMin * 60, BUCKETS) : new Uint32Array(0);
-  const gapS = usualGapS(readings);
+  const isGap = gapFinder(readings);
   const thermometer = temperatureIn === null ? null : unitBySymbol('temperature', temperatureIn);
   const x: number[] = [];
   const volts: (number | null)[] = [];
@@ -54,7 +54,7 @@ function columnsOf(
   const warm: (number | null | undefined)[] = [];
   for (const [place, i] of shown.entries()) {
     // Thinning leaves out readings, so a gap is one between neighbours of the whole trace.
-    if (place > 0 && i > 0 && tS[i]! - tS[i - 1]! > gapS && shown[place - 1] === i - 1) {
+    if (place > 0 && i > 0 && shown[place - 1] === i - 1 && isGap(i)) {
       x.push((tS[i]! + tS[i - 1]!) / 120);
       volts.push(null);
       amps.push(null);
