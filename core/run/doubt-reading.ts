@@ -30,6 +30,8 @@ const MOST_OF_PLAN = 3;
 const USUAL_V = 15;
 /** How much better the exchanged pair must fit, as a ratio of each. */
 const SWAP = Math.log(2.5);
+/** Exchanged it is the reading before, to three percent together, where as typed it is off by more than fifteen. */
+const SAME = { offExchanged: Math.log(1.03), offTyped: Math.log(1.15) } as const;
 /** A bath this far from its plan is a mistyped one, or a wrong unit. */
 const BATH_OFF_K = 12;
 
@@ -87,6 +89,8 @@ function fitsExchanged(voltageV: number, currentA: number, context: DoubtContext
   const usualA = like?.currentA ?? context.plannedA;
   const off = (volts: number, amps: number): number =>
     Math.abs(Math.log(volts / usualV)) + Math.abs(Math.log(amps / usualA));
+  const typed = off(voltageV, currentA);
   const swapped = off(currentA, voltageV);
-  return off(voltageV, currentA) - swapped > 2 * SWAP && swapped < SWAP;
+  if (like && swapped < SAME.offExchanged && typed > SAME.offTyped) return true;
+  return typed - swapped > 2 * SWAP && swapped < SWAP;
 }

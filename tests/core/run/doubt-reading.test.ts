@@ -34,6 +34,17 @@ describe('a typed reading is asked about', () => {
       voltageV: 21,
       currentA: 3.2,
     });
+    // Close to each other, but the reading before to the digit once they are exchanged.
+    const close = { ...context, plannedA: 20.3, supplyCurrentLimitA: 25 };
+    const before = { voltageV: 14.6, currentA: 20.3 };
+    expect(doubtReading({ voltageV: 20.3, currentA: 14.5 }, { ...close, last: before })!.meant).toEqual({
+      voltageV: 14.5,
+      currentA: 20.3,
+    });
+    // A third of the area lost at a held voltage is no such thing, nor is a pair that is nearly one number.
+    expect(doubtReading({ voltageV: 14.6, currentA: 14.5 }, { ...close, last: before })).toBeNull();
+    const near = { voltageV: 14.6, currentA: 14 };
+    expect(doubtReading({ voltageV: 14.1, currentA: 14.5 }, { ...close, last: near })).toBeNull();
   });
 
   it('never in an honest run: the ramp, a lost contact, a short, the power off', () => {
