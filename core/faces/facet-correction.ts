@@ -5,7 +5,8 @@ import { coarseDoubt, doubtfulFaces, withCoarse, type FacetAnswer } from './face
 import { facetGains } from './facet-gains.ts';
 import { trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
 import { bothWays, type AmbiguousFace } from './facets-both-ways.ts';
-import { FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { EDGE_CREASE, EDGE_RUNS_ON, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { milledFlats, widenForFlatsInto } from './milled-flats.ts';
 
 export interface FacetCorrectionOptions {
   /** Per face row. A face with an answer is no longer asked about. */
@@ -64,10 +65,10 @@ export interface FacetCorrection {
  *   spherical cap and base       0.100    0.073    0.047    0.022    0.016
  *   cross bore, cut by another   0.005        –    0.077    0.044    0.035
  *
- * The ellipsoid's tip at 12 turns by more than a crease. At 16 a flat milled on the cross-bored bar meets it on both sides at 34°, as a
- * wide facet of an uneven round would: a flat like that has to be split off by a smaller angle. Shallow creases that stand alone
- * are found, see lone-turns.ts. Creases that belong to a round of few or very uneven facets are found by their rings, see
- * coarse-rounds.ts; `npm run bench -- geometry/facets` prints what is left over solids of random size.
+ * The ellipsoid's tip at 12 turns by more than a crease. Shallow creases that stand alone are found, see lone-turns.ts; shallow flats
+ * on a round that is else drawn with one step, see milled-flats.ts: they are taken for flats, and the range holds both. Creases that
+ * belong to a round of few or very uneven facets are found by their rings, see coarse-rounds.ts; `npm run bench -- geometry/facets`
+ * prints what is left over solids of random size.
  *
  * Tried: the height's share of the turn by circumcentres (exact on spheres, but wild where triangles are obtuse); a quadratic alone
  * along borders, which saw the rims of a cone wrong by an eighth of the error; fitting cylinders, cones, spheres and
@@ -99,17 +100,25 @@ export function facetCorrection(
   }
   const share = new Float64Array(count).fill(unsureShare(0));
   const rounds = coarseRounds(geometry);
-  const joined = rounds.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
+  let known = rounds.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
   const coarse = rounds.map((round) => {
     const doubt = coarseDoubt(round, answers);
     for (const face of round.faces) {
       mode[face] = doubt.taken === 'round' ? FACE_SMOOTH : FACE_FLAT;
       share[face] = unsureShare(round.widestRad);
     }
-    if (doubt.taken === 'round') for (const h of round.joined) joined![h] = 1;
+    if (doubt.taken === 'round') for (const h of round.joined) known![h] = EDGE_RUNS_ON;
     return doubt;
   });
-  let gains = facetGains(geometry, mode, joined);
+  let gains = facetGains(geometry, mode, known);
+  // As if there were none: what their doubt is measured by.
+  const flats = milledFlats(geometry, gains, mode);
+  const asRounds = flats.length > 0 ? gains : undefined;
+  if (asRounds) {
+    known = known?.slice() ?? new Uint8Array(geometry.graph.twin.length);
+    for (const h of flats) known[h] = EDGE_CREASE;
+    gains = facetGains(geometry, mode, known);
+  }
   const inCoarse = new Set(coarse.flatMap((round) => round.faces));
   const { lone: doubts, together } = withCoarse(
     geometry.faces,
@@ -122,7 +131,7 @@ export function facetCorrection(
     .flatMap((doubt) => doubt.faces);
   if (chamfers.some((face) => gains.own[face] !== 0)) {
     for (const face of chamfers) mode[face] = FACE_FLAT;
-    gains = facetGains(geometry, mode, joined);
+    gains = facetGains(geometry, mode, known);
   }
 
   const corrected = new Float64Array(count);
@@ -140,7 +149,8 @@ export function facetCorrection(
     high[f] = corrected[f] + unsure + disputed;
   }
   const asked = [...together, ...doubts].filter(({ ask }) => ask);
-  const ambiguous = bothWays(geometry, { mode, joined, share }, asked, corrected, low, high);
+  const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
+  if (asRounds) widenForFlatsInto(low, high, gains, asRounds);
   return finish(flat, corrected, low, high, ambiguous);
 }
 

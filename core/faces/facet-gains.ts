@@ -33,15 +33,15 @@ const TINY_TURN_RAD = 0.02;
 /** Triangles of a face whose neighbours are asked whether they agree. */
 const ASKED = 200;
 
-/** See facet-correction.ts for the scheme. `mode` a face and `joined` a half-edge are those of flat-facets.ts. */
-export function facetGains(geometry: PartGeometry, mode: Uint8Array, joined?: Uint8Array): FacetGains {
+/** See facet-correction.ts for the scheme. `mode` a face and `known` a half-edge are those of flat-facets.ts. */
+export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uint8Array): FacetGains {
   const { graph, faces, positions } = geometry;
   const { twin, triangleAreas } = graph;
   const turns = edgeTurns(graph);
   const { vertices, triangles } = graph.indexed;
   const { faceOfTriangle, triangleCount } = faces;
   const total = triangleAreas.length;
-  const facets = flatFacets(graph, faceOfTriangle, mode, joined);
+  const facets = flatFacets(graph, faceOfTriangle, mode, known);
   const { root, size, ends } = facets;
   const perFace = (): Float64Array => new Float64Array(faces.count);
   const [own, border, agreement] = [perFace(), perFace(), perFace()];

@@ -1,5 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
+import { length3 } from './fit-vectors.ts';
 import { FLAT_RAD, NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /** Facets of more triangles or sides are no strip of a coarse round. */
@@ -72,6 +73,10 @@ export class FacetSides {
     const sides = this.workedOut(facet);
     this.found[facet] = sides;
     return sides;
+  }
+
+  length({ from, to }: FacetSide): number {
+    return length3(...this.along(from, to));
   }
 
   private workedOut(facet: number): readonly FacetSide[] | null {

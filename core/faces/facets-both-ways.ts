@@ -2,7 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { FACE_KINDS } from './face-table.ts';
 import type { Doubt, FacetAnswer } from './facet-doubts.ts';
 import { facetGains, type FacetGains } from './facet-gains.ts';
-import { FACE_FLAT, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { EDGE_RUNS_ON, FACE_FLAT, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 
 /** Faces of which the mesh cannot tell whether they are round or flats, with both areas, model units squared. */
 export interface AmbiguousFace {
@@ -25,14 +25,14 @@ export interface AmbiguousFace {
 /** How every face is taken, see flat-facets.ts, and the share of its gain that may be wrong. */
 export interface Taken {
   readonly mode: Uint8Array;
-  readonly joined: Uint8Array | undefined;
+  readonly known: Uint8Array | undefined;
   readonly share: Float64Array;
 }
 
 /** Works the doubtful faces out both ways and widens the range of all they touch. Changes `low` and `high`. */
 export function bothWays(
   geometry: PartGeometry,
-  { mode, joined, share }: Taken,
+  { mode, known, share }: Taken,
   doubts: readonly Doubt[],
   corrected: Float64Array,
   low: Float64Array,
@@ -64,8 +64,8 @@ export function bothWays(
       if (is === 'flat') return FACE_FLAT;
       return kind[f] === plane || doubt.joined.length > 0 ? FACE_SMOOTH : FACE_ROUND;
     });
-    const over = joined?.slice();
-    if (is === 'round') for (const doubt of doubts) for (const h of doubt.joined) over![h] = 1;
+    const over = known?.slice();
+    if (is === 'round') for (const doubt of doubts) for (const h of doubt.joined) over![h] = EDGE_RUNS_ON;
     return facetGains(geometry, ways, over);
   };
   const round = asked('round');

@@ -12,6 +12,10 @@ export const FACE_SMOOTH = 1;
 export const FACE_ROUND = 2;
 export const FACE_PIECE = 3;
 
+/** What is known of a half-edge whatever it turns by: nothing, the surface runs on over it, or it is a crease. */
+export const EDGE_RUNS_ON = 1;
+export const EDGE_CREASE = 2;
+
 /** Turns of this and more are creases, 35° as where faces are split: a 12-sided circle turns by 30°, an octagon by 45°. */
 export const CREASE_RAD = (35 * Math.PI) / 180;
 /** … of a face that the user calls round: an 8-sided or even a 4-sided drawing of a circle. */
@@ -35,13 +39,13 @@ export interface FlatFacets {
  *
  * @param faceOfTriangle per triangle its face
  * @param mode per face one of the four above
- * @param joined per half-edge 1 where the surface runs on whatever the turn, between faces that are not flat
+ * @param known per half-edge 0 or one of the two above, for those between faces that are not flat
  */
 export function flatFacets(
   graph: SurfaceGraph,
   faceOfTriangle: Uint32Array,
   mode: Uint8Array,
-  joined?: Uint8Array,
+  known?: Uint8Array,
 ): FlatFacets {
   const { twin, normals } = graph;
   const { triangles } = graph.indexed;
@@ -60,7 +64,8 @@ export function flatFacets(
       const g = faceOfTriangle[u];
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
         const turn = Math.abs(turns[h]);
-        const on = runsOn(f, g, mode, turn) || joined?.[h] === 1;
+        const said = known === undefined ? 0 : known[h];
+        const on = said === 0 ? runsOn(f, g, mode, turn) : said === EDGE_RUNS_ON;
         if (on) smooth[h] = smooth[other] = 1;
         if (turn < FLAT_RAD && f === g && !turnedOver) {
           const a = rootOf(root, t);
@@ -78,7 +83,7 @@ export function flatFacets(
     }
   }
   flattenSetsInto(root);
-  breakLoneTurnsInto(smooth, ends, graph, root, joined);
+  breakLoneTurnsInto(smooth, ends, graph, root, known);
   const size = new Uint8Array(total);
   for (let t = 0; t < total; t++) {
     const r = root[t];

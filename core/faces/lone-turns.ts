@@ -30,14 +30,14 @@ const MOST_BESIDE = 8;
  * @param root per triangle the lowest triangle of its flat facet
  * @param smooth per half-edge, cleared where the edge is a crease
  * @param ends per triangle, set on both sides of a crease
- * @param joined per half-edge 1 where an edge is known to be none
+ * @param known per half-edge: not 0 where it is known what an edge is
  */
 export function breakLoneTurnsInto(
   smooth: Uint8Array,
   ends: Uint8Array,
   graph: SurfaceGraph,
   root: Int32Array,
-  joined?: Uint8Array,
+  known?: Uint8Array,
 ): void {
   const { twin } = graph;
   const turns = edgeTurns(graph);
@@ -46,7 +46,7 @@ export function breakLoneTurnsInto(
   for (let h = 0; h < twin.length; h++) {
     const turn = turns[h];
     const size = Math.abs(turn);
-    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0 || joined?.[h] === 1) continue;
+    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0 || (known?.[h] ?? 0) !== 0) continue;
     if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) continue;
     strips ??= new Strips(graph, root, smooth);
     const most = size / LONELY;

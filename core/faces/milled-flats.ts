@@ -1,0 +1,127 @@
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { FacetGains } from './facet-gains.ts';
+import { FacetSides, type FacetSide } from './facet-sides.ts';
+import { FACE_KINDS } from './face-table.ts';
+import { CREASE_RAD, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+
+const SPHERE = FACE_KINDS.indexOf('sphere');
+const TORUS = FACE_KINDS.indexOf('torus');
+
+/** A round of more facets is so fine that nobody draws it facet by facet; with fewer, none of them is the usual one. */
+const MOST_FACETS = 400;
+const LEAST_FACETS = 6;
+/** Turns within this share of one another are equal: drawn so, but for the file's decimals. */
+const EQUAL = 5e-3;
+/** Share of equal turns above which a round is drawn with one step. */
+const MOSTLY = 0.5;
+/** A turn this far from the usual one, as a share, is another. */
+const OTHER = 0.03;
+/** Share of a face's facets that are strips from rim to rim. */
+const STRIPS = 0.75;
+
+/** A facet with one smooth side to the left and one to the right. */
+interface Strip {
+  readonly sides: readonly [FacetSide, FacetSide];
+  /** Area over length, model units. */
+  readonly width: number;
+}
+
+/**
+ * Flats milled on a round so shallow that they meet it by less than a crease turns: half the sides that a D-shaft of
+ * 16 facets is drawn with. Turn and width of such a flat are those of a wide facet of the round, only that all the other
+ * facets turn by one step, or nearly all. Half-edges at the sides of the flats, both of each pair; none where the facets
+ * of a round are uneven throughout.
+ *
+ * @param mode per face, see flat-facets.ts
+ */
+export function milledFlats(geometry: PartGeometry, gains: FacetGains, mode: Uint8Array): number[] {
+  const { graph, faces } = geometry;
+  const wanted = new Map<number, number[]>();
+  for (let face = 0; face < faces.count; face++) {
+    const count = gains.facetCount[face];
+    if (
+      (mode[face] !== FACE_SMOOTH && mode[face] !== FACE_ROUND) ||
+      count < LEAST_FACETS ||
+      count > MOST_FACETS
+    )
+      continue;
+    if (faces.kind[face] === SPHERE || faces.kind[face] === TORUS) continue;
+    if (turnSpread(gains, face) > EQUAL || gains.mostFacet[face] > (1 + OTHER) * gains.leastFacet[face]) {
+      wanted.set(face, []);
+    }
+  }
+  if (wanted.size === 0) return [];
+  for (let t = 0; t < faces.faceOfTriangle.length; t++) wanted.get(faces.faceOfTriangle[t])?.push(t);
+  const mesh = new FacetSides(graph);
+  const found: number[] = [];
+  for (const triangles of wanted.values()) {
+    for (const strip of unlikeMost(stripsOf(mesh, triangles))) {
+      for (const side of strip.sides) for (const h of side.halfEdges) found.push(h, graph.twin[h]);
+    }
+  }
+  return found;
+}
+
+/** Standard deviation of a face's turns over their mean. */
+function turnSpread({ edgeLength, edgeTurn, edgeTurn2 }: FacetGains, face: number): number {
+  if (!(edgeLength[face] > 0)) return 0;
+  const mean = edgeTurn[face] / edgeLength[face];
+  return Math.sqrt(Math.max(0, edgeTurn2[face] / edgeLength[face] / (mean * mean) - 1));
+}
+
+/** The strips that a face is made of; none where too many of its facets are others. */
+function stripsOf(mesh: FacetSides, triangles: readonly number[]): Strip[] {
+  const { triangleAreas } = mesh.graph;
+  const facets = new Set(triangles.map((t) => mesh.facet(t)));
+  const strips: Strip[] = [];
+  let others = 0;
+  for (const facet of facets) {
+    const smooth = mesh.sides(facet)?.filter(({ turnRad }) => Math.abs(turnRad) < CREASE_RAD) ?? [];
+    if (smooth.length === 2) {
+      const [one, two] = smooth;
+      const area = mesh.triangles(facet).reduce((sum, t) => sum + triangleAreas[t], 0);
+      strips.push({ sides: [one, two], width: (2 * area) / (mesh.length(one) + mesh.length(two)) });
+    } else if (++others > (1 - STRIPS) * facets.size) return [];
+  }
+  return strips;
+}
+
+/**
+ * Those of a round's strips that are no facets of it; none where most strips differ. Of a flat drawn by a CAD program both turns
+ * are larger than the usual one. Of one cut out of a mesh they are larger or smaller, as it comes to lie, and together no less than two of
+ * those; or, where it lies along a facet, as usual, and it is only wider than the others.
+ */
+function unlikeMost(strips: readonly Strip[]): Strip[] {
+  // Every side between two strips comes twice, which leaves shares and the median as they are.
+  const turns = strips.flatMap(({ sides }) => sides.map(({ turnRad }) => turnRad));
+  const turn = usualOf(turns);
+  if (Number.isNaN(turn)) return [];
+  const width = usualOf(strips.map((strip) => strip.width));
+  return strips.filter((strip) => {
+    const [one, two] = strip.sides.map(({ turnRad }) => turnRad / turn);
+    const [isOther1, isOther2] = [Math.abs(one - 1) > OTHER, Math.abs(two - 1) > OTHER];
+    if (isOther1 && isOther2) return one + two > 2 - 2 * EQUAL;
+    return !isOther1 && !isOther2 && strip.width > (1 + 2 * OTHER) * width;
+  });
+}
+
+/** The value that most have; NaN where there is none. */
+function usualOf(values: readonly number[]): number {
+  const median = values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
+  const alike = values.filter((value) => Math.abs(value - median) <= EQUAL * Math.abs(median)).length;
+  return alike > MOSTLY * values.length ? median : NaN;
+}
+
+/** Puts the doubt whether they are flats after all into the range of the faces. Changes `low` and `high`. */
+export function widenForFlatsInto(
+  low: Float64Array,
+  high: Float64Array,
+  asFlats: FacetGains,
+  asRounds: FacetGains,
+): void {
+  for (let f = 0; f < low.length; f++) {
+    const more = asRounds.own[f] + asRounds.border[f] - asFlats.own[f] - asFlats.border[f];
+    low[f] = Math.max(0, low[f] + Math.min(0, more));
+    high[f] += Math.max(0, more);
+  }
+}
