@@ -1,11 +1,13 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { length3 } from './fit-vectors.ts';
+import { dot, length3, unit } from './fit-vectors.ts';
 import { FLAT_RAD, NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /** Facets of more triangles or sides are no strip of a coarse round. */
 const MOST_TRIANGLES = 64;
 const MOST_SIDES = 16;
+/** Share of their distance by which parallel sides may draw together. */
+const PARALLEL = 1e-3;
 /** Cosine between edges of one straight line. */
 const STRAIGHT = 1 - 1e-5;
 
@@ -75,8 +77,15 @@ export class FacetSides {
     return sides;
   }
 
-  length({ from, to }: FacetSide): number {
-    return length3(...this.along(from, to));
+  /** Distance between two parallel sides; NaN where they are not. */
+  apart(one: FacetSide, two: FacetSide): number {
+    const way = unit(this.along(one.from, one.to));
+    const [near, far] = [two.from, two.to].map((end) => {
+      const arm = this.along(one.from, end);
+      const along = dot(arm, way);
+      return length3(arm[0] - along * way[0], arm[1] - along * way[1], arm[2] - along * way[2]);
+    });
+    return Math.abs(near - far) < PARALLEL * (near + far) ? (near + far) / 2 : NaN;
   }
 
   private workedOut(facet: number): readonly FacetSide[] | null {

@@ -22,7 +22,7 @@ const STRIPS = 0.75;
 /** A facet with one smooth side to the left and one to the right. */
 interface Strip {
   readonly sides: readonly [FacetSide, FacetSide];
-  /** Area over length, model units. */
+  /** From one side to the other, model units; NaN where they are not parallel. */
   readonly width: number;
 }
 
@@ -71,7 +71,6 @@ function turnSpread({ edgeLength, edgeTurn, edgeTurn2 }: FacetGains, face: numbe
 
 /** The strips that a face is made of; none where too many of its facets are others. */
 function stripsOf(mesh: FacetSides, triangles: readonly number[]): Strip[] {
-  const { triangleAreas } = mesh.graph;
   const facets = new Set(triangles.map((t) => mesh.facet(t)));
   const strips: Strip[] = [];
   let others = 0;
@@ -79,8 +78,7 @@ function stripsOf(mesh: FacetSides, triangles: readonly number[]): Strip[] {
     const smooth = mesh.sides(facet)?.filter(({ turnRad }) => Math.abs(turnRad) < CREASE_RAD) ?? [];
     if (smooth.length === 2) {
       const [one, two] = smooth;
-      const area = mesh.triangles(facet).reduce((sum, t) => sum + triangleAreas[t], 0);
-      strips.push({ sides: [one, two], width: (2 * area) / (mesh.length(one) + mesh.length(two)) });
+      strips.push({ sides: [one, two], width: mesh.apart(one, two) });
     } else if (++others > (1 - STRIPS) * facets.size) return [];
   }
   return strips;
