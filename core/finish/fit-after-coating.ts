@@ -9,7 +9,7 @@ import {
   type CoatedWindow,
   type FitAdvice,
 } from './coated-window.ts';
-import { assumedClassText, parseFit, type FitSide, type ParsedFit } from './parse-fit.ts';
+import { assumedText, parseFit, type FitSide, type ParsedFit } from './parse-fit.ts';
 
 export interface FitAfterCoating {
   readonly fit: ParsedFit;
@@ -63,10 +63,13 @@ export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): 
     { ...figureInput('D_low', 'low limit', 'length', limited.lowM), digits: FIT_DIGITS },
     { ...figureInput('D_high', 'high limit', 'length', limited.highM), digits: FIT_DIGITS },
   ];
-  const source = {
-    standing: parsed.limits.source.standing,
-    text: `${parsed.limits.source.text}; ${growth.source.text}`,
-  };
+  const typed = parsed.limits.source.standing === 'your entry';
+  const source = typed
+    ? growth.source
+    : {
+        standing: parsed.limits.source.standing,
+        text: `${parsed.limits.source.text}; ${growth.source.text}`,
+      };
   const shown = (label: string, low: number, high: number, how: string): Figure => ({
     label: `${what} ${label}`,
     kind: 'length',
@@ -90,7 +93,7 @@ export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): 
     minor: parsed.kind === 'thread' ? crest(parsed.limits.minorDiameter) : null,
     major: parsed.kind === 'thread' ? crest(parsed.limits.majorDiameter) : null,
     advice: window.advice,
-    text: [adviceText(window, parsed, inner), assumedClassText(parsed)].filter(Boolean).join(' '),
+    text: [adviceText(window, parsed, inner), assumedText(parsed)].filter(Boolean).join(' '),
     change: {
       label: `${what}: change by coating`,
       kind: 'length',
@@ -102,7 +105,12 @@ export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): 
       inputs: inputs.slice(0, 1),
       source,
     },
-    before: shown('by the drawing', before.lowM, before.highM, 'limits of the standard'),
+    before: shown(
+      'by the drawing',
+      before.lowM,
+      before.highM,
+      typed ? 'limits as typed' : 'limits of the standard',
+    ),
     after: shown(
       'after coating',
       before.lowM + least,

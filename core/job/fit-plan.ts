@@ -14,6 +14,7 @@ import { sizeAfterCoating } from '../finish/size-after-coating.ts';
 import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartFit } from './job-fits.ts';
 import type { Part } from './job.ts';
 
@@ -70,10 +71,17 @@ export function fitGround(part: Pick<Part, 'unit'>, geometry: PartGeometry): Fit
  * Every fit of a part after coating, whether it is masked, and what to plug, cap or tape.
  * @param flags coverage per triangle, see faces/coverage-flags.ts
  * @param growth how far a surface moves out, build-up less etch
+ * @param system what sizes are said in
  */
-export function planFits(part: Part, ground: FitGround, flags: Uint8Array, growth: BuildUp): PartFitPlan {
+export function planFits(
+  part: Part,
+  ground: FitGround,
+  flags: Uint8Array,
+  growth: BuildUp,
+  system: UnitSystem = 'metric',
+): PartFitPlan {
   const masks = maskedFaces(ground.geometry, flags);
-  const items = part.fits.map((fit) => fitItem(fit, ground, masks, growth));
+  const items = part.fits.map((fit) => fitItem(fit, ground, masks, growth, system));
   const features = [
     ...items.filter(needsMask).map((item) => itemFeature(item, part)),
     ...otherMasked(part, ground, items, masks),
@@ -106,7 +114,13 @@ function maskedFaces({ faces }: PartGeometry, flags: Uint8Array): Uint8Array {
   return masked;
 }
 
-function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth: BuildUp): FitItem {
+function fitItem(
+  fit: PartFit,
+  ground: FitGround,
+  maskedRows: Uint8Array,
+  growth: BuildUp,
+  system: UnitSystem,
+): FitItem {
   const rows = facesOfSourceRuns(ground.geometry, fit.faces);
   const rounds = ground.rounds.filter(({ faceIds }) => rows.some((row) => faceIds.includes(faceId(row))));
   const [round] = rounds;
@@ -166,7 +180,7 @@ function fitItem(fit: PartFit, ground: FitGround, maskedRows: Uint8Array, growth
       widthM: limits.nominalM,
       ...settle(
         after.value.advice,
-        [after.value.text, round && offModel(after.value.fit, round)].filter(Boolean).join(' '),
+        [after.value.text, round && offModel(after.value.fit, round, system)].filter(Boolean).join(' '),
       ),
       window: after.value.window,
       before: after.value.before,

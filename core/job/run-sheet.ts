@@ -62,12 +62,13 @@ function sheetMasks(partId: string, wet: WetPlan | undefined, system: UnitSystem
   return lines.length > 0 || machine.length > 0 ? [{ partId, lines, machine }] : [];
 }
 
-/** In the millimetres that limits are written in, and in inches where the shop's micrometer reads those. */
+/** In the millimetres that limits are written in; where the shop's micrometer reads inches, those first. */
 function machineLine({ verdict, fit, window }: FitItem, system: UnitSystem): string[] {
   const to = window?.machineTo;
   if (verdict !== 'machined' || !to) return [];
   const between = (perMetre: number, digits: number): string =>
     `${(to.lowM * perMetre).toFixed(digits)}-${(to.highM * perMetre).toFixed(digits)}`;
-  const inches = system === 'us' ? ` (${between(1000 / 25.4, 5)} in)` : '';
-  return [`${fit.label}: machined to ${between(1000, 4)} mm${inches} before coating`];
+  const mm = `${between(1000, 4)} mm`;
+  const size = system === 'us' ? `${between(1000 / 25.4, 5)} in (${mm})` : mm;
+  return [`${fit.label}: machined to ${size} before coating`];
 }

@@ -15,8 +15,10 @@ const HELP = `tankside fit: what the coating does to a fit or a thread, and what
 tankside fit FIT [FIT…] --build-up B [options]
 tankside fit FIT [FIT…] --thickness T [--type TYPE] [options]
 
-  FIT             a size with its class (10H7, 25g6) or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter; a thread
-                  without a class is taken as 6H or 2B, a hole's, and says so
+  FIT             a size with its class (10H7, 25g6, "1/4 H7"), limits (.8745/.8740, 22.20/22.18mm), a size with its
+                  deviations ("0.2570in +0.0005 -0.0000") or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter.
+                  Limits are a hole's unless "shaft" stands before them, a thread without a class is taken as 6H or 2B,
+                  and both are said. .8745 without its zero is in inches; other limits name their unit
   --build-up B    how far each surface moves out, taken as exact: 8.5um
   --thickness T   film thickness instead; its build-up with the published range of the type of film
   --type TYPE     ordinary (default) or hard
@@ -49,7 +51,11 @@ function readOptions(args: readonly string[]): Result<FitOptions> {
   if (!parsed.ok) return parsed;
   const { values, positionals } = parsed.value;
   if (positionals.length === 0) {
-    return failure('fit-missing', 'No fit is named.', 'Name a fit or thread, for example 10H7 or M6x1-6H.');
+    return failure(
+      'fit-missing',
+      'No fit is named.',
+      'Name a fit, limits or a thread, for example 10H7, .8745/.8740 or M6x1-6H.',
+    );
   }
   const growth = readGrowth(values['build-up'], values.thickness, values.type);
   if (!growth.ok) return growth;

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
-import { parseFit } from '../../core/finish/parse-fit.ts';
+import { completeFit } from '../../core/finish/complete-fit.ts';
+import { parseFit, type FitSide } from '../../core/finish/parse-fit.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { threadsForBore } from '../../core/finish/threads-for-bore.ts';
 import { putFit } from '../../core/job/edit-wet.ts';
@@ -46,7 +47,11 @@ export function FitsStage() {
   );
 }
 
+const US_EXAMPLES = 'H7, .2575/.2565, 0.2570 +0.0005 -0.0000, 1/4-20-2B, M6x1-6H';
+const METRIC_EXAMPLES = 'H7, 6.50/6.52, 6.5 +0.02 0, M6x1-6H, 1/4-20-2B';
+
 function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
+  const system = useApp((state) => state.unitSystem);
   const free = plan.rounds.filter((round) => !itemOf(plan, round));
   const alike = alikeRounds(free);
   return (
@@ -61,7 +66,7 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
       ) : (
         <p className="soft">
           No fit given yet. Choose a bore below, or select faces on the part, and type its fit as on the
-          drawing: H7, M6x1-6H, 1/4-20-2B.
+          drawing: {system === 'us' ? US_EXAMPLES : METRIC_EXAMPLES}.
         </p>
       )}
       <SelectedFaces part={part} plan={plan} />
@@ -97,16 +102,25 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
   );
 }
 
+/** Meshes give one diameter back to less than this; the finest fit typed for it spans twice as much. */
+const ONE_SIZE_M = 2e-6;
+
 /** Bores of one size and kind together: the drawing says "4×" and means all of them. */
 function alikeRounds(rounds: readonly RoundFeature[]): RoundFeature[][] {
-  const groups = new Map<string, RoundFeature[]>();
+  const groups: RoundFeature[][] = [];
   for (const round of rounds) {
-    const size = (metres: number): string => metres.toPrecision(4);
-    const key = [round.shape, size(round.diameterM), size(round.lengthM), round.reach, round.slit].join();
-    groups.set(key, [...(groups.get(key) ?? []), round]);
+    const key = ({ shape, lengthM, reach, slit }: RoundFeature): string =>
+      [shape, lengthM.toPrecision(4), reach, slit].join();
+    const group = groups.find(
+      ([one]) => key(one!) === key(round) && Math.abs(one!.diameterM - round.diameterM) < ONE_SIZE_M,
+    );
+    if (group) group.push(round);
+    else groups.push([round]);
   }
-  return [...groups.values()];
+  return groups;
 }
+
+const sideOf = ({ shape }: RoundFeature): FitSide => (shape === 'hole' ? 'internal' : 'external');
 
 function itemOf(plan: PartFitPlan, round: RoundFeature): FitItem | undefined {
   return plan.items.find(({ rows }) => rows.some((row) => round.faceIds.includes(faceId(row))));
@@ -123,6 +137,9 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
     unit === 'in' ? (metres / 0.0254).toFixed(5) : (metres * 1000).toFixed(4);
   const range = (w: { lowM: number; highM: number }): string =>
     `${w.highM > w.lowM ? `${size(w.lowM)} – ${size(w.highM)}` : size(w.lowM)} ${unit}`;
+  const [round] = item.rounds;
+  const side = round && sideOf(round);
+  const completed = (text: string): string => completeFit(text, round?.diameterM ?? null, system);
   const put = (change: Partial<typeof fit>, key: string): void =>
     editJob(
       store,
@@ -144,9 +161,10 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
         <TextEntry
           label="Fit or thread"
           value={fit.need.text}
-          check={parseFit}
-          onChange={(text) => {
-            const label = fit.need.as === 'code' && fit.label === fit.need.text ? text.trim() : fit.label;
+          check={(text) => parseFit(completed(text), side)}
+          onChange={(typed) => {
+            const text = completed(typed);
+            const label = fit.need.as === 'code' && fit.label === fit.need.text ? text : fit.label;
             const need = { as: 'code' as const, text };
             if (rows.length > 0) fitFaces(store, part.id, new Set(rows), label, need, fit);
             else put({ need, label }, 'text');
@@ -212,13 +230,6 @@ function FitCard({ part, item }: { part: Part; item: FitItem }) {
   );
 }
 
-/** "H7" typed for a bore means its diameter with that class. */
-function completed(text: string, diameterM: number): string {
-  return /^[A-Za-z]{1,2}\s*\d{1,2}$/.test(text.trim()) && !/^M\s*\d/i.test(text.trim())
-    ? `${Number((diameterM * 1000).toFixed(2))}${text.trim()}`
-    : text.trim();
-}
-
 /** Without end zeros: "25 mm", "0.9843 in". */
 function plainSize(metres: number, system: UnitSystem): string {
   return system === 'us'
@@ -245,8 +256,8 @@ function RoundRow({ part, rounds }: { part: Part; rounds: readonly RoundFeature[
   const threads = round.shape === 'hole' ? threadsForBore(round.diameterM, round.lengthM).slice(0, 3) : [];
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const marked = geometry ? markedThread(part, geometry, rows) : null;
-  const full = completed(text, round.diameterM);
-  const read = full === '' ? null : parseFit(full, round.shape === 'hole' ? 'internal' : 'external');
+  const full = completeFit(text, round.diameterM, system);
+  const read = full === '' ? null : parseFit(full, sideOf(round));
   const give = (code: string): void => fitFaces(store, part.id, rows, code, { as: 'code', text: code });
   const entered = read?.ok ? full : null;
   const take = (): void => {

@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import type { Measured } from '../../core/finish/coated-window.ts';
+import { completeFit } from '../../core/finish/complete-fit.ts';
 import { parseFit } from '../../core/finish/parse-fit.ts';
 import { putFit } from '../../core/job/edit-wet.ts';
 import type { FitNeed } from '../../core/job/job-fits.ts';
 import type { Part } from '../../core/job/job.ts';
 import { editJob } from '../state/app-store.ts';
-import { useServices } from '../app/services.ts';
+import { useApp, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -13,7 +14,7 @@ import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TextEntry } from '../widgets/text-entry.tsx';
 
 const KINDS: readonly { readonly id: Measured | 'code'; readonly label: string }[] = [
-  { id: 'code', label: 'fit or thread (10H7, M6x1-6H)' },
+  { id: 'code', label: 'fit, limits or thread (10H7, M6x1-6H)' },
   { id: 'hole', label: 'hole, by its limits' },
   { id: 'shaft', label: 'shaft, by its limits' },
   { id: 'outside length', label: 'length over outside faces' },
@@ -32,11 +33,13 @@ export function TypedFit({ part }: { part: Part }) {
   const [coatedFaces, setCoatedFaces] = useState<'0' | '1' | '2'>('2');
   const [coatedUpper, setCoatedUpper] = useState(true);
   const [count, setCount] = useState(1);
-  const read = text.trim() === '' ? null : parseFit(text);
+  const system = useApp((state) => state.unitSystem);
+  const full = completeFit(text, null, system);
+  const read = full === '' ? null : parseFit(full);
   const need: FitNeed | null =
     kind === 'code'
       ? read?.ok
-        ? { as: 'code', text: text.trim() }
+        ? { as: 'code', text: full }
         : null
       : lowM !== null
         ? {
@@ -51,7 +54,7 @@ export function TypedFit({ part }: { part: Part }) {
   const name =
     label.trim() === ''
       ? kind === 'code'
-        ? text.trim()
+        ? full
         : KINDS.find(({ id }) => id === kind)!.label
       : label.trim();
   const add = (): void => {
@@ -73,7 +76,7 @@ export function TypedFit({ part }: { part: Part }) {
         <TextEntry
           label="Typed fit or thread"
           value={text}
-          placeholder="10H7, M6x1-6H, 1/4-20-2B"
+          placeholder={system === 'us' ? 'shaft .8745/.8740, 1/4-20-2B' : '10H7, M6x1-6H, 1/4-20-2B'}
           complaint={read && !read.ok ? read.error : null}
           isDraft
           onChange={setText}
@@ -84,7 +87,7 @@ export function TypedFit({ part }: { part: Part }) {
             {...length}
             label="Smallest"
             valueSi={lowM}
-            emptyMeans="10 mm"
+            emptyMeans="nothing to add"
             isDraft
             onChange={setLowM}
           />

@@ -116,11 +116,12 @@ export function deriveFrom(
       known = groundNow();
     }
     const growth = netGrowth(job);
-    const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM}`;
+    const { unitSystem } = store.getState();
+    const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM} ${unitSystem}`;
     const before = rememberedFits.get(part.id);
     if (before && before.part === part && before.measure === measure && before.growthKey === growthKey)
       return before.plan;
-    const plan = planFits(part, known.ground, measure.flags, growth);
+    const plan = planFits(part, known.ground, measure.flags, growth, unitSystem);
     rememberedFits.set(part.id, { part, measure, growthKey, plan });
     return plan;
   };

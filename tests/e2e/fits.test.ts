@@ -150,6 +150,9 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   expect(saved.value.job.parts[0]!.fits[0]!.machined).toBe(true);
   expect(saved.value.job.finish.etch.use).toBe(true);
 
+  // A fit once given takes a bare class as an empty bore does.
+  await type(card.getByRole('textbox', { name: 'Fit or thread' }), 'H8');
+  await page.getByRole('article', { name: /^25H8/ }).waitFor();
   await type(thread.getByRole('textbox', { name: 'Fit or thread' }), 'M8x1.25-6H'); // renames the card
   await page.getByRole('article', { name: 'M8x1.25-6H' }).waitFor();
   await closeCleanly();

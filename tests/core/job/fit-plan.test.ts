@@ -50,6 +50,20 @@ describe('fits of a part', () => {
     expect(item!.window!.machineTo!.lowM).toBeCloseTo(0.025 + 16e-6, 9);
   });
 
+  it('limits typed for a bore are a hole’s, and say the model’s size in the reader’s unit where it is another', () => {
+    const part = { ...ring, fits: [fit({ as: 'code', text: '.9850/.9840' })] };
+    const flags = coverageFlags(geometry.triangleCount, part.coverage);
+    const of = (text: string, system: 'us' | 'metric') =>
+      planFits({ ...part, fits: [fit({ as: 'code', text })] }, ground, flags, typedBuildUp(8e-6), system)
+        .items[0]!;
+    const same = of('.9850/.9840', 'us');
+    expect(same).toMatchObject({ shape: 'hole', verdict: 'machine first' });
+    expect(same.window!.before.highM).toBeCloseTo(0.985 * 0.0254, 12);
+    expect(same.text).not.toMatch(/across|Taken as/);
+    expect(of('.2575/.2565', 'us').text).toContain('bore is 0.9843 in across');
+    expect(of('.2575/.2565', 'metric').text).toContain('bore is 25.00 mm across');
+  });
+
   it('masked it keeps its size and asks for a plug through it, one for each piece', () => {
     const made = plan({ fits: [fit({ as: 'code', text: '25H7' })], quantity: 3, ...masked });
     expect(made.items[0]!.verdict).toBe('keeps');
@@ -147,7 +161,7 @@ describe('fits of a part', () => {
     // ISO 286-2: 25H7 is +21, 0 µm; twice 8 µm off each limit: 25.016 to 25.037 mm; 25.4 mm are one inch.
     expect(machine('metric')).toEqual(['seat: machined to 25.0160-25.0370 mm before coating']);
     expect(machine('us')).toEqual([
-      'seat: machined to 25.0160-25.0370 mm (0.98488-0.98571 in) before coating',
+      'seat: machined to 0.98488-0.98571 in (25.0160-25.0370 mm) before coating',
     ]);
   });
 

@@ -48,6 +48,17 @@ describe('fit', () => {
     expect(after.machineToMm![1] - after.machineToMm![0]).toBeLessThan(0.021);
   });
 
+  it('takes limits in inches, a hole’s or a shaft’s', () => {
+    const hole = fit('.8745/.8740', '--build-up', '0.3mil');
+    near(hole.beforeMm, [22.1996, 22.2123]); // 0.8740 and 0.8745 times 25.4, to a tenth of a micrometre
+    near(hole.afterMm, [22.1844, 22.1971]); // 0.6 thou smaller
+    expect(hole.advice).toContain('Taken as a hole’s');
+    near(fit('shaft .8745/.8740', '--build-up', '0.3mil').afterMm, [22.2148, 22.2275]);
+    const bare = runTankside('fit', '0.8745/0.8740', '--build-up', '0.3mil');
+    expect(bare.code).toBe(2);
+    expect(bare.err).toContain('0.8745/0.8740in');
+  });
+
   it('lists several and prints text', () => {
     const ended = runTankside('fit', '10H7', '10g6', '--build-up', '3um', '--json');
     const listed = z
