@@ -142,7 +142,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const judgeReturn = (fresh: WatchEvent[]): void => {
     const { tS } = newest(trace);
-    const verdict = openLoss.judge();
+    const verdict = openLoss.judge(rampRule.standing());
     if (verdict?.kind === 'whole') {
       lost = undefined;
       fresh.push(say('contact-back', tS, verdict.sinceS));
@@ -198,7 +198,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     openLoss.keep(onset, leftBefore, splitBefore, false);
   };
 
-  const callReturn = (fresh: WatchEvent[], { onset, step }: FoundStep): void => {
+  const callReturn = (fresh: WatchEvent[], { onset, step }: Pick<FoundStep, 'onset' | 'step'>): void => {
     const { tS } = newest(trace);
     const sinceS = trace.samples[onset]!.tS;
     refining = undefined;
@@ -214,11 +214,18 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     lost = undefined;
   };
 
-  /** True where something let go: the run is learnt anew from there. */
+  /** True where something let go or came back: the run is learnt anew from there. */
   const judgeRamp = (fresh: WatchEvent[]): boolean => {
     const measured = rampRule.measure(trace);
     if (measured) renewLeft(rampEvent, measured);
     if (trace.splitFixed && trace.samples.length - trace.comparableFrom > RAMP_RULE_STAYS) return false;
+    const back = rampRule.findReturn(trace);
+    if (back) {
+      callReturn(fresh, back);
+      restartRamp(trace, back.onset);
+      supply.restart();
+      return true;
+    }
     const found = rampRule.find(trace);
     if (!found) return false;
     const { tS } = newest(trace);

@@ -20,7 +20,7 @@ const SURGE_S = 45;
 export function updateSplit(trace: WatchTrace): void {
   const { samples, plan } = trace;
   const now = newest(trace);
-  const rising = currentRise(samples);
+  const rising = currentRise(samples.slice(trace.rampFrom));
   if (trace.splitFixed || (trace.split && now.tS - trace.lastSplitS < RENEW_S)) return;
   trace.lastSplitS = now.tS;
   const tail = samples.slice(-6);
@@ -75,12 +75,12 @@ function priorFor(trace: WatchTrace, voltageV: number, currentA: number): Voltag
   };
 }
 
-/** Rise of the current over the last minute, share; medians, so that noise does not count. */
+/** Rise of the current over the last minute, share; medians, so that noise does not count. Not known while it is not that long. */
 function currentRise(samples: readonly Sample[]): number {
   const now = samples.at(-1)!.tS;
   const late = samples.filter((sample) => sample.tS > now - 30);
   const early = samples.filter((sample) => sample.tS <= now - 30 && sample.tS > now - 60);
-  if (late.length === 0 || early.length === 0) return 0;
+  if (late.length === 0 || early.length === 0) return now - samples[0]!.tS < 60 ? Infinity : 0;
   return medianOf(late, 'currentA') / medianOf(early, 'currentA') - 1;
 }
 

@@ -2,7 +2,7 @@ import type { AreaLeft } from './area-estimate.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
 import type { Reading } from './readings.ts';
 import { RECLAMP_UP_TO_M } from './watch-advice.ts';
-import { newest, type WatchTrace } from './watch-trace.ts';
+import { medianOf, newest, type WatchTrace } from './watch-trace.ts';
 import { isAskedEnough, keepLoss, maybeWhole, seenLost, wholeAgain, type LossKept } from './whole-again.ts';
 
 /**
@@ -20,8 +20,11 @@ export interface OpenLoss {
   readonly open: () => void;
   /** How the contact stands is known in another way. */
   readonly settle: () => void;
-  /** What the readings say now, each once; undefined where they say nothing new. Sets the area left. */
-  readonly judge: () => LossVerdict | undefined;
+  /**
+   * What the readings say now, each once; undefined where they say nothing new. Sets the area left.
+   * @param followed what following a loss in the ramp since has shown; undefined where it was not followed
+   */
+  readonly judge: (followed: 'lost' | 'open' | undefined) => LossVerdict | undefined;
 }
 
 export interface LossVerdict {
@@ -37,6 +40,8 @@ const CLAMPED_UP_TO_M = 2 * RECLAMP_UP_TO_M;
 const WHOLE_FROM = 0.999;
 const USUAL_RAMP_S = 300;
 const LATEST_S = 300;
+const STANDS_S = 30;
+const STANDS_SHARE = 0.015;
 
 export function createOpenLoss(trace: WatchTrace): OpenLoss {
   let kept:
@@ -52,9 +57,14 @@ export function createOpenLoss(trace: WatchTrace): OpenLoss {
     isTold = true;
   };
 
-  const answered = (): LossVerdict | undefined => {
+  const answered = (followed: 'lost' | 'open' | undefined): LossVerdict | undefined => {
     if (!kept || !(kept.open || kept.ramp)) return undefined;
     const { loss, sinceS, open: wasOpen } = kept;
+    if (!wasOpen && followed) {
+      if (followed === 'open' || !voltageStands(trace)) return undefined;
+      settle();
+      return { kind: 'as-said', sinceS };
+    }
     const answer = wholeAgain(loss, trace, wasOpen);
     if (answer === undefined) return undefined;
     const fromS = wasOpen ? trace.onS! : sinceS;
@@ -97,14 +107,23 @@ export function createOpenLoss(trace: WatchTrace): OpenLoss {
       isTold = false;
     },
     settle,
-    judge: () => {
-      const answer = answered();
+    judge: (followed) => {
+      const answer = answered(followed);
       if (answer || isTold || !(isAskedEnough(trace) || isOverdue(trace))) return answer;
       isTold = true;
       mayBeBack = false;
       return { kind: 'unsure', sinceS: newest(trace).tS };
     },
   };
+}
+
+/** The supply no longer raises its voltage: the last half minute is as the one before. */
+function voltageStands({ samples }: WatchTrace): boolean {
+  const nowS = samples.at(-1)!.tS;
+  const late = samples.filter(({ tS }) => tS > nowS - STANDS_S);
+  const early = samples.filter(({ tS }) => tS <= nowS - STANDS_S && tS > nowS - 2 * STANDS_S);
+  if (late.length === 0 || early.length === 0) return false;
+  return medianOf(late, 'voltageV') < (1 + STANDS_SHARE) * medianOf(early, 'voltageV');
 }
 
 /** So little current that its line is never learnt: the ramp's time and five minutes are over. */

@@ -1,26 +1,30 @@
-import { areaLeft, type AreaLeft } from './area-estimate.ts';
-import { median } from './held-level.ts';
-import { sampleNoise } from './noise-tracker.ts';
-import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit, type VoltageSplit } from './ramp-fit.ts';
+import type { AreaLeft } from './area-estimate.ts';
+import { FEWEST_IN_WINDOW, findCurrentFall, findCurrentReturn, measureCurrentFall } from './current-fall.ts';
+import type { VoltageSplit } from './ramp-fit.ts';
 import { createRampLine, type LineChange } from './ramp-line.ts';
+import { sizeByCurrent, sizeByLine, splitBefore, type RampSize } from './ramp-size.ts';
 import { liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
+import { withoutSurges } from './without-surges.ts';
 
 /**
- * Finds a contact that lets go while the supply still ramps, whichever quantity it ramps and however evenly: the voltage goes with
- * the current as V = E + b·I, b being the film's slope over the live area. When a share f of it lets go, b becomes b / (1 − f) from
- * one sample to the next: V jumps by b·I·f / (1 − f) and rises more steeply from there. The change of b is worked out for each place
- * it may have begun at, by least squares with what else bends the line left free within bounds: the oxide's curve, the start-up
- * peak as it dies away, the meter's noise and wander.
+ * Finds a contact that lets go while the supply still ramps.
  *
- * It needs some current before the loss to compare with. A supply that ramps its voltage passes next to none until two thirds
- * of the ramp are over; what lets go before that can't be seen in the line.
+ * Of a supply that raises its voltage evenly the current shows it (current-fall.ts). Whatever else is ramped, and however evenly, the
+ * voltage goes with the current as V = E + b·I, b being the film's slope over the live area. When a share f of it lets go, b becomes
+ * b / (1 − f) from one sample to the next: V jumps by b·I·f / (1 − f) and rises more steeply from there. The change of b is worked out
+ * for each place it may have begun at, by least squares with what else bends the line left free within bounds: the oxide's curve, the
+ * start-up peak as it dies away, the meter's noise and wander. Both need some current before the loss to compare with.
  */
 export interface RampRule {
   /** Looks at the newest sample; a loss it finds it goes on measuring for two minutes. */
   readonly find: (trace: WatchTrace) => RampLoss | undefined;
   /** What is left after the loss found last, measured anew; undefined where there is nothing new to say. */
   readonly measure: (trace: WatchTrace) => AreaLeft | undefined;
-  /** Something else has changed since: the loss found last is measured no more. */
+  /** Whether what let go has come back with the newest samples. Only a fall of the current is followed so. */
+  readonly findReturn: (trace: WatchTrace) => RampReturn | undefined;
+  /** How the loss found last stands: `lost` where its readings since exclude a return; undefined where it is not followed. */
+  readonly standing: () => 'lost' | 'open' | undefined;
+  /** Something else has changed since: the loss found last is measured and followed no more. */
   readonly forget: () => void;
 }
 
@@ -35,15 +39,26 @@ export interface RampLoss {
   readonly split: VoltageSplit;
 }
 
-/** From here on the start-up peak is past its top and the barrier layer stands (some 400 C/m² build it). */
-const FROM_C_PER_M2 = 2000;
+export interface RampReturn {
+  /** First sample after it, and the change of ln conductance. */
+  readonly onset: number;
+  readonly step: number;
+}
+
+/** Of the line: from here on the start-up peak is past its top and the barrier layer stands (some 400 C/m² build it). */
+const LINE_FROM_C_PER_M2 = 2000;
+const LINE_WINDOW = 40;
+/** Of the current: the barrier layer is nearly built, and what is left of that only lets it rise more slowly. */
+const CURRENT_FROM_C_PER_M2 = 300;
+const CURRENT_WINDOW = 30;
+/** Steps from one sample to the next after which something is missing. */
+const HOLE = 2.5;
 const FEWEST_BEFORE = 4;
 const FEWEST_AFTER = 3;
-const LONGEST_WINDOW = 40;
 const LONGEST_LAG_S = 60;
 const LEVEL_SAMPLES = 5;
 const LEAST_V = 2;
-const THRESHOLD = 7;
+const THRESHOLD = 5.5;
 /** A current that falls by so much while the voltage does not needs few statistics: nothing sound does that within a minute. */
 const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 1 } as const;
 /** Smallest loss called, share of the area. */
@@ -52,62 +67,125 @@ const SMALLEST_LOSS = 0.15;
 const LETTING_GO_S = 9;
 const MAY_STILL_GO = 0.5;
 const MEASURE_S = 120;
-const HAND_MOVE = { least: 0.05, most: 0.25 } as const;
-const HAND_DEVIATIONS = 5;
-const HAND_SAMPLES = 6;
-const HAND_SETTLES_S = 25;
+/** A loss measured smaller than this share of what was found has come back before it could be followed. */
+const LEAST_OF_STEP = 0.4;
+/** For so long the readings may leave a return open. */
+const UNSEEN_S = 60;
 
-/** A loss found: first sample of those compared, first one after it, and what there was before. */
+/** A loss found: the samples before it that were compared, first one after it, and what there was before. */
 interface Found {
-  readonly from: number;
+  readonly before: readonly Sample[];
   readonly onset: number;
+  readonly by: 'line' | 'current';
+  readonly split: VoltageSplit;
   readonly leftBefore: AreaLeft;
   readonly areaBeforeM2: number;
+  readonly step: number;
+}
+
+interface Followed {
+  readonly onsetS: number;
+  readonly step: number;
+  readonly excludedS: number | undefined;
+  readonly isOpen: boolean;
 }
 
 export function createRampRule(): RampRule {
   let found: Found | undefined;
+  let followed: Followed | undefined;
 
-  const find = (trace: WatchTrace): RampLoss | undefined => {
-    const from = windowStart(trace);
-    const window = withoutSurges(trace.samples.slice(from));
+  const findInCurrent = (trace: WatchTrace): RampLoss | 'uneven' | undefined => {
+    if (trace.plan.mode !== 'voltage') return 'uneven';
+    const window = unbroken(windowOf(trace, CURRENT_FROM_C_PER_M2, CURRENT_WINDOW), trace);
+    if (window.length < FEWEST_IN_WINDOW || window.at(-1) !== newest(trace)) return undefined;
+    const fall = findCurrentFall(window, trace);
+    if (!fall || fall === 'uneven') return fall;
+    const before = window.slice(0, fall.onset);
+    const size = sizeByCurrent(splitBefore(before, liveArea(trace)), fall);
+    const loss = keep(trace, before, window[fall.onset]!, 'current', size);
+    followed = { onsetS: window[fall.onset]!.tS, step: fall.step, excludedS: undefined, isOpen: false };
+    return loss;
+  };
+
+  const findInLine = (trace: WatchTrace): RampLoss | undefined => {
+    const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
     if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
     const change = findChange(window, liveArea(trace));
     if (!change) return undefined;
-    const fresh = {
-      from,
-      onset: trace.samples.lastIndexOf(window[change.onset]!),
-      leftBefore: trace.left,
-      areaBeforeM2: liveArea(trace),
-    };
-    const { share, step, split } = sizeOf(trace.samples, fresh, change);
-    if (share.value > 1 - SMALLEST_LOSS) return undefined;
-    found = fresh;
+    const before = window.slice(0, change.onset);
+    const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
+    if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
+    followed = undefined;
+    return keep(trace, before, window[change.onset]!, 'line', size);
+  };
+
+  const keep = (
+    trace: WatchTrace,
+    before: readonly Sample[],
+    first: Sample,
+    by: Found['by'],
+    { share, step, split }: RampSize,
+  ): RampLoss => {
+    const onset = trace.samples.lastIndexOf(first);
+    const areaBeforeM2 = liveArea(trace);
+    found = { before, onset, by, split, leftBefore: trace.left, areaBeforeM2, step };
     const left = leftAfter(trace.left, { ...share, low: MAY_STILL_GO * share.low });
-    return { onset: fresh.onset, step, left, split };
+    return { onset, step, left, split };
   };
 
   /** From all samples but those in which the contact may still have been letting go. */
   const measure = (trace: WatchTrace): AreaLeft | undefined => {
     if (!found) return undefined;
-    const { from, onset, leftBefore, areaBeforeM2 } = found;
+    const { onset, by, split, leftBefore, areaBeforeM2, step } = found;
     const onsetS = trace.samples[onset]!.tS;
     if (newest(trace).tS - onsetS > MEASURE_S) {
       found = undefined;
       return undefined;
     }
-    const before = withoutSurges(trace.samples.slice(from, onset));
+    const before = found.before.filter(({ tS }) => tS < onsetS - LETTING_GO_S);
     const after = trace.samples.slice(onset).filter(({ tS }) => tS > onsetS + LETTING_GO_S);
-    if (before.length === 0 || after.length < FEWEST_AFTER) return undefined;
-    const change = createRampLine([...before, ...after], areaBeforeM2).changeFrom(before.length);
-    return leftAfter(leftBefore, sizeOf(trace.samples, found, change).share);
+    if (before.length < 2 || after.length < FEWEST_AFTER) return undefined;
+    if (by === 'line') {
+      const change = createRampLine([...before, ...after], areaBeforeM2).changeFrom(before.length);
+      return leftAfter(leftBefore, sizeByLine(split, change).share);
+    }
+    const fall = measureCurrentFall(before, after, trace);
+    if (!fall) return undefined;
+    if (fall.step > LEAST_OF_STEP * step) {
+      if (followed) followed = { ...followed, isOpen: true };
+      return undefined;
+    }
+    return leftAfter(leftBefore, sizeByCurrent(split, fall).share);
+  };
+
+  const findReturn = (trace: WatchTrace): RampReturn | undefined => {
+    if (!followed) return undefined;
+    const { onsetS, step, excludedS } = followed;
+    const fromS = onsetS + LETTING_GO_S;
+    const window = trace.samples.slice(-CURRENT_WINDOW).filter(({ tS }) => tS > fromS);
+    if (window.length < FEWEST_IN_WINDOW) return undefined;
+    const nowS = newest(trace).tS;
+    const { back, isExcluded } = findCurrentReturn(window, trace, step);
+    if (back) {
+      followed = undefined;
+      return { onset: trace.samples.lastIndexOf(window[back.onset]!), step: back.step };
+    }
+    if (isExcluded) followed = { ...followed, excludedS: nowS };
+    else if (nowS - (excludedS ?? fromS + UNSEEN_S) > UNSEEN_S) followed = { ...followed, isOpen: true };
+    return undefined;
   };
 
   return {
-    find,
+    find: (trace) => {
+      const inCurrent = findInCurrent(trace);
+      return inCurrent === 'uneven' ? findInLine(trace) : inCurrent;
+    },
     measure,
+    findReturn,
+    standing: () => followed && (followed.isOpen || followed.excludedS === undefined ? 'open' : 'lost'),
     forget: () => {
       found = undefined;
+      followed = undefined;
     },
   };
 }
@@ -117,6 +195,21 @@ const leftAfter = (before: AreaLeft, share: AreaLeft): AreaLeft => ({
   low: before.low * share.low,
   high: before.high * share.high,
 });
+
+function windowOf({ samples, rampFrom }: WatchTrace, fromCPerM2: number, longest: number): Sample[] {
+  let from = samples.length;
+  const earliest = Math.max(rampFrom, samples.length - longest);
+  while (from > earliest && samples[from - 1]!.chargePerAreaC > fromCPerM2) from--;
+  return withoutSurges(samples.slice(from));
+}
+
+/** The last samples of a window with nothing left out or missing between them: over a hole the current can't be followed. */
+function unbroken(window: readonly Sample[], { usualStepS }: WatchTrace): readonly Sample[] {
+  const last = window.findLastIndex(
+    (sample, i) => i > 0 && sample.tS - window[i - 1]!.tS > HOLE * usualStepS,
+  );
+  return last < 0 ? window : window.slice(last);
+}
 
 function findChange(
   window: readonly Sample[],
@@ -140,65 +233,10 @@ function findChange(
   return alive ? best : undefined;
 }
 
-function windowStart({ samples, rampFrom }: WatchTrace): number {
-  let from = samples.length;
-  const earliest = Math.max(rampFrom, samples.length - LONGEST_WINDOW);
-  while (from > earliest && samples[from - 1]!.chargePerAreaC > FROM_C_PER_M2) from--;
-  return from;
-}
-
 function fallsAgainstVoltage(window: readonly Sample[], onset: number): boolean {
   const before = window.slice(onset - 3, onset);
   const after = window.slice(-FEWEST_AFTER);
   const fallen = (1 - PLAIN_FALL.share) * medianOf(before, 'currentA');
   const kept = (1 - PLAIN_FALL.voltageShare) * medianOf(before, 'voltageV');
   return medianOf(after, 'voltageV') > kept && after.every(({ currentA }) => currentA < fallen);
-}
-
-/**
- * A setting raised by hand makes current or voltage overshoot for some seconds: these samples say nothing of the line. What stands
- * out is a rise of the current by much more than those before it and the meter's noise.
- */
-function withoutSurges(samples: readonly Sample[]): Sample[] {
-  if (samples.length < 3) return [...samples];
-  const current = samples.map(({ currentA }) => currentA);
-  const rises = current.map((value, i) => (i === 0 ? 0 : value - current[i - 1]!));
-  const noise = HAND_DEVIATIONS * Math.SQRT2 * sampleNoise(current);
-  let movedS = -Infinity;
-  return samples.filter(({ tS, currentA }, i) => {
-    const before = rises.slice(Math.max(1, i - HAND_SAMPLES), i);
-    const usual = before.length === 0 ? rises[i]! : Math.max(0, median(before));
-    const clear = Math.max(HAND_MOVE.least * currentA, Math.min(noise, HAND_MOVE.most * currentA));
-    if (rises[i]! > 3 * usual + clear) movedS = tS;
-    return tS > movedS + HAND_SETTLES_S;
-  });
-}
-
-function sizeOf(
-  samples: readonly Sample[],
-  { from, onset, areaBeforeM2 }: Found,
-  { ohm, sdOhm }: LineChange,
-): { readonly share: AreaLeft; readonly step: number; readonly split: VoltageSplit } {
-  const last = samples.slice(Math.max(from, onset - LEVEL_SAMPLES), onset);
-  const voltageV = medianOf(last, 'voltageV');
-  const currentA = medianOf(last, 'currentA');
-  const before = samples.slice(from, onset).filter((sample) => sample.chargePerAreaC > PAST_PEAK_C_PER_M2);
-  const split = learnSplit(
-    before.map((sample) => sample.voltageV),
-    before.map((sample) => sample.currentA),
-    priorSplit(voltageV, currentA, currentA / areaBeforeM2),
-  );
-  const { overV, overSdV } = split;
-  const afterV = Math.max(overV + ohm * currentA, 0.05 * overV);
-  const step = -Math.log(afterV / overV);
-  const share = areaLeft({
-    step,
-    stepSd: (sdOhm * currentA) / afterV,
-    currentRatio: 1,
-    voltageV,
-    overV,
-    likelyOverV: overV,
-    overSdV,
-  });
-  return { share, step, split };
 }

@@ -2,6 +2,7 @@ import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import { HELD_LEVEL_DELAY } from './held-level.ts';
 import type { NoiseEstimate } from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
+import type { WatchPlan } from './watch-event.ts';
 import { liveArea, newest, type WatchTrace } from './watch-trace.ts';
 
 /**
@@ -82,13 +83,16 @@ export function learnNoise(trace: WatchTrace): void {
   }
 }
 
+/** What the growing film takes at most, V per m of it. */
+export const mostGrowthVPerM = ({ currentDensityAPerM2 }: WatchPlan): number =>
+  currentDensityAPerM2 > HARD_COAT_A_PER_M2 ? HARD_GROWTH_V_PER_M : FILM_VOLTAGE_V_PER_M.high;
+
 /** How fast the growing film may lower the signal at most, 1/s. */
 export function growthPerS(trace: WatchTrace): number {
   const { plan, left } = trace;
   const { currentA } = newest(trace);
   const density = currentA / liveArea(trace);
-  const hard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
-  const perM = hard ? HARD_GROWTH_V_PER_M : FILM_VOLTAGE_V_PER_M.high;
+  const perM = mostGrowthVPerM(plan);
   // At a held voltage what growth takes is missing from U, and counts for more as U gets less.
   const shrunk = plan.mode === 'voltage' ? Math.min(1, currentA / (left.value * trace.split!.currentA)) : 1;
   return ((density / plan.chargePerVolumeCPerM3) * perM) / (trace.split!.overV * Math.max(shrunk, 0.02));

@@ -1,7 +1,8 @@
-import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
+import { lossStillThere } from './same-level.ts';
+import { mostGrowthVPerM } from './trace-signal.ts';
 import { medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 
 /**
@@ -23,7 +24,7 @@ export interface LossKept {
   readonly during: Level | undefined;
 }
 
-interface Level {
+export interface Level {
   readonly voltageV: number;
   readonly currentA: number;
   readonly kelvin: number | undefined;
@@ -43,6 +44,8 @@ const SMALLEST_CHANGE = 0.1;
 /** Samples of a steady supply until it is asked. */
 const STEADY_SAMPLES = 12;
 const ASKED_FOR_S = 240;
+/** Held so much higher now, the oxide's curve makes U at the loss look smaller than its slope there has it. */
+const FAR_BELOW = { voltageShare: 1.1, overShare: 0.25 } as const;
 
 function levelOf(samples: readonly Sample[]): Level | undefined {
   if (samples.length < FEWEST) return undefined;
@@ -77,6 +80,10 @@ export function seenLost(kept: LossKept, trace: WatchTrace, sinceS: number): Los
   return { ...kept, left: trace.left, during: levelOf(lost) ?? kept.during };
 }
 
+/** The supply no longer ramps, and has stood for long enough to be read. */
+const isSteady = (trace: WatchTrace): boolean =>
+  trace.splitFixed && trace.samples.length - trace.segmentFrom >= STEADY_SAMPLES;
+
 /** Time is over for it: the supply has been steady for longer than the readings are asked. */
 export function isAskedEnough(trace: WatchTrace): boolean {
   const from = trace.samples[trace.segmentFrom];
@@ -90,21 +97,25 @@ export function isAskedEnough(trace: WatchTrace): boolean {
  * @param powerWasOff the trace has begun anew since the loss
  */
 export function wholeAgain(
-  { before, during, overV, overSdV }: LossKept,
+  kept: LossKept,
   trace: WatchTrace,
   powerWasOff: boolean,
 ): 'whole' | 'lost' | undefined {
-  const steady = trace.samples.length - trace.segmentFrom;
-  if (!during || !trace.splitFixed || steady < STEADY_SAMPLES) return undefined;
-  if (isAskedEnough(trace)) return undefined;
+  const still = powerWasOff ? lossStillThere(kept, trace) : undefined;
+  if (still && still.most < WHOLE) return 'whole';
+  if (still && still.least > STILL_LOST) return 'lost';
+  const { before, during, overV, overSdV } = kept;
+  if (!during || !isSteady(trace) || isAskedEnough(trace)) return undefined;
   const now = levelOf(trace.samples.slice(-STEADY_SAMPLES));
   if (!now || now.currentA < 0.3 * during.currentA) return undefined;
   const grownM =
     (newest(trace).chargePerAreaC + (powerWasOff ? during.chargePerAreaC : 0) - before.chargePerAreaC) /
     trace.plan.chargePerVolumeCPerM3;
   const ratios: number[] = [];
-  for (const off of [-NINE_IN_TEN, 0, NINE_IN_TEN]) {
-    const over = Math.max(overV + off * overSdV, 0.35 * overV);
+  const overs = [-NINE_IN_TEN, 0, NINE_IN_TEN].map((off) => Math.max(overV + off * overSdV, 0.35 * overV));
+  if (trace.plan.mode === 'voltage' && now.voltageV > FAR_BELOW.voltageShare * before.voltageV)
+    overs.push(FAR_BELOW.overShare * overV);
+  for (const over of overs) {
     const eV = before.voltageV - over;
     const signal = ({ voltageV, currentA, kelvin }: Level, growthV: number): number => {
       const warm =
@@ -115,7 +126,7 @@ export function wholeAgain(
     };
     const lostStep = signal(during, 0) - signal(before, 0);
     if (lostStep > -SMALLEST_CHANGE) return undefined;
-    for (const growthV of [0, FILM_VOLTAGE_V_PER_M.high * Math.max(0, grownM)]) {
+    for (const growthV of [0, mostGrowthVPerM(trace.plan) * Math.max(0, grownM)]) {
       ratios.push((signal(now, growthV) - signal(before, 0)) / lostStep);
     }
   }

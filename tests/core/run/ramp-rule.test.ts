@@ -103,6 +103,55 @@ describe('a contact that lets go while the current rises', () => {
   });
 });
 
+describe('a contact that lets go while the voltage rises evenly', () => {
+  // Current begins to flow at E / V0 of the ramp, 197 s; the barrier layer is built and five readings old by 247 s.
+  const cases = [0.25, 0.5, 0.8].flatMap((f) => [247, 260, 275, 297].map((atS) => [f, atS] as const));
+  it.each(cases)(
+    '%f of the area at %i s of a ramp of 300 s is called within three quarters of a minute',
+    (f, atS) => {
+      for (const seed of [1, 2, 3, 4]) {
+        const events = alarms(watchRamp({ mode: 'voltage', held: even, ...lostAt(atS, f), seed }));
+        expect(events.map(({ kind }) => kind)).toEqual(['contact-lost']);
+        expect(events[0]!.atS - atS).toBeGreaterThanOrEqual(0);
+        expect(events[0]!.atS - atS).toBeLessThanOrEqual(45);
+        expect(events[0]!.areaLeft[0]).toBeLessThanOrEqual(1 - f);
+        expect(events[0]!.areaLeft[1]).toBeGreaterThanOrEqual(1 - f);
+        // The readings since exclude that it came back unseen.
+        expect(events[0]!.mayBeBack).toBeUndefined();
+      }
+    },
+  );
+
+  it.each([250, 265, 280])('is back after a minute, and that is said: lost at %i s', (atS) => {
+    const live = (t: number): number => (t < atS || t >= atS + 70 ? 1 : 0.6);
+    for (const seed of [1, 2, 3, 4]) {
+      const events = watchRamp({ mode: 'voltage', held: even, live, seed });
+      const back = events.find(({ kind }) => kind === 'contact-loose' || kind === 'contact-back')!;
+      expect(back.atS - (atS + 70)).toBeGreaterThanOrEqual(0);
+      expect(back.atS - (atS + 70)).toBeLessThanOrEqual(30);
+      expect(back.likelyAreaLeft).toBe(1);
+      expect(events.filter(({ kind }) => kind === 'contact-lost')).toHaveLength(1);
+    }
+  });
+
+  it.each([230, 250, 270])('is none when the voltage is turned back by hand at %i s and goes on', (atS) => {
+    // By 0.3 V: a quarter of the current at 230 s.
+    const held = (t: number): number => Math.min(1, t / RAMP_S) - (t >= atS && t < atS + 60 ? 0.02 : 0);
+    for (let seed = 1; seed <= 20; seed++)
+      expect(alarms(watchRamp({ mode: 'voltage', held, seed }, 600))).toEqual([]);
+  });
+
+  it.each([0.5, 0.7, 1.3, 2])(
+    'nor one spoiled reading of %f times the current, wherever it falls',
+    (factor) => {
+      for (let atS = 215; atS <= 360; atS += 5) {
+        const over = (t: number): number => (t === atS ? factor - 1 : 0);
+        expect(alarms(watchRamp({ mode: 'voltage', held: even, over, seed: atS }, 500))).toEqual([]);
+      }
+    },
+  );
+});
+
 describe('no loss in the ramp', () => {
   it.each(['current', 'voltage'] as const)('an even ramp of the %s with its start-up peak', (mode) => {
     for (let seed = 1; seed <= 40; seed++) {
