@@ -167,7 +167,7 @@ function exitOf(
   tip: number | undefined,
 ): FacetSide | undefined {
   let best: FacetSide | undefined;
-  let bestCosine2 = RULED;
+  let longest = 0;
   for (const side of mesh.sides(facet) ?? []) {
     const isSame = side.from === entered.to && side.to === entered.from;
     if (isSame || (side.from === entered.from && side.to === entered.to)) continue;
@@ -178,9 +178,11 @@ function exitOf(
     const meets = [side.from, side.to].some((v) => v === entered.from || v === entered.to);
     if (meets) continue;
     const cosine = dot(direction(mesh, side), direction(mesh, entered));
-    if (cosine * cosine > bestCosine2) {
+    // The sides of a hole in the facet run along as well, but not as far.
+    const reach = Math.abs(cosine) * mesh.length(side);
+    if (cosine * cosine > RULED && reach > longest) {
       best = side;
-      bestCosine2 = cosine * cosine;
+      longest = reach;
     }
   }
   return best;

@@ -3,9 +3,9 @@ import { edgeTurns } from './edge-turns.ts';
 import { dot, length3, unit } from './fit-vectors.ts';
 import { FLAT_RAD, NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
-/** Facets of more triangles or sides are no strip of a coarse round. */
-const MOST_TRIANGLES = 64;
-const MOST_SIDES = 16;
+/** Facets of more triangles or sides are no strip of a coarse round, even where a hole goes through it. */
+const MOST_TRIANGLES = 300;
+const MOST_SIDES = 100;
 /** Share of their distance by which parallel sides may draw together. */
 const PARALLEL = 1e-3;
 /** Cosine between edges of one straight line. */
@@ -77,6 +77,10 @@ export class FacetSides {
     return sides;
   }
 
+  length({ from, to }: FacetSide): number {
+    return length3(...this.along(from, to));
+  }
+
   /** Distance between two parallel sides; NaN where they are not. */
   apart(one: FacetSide, two: FacetSide): number {
     const way = unit(this.along(one.from, one.to));
@@ -112,21 +116,26 @@ export class FacetSides {
     return sides;
   }
 
-  /** First and last vertex of half-edges that make one straight line; undefined where they do not. */
+  /** First and last vertex of half-edges on one straight line, which a hole may have cut; undefined where they lie on none. */
   private lineOf(halfEdges: readonly number[]): { readonly from: number; readonly to: number } | undefined {
     const { triangles } = this.graph.indexed;
-    const starts = new Set(halfEdges.map((h) => triangles[h]));
-    const ends = new Set(halfEdges.map((h) => triangles[nextSide(h)]));
-    const from = [...starts].filter((v) => !ends.has(v));
-    const to = [...ends].filter((v) => !starts.has(v));
-    if (from.length !== 1 || to.length !== 1) return undefined;
-    const whole = this.along(from[0], to[0]);
-    const isStraight = halfEdges.every((h) => {
-      const part = this.along(triangles[h], triangles[nextSide(h)]);
-      const dot = whole[0] * part[0] + whole[1] * part[1] + whole[2] * part[2];
-      return dot > STRAIGHT * Math.hypot(...whole) * Math.hypot(...part);
-    });
-    return isStraight ? { from: from[0], to: to[0] } : undefined;
+    const [first] = halfEdges;
+    const way = this.along(triangles[first], triangles[nextSide(first)]);
+    let from = triangles[first];
+    let to = triangles[nextSide(first)];
+    for (const h of halfEdges) {
+      if (dot(this.along(from, triangles[h]), way) < 0) from = triangles[h];
+      if (dot(this.along(to, triangles[nextSide(h)]), way) > 0) to = triangles[nextSide(h)];
+    }
+    const whole = this.along(from, to);
+    const isAlong = (a: number, b: number): boolean => {
+      const part = this.along(a, b);
+      return a === b || dot(whole, part) > STRAIGHT * length3(...whole) * length3(...part);
+    };
+    const isStraight = halfEdges.every(
+      (h) => isAlong(triangles[h], triangles[nextSide(h)]) && isAlong(from, triangles[h]),
+    );
+    return isStraight ? { from, to } : undefined;
   }
 
   private along(from: number, to: number): [number, number, number] {
