@@ -26,6 +26,8 @@ export interface RunProgress {
   /** Seconds of the run; absent when no current flows that could finish it. */
   readonly endS: Figure | null;
   readonly delivered: Delivered;
+  /** Film as it would be had the highest current flowed through every gap, m: what a new contact may have to get through. */
+  readonly filmWithGapsM: number;
   /** Charge still to come, C; 0 when done. */
   readonly missingChargeC: number;
   readonly done: boolean;
@@ -193,6 +195,7 @@ export function runProgress(
         ? null
         : endFigure(readings, plan, onLive, wantedC, share, thicknessM, mark),
     delivered,
+    filmWithGapsM: onLive.withGaps * perChargeM,
     missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
     done,
     wantedSinceS: done
@@ -214,15 +217,20 @@ interface ChargeRange {
   readonly high: number;
 }
 
+interface ChargeOnLive extends ChargeRange {
+  /** As likely, with all that may have flowed in gaps. */
+  readonly withGaps: number;
+}
+
 /** The charge that would have given the live part its film with the whole area in contact. */
 function chargeOnLiveArea(
   readings: Readings,
   options: DeliveredOptions,
   live: readonly LiveSpan[],
-): ChargeRange {
+): ChargeOnLive {
   const { fromS: firstS = -Infinity, toS: lastS = Infinity } = options;
   const edges = [-Infinity, ...live.map((span) => span.fromS), Infinity];
-  const sum = { low: 0, likely: 0, high: 0 };
+  const sum = { low: 0, likely: 0, high: 0, withGaps: 0 };
   for (let i = 0; i + 1 < edges.length; i++) {
     const fromS = Math.max(firstS, edges[i]!);
     const toS = Math.min(lastS, edges[i + 1]!);
@@ -232,6 +240,7 @@ function chargeOnLiveArea(
     if (span.likely < SMALLEST_LIVE) continue;
     sum.low += part.lowChargeC / span.high;
     sum.likely += part.chargeC / span.likely;
+    sum.withGaps += part.highChargeC / span.likely;
     sum.high += part.highChargeC / Math.max(span.low, SMALLEST_LIVE);
   }
   return sum;

@@ -45,7 +45,7 @@ export function feedRunWatch(run: RunWatch, readings: Readings, untilS = Infinit
 
 export interface WatchedRun {
   readonly progress: RunProgress;
-  /** With the film and the bath at that moment; the bath null where it was not read. */
+  /** With the film at that moment, gaps counted as powered, and the bath; that null where it was not read. */
   readonly events: readonly (WatchEvent &
     Advice & { readonly filmM: number; readonly bathTemperatureK: number | null })[];
 }
@@ -68,7 +68,8 @@ export function watchedRun(
         { ...charge, toS: event.atS },
         liveSpans(events.slice(0, i)),
       );
-      const filmM = before.thicknessM.valueSi;
+      // Too thick a film lets no new contact through: what may have grown unread counts.
+      const filmM = before.filmWithGapsM;
       const bathTemperatureK = bathAt(readings, event.atS);
       const stage = { mode: plan.mode, thicknessM: filmM, plannedA, bathTemperatureK };
       return { ...event, areaLeft: event.areaLeft, filmM, bathTemperatureK, ...watchAdvice(event, stage) };

@@ -113,6 +113,8 @@ export interface CorpusScore {
   /** Lost contact said within a minute of its happening. */
   readonly inTime: number;
   readonly delaysS: readonly number[];
+  /** How long after the loss it was said, seed by seed; null where it was not. */
+  readonly saidAfterS: readonly (number | null)[];
   /** Alarms before anything was wrong, and their seeds. */
   readonly falseAlarms: number;
   readonly falseChecks: number;
@@ -136,6 +138,7 @@ export function scoreCorpus(seeds: readonly number[], fault: 'none' | 'contact' 
   let called = 0;
   let width = 0;
   const delaysS: number[] = [];
+  const saidAfterS: (number | null)[] = [];
   const missedSeeds: number[] = [];
   const falseSeeds: string[] = [];
   const outsideSeeds: string[] = [];
@@ -157,9 +160,8 @@ export function scoreCorpus(seeds: readonly number[], fault: 'none' | 'contact' 
     }
     if (!run.fault) continue;
     const said = events.find((event) => event.atS >= faultAtS && event.kind === 'contact-lost');
-    // In the ramp the minute counts from full current.
-    const fromS = fault === 'ramp' ? Math.max(faultAtS, run.plan.rampS ?? 0) : faultAtS;
-    if (said && said.atS <= fromS + 60) inTime++;
+    saidAfterS.push(said ? said.atS - faultAtS : null);
+    if (said && said.atS <= faultAtS + 60) inTime++;
     else missedSeeds.push(seed);
     if (!said) continue;
     called++;
@@ -177,6 +179,7 @@ export function scoreCorpus(seeds: readonly number[], fault: 'none' | 'contact' 
     hours,
     inTime,
     delaysS,
+    saidAfterS,
     falseAlarms,
     falseChecks,
     cleanHours,
