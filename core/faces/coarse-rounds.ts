@@ -16,6 +16,8 @@ export interface CoarseRound {
   readonly stepRad: number;
   /** Widest angle about the axis that one facet spans, rad. */
   readonly widestRad: number;
+  /** Another body cuts into its facets. */
+  readonly isCut: boolean;
   /** As likely flats as a round: all of one size, and curved one way only. */
   readonly even: boolean;
 }
@@ -256,11 +258,17 @@ function asRound(mesh: FacetSides, faces: PartGeometry['faces'], { rings, across
     joined: [...joined],
     facetCount: isSection ? rings.length : rings[0].facets.length,
     stepRad: isSection ? meanTurn(across) : stepRad,
+    isCut: rings.some(({ facets }) => facets.some((facet) => isCutInto(mesh, facet))),
     widestRad: Math.max(...rings.flatMap(({ spansRad }) => spansRad)),
     even:
       (across.length === 0 || isSection) &&
       rings.every((ring) => isEven(ring.spansRad) && !isDrawnTangent(ring)),
   };
+}
+
+/** A strip of a round that nothing cuts has a neighbour at each of its two sides and two rims at most. */
+function isCutInto(mesh: FacetSides, facet: number): boolean {
+  return (mesh.sides(facet)?.length ?? 0) > 4;
 }
 
 function meanTurn(sides: readonly FacetSide[]): number {

@@ -3,7 +3,7 @@ import { coarseRounds } from './coarse-rounds.ts';
 import { FACE_KINDS } from './face-table.ts';
 import { coarseDoubt, doubtfulFaces, withCoarse, type FacetAnswer } from './facet-doubts.ts';
 import { facetGains } from './facet-gains.ts';
-import { trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
+import { CROSSED, trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
 import { bothWays, type AmbiguousFace } from './facets-both-ways.ts';
 import { EDGE_CREASE, EDGE_RUNS_ON, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 import { milledFlats, widenForFlatsInto } from './milled-flats.ts';
@@ -105,7 +105,7 @@ export function facetCorrection(
     const doubt = coarseDoubt(round, answers);
     for (const face of round.faces) {
       mode[face] = doubt.taken === 'round' ? FACE_SMOOTH : FACE_FLAT;
-      share[face] = unsureShare(round.widestRad);
+      share[face] = Math.max(unsureShare(round.widestRad), round.isCut ? CROSSED : 0);
     }
     if (doubt.taken === 'round') for (const h of round.joined) known![h] = EDGE_RUNS_ON;
     return doubt;
