@@ -1,4 +1,5 @@
 import { formatIn, readableUnit, type FormattedQuantity } from '../units/format-quantity.ts';
+import { inReaderUnits } from '../units/reader-units.ts';
 import { timerText, timerUnit } from '../units/timer-text.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import type { Figure, Source } from './figure.ts';
@@ -59,7 +60,7 @@ export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
   // A range narrower than the digits shown says nothing.
   const range = low && high && low.text !== high.text ? `${low.number} to ${high.text}` : '';
   return {
-    label: figure.label,
+    label: inReaderUnits(figure.label, system),
     value,
     also:
       other.text !== value.text && unit !== otherUnit
@@ -79,6 +80,6 @@ export function printFigure(figure: Figure, system: UnitSystem): PrintedFigure {
         input.digits,
       ).text,
     })),
-    source: printSource(figure.source),
+    source: inReaderUnits(printSource(figure.source), system),
   };
 }

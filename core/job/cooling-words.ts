@@ -27,15 +27,18 @@ export function coolingWords(heat: Pick<BathHeat, 'loads'>, system: UnitSystem):
   const latestK = Math.min(...cooled.map(({ cooling }) => cooling.latestStartK));
   const waits = cooled.map(({ cooling }) => cooling.waitS);
   const waitS = waits.includes(null) ? null : Math.max(...waits.map((wait) => wait ?? 0));
-  const ice =
-    system === 'us'
-      ? `${said(iceKg, 'lb')} (${said(iceKg, 'kg')})`
-      : `${said(iceKg, 'kg')} (${said(iceKg, 'lb')})`;
   const wait =
     waitS === null
       ? 'Waiting alone does not cool it enough in this room'
       : `Or wait ${roundedUp(waitS)} more after the pause, until it is at ${degreesBoth(latestK, system)} or less`;
-  return `cool the bath to ${degreesBoth(toK, system)} before ${loadsWords(cooled.map(({ load }) => load))}: about ${ice} of ice in closed bottles${cooled.length > 1 ? ' each time' : ''}. ${wait}; the thermometer decides.`;
+  return `cool the bath to ${degreesBoth(toK, system)} before ${loadsWords(cooled.map(({ load }) => load))}: about ${iceWords(iceKg, system)} of ice in closed bottles${cooled.length > 1 ? ' each time' : ''}. ${wait}; the thermometer decides.`;
+}
+
+/** "2.4 kg (5.3 lb)", the reader's own first. */
+export function iceWords(massKg: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${said(massKg, 'lb')} (${said(massKg, 'kg')})`
+    : `${said(massKg, 'kg')} (${said(massKg, 'lb')})`;
 }
 
 const said = (massKg: number, unit: 'kg' | 'lb'): string => formatIn('mass', massKg, unit, 2).text;

@@ -7,8 +7,9 @@ import { dyeMessages } from '../finish/dye-recipe.ts';
 import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
 import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
 import type { Result } from '../result.ts';
-import { formatIn } from '../units/format-quantity.ts';
-import { cooledLoads, coolingWords, degreesBoth } from './cooling-words.ts';
+import { formatIn, sayQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
+import { cooledLoads, coolingWords, degreesBoth, iceWords } from './cooling-words.ts';
 import { jobFilmLimit, rimVolumeM3 } from './bath-plan.ts';
 import { alloyOf, jobSeal } from './finish-plan.ts';
 import type { PartFitPlan } from './fit-plan.ts';
@@ -23,23 +24,25 @@ export interface WetPlan {
   readonly fits: Readonly<Record<string, PartFitPlan>>;
   /** Thinnest place of all parts by the thickness map as the job stands now; null or missing while it is not worked out. */
   readonly thinnestM?: number | null;
+  /** What the reader's instruments show; metric where nobody says. */
+  readonly system?: UnitSystem;
 }
 
 /** What bath, fits and finish have to say before the power goes on. */
 export function wetMessages(job: Job, wet: WetPlan): JobMessage[] {
   return [
-    ...bathStage(job, wet.heat),
+    ...bathStage(job, wet.heat, wet.system ?? 'metric'),
     ...fitStage(job, wet.fits),
     ...finishStage(job, wet.thinnestM ?? null),
   ];
 }
 
-function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
+function bathStage(job: Job, heat: Result<BathHeat> | null, system: UnitSystem): JobMessage[] {
   const { bath, process } = job;
   const stage = 'bath' as const;
   const messages: JobMessage[] = [];
   if (heat && !heat.ok) messages.push({ level: 'stop', stage, ...heat.error });
-  messages.push(...overTheRim(job));
+  messages.push(...overTheRim(job, system));
   const made = heat?.ok ? heat.value : null;
   const startK = made?.startTemperature.valueSi ?? bath.temperatureK;
   messages.push(
@@ -56,15 +59,15 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
       level: 'check',
       code: 'bath-over-limit',
       stage,
-      message: `The bath ends at ${formatIn('temperature', made.endTemperature.valueSi, '°C').text}, above your limit of ${formatIn('temperature', bath.limitK, '°C').text}.`,
-      remedy: `It takes about ${formatIn('mass', made.iceNeeded.valueSi, 'kg', 2).text} (${formatIn('mass', made.iceNeeded.valueSi, 'lb', 2).text}) of ice, a colder start or a smaller load.`,
+      message: `The bath ends at ${degreesBoth(made.endTemperature.valueSi, system)}, above your limit of ${degreesBoth(bath.limitK, system)}.`,
+      remedy: `It takes about ${iceWords(made.iceNeeded.valueSi, system)} of ice, a colder start or a smaller load.`,
     });
   }
-  if (made) messages.push(...overLoads(job, made));
+  if (made) messages.push(...overLoads(job, made, system));
   const limit = jobFilmLimit(job);
   if (limit?.ok) {
     const { thickness, practice } = limit.value;
-    const um = (metres: number): string => formatIn('length', metres, 'µm', 2).text;
+    const um = (metres: number): string => sayQuantity('length', metres, system, 'µm', 2);
     const most = Math.min(thickness.highSi ?? thickness.valueSi, practice?.highSi ?? Infinity);
     const planned = um(process.thicknessM);
     if (process.thicknessM > most) {
@@ -101,11 +104,11 @@ function bathStage(job: Job, heat: Result<BathHeat> | null): JobMessage[] {
 }
 
 /** Loads that the bath's warmth from the ones before would push over the limit. */
-function overLoads(job: Job, heat: BathHeat): JobMessage[] {
+function overLoads(job: Job, heat: BathHeat, system: UnitSystem): JobMessage[] {
   const [first] = cooledLoads(heat);
   if (!first) return [];
   const { fromK, uncooledEndK } = first.cooling;
-  const degrees = (kelvin: number): string => degreesBoth(kelvin, 'metric');
+  const degrees = (kelvin: number): string => degreesBoth(kelvin, system);
   const pause = formatIn('time', job.bath.pauseS, 'min', 2).text;
   const end = uncooledEndK === null ? 'far' : `at ${degrees(uncooledEndK)},`;
   return [
@@ -114,7 +117,7 @@ function overLoads(job: Job, heat: BathHeat): JobMessage[] {
       code: 'loads-warm-bath',
       stage: 'bath',
       message: `Each load warms the bath for the next: ${pause} after load ${first.load - 1} it is still at ${degrees(fromK)}, and load ${first.load} would end ${end} above your limit of ${degrees(job.bath.limitK)}.`,
-      remedy: `So ${coolingWords(heat, 'metric')} A longer pause can be typed at the bath, under Cooling.`,
+      remedy: `So ${coolingWords(heat, system)} A longer pause can be typed at the bath, under Cooling.`,
     },
   ];
 }
@@ -123,12 +126,14 @@ function overLoads(job: Job, heat: BathHeat): JobMessage[] {
 const RIM_SLACK = 1.02;
 
 /** More bath than the tank holds is a slip of unit, or another tank; heat and mix would rest on it. */
-function overTheRim(job: Job): JobMessage[] {
+function overTheRim(job: Job, system: UnitSystem): JobMessage[] {
   const rimM3 = rimVolumeM3(job);
   const { volumeM3 } = job.bath;
   if (rimM3 === null || volumeM3 === null || volumeM3 <= RIM_SLACK * rimM3) return [];
-  const both = (m3: number): string =>
-    `${formatIn('volume', m3, 'L').text} (${formatIn('volume', m3, 'US gal').text})`;
+  const both = (m3: number): string => {
+    const [litres, gallons] = [formatIn('volume', m3, 'L').text, formatIn('volume', m3, 'US gal').text];
+    return system === 'us' ? `${gallons} (${litres})` : `${litres} (${gallons})`;
+  };
   return [
     {
       level: 'stop',

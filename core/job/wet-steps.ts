@@ -6,9 +6,10 @@ import { CAUTIONS, cautionsFor, type Caution, type CautionTopic } from '../refer
 import { DYE_PRACTICE } from '../reference/dye-practice.ts';
 import { sealWay } from '../reference/seal-ways.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
-import { formatIn } from '../units/format-quantity.ts';
+import { formatIn, readableUnit } from '../units/format-quantity.ts';
+import { inReaderUnits } from '../units/reader-units.ts';
 import { hasLead } from './bath-plan.ts';
-import { coolingWords } from './cooling-words.ts';
+import { coolingWords, iceWords } from './cooling-words.ts';
 import { jobDyePot, jobSeal, sealTimerS } from './finish-plan.ts';
 import { jobEtch } from './job-growth.ts';
 import type { Job } from './job.ts';
@@ -94,7 +95,7 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, f
   const between = cooling === '' ? '' : ` ${cooling[0]!.toUpperCase()}${cooling.slice(1)}`;
   const ice =
     bath.iceKg > 0
-      ? ` Ice: ${short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
+      ? ` Ice: ${system === 'us' ? iceWords(bath.iceKg, system) : short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
       : '';
   const ends = heat
     ? ` It should end near ${degrees(heat.endTemperature.valueSi, system)}; stop and cool at ${degrees(bath.limitK, system)}.`
@@ -142,10 +143,16 @@ export function dyeSteps(job: Job, system: UnitSystem): JobStep[] {
   if (!dye.use) return [];
   const pot = jobDyePot(job);
   const figure = pot?.ok ? (pot.value.mass ?? pot.value.bottles) : null;
+  const either = (kind: 'mass' | 'volume', valueSi: number, metric: string): string => {
+    const known = short(kind, valueSi, metric);
+    return system === 'us'
+      ? `${short(kind, valueSi, readableUnit(kind, valueSi, system))} (${known})`
+      : known;
+  };
   const recipe =
     figure === null || dye.potM3 === null
       ? ''
-      : ` ${figure.kind === 'mass' ? short('mass', figure.valueSi, 'g') : `${Number(figure.valueSi.toFixed(2))} bottles`} in ${short('volume', dye.potM3, 'L')}.`;
+      : ` ${figure.kind === 'mass' ? either('mass', figure.valueSi, 'g') : `${Number(figure.valueSi.toFixed(2))} bottles`} in ${either('volume', dye.potM3, 'L')}.`;
   const { low, high } = DYE_PRACTICE.timeS;
   const usual = dye.timeS === null ? ` Usually ${low / 60} to ${high / 60} min.` : '';
   return [
@@ -174,7 +181,7 @@ export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
         id: 'seal',
         kind: 'seal',
         title: 'Seal: to be settled',
-        detail: planned.ok ? '' : `${planned.error.message} ${planned.error.remedy}`,
+        detail: planned.ok ? '' : inReaderUnits(`${planned.error.message} ${planned.error.remedy}`, system),
         plannedS: null,
         record: [DEGREES[system], 'min'],
         source: '',
@@ -188,7 +195,7 @@ export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
       id: 'seal',
       kind: 'seal',
       title: `Seal: ${planned.value.way.title.toLowerCase()}`,
-      detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}${range === '' ? '' : `, ${range} for this film`}. ${planned.value.way.after}`,
+      detail: `${degrees(temperatureK, system)}${ph ? `, pH ${ph.low}-${ph.high}` : ''}${range === '' ? '' : `, ${range} for this film`}. ${inReaderUnits(planned.value.way.after, system)}`,
       plannedS: sealTimerS(planned.value.time.valueSi),
       record: [DEGREES[system], 'min'],
       source: printSource(planned.value.time.source),

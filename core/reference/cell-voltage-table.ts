@@ -10,7 +10,7 @@ export const CELL_VOLTAGE: CurveTable = {
   conditions: '15 weight % (165 g/L), 20-21 °C, wrought alloys, stirred',
   source: {
     standing: 'from memory',
-    text: 'finishing handbooks: 9-12 V at 6 A/ft² (0.65 A/dm²), 13-16 V at 1.25, 14-17 V at 1.5, 16-19 V at 2.0, 18-22 V at 2.6, ±2 V',
+    text: 'finishing handbooks: 9-12, 13-16, 14-17, 16-19, 18-22 V, ±2 V, at 0.65, 1.25, 1.5, 2.0, 2.6 A/dm²',
   },
   rows: [
     [64.58, 10.5, 2],

@@ -1,6 +1,6 @@
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components';
 import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from './services.ts';
 import { STAGE_TITLES } from './stage-titles.ts';
@@ -13,13 +13,14 @@ export function OpenWarnings() {
   const open = messages.filter(isOpen);
   const count = open.filter(({ pending }) => !pending).length;
   const first = open[0];
+  const system = useApp((state) => state.unitSystem);
   return (
     <DialogTrigger>
       <Button className="plan-figure" isDisabled={!first}>
         <span className="plan-label">Open warnings</span>
         <span className="plan-value">{count}</span>
         <span className={`plan-note ${count > 0 ? 'check' : ''}`}>
-          {first ? first.message : 'nothing to look at'}
+          {first ? inReaderUnits(first.message, system) : 'nothing to look at'}
         </span>
       </Button>
       <Popover className="popover warnings" placement="top end">
@@ -63,9 +64,9 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
       </span>
       <span>
         {part ? `${part.name}: ` : ''}
-        {withFahrenheit(message.message, system)}
+        {inReaderUnits(message.message, system)}
       </span>
-      <span>{withFahrenheit(message.remedy, system)}</span>
+      <span>{inReaderUnits(message.remedy, system)}</span>
     </Button>
   );
 }

@@ -8,6 +8,7 @@ import { loadCurrents } from '../../core/job/load-currents.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { timerText, timerUnit } from '../../core/units/timer-text.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { LoadTable } from './paper-loads.tsx';
 import { PartBlock } from './paper-part.tsx';
@@ -39,9 +40,7 @@ export function PaperSheet(props: PaperSheetProps) {
           <strong>Still open when printed:</strong>
           <ul>
             {open.map((message, index) => (
-              <li key={index}>
-                {message.message} {message.remedy}
-              </li>
+              <li key={index}>{inReaderUnits(`${message.message} ${message.remedy}`, system)}</li>
             ))}
           </ul>
         </section>
@@ -108,7 +107,7 @@ export function PaperSheet(props: PaperSheetProps) {
         <h2>Take care</h2>
         <ul>
           {sheet.cautions.map((caution) => (
-            <li key={caution.id}>{caution.text}</li>
+            <li key={caution.id}>{inReaderUnits(caution.text, system)}</li>
           ))}
         </ul>
       </section>

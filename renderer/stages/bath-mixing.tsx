@@ -9,7 +9,7 @@ import { bathVessel } from '../../core/job/bath-plan.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { MixChoice } from '../../core/job/job-bath.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { sayQuantity } from '../../core/units/format-quantity.ts';
 import type { Result } from '../../core/result.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -199,7 +199,7 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
       <p className="caution">
         <strong>Acid into water</strong>, slowly, stirring; never water into acid. It heats up and spits.
         Goggles, face shield, gloves, apron; ventilate; baking soda at hand.
-        {mix.caution ? ` ${withFahrenheit(mix.caution, system)}` : ''}
+        {mix.caution ? ` ${inReaderUnits(mix.caution, system)}` : ''}
       </p>
       <div className="figure-pair">
         <FigureView figure={mix.waterVolume} />

@@ -2,7 +2,7 @@ import { DYE_PRACTICE, SHADES, type Shade } from '../../core/reference/dye-pract
 import { jobDyePot } from '../../core/job/finish-plan.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import type { DyeChoice } from '../../core/job/job-finish.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { hexOfLab, labOfHex } from '../state/dye-accent.ts';
 import { useApp, useServices, useShelf } from '../app/services.ts';
@@ -119,8 +119,8 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
       <ChoiceRow
         label="Recipe on the label"
         choices={[
-          { id: 'concentration', label: 'Grams per litre' },
-          { id: 'bottle', label: 'Bottle for so many litres' },
+          { id: 'concentration', label: system === 'us' ? 'Ounces per gallon, or g/L' : 'Grams per litre' },
+          { id: 'bottle', label: `Bottle for so many ${system === 'us' ? 'gallons' : 'litres'}` },
         ]}
         chosen={dye.recipe.as}
         onChoose={(as) =>
@@ -192,9 +192,9 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
         emptyMeans={`${DYE_PRACTICE.timeS.low / 60}-${DYE_PRACTICE.timeS.high / 60} min, by eye`}
       />
       <p className="soft">
-        {withFahrenheit('Usual: 2-10 g/L, 50-65 °C, pH 5-6, 5-15 min', system)} (
-        {DYE_PRACTICE.source.standing}); the dye maker’s sheet comes first. The colour book finds the minutes
-        for a colour from your own dips.
+        {inReaderUnits('Usual: 2-10 g/L, 50-65 °C, pH 5-6, 5-15 min', system)} ({DYE_PRACTICE.source.standing}
+        ); the dye maker’s sheet comes first. The colour book finds the minutes for a colour from your own
+        dips.
       </p>
     </>
   );

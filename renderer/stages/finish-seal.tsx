@@ -2,7 +2,7 @@ import { sealWay } from '../../core/reference/seal-ways.ts';
 import { jobSeal } from '../../core/job/finish-plan.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import { SEAL_CHOICES, type SealChoice } from '../../core/job/job-finish.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -82,7 +82,7 @@ export function FinishSeal() {
           <FigureView figure={plan.value.time} />
           <ul className="plain-list">
             {plan.value.notes.map((note) => (
-              <li key={note}>{withFahrenheit(note, system)}</li>
+              <li key={note}>{inReaderUnits(note, system)}</li>
             ))}
           </ul>
         </>

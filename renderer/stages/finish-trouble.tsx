@@ -3,7 +3,7 @@ import { rankCauses } from '../../core/finish/rank-causes.ts';
 import { SYMPTOMS } from '../../core/finish/trouble-table.ts';
 import { troubleFacts } from '../../core/job/finish-plan.ts';
 import type { Part } from '../../core/job/job.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -14,7 +14,7 @@ export function FinishTrouble({ part }: { part: Part | undefined }) {
   const plan = useDerived((derived) => derived.plan);
   const heat = useDerived((derived) => derived.wet.heat);
   const system = useApp((state) => state.unitSystem);
-  const say = (text: string): string => withFahrenheit(text, system);
+  const say = (text: string): string => inReaderUnits(text, system);
   const [symptom, setSymptom] = useState('');
   const hangs = useDerived((derived) => (part ? derived.hanging[part.id] : undefined));
   const facts = troubleFacts(job, plan?.ok ? plan.value : null, heat?.ok ? heat.value : null, part, hangs);

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
@@ -101,7 +101,7 @@ export function NewRun() {
           >
             <ul className="tight">
               {open.map((message, index) => (
-                <li key={index}>{withFahrenheit(message.message, system)}</li>
+                <li key={index}>{inReaderUnits(message.message, system)}</li>
               ))}
             </ul>
             <ActionButton onPress={() => store.setState({ stage: open[0]!.stage })}>

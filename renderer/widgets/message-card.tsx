@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { withFahrenheit } from '../../core/units/with-fahrenheit.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { useApp } from '../app/services.ts';
 
 const WORD = { note: 'Note', check: 'Check', stop: 'Stop' } as const;
@@ -18,8 +18,8 @@ export function MessageCard({ level, message, remedy, children }: MessageCardPro
   return (
     <div className={`message ${level}`} role={level === 'stop' ? 'alert' : 'status'}>
       <span className="message-level">{WORD[level]}</span>
-      <span>{withFahrenheit(message, system)}</span>
-      <span>{withFahrenheit(remedy, system)}</span>
+      <span>{inReaderUnits(message, system)}</span>
+      <span>{inReaderUnits(remedy, system)}</span>
       {children ? <div className="row">{children}</div> : null}
     </div>
   );

@@ -121,6 +121,8 @@ it('prints etch, dye and mix of this job alone, and only the cautions they need'
   });
   expect(inUs('ready')).toMatchObject({ detail: expect.stringContaining('68 °F'), record: ['bath °F'] });
   expect(inUs('mix').detail).toContain('US gal');
+  // 20 g by 28.3495 g/oz, 4 L by 3.78541 L/gal.
+  expect(inUs('dye').detail).toContain('0.705 oz (20 g) in 1.06 US gal (4 L)');
 });
 
 it('a range and the time a timer is set to agree: the time lies in the range, and is one for a timer', () => {

@@ -22,6 +22,7 @@ import { etchedMetal, filmGrowth, netGrowth } from '../../../core/job/job-growth
 import type { Job } from '../../../core/job/job.ts';
 import { tankRulesSchema } from '../../../core/job/job-tank.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
+import { inReaderUnits } from '../../../core/units/reader-units.ts';
 import { valueOf } from '../value-of.ts';
 
 const bytes = new Uint8Array([1, 2, 3]);
@@ -161,6 +162,30 @@ describe('messages of the wet stages', () => {
   ] as const)('%s', (code, job) => {
     expect(codes(job)).toContain(code);
     expect(codes(plain())).not.toContain(code);
+  });
+
+  it('a reader with US instruments gets °F, gallons, pounds and mils first', () => {
+    const said = (job: Job, system: 'us' | 'metric'): string => {
+      const plan = planOf(job);
+      const messages = jobMessages(
+        job,
+        {},
+        { ok: true, value: plan },
+        { heat: jobHeat(job, plan), fits: {}, system },
+      );
+      return messages.map(({ message, remedy }) => inReaderUnits(`${message} ${remedy}`, system)).join(' ');
+    };
+    const warm = changeProcess(changeBath(plain(), { volumeM3: 0.003, limitK: 294.15 }), {
+      thicknessM: 60e-6,
+    });
+    // 21 °C = 69.8 °F; 60 µm = 2.4 mil.
+    expect(said(warm, 'us')).toMatch(
+      /above your limit of 69\.8 °F \(21\.0 °C\).* lb \([\d.]+ kg\) of ice.*2\.4 mil/,
+    );
+    expect(said(warm, 'us')).not.toMatch(/(?<!\([^)]*)°C/);
+    expect(said(warm, 'metric')).toMatch(
+      /above your limit of 21\.0 °C \(69\.8 °F\).* kg \([\d.]+ lb\) of ice.*60 µm/,
+    );
   });
 
   it('two hours at 6 A/ft² for a mil, as it is usually done (common practice), are no warning', () => {
