@@ -4,6 +4,7 @@ import type { Bounds } from './bounds.ts';
 import { OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
+import { holds, intersection, overlap, overlapping, shellBoxes, type Box } from './shell-boxes.ts';
 import { signedVolumes } from './signed-volume.ts';
 import { trianglesTouch } from './triangles-touch.ts';
 import { windingNumber } from './winding-number.ts';
@@ -24,7 +25,7 @@ export interface ShellMeasure {
   readonly meets: boolean;
 }
 
-/** A lattice or a scan's crumbs can have more; the pairs of boxes alone would take seconds then. */
+/** A lattice or a scan's crumbs can have more; where all their boxes overlap the pairs alone would take seconds then. */
 export const MOST_SHELLS = 5000;
 
 /** Volume and role of every shell. One sound shell is the usual case and costs one pass. */
@@ -60,36 +61,31 @@ export function measureShells(
   const members = membersOf(of, shells.count);
   const slack = 4 * graph.noise;
   const pairsAreFew = shells.count <= MOST_SHELLS;
+  const beside = pairsAreFew ? overlapping(boxes, slack) : (): number[] => [];
   return Array.from({ length: shells.count }, (_, shell) => {
     const volume = volumes[shell];
     const base = { shell, volume, sound: sound[shell] === 1, isOpen: isOpen[shell] === 1 };
     let role: ShellMeasure['role'] = 'body';
+    const others = beside(shell);
     if (base.sound) {
       // Outside its own box a closed shell winds round nothing.
-      const around = pairsAreFew
-        ? boxes.flatMap((box, other) =>
-            other !== shell && volumes[other] > 0 && sound[other] === 1 && holds(box, boxes[shell])
-              ? [other]
-              : [],
-          )
-        : [];
+      const around = others.filter(
+        (other) => volumes[other] > 0 && sound[other] === 1 && holds(boxes[other], boxes[shell]),
+      );
       if (around.length > 0 && liesInside(positions, members, shell, around))
         role = volume < 0 ? 'cavity' : 'buried';
       else if (volume < 0) role = 'inside-out';
     }
     const meets =
-      pairsAreFew &&
       role !== 'cavity' &&
-      boxes.some(
-        (box, other) =>
-          other !== shell &&
+      others.some(
+        (other) =>
           volumes[other] > 0 === volume > 0 &&
-          overlap(box, boxes[shell], slack) &&
           surfacesMeet(
             positions,
             members[shell],
             members[other],
-            intersection(box, boxes[shell], slack),
+            intersection(boxes[other], boxes[shell], slack),
             slack,
           ),
       );
@@ -105,42 +101,6 @@ function membersOf(of: Uint32Array, count: number): Uint32Array[] {
   size.fill(0);
   for (let t = 0; t < of.length; t++) lists[of[t]][size[of[t]]++] = t;
   return lists;
-}
-
-type Box = Float64Array;
-
-function shellBoxes(positions: Float32Array, of: Uint32Array, count: number): Box[] {
-  const boxes = Array.from({ length: count }, () =>
-    Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity),
-  );
-  for (let t = 0; t < of.length; t++) {
-    const box = boxes[of[t]];
-    for (let i = 9 * t; i < 9 * t + 9; i += 3) {
-      for (let k = 0; k < 3; k++) {
-        const value = positions[i + k];
-        if (value < box[k]) box[k] = value;
-        if (value > box[k + 3]) box[k + 3] = value;
-      }
-    }
-  }
-  return boxes;
-}
-
-function holds(outer: Box, inner: Box): boolean {
-  return [0, 1, 2].every((k) => outer[k] <= inner[k] && outer[k + 3] >= inner[k + 3]);
-}
-
-function overlap(a: Box, b: Box, slack: number): boolean {
-  return [0, 1, 2].every((k) => a[k] <= b[k + 3] + slack && b[k] <= a[k + 3] + slack);
-}
-
-function intersection(a: Box, b: Box, slack: number): Box {
-  const box = new Float64Array(6);
-  for (let k = 0; k < 3; k++) {
-    box[k] = Math.max(a[k], b[k]) - slack;
-    box[k + 3] = Math.min(a[k + 3], b[k + 3]) + slack;
-  }
-  return box;
 }
 
 /** True when a corner of `shell` lies inside the chosen shells. */
