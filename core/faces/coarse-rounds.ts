@@ -1,7 +1,7 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { ringsThrough, type FacetRing } from './facet-rings.ts';
+import { MOST_RULING_TURN_RAD, ringsThrough, type FacetRing } from './facet-rings.ts';
 import { FacetSides, type FacetSide } from './facet-sides.ts';
-import { circleMisfit, isEven, isFeatured, usualSpans } from './ring-spans.ts';
+import { circleMisfit, isEven, isFeatured, usual } from './ring-spans.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 import { dot } from './fit-vectors.ts';
 
@@ -22,8 +22,6 @@ export interface CoarseRound {
   readonly even: boolean;
 }
 
-/** Creases that turn by more are none of a round: of one with four facets they turn by 90°. */
-const MOST_TURN_RAD = (85 * Math.PI) / 180;
 /** Octagons are asked about, hexagons (stock, nuts) never: facets span this on average at most. */
 const WIDEST_MEAN_RAD = (2 * Math.PI) / 7.8;
 const WIDEST_RAD = (85 * Math.PI) / 180;
@@ -59,7 +57,7 @@ export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
   const known = new Set<number>();
   for (let h = 0, seeds = 0; h < twin.length; h++) {
     const size = Math.abs(turns[h]);
-    if (!(size >= CREASE_RAD && size <= MOST_TURN_RAD) || twin[h] < h || seen.has(h)) continue;
+    if (!(size >= CREASE_RAD && size <= MOST_RULING_TURN_RAD) || twin[h] < h || seen.has(h)) continue;
     if (++seeds > MOST_SEEDS) break;
     const facet = mesh.facet((h / 3) | 0);
     const start = mesh.sides(facet)?.find(({ halfEdges }) => halfEdges.includes(h));
@@ -106,17 +104,17 @@ function isRound({ spansRad, closed, tangent }: FacetRing): boolean {
 /** What is left of an even ring beside its flats and keyways. */
 function usualStretches(ring: FacetRing): FacetRing[] {
   const { facets, spansRad, sides, closed } = ring;
-  const usual = usualSpans(spansRad);
+  const { has } = usual(spansRad);
   const count = facets.length;
   // From a facet that is none of them on, so that no stretch is cut in two.
-  const first = closed ? usual.indexOf(false) : 0;
+  const first = closed ? has.indexOf(false) : 0;
   if (first < 0) return [];
   const sideAfter = (i: number): FacetSide | undefined => sides[closed ? (i + 1) % count : i];
   const stretches: FacetRing[] = [];
   let own: number[] = [];
   for (let k = 0; k <= count; k++) {
     const i = (first + k) % count;
-    if (k < count && usual[i]) {
+    if (k < count && has[i]) {
       own.push(i);
       continue;
     }

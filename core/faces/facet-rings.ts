@@ -29,7 +29,7 @@ export interface Rim {
 /** A ring with more facets is fine enough to need no help. */
 const MOST_FACETS = 400;
 /** A side of a ring turns by less: four facets round turn by 90°. */
-const MOST_TURN_RAD = (85 * Math.PI) / 180;
+export const MOST_RULING_TURN_RAD = (85 * Math.PI) / 180;
 const LEAST_TURN_RAD = 2e-3;
 /** Corners are on the circle within this share of its radius. */
 const ON_CIRCLE = 3e-3;
@@ -156,7 +156,7 @@ function walk(
 
 function isRuling({ turnRad }: FacetSide, likeRad: number): boolean {
   const turn = turnRad * Math.sign(likeRad);
-  return turn > LEAST_TURN_RAD && turn < MOST_TURN_RAD;
+  return turn > LEAST_TURN_RAD && turn < MOST_RULING_TURN_RAD;
 }
 
 /** The side of a facet across from the one it was entered by, or its other side to the tip. */

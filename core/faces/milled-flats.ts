@@ -3,6 +3,7 @@ import type { FacetGains } from './facet-gains.ts';
 import { FacetSides, type FacetSide } from './facet-sides.ts';
 import { FACE_KINDS } from './face-table.ts';
 import { CREASE_RAD, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { EQUAL, usual } from './ring-spans.ts';
 
 const SPHERE = FACE_KINDS.indexOf('sphere');
 const TORUS = FACE_KINDS.indexOf('torus');
@@ -10,9 +11,7 @@ const TORUS = FACE_KINDS.indexOf('torus');
 /** A round of more facets is so fine that nobody draws it facet by facet; with fewer, none of them is the usual one. */
 const MOST_FACETS = 400;
 const LEAST_FACETS = 6;
-/** Turns within this share of one another are equal: drawn so, but for the file's decimals. */
-const EQUAL = 5e-3;
-/** Share of equal turns above which a round is drawn with one step. */
+/** Share of equal turns or widths above which a round is drawn with one step. */
 const MOSTLY = 0.5;
 /** A turn this far from the usual one, as a share, is another. */
 const OTHER = 0.03;
@@ -27,24 +26,20 @@ interface Strip {
 }
 
 /**
- * Flats milled on a round so shallow that they meet it by less than a crease turns: half the sides that a D-shaft of
- * 16 facets is drawn with. Turn and width of such a flat are those of a wide facet of the round, only that all the other
- * facets turn by one step, or nearly all. Half-edges at the sides of the flats, both of each pair; none where the facets
- * of a round are uneven throughout.
+ * Flats milled on a round so shallow that they meet it by less than a crease turns. One alone cannot be told from a wide
+ * facet of an uneven round: its corners lie on the circle as well. But where most of the other facets turn by one and the same step,
+ * it is sooner a flat.
  *
  * @param mode per face, see flat-facets.ts
+ * @returns half-edges along the sides of the flats, both of each pair
  */
 export function milledFlats(geometry: PartGeometry, gains: FacetGains, mode: Uint8Array): number[] {
   const { graph, faces } = geometry;
   const wanted = new Map<number, number[]>();
   for (let face = 0; face < faces.count; face++) {
     const count = gains.facetCount[face];
-    if (
-      (mode[face] !== FACE_SMOOTH && mode[face] !== FACE_ROUND) ||
-      count < LEAST_FACETS ||
-      count > MOST_FACETS
-    )
-      continue;
+    if (mode[face] !== FACE_SMOOTH && mode[face] !== FACE_ROUND) continue;
+    if (count < LEAST_FACETS || count > MOST_FACETS) continue;
     if (faces.kind[face] === SPHERE || faces.kind[face] === TORUS) continue;
     if (turnSpread(gains, face) > EQUAL || gains.mostFacet[face] > (1 + OTHER) * gains.leastFacet[face]) {
       wanted.set(face, []);
@@ -94,7 +89,7 @@ function unlikeMost(strips: readonly Strip[]): Strip[] {
   const turns = strips.flatMap(({ sides }) => sides.map(({ turnRad }) => turnRad));
   const turn = usualOf(turns);
   if (Number.isNaN(turn)) return [];
-  const width = usualOf(strips.map((strip) => strip.width));
+  const width = usualOf(strips.map((strip) => strip.width).filter((own) => !Number.isNaN(own)));
   return strips.filter((strip) => {
     const [one, two] = strip.sides.map(({ turnRad }) => turnRad / turn);
     const [isOther1, isOther2] = [Math.abs(one - 1) > OTHER, Math.abs(two - 1) > OTHER];
@@ -105,9 +100,8 @@ function unlikeMost(strips: readonly Strip[]): Strip[] {
 
 /** The value that most have; NaN where there is none. */
 function usualOf(values: readonly number[]): number {
-  const median = values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
-  const alike = values.filter((value) => Math.abs(value - median) <= EQUAL * Math.abs(median)).length;
-  return alike > MOSTLY * values.length ? median : NaN;
+  const { value, has } = usual(values);
+  return has.filter(Boolean).length > MOSTLY * values.length ? value : NaN;
 }
 
 /** Puts the doubt whether they are flats after all into the range of the faces. Changes `low` and `high`. */

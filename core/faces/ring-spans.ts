@@ -2,8 +2,8 @@ import { leastSquares } from './least-squares.ts';
 
 /** Widest over least span up to which the facets of a ring are of one size. */
 const ONE_SIZE = 1.06;
-/** Spans within this share of one another are equal: drawn so, but for the file's decimals. */
-const EQUAL = 5e-3;
+/** Spans and turns within this share of one another are equal: drawn so, but for the file's decimals. */
+export const EQUAL = 5e-3;
 /** Share of equal spans from which on the others are flats, keyways and the like in an even round. */
 const MOSTLY = 0.6;
 
@@ -11,10 +11,13 @@ export function isEven(spansRad: readonly number[]): boolean {
   return Math.max(...spansRad) <= ONE_SIZE * Math.min(...spansRad);
 }
 
-/** Which spans are of the size that most have. */
-export function usualSpans(spansRad: readonly number[]): boolean[] {
-  const median = spansRad.toSorted((a, b) => a - b)[Math.floor(spansRad.length / 2)];
-  return spansRad.map((span) => Math.abs(span - median) < EQUAL * median);
+/** The value in the middle, which is the one that most have where more than half of them have one, and which of them have it. */
+export function usual(values: readonly number[]): {
+  readonly value: number;
+  readonly has: readonly boolean[];
+} {
+  const value = values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
+  return { value, has: values.map((own) => Math.abs(own - value) <= EQUAL * Math.abs(value)) };
 }
 
 /**
@@ -23,7 +26,7 @@ export function usualSpans(spansRad: readonly number[]): boolean[] {
  */
 export function isFeatured(spansRad: readonly number[], closed: boolean): boolean {
   const count = spansRad.length;
-  if (usualSpans(spansRad).filter(Boolean).length >= MOSTLY * count) return true;
+  if (usual(spansRad).has.filter(Boolean).length >= MOSTLY * count) return true;
   const pairs = closed ? count : count - 2;
   for (let i = 0; i < pairs; i++) {
     const next = spansRad[(i + 2) % count];

@@ -2,6 +2,7 @@ import type { FieldScene, InnerCathode, SceneContact, ScenePart } from '../field
 import { CATHODE_LAW_DEFAULT, filmLaw, type FilmLaw } from '../field/film-law.ts';
 import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
+import { fnv1a } from '../fnv1a.ts';
 import { pinsOn } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
@@ -298,7 +299,7 @@ function keyOf(scene: FieldScene, grounds: readonly FieldGround[]): string {
     mesh: grounds[i]!.meshKey,
     scale,
     contacts,
-    insulated: hashBytes(insulated),
+    insulated: fnv1a(insulated),
   }));
   return JSON.stringify({ ...scene, parts, filmSource: undefined }, inOrder);
 }
@@ -307,11 +308,4 @@ function keyOf(scene: FieldScene, grounds: readonly FieldGround[]): string {
 function inOrder(_name: string, value: unknown): unknown {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
   return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
-/** FNV-1a, 32 bit. */
-function hashBytes(bytes: Uint8Array): number {
-  let hash = 0x811c9dc5;
-  for (const byte of bytes) hash = Math.imul(hash ^ byte, 0x01000193);
-  return hash >>> 0;
 }

@@ -1,3 +1,4 @@
+import { fnv1a } from '../fnv1a.ts';
 import { failure, success, type Result } from '../result.ts';
 import { checkReadings, READING_ORIGINS, type Readings } from './readings.ts';
 
@@ -49,7 +50,7 @@ export function packReadings(readings: Readings): Uint8Array {
       1,
     );
   }
-  view.setUint32(at, fnv1a(bytes, at), true);
+  view.setUint32(at, fnv1a(bytes.subarray(0, at)), true);
   return bytes.slice(0, at + SUM_BYTES);
 }
 
@@ -74,7 +75,8 @@ export function unpackReadings(bytes: Uint8Array): Result<Readings> {
   const count = view.getUint32(3, true);
   const origin = READING_ORIGINS[bytes[1]!];
   // Every reading takes at least a byte, so a count above the length is damage, not a reason to fill memory.
-  if (view.getUint32(end, true) !== fnv1a(bytes, end) || count > bytes.length || !origin) return damaged;
+  if (view.getUint32(end, true) !== fnv1a(bytes.subarray(0, end)) || count > bytes.length || !origin)
+    return damaged;
   const cursor = { at: HEADER_BYTES, end };
   const tS = readColumn(bytes, view, cursor, count, 2);
   const voltageV = readColumn(bytes, view, cursor, count, 1);
@@ -185,10 +187,4 @@ function readColumn(
     values[i] = last / scale;
   }
   return values;
-}
-
-function fnv1a(bytes: Uint8Array, end: number): number {
-  let sum = 0x811c9dc5;
-  for (let i = 0; i < end; i++) sum = Math.imul(sum ^ bytes[i]!, 0x01000193);
-  return sum >>> 0;
 }
