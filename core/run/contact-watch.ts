@@ -227,8 +227,14 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       return true;
     }
     const found = rampRule.find(trace);
-    if (!found) return false;
     const { tS } = newest(trace);
+    if (!found) {
+      const late = lost || said.has('contact-resistance') ? undefined : rampRule.findLate(trace);
+      // How much it is can't be told any more: the film counts as on the whole area.
+      const share = late && { value: 1, low: late.leastLeft, high: 1 };
+      if (late) fresh.push(say('contact-resistance', tS, trace.samples[late.onset]!.tS, share));
+      return false;
+    }
     const leftBefore = trace.left;
     trace.left = found.left;
     openLoss.keep(found.onset, leftBefore, found.split, true);

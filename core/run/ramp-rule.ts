@@ -18,6 +18,8 @@ import { withoutSurges } from './without-surges.ts';
 export interface RampRule {
   /** Looks at the newest sample; a loss it finds it goes on measuring for two minutes. */
   readonly find: (trace: WatchTrace) => RampLoss | undefined;
+  /** What came to show only after a minute, or may be too small for a lost contact: worth a look, no alarm. */
+  readonly findLate: (trace: WatchTrace) => LateChange | undefined;
   /** What is left after the loss found last, measured anew; undefined where there is nothing new to say. */
   readonly measure: (trace: WatchTrace) => AreaLeft | undefined;
   /** Whether what let go has come back with the newest samples. Only a fall of the current is followed so. */
@@ -37,6 +39,12 @@ export interface RampLoss {
   readonly left: AreaLeft;
   /** How the voltage split before it. */
   readonly split: VoltageSplit;
+}
+
+export interface LateChange {
+  readonly onset: number;
+  /** What is left of the whole area at least. */
+  readonly leastLeft: number;
 }
 
 export interface RampReturn {
@@ -59,6 +67,7 @@ const LONGEST_LAG_S = 60;
 const LEVEL_SAMPLES = 5;
 const LEAST_V = 2;
 const THRESHOLD = 5.5;
+const LATE = { longestLagS: 180, threshold: 6, smallestLoss: 0.1 } as const;
 /** A current that falls by so much while the voltage does not needs few statistics: nothing sound does that within a minute. */
 const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 1 } as const;
 /** Smallest loss called, share of the area. */
@@ -110,13 +119,25 @@ export function createRampRule(): RampRule {
   const findInLine = (trace: WatchTrace): RampLoss | undefined => {
     const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
     if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
-    const change = findChange(window, liveArea(trace));
+    const change = findChange(window, liveArea(trace), LONGEST_LAG_S, THRESHOLD);
     if (!change) return undefined;
     const before = window.slice(0, change.onset);
     const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
     if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
     followed = undefined;
     return keep(trace, before, window[change.onset]!, 'line', size);
+  };
+
+  const findLate = (trace: WatchTrace): LateChange | undefined => {
+    if (trace.plan.mode !== 'current') return undefined;
+    const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
+    if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
+    const change = findChange(window, liveArea(trace), LATE.longestLagS, LATE.threshold);
+    if (!change || newest(trace).tS - window[change.onset]!.tS <= LONGEST_LAG_S) return undefined;
+    const { share } = sizeByLine(splitBefore(window.slice(0, change.onset), liveArea(trace)), change);
+    if (share.value > 1 - LATE.smallestLoss) return undefined;
+    const onset = trace.samples.lastIndexOf(window[change.onset]!);
+    return { onset, leastLeft: trace.left.low * share.low };
   };
 
   const keep = (
@@ -180,6 +201,7 @@ export function createRampRule(): RampRule {
       const inCurrent = findInCurrent(trace);
       return inCurrent === 'uneven' ? findInLine(trace) : inCurrent;
     },
+    findLate,
     measure,
     findReturn,
     standing: () => followed && (followed.isOpen || followed.excludedS === undefined ? 'open' : 'lost'),
@@ -214,16 +236,18 @@ function unbroken(window: readonly Sample[], { usualStepS }: WatchTrace): readon
 function findChange(
   window: readonly Sample[],
   areaM2: number,
+  longestLagS: number,
+  threshold: number,
 ): (LineChange & { readonly onset: number }) | undefined {
   const line = createRampLine(window, areaM2);
   const nowS = window.at(-1)!.tS;
   let best: (LineChange & { readonly onset: number; readonly z: number }) | undefined;
   for (let onset = window.length - FEWEST_AFTER; onset >= FEWEST_BEFORE; onset--) {
     const sinceS = nowS - window[onset]!.tS;
-    if (sinceS > LONGEST_LAG_S) break;
+    if (sinceS > longestLagS) break;
     const change = line.changeFrom(onset);
     const z = change.ohm / change.sdOhm;
-    const needed = fallsAgainstVoltage(window, onset) ? PLAIN_FALL.threshold : THRESHOLD;
+    const needed = fallsAgainstVoltage(window, onset) ? PLAIN_FALL.threshold : threshold;
     if (z > Math.max(needed, best?.z ?? 0)) best = { ...change, onset, z };
   }
   if (!best || !line.holds(best.onset, best.ohm)) return undefined;

@@ -103,6 +103,27 @@ describe('a contact that lets go while the current rises', () => {
   });
 });
 
+describe('a loss that hardly shows', () => {
+  it('of a fifth at two thirds of the ramp, with half as much noise again, is said all the same: late, and as a check', () => {
+    let late = 0;
+    for (let seed = 1; seed <= 30; seed++) {
+      const lost = { ...lostAt(200, 0.2), over: peak, noise: 0.015, seed };
+      const said = watchRamp({ mode: 'current', held: even, ...lost }).find(({ kind }) =>
+        ['contact-lost', 'contact-resistance'].includes(kind),
+      );
+      if (said?.kind !== 'contact-resistance') continue;
+      late++;
+      expect(said.level).toBe('check');
+      expect(said.atS).toBeGreaterThan(260);
+      // How much it is stays open, and the film counts as on the whole area.
+      expect(said.areaLeft[0]).toBeLessThan(0.8);
+      expect(said.areaLeft[1]).toBe(1);
+      expect(said.likelyAreaLeft).toBe(1);
+    }
+    expect(late).toBeGreaterThan(0);
+  });
+});
+
 describe('a contact that lets go while the voltage rises evenly', () => {
   // Current begins to flow at E / V0 of the ramp, 197 s; the barrier layer is built and five readings old by 247 s.
   const cases = [0.25, 0.5, 0.8].flatMap((f) => [247, 260, 275, 297].map((atS) => [f, atS] as const));
