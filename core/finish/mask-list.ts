@@ -58,7 +58,7 @@ const PLUG_LARGE = 1.2;
 const CAP_SMALL = 0.85;
 const CAP_LARGE = 0.97;
 /** Rubber plugs are hardly sold wider than this (common practice). */
-const WIDEST_PLUG_M = 50e-3;
+export const WIDEST_PLUG_M = 50e-3;
 const ROUND_M = 0.5e-3;
 
 /** What to lay out for the features that are to be masked, equal sizes together, largest first. */

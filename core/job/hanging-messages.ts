@@ -1,4 +1,4 @@
-import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import { formatIn, formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PocketFigures } from '../racking/hanging-figures.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
@@ -17,7 +17,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
   const messages: JobMessage[] = [];
   const name = `“${part.name}”`;
   if (plan.traps && plan.gasShare > GAS_SHARE) {
-    const volume = formatIn('volume', plan.traps.gasVolumeM3.valueSi, 'mL', 2).text;
+    const volume = sayQuantity('volume', plan.traps.gasVolumeM3.valueSi, system, 'in³', 2);
     const share = (100 * plan.gasShare).toPrecision(2);
     messages.push({
       ...base,
@@ -28,7 +28,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
     });
   }
   if (plan.traps && plan.liquidShare > LIQUID_SHARE) {
-    const volume = formatIn('volume', plan.traps.liquidVolumeM3.valueSi, 'mL', 2).text;
+    const volume = sayQuantity('volume', plan.traps.liquidVolumeM3.valueSi, system, 'in³', 2);
     messages.push({
       ...base,
       level: 'check',
@@ -99,6 +99,6 @@ function pocketsText(pockets: readonly PocketFigures[], system: UnitSystem): str
   const [first, second] = [...pockets].sort((a, b) => b.volumeM3.valueSi - a.volumeM3.valueSi);
   if (!first) return '';
   if (!second) return `in one pocket ${depth(first)}`;
-  const volume = formatIn('volume', first.volumeM3.valueSi, 'mL', 2).text;
+  const volume = sayQuantity('volume', first.volumeM3.valueSi, system, 'in³', 2);
   return `in ${pockets.length} pockets, the largest of ${volume} and ${depth(first)}`;
 }

@@ -36,6 +36,8 @@ export interface HangingGround {
   readonly size: number;
   /** null while they are looked for, and where the mesh is open. */
   readonly traps: Traps | null;
+  /** Pockets left out because their bore is masked and plugged. */
+  readonly plugged?: number;
 }
 
 /** One contact with the wires that hold it. */
@@ -56,6 +58,8 @@ export interface PartHangingPlan {
   /** Under all its contacts; null without contacts. */
   readonly rest: Result<Rest> | null;
   readonly traps: TrapFigures | null;
+  /** Pockets that its plugs fill, not among the traps. */
+  readonly plugged: number;
   /** Share of the coated surface that gas keeps dry. */
   readonly gasShare: number;
   readonly liquidShare: number;
@@ -111,6 +115,7 @@ export function planHanging(
           },
     rest,
     traps,
+    plugged: ground.plugged ?? 0,
     gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
     liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
     lift:

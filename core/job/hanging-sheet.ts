@@ -1,7 +1,7 @@
 import type { Load } from '../electrical/pack-loads.ts';
 import type { Clearance, TankCheck } from '../racking/tank-clearance.ts';
 import { unit, type Vec3 } from '../racking/vec3.ts';
-import { formatIn, formatQuantity, sayQuantity } from '../units/format-quantity.ts';
+import { formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { ContactHanger } from './job-hanging.ts';
@@ -42,9 +42,12 @@ export function hangingLines(part: Part, plan: PartHangingPlan, system: UnitSyst
     const gas = traps.gasVolumeM3.valueSi;
     const liquid = traps.liquidVolumeM3.valueSi;
     lines.push(
-      gas > 0 ? `holds ${formatIn('volume', gas, 'mL', 2).text} of gas: fill or tip it` : 'holds no gas',
+      gas > 0
+        ? `holds ${sayQuantity('volume', gas, system, 'in³', 2)} of gas: fill or tip it`
+        : 'holds no gas',
     );
-    if (liquid > 0) lines.push(`tip out ${formatIn('volume', liquid, 'mL', 2).text} of liquid at each rinse`);
+    if (liquid > 0)
+      lines.push(`tip out ${sayQuantity('volume', liquid, system, 'in³', 2)} of liquid at each rinse`);
   }
   return lines;
 }

@@ -44,7 +44,7 @@ export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] 
       code: 'acid-in-void',
       stage: 'part',
       partId,
-      message: `${where} has ${vented.length === 1 ? 'a vented void' : `${vented.length} vented voids`} of ${formatIn('volume', volumeM3, 'mL', 3).text} that acid fills and leaves slowly: it bleeds out in the dye and the seal, and for days after.`,
+      message: `${where} has ${vented.length === 1 ? 'a vented void' : `${vented.length} vented voids`} of ${formatIn('volume', volumeM3, 'mL', 3).text} (${formatIn('volume', volumeM3, 'in³', 3).text}) that acid fills and leaves slowly: it bleeds out in the dye and the seal, and for days after.`,
       remedy:
         'Plug the vent with a silicone or wax plug, or drill a second hole as a drain, rinse long and neutralise inside; acid shut in hot seal water can squirt out: wear face shield and gloves.',
     });

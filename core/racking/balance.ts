@@ -199,7 +199,7 @@ export function gasLift(input: {
   const weight = (metalKgPerM3 - bathKgPerM3) * metalVolumeM3 * GRAVITY_M_PER_S2;
   const inputs = [
     { symbol: 'ρb', label: 'density of the bath', kind: 'density', valueSi: bathKgPerM3 },
-    { symbol: 'Vg', label: 'trapped gas', kind: 'volume', valueSi: gasVolumeM3, unit: 'mL' },
+    { symbol: 'Vg', label: 'trapped gas', kind: 'volume', valueSi: gasVolumeM3, unit: 'in³' },
   ] as const;
   return {
     liftN: {
@@ -218,7 +218,7 @@ export function gasLift(input: {
       inputs: [
         ...inputs,
         { symbol: 'ρ', label: 'density of the part', kind: 'density', valueSi: metalKgPerM3 },
-        { symbol: 'V', label: 'volume of the part', kind: 'volume', valueSi: metalVolumeM3, unit: 'mL' },
+        { symbol: 'V', label: 'volume of the part', kind: 'volume', valueSi: metalVolumeM3, unit: 'in³' },
       ],
       source: ARCHIMEDES,
     },

@@ -33,7 +33,7 @@ export function trapFigures(traps: Traps, metresPerUnit: number, unconfirmed?: s
   const volume = (label: string, valueSi: number, inputs: Figure['inputs']): Figure => ({
     label,
     kind: 'volume',
-    unit: 'mL',
+    unit: 'in³',
     valueSi,
     formula: 'V = Σ (height over the level) · (area seen from above)',
     inputs,

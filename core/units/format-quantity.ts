@@ -26,7 +26,7 @@ const PREFERRED: Readonly<Record<QuantityKind, readonly [metric: string, us: str
   conductivity: ['S/m', 'S/m'],
   resistivity: ['µΩ·cm', 'µΩ·cm'],
   speed: ['µm/min', 'mil/min'],
-  volumeFlow: ['L/h', 'L/h'],
+  volumeFlow: ['L/h', 'US gal/h'],
   angle: ['°', '°'],
   fraction: ['%', '%'],
   count: ['', ''],
@@ -42,7 +42,8 @@ const QUART_M3 = 0.946352946e-3;
 
 /**
  * The unit a value reads well in. Metric: the unit the place asks for, or the kind's preferred one. US: its counterpart
- * there, by size; laboratory glass (mL, mg) is in metric units everywhere.
+ * there, by size; laboratory glass (mL, mg) is in metric units everywhere. A hollow of a part is asked for in in³ and said in mL
+ * to a metric reader.
  */
 export function readableUnit(
   kind: QuantityKind,
@@ -50,9 +51,9 @@ export function readableUnit(
   system: UnitSystem,
   asked?: string,
 ): string {
-  if (system === 'metric') return asked ?? preferredUnit(kind, system);
+  if (system === 'metric') return asked === 'in³' ? 'mL' : (asked ?? preferredUnit(kind, system));
   if (asked === 'µm') return 'mil';
-  if (asked === 'mL' || asked === 'mg') return asked;
+  if (asked === 'mL' || asked === 'mg' || asked === 'in³') return asked;
   if (asked === 'm³/h') return 'ft³/min';
   if (kind === 'mass') return Math.abs(valueSi) >= POUND_KG ? 'lb' : 'oz';
   if (kind === 'volume') return Math.abs(valueSi) >= QUART_M3 || valueSi === 0 ? 'US gal' : 'fl oz';

@@ -180,6 +180,7 @@ export const UNITS: Readonly<Record<QuantityKind, readonly Unit[]>> = {
     { symbol: 'm³/s', aliases: ['m3/s'], toSi: 1 },
     { symbol: 'm³/h', aliases: ['m3/h'], toSi: 1 / 3600 },
     { symbol: 'L/h', aliases: ['l/h'], toSi: 1e-3 / 3600 },
+    { symbol: 'US gal/h', aliases: ['gal/h'], toSi: (231 * INCH_M ** 3) / 3600 },
     { symbol: 'ft³/min', aliases: ['ft3/min', 'cfm'], toSi: FOOT_M ** 3 / 60 },
   ],
   angle: [

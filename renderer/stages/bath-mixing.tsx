@@ -27,6 +27,7 @@ import { TextEntry } from '../widgets/text-entry.tsx';
 export function BathMixing() {
   const { store } = useServices();
   const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
   const { mix } = job.bath;
   const change = (label: string, next: Partial<MixChoice>, key = ''): void =>
     editJob(store, label, (j) => changeMix(j, next), key);
@@ -72,7 +73,11 @@ export function BathMixing() {
         valueSi={mix.volumeM3}
         units={['L', 'US gal']}
         limits={{ low: 0.0001, high: 100 }}
-        emptyMeans={mix.by === 'target' ? 'type how much is wanted' : 'one part is a litre'}
+        emptyMeans={
+          mix.by === 'target'
+            ? 'type how much is wanted'
+            : `one part is ${system === 'us' ? '0.264 US gal (a litre)' : 'a litre'}`
+        }
         onChange={(volumeM3) => change('Finished bath', { volumeM3 }, 'mix-volume')}
       />
       <TankFull mixM3={mix.volumeM3} />

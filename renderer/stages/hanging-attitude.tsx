@@ -5,7 +5,7 @@ import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { PART_AXES } from '../../core/racking/hang-part.ts';
 import type { AttitudeScore } from '../../core/racking/search-attitudes.ts';
 import { angleBetween, unit, type Vec3 } from '../../core/racking/vec3.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatQuantity, sayQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useHanging, useServices } from '../app/services.ts';
 import { editJob } from '../state/app-store.ts';
 import { hangingKey } from '../state/follow-hanging.ts';
@@ -120,7 +120,7 @@ function TrapView({ plan }: { plan: PartHangingPlan }) {
             {rows.slice(0, MOST_LISTED).map(({ what, pocket }, index) => (
               <tr key={index}>
                 <th scope="row">{what}</th>
-                <td>{formatIn('volume', pocket.volumeM3.valueSi, 'mL', 2).text}</td>
+                <td>{sayQuantity('volume', pocket.volumeM3.valueSi, system, 'in³', 2)}</td>
                 <td>{formatQuantity('area', pocket.areaM2.valueSi, system, 2).text}</td>
                 <td>{formatQuantity('length', pocket.depthM.valueSi, system, 2).text}</td>
               </tr>
@@ -128,6 +128,12 @@ function TrapView({ plan }: { plan: PartHangingPlan }) {
           </tbody>
         </table>
       )}
+      {plan.plugged > 0 ? (
+        <p className="soft">
+          {plan.plugged === 1 ? 'One more is' : `${plan.plugged} more are`} in masked bores: nothing stands
+          there once the plugs are in.
+        </p>
+      ) : null}
       {rows.length > MOST_LISTED ? (
         <p className="soft">and {rows.length - MOST_LISTED} smaller ones, marked in the picture</p>
       ) : null}
@@ -138,11 +144,12 @@ function TrapView({ plan }: { plan: PartHangingPlan }) {
 function SearchView({ part, take }: { part: Part; take: (up: Vec3) => void }) {
   const services = useServices();
   const search = useHanging((state) => state.searches[part.id]);
+  const system = useApp((state) => state.unitSystem);
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
   const scale = metresPerUnit(part.unit);
   const describe = (attitude: AttitudeScore): string => {
-    const gas = formatIn('volume', attitude.gasVolume * scale ** 3, 'mL', 2).text;
-    const liquid = formatIn('volume', attitude.liquidVolume * scale ** 3, 'mL', 2).text;
+    const gas = sayQuantity('volume', attitude.gasVolume * scale ** 3, system, 'in³', 2);
+    const liquid = sayQuantity('volume', attitude.liquidVolume * scale ** 3, system, 'in³', 2);
     return `Score ${attitude.score.toFixed(0)}: gas ${gas}, liquid ${liquid}; up ${directionText(attitude.up)}. ${attitude.reasons.join(' ')}`;
   };
   if (search?.state === 'running') {

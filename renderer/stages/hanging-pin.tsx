@@ -17,6 +17,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { Reasons } from './hanging-proposals.tsx';
+import { placeWords } from './place-words.ts';
 
 /** Of 100: below this the reasons are shown without being asked for. */
 const POOR = 45;
@@ -103,11 +104,7 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
           <HangerFigures plan={plan} />
         </DisclosureSection>
       ) : null}
-      <p className="soft">
-        Clamps at{' '}
-        {contact.at.map((value) => formatIn('count', Math.round(1e3 * value) / 1e3, '', 4).number).join(', ')}{' '}
-        ({part.unit} in the model)
-      </p>
+      <p className="soft">Clamps at {placeWords(contact.at, part.unit, system)} in the model</p>
     </section>
   );
 }

@@ -4,7 +4,7 @@ import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { massText } from '../../core/job/hanging-sheet.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Rest } from '../../core/racking/balance.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatQuantity, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { pinsAsJudged } from '../state/hanging-store.ts';
 import { placePinOnFace } from '../state/place-pin.ts';
@@ -19,6 +19,7 @@ import { ProposalSection, Reasons } from './hanging-proposals.tsx';
 import { BusEndsSection } from './hanging-bus-ends.tsx';
 import { HangingRulesSection } from './hanging-rules.tsx';
 import { MessageList } from './message-list.tsx';
+import { placeWords } from './place-words.ts';
 import { StageHead } from './stage-head.tsx';
 import './hanging.css';
 
@@ -64,7 +65,7 @@ function Hanging({ part }: { part: Part }) {
   const trapped = plan?.traps
     ? plan.traps.gas.length + plan.traps.liquid.length === 0
       ? 'traps nothing'
-      : `gas ${formatIn('volume', plan.traps.gasVolumeM3.valueSi, 'mL', 2).text}, liquid ${formatIn('volume', plan.traps.liquidVolumeM3.valueSi, 'mL', 2).text}`
+      : `gas ${sayQuantity('volume', plan.traps.gasVolumeM3.valueSi, system, 'in³', 2)}, liquid ${sayQuantity('volume', plan.traps.liquidVolumeM3.valueSi, system, 'in³', 2)}`
     : '';
   return (
     <>
@@ -140,12 +141,6 @@ function Hanging({ part }: { part: Part }) {
 const weightText = ({ massKg }: PartHangingPlan, system: UnitSystem): string =>
   massKg ? massText(massKg.valueSi, system) : '';
 
-/** To a hundred-thousandth of the part: what is beyond is rounding. */
-function placeText(value: number, size: number): string {
-  const decimals = Math.min(12, Math.max(0, 5 - Math.ceil(Math.log10(size))));
-  return String(Number(value.toFixed(decimals)) + 0);
-}
-
 function sharesText({ shares, leastShares, mostShares }: Rest): string {
   const percent = (share: number): string => `${Math.round(100 * share)} %`;
   if (shares.length > 0) return `they carry ${shares.map(percent).join(', ')} of the weight`;
@@ -175,10 +170,6 @@ function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
   const known = useHanging((state) => state.parts[part.id]);
   const system = useApp((state) => state.unitSystem);
   const { rest } = plan;
-  const size = useApp((state) => {
-    const geometry = state.meshes[part.id]?.geometry;
-    return geometry ? Math.max(...geometry.max.map((high, axis) => high - geometry.min[axis]!)) : 1;
-  });
   const degrees = (rad: number): string => formatQuantity('angle', rad, system, 2).text;
   return (
     <>
@@ -188,8 +179,8 @@ function BalanceSection({ part, plan }: { part: Part; plan: PartHangingPlan }) {
       </div>
       {known?.facts?.moments ? (
         <p>
-          Centre of gravity at {known.facts.centre.map((value) => placeText(value, size)).join(', ')} (
-          {part.unit} in the model), the quartered disc in the picture.
+          Centre of gravity at {placeWords(known.facts.centre, part.unit, system)} in the model, the quartered
+          disc in the picture.
         </p>
       ) : null}
       {rest === null ? <p className="soft">Set a pin to see how it comes to rest.</p> : null}

@@ -204,6 +204,7 @@ const unbroken = (size: string): string => size.replaceAll(/ (?=×|[^ ×]+$)/g, 
 function UnitTable({ part }: { part: Part }) {
   const { store } = useServices();
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const system = useApp((state) => state.unitSystem);
   if (!geometry) return null;
   // The proposed or chosen one on top: it must not have to be looked for below the fold.
   const units = [part.unit, ...MODEL_UNITS.filter((unit) => unit !== part.unit)];
@@ -228,9 +229,9 @@ function UnitTable({ part }: { part: Part }) {
             <tr key={unit} aria-current={chosen ? 'true' : undefined}>
               <th scope="row">{UNIT_NAMES[unit]}</th>
               <td>
-                {unbroken(extents.metric)}
+                {unbroken(extents[system])}
                 <br />
-                <span className="soft">{unbroken(extents.us)}</span>
+                <span className="soft">{unbroken(extents[system === 'us' ? 'metric' : 'us'])}</span>
               </td>
               <td>
                 {chosen && part.unitConfirmed ? (

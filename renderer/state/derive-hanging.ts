@@ -1,7 +1,11 @@
 import type { PlanItem } from '../../core/electrical/plan-items.ts';
+import type { PartFitPlan } from '../../core/job/fit-plan.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
+import { withoutPlugged } from '../../core/job/plugged-pockets.ts';
+import type { RoundFeature } from '../../core/finish/round-features.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
@@ -38,6 +42,8 @@ export interface HangingDeriver {
     parts: readonly Part[],
     measures: Readonly<Record<string, PartMeasure>>,
     hanging: HangingState,
+    /** Bores and bosses per part id, as far as they are known. */
+    fits?: Readonly<Record<string, Pick<PartFitPlan, 'rounds'>>>,
   ): DerivedHanging['hanging'];
   messages(
     state: AppState,
@@ -46,6 +52,8 @@ export interface HangingDeriver {
     known: HangingState,
   ): JobMessage[];
 }
+
+const NO_ROUNDS: readonly RoundFeature[] = [];
 
 export function createHangingDeriver(): HangingDeriver {
   const sizes = new Map<string, { geometry: PartGeometry; key: string; size: HangingSize }>();
@@ -78,6 +86,7 @@ export function createHangingDeriver(): HangingDeriver {
     part: Part,
     measure: PartMeasure,
     known: PartHanging,
+    rounds: readonly RoundFeature[],
   ): PartHangingPlan => {
     const job = jobOf(state);
     const geometry = state.meshes[part.id]!.geometry;
@@ -87,6 +96,7 @@ export function createHangingDeriver(): HangingDeriver {
       measure,
       known.facts,
       known.traps,
+      rounds,
       hanging,
       process.currentDensityAPerM2,
       bath,
@@ -96,6 +106,9 @@ export function createHangingDeriver(): HangingDeriver {
     if (before && before.from.every((value, i) => value === from[i])) return before.plan;
     const { min, max } = geometry;
     const { open, moments, centre } = known.facts!;
+    const held = known.traps
+      ? withoutPlugged(known.traps, geometry, rounds, measure.flags, metresPerUnit(part.unit))
+      : { traps: null };
     const plan = planHanging(
       job,
       part,
@@ -104,7 +117,7 @@ export function createHangingDeriver(): HangingDeriver {
         moments,
         centre,
         size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]),
-        traps: known.traps,
+        ...held,
       },
       measure.coatedM2,
       state.unitSystem,
@@ -166,14 +179,14 @@ export function createHangingDeriver(): HangingDeriver {
         isPacking,
       };
     },
-    hanging(state, parts, measures, hanging) {
+    hanging(state, parts, measures, hanging, fits = {}) {
       const found: Record<string, PartHangingPlan> = {};
       for (const part of parts) {
         const geometry = state.meshes[part.id]?.geometry;
         const known = hanging.parts[part.id];
         const measure = measures[part.id];
         if (!geometry || !known?.facts || !measure || known.key !== hangingKey(geometry, part)) continue;
-        found[part.id] = hangingOf(state, part, measure, known);
+        found[part.id] = hangingOf(state, part, measure, known, fits[part.id]?.rounds ?? NO_ROUNDS);
       }
       return found;
     },

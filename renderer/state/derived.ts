@@ -172,8 +172,13 @@ export function deriveFrom(
       if (plan) fits[part.id] = plan;
     }
     const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
-    const wet: WetPlan = { heat: heatOf(job, plan), fits, thinnestM: thinnestOf(job, field), system: state.unitSystem };
-    const hanging = hangs.hanging(state, hung, measures, known);
+    const wet: WetPlan = {
+      heat: heatOf(job, plan),
+      fits,
+      thinnestM: thinnestOf(job, field),
+      system: state.unitSystem,
+    };
+    const hanging = hangs.hanging(state, hung, measures, known, fits);
     const more = [
       ...hangs.messages(state, { hanging, tank }, measures, known),
       ...fieldDesk.deriver.messages(state, field, fieldDesk.store.getState()),
