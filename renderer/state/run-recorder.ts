@@ -3,22 +3,16 @@
  * all change the same state, and each is written before it is shown as kept. See run-view.ts for what it shows and can do.
  */
 import { createStore } from 'zustand/vanilla';
-import { failure, success, type Result } from '../../core/result.ts';
+import { success, type Result } from '../../core/result.ts';
 import { joinLog } from '../../core/run/join-readings.ts';
-import { powerSpan } from '../../core/run/power-span.ts';
 import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
-import {
-  currentStep,
-  denyJump,
-  lookAtClock,
-  noteStep,
-  runTimeMs,
-  stepTimers,
-} from '../../core/run/step-clock.ts';
+import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { practiseClock, realClock, type RunClock } from './run-clock.ts';
 import { dealWithRun, endRampOnTime, markRun, sayRunOff, silenceRun } from './run-edits.ts';
+import { noRunForLog, RUN_TAKEN_OVER, runInProgress } from './run-refusals.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
+import { POWER_NEVER, powerAt, shownRun, type PowerNow } from './run-shown.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
 import { typedReadings } from './typed-readings.ts';
@@ -91,16 +85,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     change(watching.append(usable, origin, record));
   };
 
-  const powerNow = (): { onMs: number | null; powerS: number | null; isOn: boolean } => {
-    if (!record) return { onMs: null, powerS: null, isOn: false };
-    const { onMs, offMs } = powerSpan(record.clock);
-    const nowMs = runTimeMs(record.clock, shownLook());
-    return {
-      onMs,
-      powerS: onMs === null ? null : Math.max(0, ((offMs ?? nowMs) - onMs) / 1000),
-      isOn: onMs !== null && offMs === null,
-    };
-  };
+  const powerNow = (): PowerNow => (record ? powerAt(record, shownLook()) : POWER_NEVER);
 
   /** Seconds since the power went on, which go on past the hold: a supply that is read is read until the run is over. */
   const sincePowerOnS = (): number | null => {
@@ -122,22 +107,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
   const refresh = (): void => {
     if (!record) return view.setState({ ...NO_RUN, running: view.getState().running });
-    const look = shownLook();
-    const { onMs, powerS, isOn } = powerNow();
-    view.setState({
-      record,
-      role,
-      readings: watching.readings(),
-      nowMs: runTimeMs(record.clock, look),
-      timers: stepTimers(record.clock, look),
-      step: currentStep(record.clock),
-      powerOnMs: onMs,
-      powerS,
-      powerIsOn: isOn,
-      progress: watching.progress(),
-      events: record.events,
-      kept: writer.isKept(),
-    });
+    view.setState({ ...shownRun(record, shownLook(), watching), role, kept: writer.isKept() });
   };
 
   const finishIfOver = (): void => {
@@ -215,14 +185,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     );
     void lock.take(id, 'any').then((had) => {
       if (!had) return undefined;
-      onTrouble(
-        {
-          code: 'run-taken-over',
-          message: 'The window that kept this run is gone; this one keeps it now.',
-          remedy: 'Connect the supply here if its readings should go on.',
-        },
-        'check',
-      );
+      onTrouble(RUN_TAKEN_OVER, 'check');
       return own(id);
     });
   };
@@ -267,13 +230,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     view,
 
     async start(run) {
-      if (record && record.endedAtMs === null && role === 'owner') {
-        return failure(
-          'run-in-progress',
-          `“${record.name}” is still going on here.`,
-          'End it first, or open another window.',
-        );
-      }
+      if (record && record.endedAtMs === null && role === 'owner') return runInProgress(record.name);
       asked++;
       await leave();
       const id = parts.newId();
@@ -399,13 +356,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     joinLog(log, startS, fileName) {
-      if (!record || role !== 'owner') {
-        return failure(
-          'run-not-here',
-          'No run is open in this window to put the log into.',
-          'Open the run first.',
-        );
-      }
+      if (!record || role !== 'owner') return noRunForLog();
       const text = `${log.tS.length} readings from ${fileName}`;
       const entry = { atMs: clock.look().wallMs, kind: 'import', text };
       const joined = joinLog(watching.readings(), log, startS);
