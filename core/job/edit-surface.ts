@@ -19,6 +19,12 @@ function changeSurface(
   }));
 }
 
+/** The size that the part has in its unit is right, unusual as it is. */
+export function sizeIsRight(job: Job, partId: string): Job {
+  const { unit } = partById(job, partId);
+  return changeSurface(job, partId, () => ({ sizeRightIn: unit }));
+}
+
 export function acceptRepair(job: Job, partId: string, repair: Repair): Job {
   return changeSurface(job, partId, ({ repairs }) => ({ repairs: [...repairs, repair] }));
 }

@@ -18,5 +18,7 @@ export const partSurfaceSchema = z.object({
   threads: z.array(z.object({ triangle, designation: z.string().min(1).max(40) })).default([]),
   /** How deep it hangs in the bath, from its lowest point up, model units; null: all of it. */
   immersedDepth: z.number().positive().nullable().default(null),
+  /** The model's unit in which the user said that an unusual size is right. */
+  sizeRightIn: z.string().max(4).optional(),
 });
 export type PartSurface = z.infer<typeof partSurfaceSchema>;

@@ -1,4 +1,6 @@
 import { faceId } from '../faces/face-table.ts';
+import { metresPerUnit } from '../mesh/part-extents.ts';
+import { proposeUnit } from '../model-files/propose-unit.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import type { Part } from './job.ts';
 import { questionText } from './facet-questions.ts';
@@ -8,6 +10,27 @@ import type { PartMeasure } from './measure-part.ts';
 /** Longest side of a part for somebody's own tank, m. Common practice: from a screw's head to a trough. */
 const SHORTEST_USUAL_M = 0.003;
 const LONGEST_USUAL_M = 2.5;
+
+/** Below this a file that does not state its unit is asked about where another unit is likelier, m. */
+const SMALL_M = 0.01;
+/** Formats that state their unit. */
+const STATES_UNIT = /\.(stp|step|3mf)$/i;
+
+const long = (metres: number): string =>
+  `${formatIn('length', metres, 'mm', 3).text} (${formatIn('length', metres, 'in', 3).text})`;
+
+/** Why its unit is doubted; null where it is not, or where the user said that the size is right. */
+function unitDoubt({ source, surface, unit, unitConfirmed }: Part, { sizeM }: PartMeasure): string | null {
+  if (source.kind !== 'file' || surface.sizeRightIn === unit) return null;
+  const longest = Math.max(...sizeM);
+  if (longest < SHORTEST_USUAL_M || longest > LONGEST_USUAL_M) return 'no usual size for a small tank';
+  if (!unitConfirmed || longest >= SMALL_M || STATES_UNIT.test(source.fileName)) return null;
+  const scale = metresPerUnit(unit);
+  const [x, y, z] = sizeM;
+  const likelier = proposeUnit([x / scale, y / scale, z / scale]).unit;
+  if (likelier === unit) return null;
+  return `as “${unit}” is chosen; as “${likelier}” it would be ${long((longest / scale) * metresPerUnit(likelier))}, a likelier size`;
+}
 
 /** What there is to say about a part's true surface, findings of the mesh aside. */
 export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] {
@@ -25,15 +48,15 @@ export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] 
     });
     return messages;
   }
-  const longest = Math.max(...measure.sizeM);
-  if (part.source.kind === 'file' && (longest < SHORTEST_USUAL_M || longest > LONGEST_USUAL_M)) {
+  const doubt = unitDoubt(part, measure);
+  if (doubt) {
     messages.push({
       level: 'check',
       code: 'suspect-unit',
       stage: 'part',
       partId,
-      message: `${where} is ${formatIn('length', longest, 'mm', 3).text} long, no usual size for a small tank; a wrong unit makes the area wrong by its square.`,
-      remedy: 'Look at the sizes below and choose the unit that gives the real one.',
+      message: `${where} is ${long(Math.max(...measure.sizeM))} long, ${doubt}; a wrong unit makes the area wrong by its square.`,
+      remedy: 'Measure it, then choose the unit that gives its real size, or say that the size is right.',
     });
   }
   const vented = measure.voids.filter((hollow) => hollow.vented);

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { partExtents } from '../../core/mesh/part-extents.ts';
+import { sizeIsRight } from '../../core/job/edit-surface.ts';
 import { MODEL_UNITS, type ModelUnit, type Part } from '../../core/job/job.ts';
 import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../../core/job/edit-job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
@@ -39,7 +40,8 @@ export function PartStage() {
   const active = job.parts.find((part) => part.id === activeId);
   const findings = useDerived((derived) => (activeId ? derived.measures[activeId]?.findings : undefined));
   const shownAbove = (message: JobMessage): boolean =>
-    message.partId === activeId && (findings?.some(({ code }) => code === message.code) ?? false);
+    message.partId === activeId &&
+    (message.code === 'suspect-unit' || (findings?.some(({ code }) => code === message.code) ?? false));
   return (
     <>
       <StageHead title="Part">
@@ -127,6 +129,7 @@ function PartDetails({ part }: { part: Part }) {
               remedy="Measure the part or look at the drawing, then choose the line that is right."
             />
           )}
+          <SizeDoubt part={part} />
           <UnitTable part={part} />
         </section>
       ) : null}
@@ -164,6 +167,25 @@ function MeshLine({ part }: { part: Part }) {
   );
 }
 
+/** A size that is hardly the part's own, until the unit is another or the user says that it is right. */
+function SizeDoubt({ part }: { part: Part }) {
+  const { store } = useServices();
+  const doubt = useDerived((derived) => derived.messages).find(
+    ({ code, partId }) => code === 'suspect-unit' && partId === part.id,
+  );
+  if (!doubt) return null;
+  return (
+    <MessageCard level="check" message={doubt.message} remedy={doubt.remedy}>
+      <ActionButton
+        look="small"
+        onPress={() => editJob(store, 'Size is right', (job) => sizeIsRight(job, part.id))}
+      >
+        The size is right
+      </ActionButton>
+    </MessageCard>
+  );
+}
+
 /** A CAD file states its unit, and its lengths were converted by it: there is a size to compare, and no unit to choose. */
 function StatedSize({ part, geometry }: { part: Part; geometry: PartGeometry }) {
   const [isWrong, setIsWrong] = useState(false);
@@ -180,6 +202,7 @@ function StatedSize({ part, geometry }: { part: Part; geometry: PartGeometry }) 
         <strong className="confirmed">✓ confirmed</strong>: the CAD file states its unit. Compare the size
         with the drawing all the same.
       </p>
+      <SizeDoubt part={part} />
       {isWrong ? (
         <>
           <MessageCard

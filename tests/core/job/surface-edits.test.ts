@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest';
 import { threadsForCylinder } from '../../../core/finish/threads-for-cylinder.ts';
 import { emptyJob, newPart, newPartWithoutFile } from '../../../core/job/default-job.ts';
-import { addPart, partById } from '../../../core/job/edit-job.ts';
+import { addPart, confirmUnit, partById } from '../../../core/job/edit-job.ts';
 import {
   acceptRepair,
+  sizeIsRight,
   setFuse,
   setThread,
   setVented,
@@ -61,6 +62,27 @@ test('messages: typed areas, sizes no tank holds, acid in vented voids, round or
   const typed = newPartWithoutFile('t', 'Odd lot', { kind: 'typed', areaM2: 0.01 });
   expect(surfaceMessages(typed, measureTyped(0.01)).map(({ code }) => code)).toEqual(['area-typed']);
   expect(sourceName(typed)).toBe('typed area');
+});
+
+test('a unit that makes the part tiny where another is likelier is asked about until its size is said to be right', () => {
+  const unitIs = (unit: 'mm' | 'in', fileName = 'bracket.stl'): Job =>
+    addPart(emptyJob('job'), newPart('p', fileName, 84, unit, true));
+  // 4 × 3 × 2 in the file: 101.6 mm long in inches, by 25.4 mm to the inch.
+  const said = (of: Job, perUnitM: number) =>
+    surfaceMessages(of.parts[0]!, {
+      ...measureTyped(0.01),
+      sizeM: [4 * perUnitM, 3 * perUnitM, 2 * perUnitM],
+    });
+  const [doubt, ...more] = said(unitIs('mm'), 1e-3);
+  expect(doubt).toMatchObject({ code: 'suspect-unit', level: 'check' });
+  expect(doubt!.message).toMatch(/4\.00 mm \(0\.157 in\) long.*as “in” it would be 102 mm \(4\.00 in\)/);
+  expect(more).toEqual([]);
+  expect(said(unitIs('in'), 0.0254)).toEqual([]);
+  expect(said(unitIs('mm', 'bracket.STEP'), 1e-3)).toEqual([]); // the file says so itself
+  const right = sizeIsRight(unitIs('mm'), 'p');
+  expect(said(right, 1e-3)).toEqual([]);
+  // Another unit is another size.
+  expect(said(confirmUnit(right, 'p', 'ft'), 0.3048 * 3)).toHaveLength(1);
 });
 
 /** Diameters by ISO 68-1: minor D − 1.0825 P; drills D − P; unified 1/4-20: drill #7, 0.201 in. */
