@@ -25,6 +25,8 @@ export interface RunPlan {
   readonly totalS: Figure;
   /** All pieces together. */
   readonly chargeC: Figure;
+  /** The largest load's: what its supply's counter comes to. */
+  readonly loadChargeC: Figure;
   /** As planned; with a range where the areas have one. */
   readonly thicknessM: Figure;
   readonly loadCount: Figure;

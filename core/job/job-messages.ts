@@ -3,6 +3,7 @@ import { checkProcess, type ProcessField } from '../electrical/check-process.ts'
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
+import { samePlace } from './same-place.ts';
 import type { Job, Part } from './job.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { PartMeasure } from './measure-part.ts';
@@ -42,11 +43,13 @@ export function jobMessages(
   wet?: WetPlan,
   more: readonly JobMessage[] = [],
 ): JobMessage[] {
-  const messages: JobMessage[] = [...more];
+  const messages: JobMessage[] = [];
   for (const part of job.parts) {
     const measure = measures[part.id];
     if (measure) messages.push(...partMessages(part, measure), ...surfaceMessages(part, measure));
   }
+  // After these: a guessed unit or a part that nothing clamps outweighs what is carried out or hangs crowded.
+  messages.push(...more);
   messages.push(...checkProcess(job.process).map((message) => ({ ...message, stage: 'current' as const })));
   if (plan?.ok) messages.push(...supplyMessages(job, plan.value), ...voltageMessages(job));
   if (plan && !plan.ok && plan.error.code === 'no-area') {
@@ -94,6 +97,7 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
       remedy: 'Set a pin where the hanger clamps; its patch is taken off the coated area.',
     });
   }
+  messages.push(...twiceMessages(part));
   part.contacts.forEach(({ id: contactId }, index) => {
     const pin = `Pin ${index + 1}`;
     const base = { stage: 'hanging', partId, contactId } as const;
@@ -130,6 +134,25 @@ function partMessages(part: Part, measure: PartMeasure): JobMessage[] {
   return messages;
 }
 
+/** Pins that sit on the spot of an earlier one: they carry no more current than one does, and hold no better. */
+function twiceMessages(part: Part): JobMessage[] {
+  return part.contacts.flatMap((contact, index): JobMessage[] => {
+    const earlier = part.contacts.findIndex((other) => samePlace(part, other, contact));
+    if (earlier === index) return [];
+    return [
+      {
+        level: 'check',
+        code: 'pin-twice',
+        stage: 'hanging',
+        partId: part.id,
+        contactId: contact.id,
+        message: `Pins ${earlier + 1} and ${index + 1} of “${part.name}” sit on the same spot: that is one contact, not two.`,
+        remedy: 'Remove one of them, or move it to where it helps.',
+      },
+    ];
+  });
+}
+
 function voltageMessages(job: Job): JobMessage[] {
   const limitV = job.process.supplyVoltageLimitV;
   const voltage = jobVoltage(job);
@@ -149,7 +172,7 @@ function supplyMessages(job: Job, plan: RunPlan): JobMessage[] {
         level: 'check',
         code: 'supply-unknown',
         stage: 'current',
-        message: `No supply is given, so nothing says that one can hold ${need}.`,
+        message: `No supply is given, so nothing says that one can hold ${formatIn('current', plan.loadCurrentA.valueSi, 'A').text}${plan.loads.length > 1 ? ' for the largest load' : ''}.`,
         remedy: 'Type the most current your supply gives, or choose it from the shop’s book.',
       },
     ];

@@ -124,7 +124,8 @@ function SmallFigures({ plan }: { plan: RunPlan }) {
     <section className="figure-pair" aria-label="Plan in detail">
       <FigureView figure={plan.rampS} size="small" />
       <FigureView figure={plan.holdS} size="small" />
-      <FigureView figure={plan.chargeC} size="small" />
+      <FigureView figure={plan.loadChargeC} size="small" />
+      {plan.loads.length > 1 ? <FigureView figure={plan.chargeC} size="small" /> : null}
       {plan.thicknessM.lowSi === undefined ? null : <FigureView figure={plan.thicknessM} size="small" />}
       <FigureView figure={plan.loadCount} size="small" />
     </section>

@@ -2,13 +2,12 @@ import type { Part } from '../../core/job/job.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { useHanging, useServices } from '../app/services.ts';
 import { proposalLetter } from '../state/hanging-store.ts';
-import { acceptProposals } from '../state/place-pin.ts';
+import { acceptProposals, pinThere } from '../state/place-pin.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 
 /** Where to clamp: places ranked with their reasons, and pairs that hang straight; one click sets the pin. */
 export function ProposalSection({ part }: { part: Part }) {
-  const { store } = useServices();
   const known = useHanging((state) => state.parts[part.id]);
   const report = known?.contacts;
   if (known?.failure && !report) {
@@ -35,12 +34,11 @@ export function ProposalSection({ part }: { part: Part }) {
               <div className="row">
                 <span className="proposal-score">{score.toFixed(0)}</span>
                 <strong className="grow">{names} together</strong>
-                <ActionButton
-                  look="small"
-                  onPress={() => acceptProposals(store, [report.advice[first]!, report.advice[second]!])}
-                >
-                  Accept both<span className="visually-hidden"> {names}</span>
-                </ActionButton>
+                <AcceptButton
+                  part={part}
+                  places={[report.advice[first]!, report.advice[second]!]}
+                  names={names}
+                />
               </div>
               <Reasons reasons={reasons} />
             </li>
@@ -51,7 +49,7 @@ export function ProposalSection({ part }: { part: Part }) {
   const singles = (
     <ol key="places" className="proposals" aria-label="Places to clamp">
       {report.advice.map((advice, index) => (
-        <Proposal key={proposalLetter(index)} advice={advice} letter={proposalLetter(index)} />
+        <Proposal key={proposalLetter(index)} part={part} advice={advice} letter={proposalLetter(index)} />
       ))}
     </ol>
   );
@@ -69,8 +67,7 @@ export function ProposalSection({ part }: { part: Part }) {
   );
 }
 
-function Proposal({ advice, letter }: { advice: ContactAdvice; letter: string }) {
-  const { store } = useServices();
+function Proposal({ part, advice, letter }: { part: Part; advice: ContactAdvice; letter: string }) {
   return (
     <li>
       <div className="row">
@@ -78,12 +75,38 @@ function Proposal({ advice, letter }: { advice: ContactAdvice; letter: string })
         <strong className="grow">
           {letter}: {advice.kind}
         </strong>
-        <ActionButton look="small" onPress={() => acceptProposals(store, [advice])}>
-          Accept<span className="visually-hidden"> place {letter}</span>
-        </ActionButton>
+        <AcceptButton part={part} places={[advice]} names={`place ${letter}`} />
       </div>
       <Reasons reasons={advice.reasons} />
     </li>
+  );
+}
+
+/** Sets the pins that are not there yet; where all are, says by which. */
+function AcceptButton({
+  part,
+  places,
+  names,
+}: {
+  part: Part;
+  places: readonly ContactAdvice[];
+  names: string;
+}) {
+  const { store } = useServices();
+  const pins = places.map(({ at }) => pinThere(part, at));
+  if (pins.every((pin) => pin !== undefined)) {
+    const numbers = pins.map((pin) => part.contacts.indexOf(pin) + 1);
+    return (
+      <span className="confirmed">
+        ✓ {numbers.length > 1 ? `pins ${numbers.join(' and ')}` : `pin ${numbers[0]}`}
+      </span>
+    );
+  }
+  return (
+    <ActionButton look="small" onPress={() => acceptProposals(store, places)}>
+      {places.length > 1 ? 'Accept both' : 'Accept'}
+      <span className="visually-hidden"> {names}</span>
+    </ActionButton>
   );
 }
 

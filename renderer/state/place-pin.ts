@@ -1,5 +1,6 @@
 import { partById, putContact } from '../../core/job/edit-job.ts';
-import type { Contact } from '../../core/job/job.ts';
+import type { Contact, Part } from '../../core/job/job.ts';
+import { samePlace } from '../../core/job/same-place.ts';
 import { sourceOf } from '../../core/mesh/mesh-triangles.ts';
 import { pointOnFace } from '../../core/racking/point-on-face.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
@@ -45,7 +46,14 @@ export function placePin(store: AppStore, triangle: number, at: Point): void {
   store.setState({ selectedPinId: contact.id, placingPin: false });
 }
 
-/** Sets pins where the adviser proposes them; one step of undo. */
+/** The part's pin at a place, if one sits there already. */
+export function pinThere(part: Part, at: Point): Contact | undefined {
+  return part.contacts.find((pin) =>
+    samePlace(part, pin, { at: [...at], patchDiameterM: pin.patchDiameterM }),
+  );
+}
+
+/** Sets pins where the adviser proposes them and none sits yet; one step of undo. */
 export function acceptProposals(
   store: AppStore,
   places: readonly { readonly at: Point; readonly triangle: number }[],
@@ -55,7 +63,9 @@ export function acceptProposals(
   const geometry = partId === null ? undefined : state.meshes[partId]?.geometry;
   if (partId === null || !geometry) return;
   const { patchDiameterM, hanger } = newPinLike(store);
-  const contacts = places.map(({ at, triangle }): Contact => ({
+  const part = partById(jobOf(state), partId);
+  const free = places.filter(({ at }) => !pinThere(part, at));
+  const contacts = free.map(({ at, triangle }): Contact => ({
     id: crypto.randomUUID(),
     at: [...at],
     triangle: sourceOf(geometry, triangle),

@@ -126,6 +126,9 @@ describe('the supply', () => {
     );
     expect(made.currentA.valueSi).toBeCloseTo(22, 9);
     expect(made.loads).toHaveLength(3);
+    // 720 A·min/ft² for a mil: of one piece 88/144 ft², a third of what all three take.
+    expect(made.loadChargeC.valueSi / 60).toBeCloseTo((720 * 88) / 144, 6);
+    expect(made.chargeC.valueSi / made.loadChargeC.valueSi).toBeCloseTo(3, 12);
     expect(made.options.map((option) => option.loads)).toEqual([1, 2, 3]);
     const [all] = made.options;
     expect(all!.currentDensityAPerM2 / ASF).toBeCloseTo((10 / 22) * 12, 9);
