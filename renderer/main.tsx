@@ -22,13 +22,14 @@ import { createHangingStore } from './state/hanging-store.ts';
 import { followPacking } from './state/follow-packing.ts';
 import { followTank } from './state/follow-tank.ts';
 import { openRackShop } from './state/rack-shop.ts';
-import { closeNoticesWithStage, dismissNotice, notify } from './state/notices.ts';
+import { closeNoticesWithStage, dropNotices, notify } from './state/notices.ts';
 import { takeOpenEntry } from './state/open-entry.ts';
 import { keepSettings, restoreSettings } from './state/settings.ts';
 import { ShopDatabase } from './state/shop-database.ts';
 import { keepsRun } from './state/run-view.ts';
 import { browserPlatform, createRunServices, followRuns } from './state/start-runs.ts';
 import { startSession } from './state/start-session.ts';
+import { usualUnits } from './state/usual-units.ts';
 import { openWetShop } from './state/wet-shop.ts';
 import { createWorkerClient } from './worker/client.ts';
 import { startWorker } from './worker/start-worker.ts';
@@ -44,8 +45,10 @@ declare global {
   }
 }
 
+const RUN_FOUND = 'run-found';
+
 const database = new DeskDatabase();
-const store = createAppStore();
+const store = createAppStore({ unitSystem: usualUnits(navigator.language) });
 const shopDatabase = new ShopDatabase();
 const hanging = createHangingStore();
 const field = { store: createFieldStore(), deriver: createFieldDeriver() };
@@ -88,18 +91,24 @@ async function start(): Promise<void> {
   followPacking(services);
   followMaps(services, mapShelf(database.maps));
   countRunsInBaths(services);
-  void followRuns(services.runs, (name) =>
-    notify(
-      store,
-      {
-        code: 'run-found',
-        message: `“${name}” is still going on; its time went on from the clock.`,
-        remedy: 'Go to the run: readings, timers and alarm are where they were.',
-      },
-      'check',
-    ),
-  );
-  await startSession(services, drafts);
+  const session = startSession(services, drafts);
+  // Whatever the session shows, a run that goes on comes first.
+  void followRuns(services.runs, (name) => {
+    store.setState({ stage: 'run' });
+    void session.finally(() => {
+      store.setState({ stage: 'run' });
+      notify(
+        store,
+        {
+          code: RUN_FOUND,
+          message: `“${name}” is still going on; its time went on from the clock.`,
+          remedy: 'Readings, timers and alarm are where they were.',
+        },
+        'check',
+      );
+    });
+  });
+  await session;
   drafts.watch(store, document);
   await drafts.write(store);
 }
@@ -126,9 +135,9 @@ services.runs.recorder.view.subscribe(() => {
   wentOn = !wentOn;
   showWindowState();
 });
-store.subscribe(({ stage, notices }) => {
-  const told = notices.find(({ failure }) => failure.code === 'run-found');
-  if (stage === 'run' && told) dismissNotice(store, told.id);
+// Seen at the run, it goes with it.
+store.subscribe((state, before) => {
+  if (before.stage === 'run' && state.stage !== 'run') dropNotices(store, RUN_FOUND);
 });
 // A browser lets a page sound an alarm only after its user did something in it.
 for (const kind of ['pointerdown', 'keydown'])

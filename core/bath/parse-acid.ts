@@ -1,3 +1,5 @@
+import { strengthFromDensity } from '../reference/sulfuric-density.ts';
+import { waterDensityKgPerM3 } from '../reference/water-density.ts';
 import { findUnit, fromUnit } from '../units/find-unit.ts';
 import { failure, success, type Result } from '../result.ts';
 import type { AcidStatement } from './acid-strength.ts';
@@ -8,14 +10,35 @@ const GRAVITY_BEHIND = /^(sg|s\.g\.|gravity|specific gravity)$/i;
 const GRAVITY_LOW = 1.0005;
 const GRAVITY_HIGH = 1.8365;
 
+/** Degrees of the heavy scale, on the drums of acid sold in the US. */
+const BAUME = /^(°|deg(rees)?\.?\s*)?(b[eé]|baum[eé])\.?$/i;
+const MODULUS = 145;
+const SIXTY_FAHRENHEIT_K = 288.706;
+
+/** Specific gravity at 60/60 °F is 145/(145 − °Bé), the US scale for liquids heavier than water; the table does the rest. */
+function fromBaume(text: string, degrees: number): Result<AcidStatement> {
+  const water = waterDensityKgPerM3(SIXTY_FAHRENHEIT_K);
+  if (!water.ok) return water;
+  if (degrees > 66.2) {
+    return failure(
+      'acid-not-read',
+      `“${text.trim()}” is no sulfuric acid: that ends near 66 °Bé, 93 %.`,
+      'Type the weight per cent that its container says.',
+    );
+  }
+  const density = (MODULUS / (MODULUS - degrees)) * water.value;
+  const strength = strengthFromDensity(density, SIXTY_FAHRENHEIT_K);
+  return strength.ok ? success({ as: 'massFraction', massFraction: strength.value }) : strength;
+}
+
 /**
  * Reads an acid as people write it: "35%" or "35 wt%" (weight per cent), "180 g/L", "24 oz/gal", "1.28 g/cm3",
- * "SG 1.280", "1.280 SG" or a bare "1.280" (specific gravity). Any other bare number is refused: per cent and g/L are easily mixed up.
- * Fails with `acid-not-read`.
+ * "SG 1.280", "1.280 SG" or a bare "1.280" (specific gravity), "66 °Bé" or "66Be" (degrees Baumé). Any other bare number is refused: per cent and g/L are easily mixed up.
+ * Fails with `acid-not-read`, and for degrees Baumé as strengthFromDensity does.
  */
 export function parseAcid(text: string): Result<AcidStatement> {
   const match = TEXT.exec(text.trim());
-  const remedy = 'Type it with its unit: 35 %, 180 g/L, 1.28 g/cm³ or SG 1.280.';
+  const remedy = 'Type it with its unit: 35 %, 180 g/L, 1.28 g/cm³, 66 °Bé or SG 1.280.';
   if (!match) return failure('acid-not-read', `“${text.trim()}” is not the strength of an acid.`, remedy);
   const value = Number(match[2]!.replace(',', '.'));
   const unit = match[3]!.trim();
@@ -33,6 +56,7 @@ export function parseAcid(text: string): Result<AcidStatement> {
         )
       : failure('acid-not-read', `“${text.trim()}” has no unit and is no specific gravity.`, remedy);
   }
+  if (BAUME.test(unit)) return fromBaume(text, value);
   if (/^(wt\.?|weight)?\s*(%|percent|per cent)(\s*(wt|w\/w|by weight))?$/i.test(unit)) {
     if (value > 100) {
       return failure(

@@ -1,6 +1,7 @@
 import { failure, success, type Result } from '../result.ts';
 import { findUnit, fromUnit, unitBySymbol } from './find-unit.ts';
 import { UNITS, type QuantityKind } from './unit-table.ts';
+import { wireGaugeM } from './wire-gauge.ts';
 
 const NUMBER = /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?)\s*(.*)$/;
 const FRACTION = /^(\d+)\s*\/\s*(\d+)\s*(.*)$/;
@@ -17,7 +18,7 @@ function splitNumber(text: string): { value: number; rest: string } | undefined 
 }
 
 /**
- * Reads "1 mil", "25 µm", "1/8 in", "88in2" or "6 A/ft2" as SI.
+ * Reads "1 mil", "25 µm", "1/8 in", "88in2" or "6 A/ft2" as SI, and "12 AWG" as the length that a wire of it measures across.
  * A number without a unit takes `bareUnit` (a symbol of the table); without `bareUnit` it is refused, so that no
  * unit is ever guessed. A decimal comma is accepted; a number with both comma and point is refused.
  */
@@ -30,6 +31,8 @@ export function parseQuantity(kind: QuantityKind, text: string, bareUnit?: strin
   if (trimmed === '') {
     return failure('quantity-empty', 'Nothing is typed here.', `Type a number with its unit (${examples}).`);
   }
+  const gaugeM = kind === 'length' ? wireGaugeM(trimmed) : null;
+  if (gaugeM !== null) return success(gaugeM);
   const split = splitNumber(trimmed);
   if (!split || !Number.isFinite(split.value)) {
     return failure(
