@@ -11,6 +11,8 @@ export interface CoarseRound {
   readonly faces: readonly number[];
   /** Half-edges that would be no creases: both of each pair. */
   readonly joined: readonly number[];
+  /** Half-edges that would be creases however little they turn: both of each pair. */
+  readonly creases: readonly number[];
   readonly facetCount: number;
   /** Mean turn from one to the next, rad, the way they are counted. */
   readonly stepRad: number;
@@ -31,6 +33,8 @@ const MOST_UNEVEN = 3.3;
 const LEAST_ZONES = 4;
 /** Creases between two rings of a sphere or torus turn by less. */
 const MOST_PROFILE_TURN_RAD = (60 * Math.PI) / 180;
+/** Two rings that are no zones of one sphere or torus meet in a crease where they turn by more: a fillet of three chords turns by 30°. */
+const RIM_TURN_RAD = (31 * Math.PI) / 180;
 /** Share of a ring's own width by which corners of a profile may lie off a circle. */
 const ON_PROFILE = 0.01;
 /** Creases that are looked at: beyond, a part is knurled or worse, and its time is worth more. */
@@ -137,6 +141,8 @@ interface Group {
   readonly rings: FacetRing[];
   /** Sides between rings of one sphere or torus. */
   readonly across: FacetSide[];
+  /** Sides between a wall and its point or chamfer. */
+  readonly rims: FacetSide[];
 }
 
 /** Rings about one axis that lie side by side, with those beside them that turn too little to be found by themselves. */
@@ -145,7 +151,7 @@ function grouped(mesh: FacetSides, found: readonly FacetRing[]): Group[] {
   const ringOf = new Map<number, FacetRing>();
   for (const first of found) {
     if (first.facets.some((facet) => ringOf.has(facet))) continue;
-    const group: Group = { rings: [first], across: [] };
+    const group: Group = { rings: [first], across: [], rims: [] };
     groups.push(group);
     for (const facet of first.facets) ringOf.set(facet, first);
     const between: { readonly one: FacetRing; readonly two: FacetRing; readonly side: FacetSide }[] = [];
@@ -169,6 +175,8 @@ function grouped(mesh: FacetSides, found: readonly FacetRing[]): Group[] {
     const onProfile = profileRings(group.rings);
     for (const { one, two, side } of between) {
       if (onProfile.some((run) => run.has(one) && run.has(two))) group.across.push(side);
+      else if (group.rings.length < LEAST_ZONES && Math.abs(side.turnRad) > RIM_TURN_RAD)
+        group.rims.push(side);
     }
   }
   return groups;
@@ -237,23 +245,27 @@ function profileRings(rings: readonly FacetRing[]): Set<FacetRing>[] {
   return runs;
 }
 
-function asRound(mesh: FacetSides, faces: PartGeometry['faces'], { rings, across }: Group): CoarseRound {
+function asRound(
+  mesh: FacetSides,
+  faces: PartGeometry['faces'],
+  { rings, across, rims }: Group,
+): CoarseRound {
   const { twin } = mesh.graph;
   const rows = new Set<number>();
   for (const { facets } of rings) {
     for (const facet of facets) for (const t of mesh.triangles(facet)) rows.add(faces.faceOfTriangle[t]);
   }
-  const joined = new Set<number>();
   const sides = rings.flatMap((ring) => ring.sides);
-  for (const { halfEdges } of [...sides, ...across]) {
-    for (const h of halfEdges) joined.add(h).add(twin[h]);
-  }
+  const pairsOf = (of: readonly FacetSide[]): number[] => [
+    ...new Set(of.flatMap(({ halfEdges }) => halfEdges.flatMap((h) => [h, twin[h]]))),
+  ];
   const stepRad = meanTurn(sides);
   // A ring turned with flats for its section is as likely as a torus, where it is fine the other way.
   const isSection = meanTurn(across) > 2 * stepRad;
   return {
     faces: [...rows].sort((a, b) => a - b),
-    joined: [...joined],
+    joined: pairsOf([...sides, ...across]),
+    creases: pairsOf(rims),
     facetCount: isSection ? rings.length : rings[0].facets.length,
     stepRad: isSection ? meanTurn(across) : stepRad,
     isCut: rings.some(({ facets }) => facets.some((facet) => isCutInto(mesh, facet))),

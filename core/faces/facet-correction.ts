@@ -4,8 +4,8 @@ import { FACE_KINDS } from './face-table.ts';
 import { coarseDoubt, doubtfulFaces, withCoarse, type FacetAnswer } from './facet-doubts.ts';
 import { facetGains } from './facet-gains.ts';
 import { CROSSED, trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
-import { bothWays, type AmbiguousFace } from './facets-both-ways.ts';
-import { EDGE_CREASE, EDGE_RUNS_ON, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
+import { EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 import { milledFlats, widenForFlatsInto } from './milled-flats.ts';
 
 export interface FacetCorrectionOptions {
@@ -107,7 +107,7 @@ export function facetCorrection(
       mode[face] = doubt.taken === 'round' ? FACE_SMOOTH : FACE_FLAT;
       share[face] = Math.max(unsureShare(round.widestRad), round.isCut ? CROSSED : 0);
     }
-    if (doubt.taken === 'round') for (const h of round.joined) known![h] = EDGE_RUNS_ON;
+    if (doubt.taken === 'round') markRoundInto(known, doubt);
     return doubt;
   });
   let gains = facetGains(geometry, mode, known);

@@ -25,6 +25,8 @@ export interface Doubt {
   readonly faces: readonly number[];
   /** Half-edges that are no creases if it is round, see coarse-rounds.ts. */
   readonly joined: readonly number[];
+  /** … and that are some. */
+  readonly creases: readonly number[];
   readonly stepRad: number;
   readonly facetCount: number;
   readonly taken: FacetAnswer;
@@ -66,14 +68,14 @@ export function doubtfulFaces(
     if (!creased && faces.kind[face] === CONE && spanOnCone(faces, face, stepRad) > HEXAGON_RAD) {
       // The chamfer of a nut: of six facets round nobody is in doubt.
       const facetCount = gains.facetCount[face];
-      doubts.push({ faces: [face], joined: [], stepRad, facetCount, taken: 'flat', ask: false });
+      doubts.push({ faces: [face], joined: [], creases: [], stepRad, facetCount, taken: 'flat', ask: false });
     } else if (!creased) {
       // Folds that go up and down are no round, and get no correction either.
       const folds = trustIn(gains.agreement[face]) === 0;
       if (!folds && (even || gains.facetCount[face] <= CHAMFERS)) suspects.push({ face, stepRad, even });
     } else if (even && gains.facetCount[face] > CHAMFERS) {
       const facetCount = gains.facetCount[face];
-      doubts.push({ faces: [face], joined: [], stepRad, facetCount, taken: 'flat', ask: true });
+      doubts.push({ faces: [face], joined: [], creases: [], stepRad, facetCount, taken: 'flat', ask: true });
     }
   }
   const tangent = suspects.length > 0 ? tangentEnds(faces, suspects) : undefined;
@@ -86,6 +88,7 @@ export function doubtfulFaces(
     doubts.push({
       faces: [face],
       joined: [],
+      creases: [],
       stepRad,
       facetCount,
       taken,

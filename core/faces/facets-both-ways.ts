@@ -2,7 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { FACE_KINDS } from './face-table.ts';
 import type { Doubt, FacetAnswer } from './facet-doubts.ts';
 import { facetGains, type FacetGains } from './facet-gains.ts';
-import { EDGE_RUNS_ON, FACE_FLAT, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { EDGE_CREASE, EDGE_RUNS_ON, FACE_FLAT, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 
 /** Faces of which the mesh cannot tell whether they are round or flats, with both areas, model units squared. */
 export interface AmbiguousFace {
@@ -65,7 +65,7 @@ export function bothWays(
       return kind[f] === plane || doubt.joined.length > 0 ? FACE_SMOOTH : FACE_ROUND;
     });
     const over = known?.slice();
-    if (is === 'round') for (const doubt of doubts) for (const h of doubt.joined) over![h] = EDGE_RUNS_ON;
+    if (is === 'round') for (const doubt of doubts) markRoundInto(over, doubt);
     return facetGains(geometry, ways, over);
   };
   const round = asked('round');
@@ -110,6 +110,12 @@ export function bothWays(
       };
     })
     .sort((one, two) => one.face - two.face);
+}
+
+/** Says of its edges what they are if it is round. `known` as in flat-facets.ts, not needed where there are no such edges. */
+export function markRoundInto(known: Uint8Array | undefined, { joined, creases }: Doubt): void {
+  for (const h of joined) known![h] = EDGE_RUNS_ON;
+  for (const h of creases) known![h] = EDGE_CREASE;
 }
 
 function sumOver(rows: readonly number[], values: Float64Array): number {

@@ -97,6 +97,19 @@ describe('even facets, 8 to 11 round: the same mesh as a bar with flats', () => 
   });
 });
 
+it.each([15, 17, 19, 21])(
+  'a rod whose point turns by about a crease stays a rod with a point, seed %d',
+  (i) => {
+    const seed = 15485863 * i + 32452843 * 8 + 37;
+    const { positions, truth, words } = drawSolid('rod with a point', 8, 3, randomFrom(seed));
+    const part = analyse(positions);
+    const { total } = facetCorrection(part);
+    expect(total.low, words).toBeLessThan(truth);
+    expect(total.high, words).toBeGreaterThan(truth);
+    expect(Math.abs((total.corrected - truth) / (part.area - truth)), words).toBeLessThan(0.1);
+  },
+);
+
 describe('arcs', () => {
   /** A slot's outline and its area, the ends drawn with `steps` chords. */
   const slot = (steps: number): Float32Array =>
