@@ -1,3 +1,4 @@
+import { formatIn, readableUnit } from '../../core/units/format-quantity.ts';
 import { gatherParts, isMeshed } from './gather-parts.ts';
 import { parseHangOptions } from './hang-options.ts';
 import { hangReport, type HangReport } from './hang-report.ts';
@@ -83,7 +84,14 @@ const round = (value: number, digits = 4): string => {
 /** Without the sign of a zero. */
 const fixed = (value: number, decimals: number): string =>
   (Number(value.toFixed(decimals)) + 0).toFixed(decimals);
-const point = (p: readonly number[]): string => p.map((x) => fixed(x, 2)).join(', ');
+/** A place given in mm, in inches behind it. */
+const point = (mm: readonly number[]): string =>
+  `${mm.map((x) => fixed(x, 2)).join(', ')} mm (${mm.map((x) => fixed(x / MM_PER_INCH, 3)).join(', ')} in)`;
+
+const MM_PER_INCH = 25.4;
+/** A length, area or volume of mm, mm², mm³ in inches. */
+const inches = (value: number, power: 1 | 2 | 3): string =>
+  `${round(value / MM_PER_INCH ** power, 3)} ${['in', 'in²', 'in³'][power - 1]}`;
 
 function hangText(report: HangReport): string {
   const lines = [
@@ -104,8 +112,8 @@ function hangText(report: HangReport): string {
     lines.push('  weight and traps: not known, the surface does not enclose metal');
   } else {
     lines.push(
-      `  volume ${round(report.volumeMm3 / 1000)} cm³, mass ${round(1000 * report.massKg)} g as ${report.alloy}`,
-      `  centre of gravity ${point(report.centreMm)} mm`,
+      `  volume ${round(report.volumeMm3 / 1000)} cm³ (${inches(report.volumeMm3, 3)}), mass ${round(1000 * report.massKg)} g (${formatIn('mass', report.massKg, readableUnit('mass', report.massKg, 'us'), 4).text}) as ${report.alloy}`,
+      `  centre of gravity ${point(report.centreMm)}`,
     );
     for (const [what, pockets] of [
       ['gas that stays, never coated', report.gas ?? []],
@@ -114,12 +122,12 @@ function hangText(report: HangReport): string {
       lines.push(`  ${what}: ${pockets.length === 0 ? 'none' : ''}`.trimEnd());
       for (const pocket of pockets.slice(0, 10)) {
         lines.push(
-          `    ${round(pocket.volumeMm3 / 1000, 3)} mL over ${round(pocket.areaMm2 / 100, 3)} cm², ${round(pocket.depthMm, 3)} mm deep, opens at ${point(pocket.opensAtMm)} mm`,
+          `    ${round(pocket.volumeMm3 / 1000, 3)} mL (${inches(pocket.volumeMm3, 3)}) over ${round(pocket.areaMm2 / 100, 3)} cm² (${inches(pocket.areaMm2, 2)}), ${round(pocket.depthMm, 3)} mm (${inches(pocket.depthMm, 1)}) deep, opens at ${point(pocket.opensAtMm)}`,
         );
       }
       if (pockets.length > 10) lines.push(`    and ${pockets.length - 10} smaller ones`);
     }
-    if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)} mm`);
+    if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)}`);
   }
   lines.push(
     report.contacts.length === 0
@@ -128,7 +136,7 @@ function hangText(report: HangReport): string {
   );
   report.contacts.forEach(({ atMm, score, kind, reasons }, i) => {
     lines.push(
-      `    ${i + 1}. ${score.toFixed(0)}  ${kind} at ${point(atMm)} mm`,
+      `    ${i + 1}. ${score.toFixed(0)}  ${kind} at ${point(atMm)}`,
       ...reasons.map((r) => `         ${r}`),
     );
   });

@@ -39,8 +39,10 @@ function faceLines({ geometry, measure }: GatheredPart, allFaces: boolean): stri
   const idWidth = faceId(count - 1).length;
   const lines = shown.map((row) => {
     const treatment = measure.treatmentOfFace[row]!;
-    const area = formatIn('area', measure.areaOfFaceM2[row]!, 'cm²', 4).text;
-    return `    ${faceId(row).padEnd(idWidth)}  ${FACE_KINDS[geometry.faces.kind[row]!]!.padEnd(8)}  ${area.padStart(11)}${treatment === 'coat' ? '' : `  ${treatment}`}`;
+    const [area, us] = (['cm²', 'in²'] as const).map(
+      (unit) => formatIn('area', measure.areaOfFaceM2[row]!, unit, 4).text,
+    );
+    return `    ${faceId(row).padEnd(idWidth)}  ${FACE_KINDS[geometry.faces.kind[row]!]!.padEnd(8)}  ${area!.padStart(11)} = ${us!.padEnd(10)}${treatment === 'coat' ? '' : `  ${treatment}`}`.trimEnd();
   });
   if (shown.length < count) lines.push(`    and ${count - shown.length} smaller ones (--faces lists all)`);
   return lines;

@@ -7,6 +7,7 @@ import { createTypedWatch } from '../../core/run/typed-watch.ts';
 import { readSeldom, watchedRun, type WatchedRun } from '../../core/run/watch-run.ts';
 import type { WatchPlan } from '../../core/run/watch-event.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import { readFileBytes, readPiped } from './read-file.ts';
@@ -164,13 +165,14 @@ const clock = (seconds: number): string =>
 function watchedText({ log, progress, events }: Watched, options: WatchOptions): string {
   const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
   const um = (valueM: number): string => formatNumber(valueM * 1e6);
+  const mil = (valueM: number): string => formatIn('length', valueM, 'mil').text;
   const lines = [
     ...(log.readings.origin === 'simulated' ? ['SIMULATED readings, no real run'] : []),
     `Charge     ${formatIn('charge', chargeC.valueSi, 'A·h', 4).text}`,
-    `Film       ${um(thicknessM.valueSi)} µm  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)})`,
+    `Film       ${um(thicknessM.valueSi)} µm = ${mil(thicknessM.valueSi)}  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)} µm)`,
     ...(options.thicknessM !== null && wantedSinceS !== null
       ? [
-          `Past       the wanted ${um(options.thicknessM)} µm since ${clock(wantedSinceS)}, minutes of the run`,
+          `Past       the wanted ${um(options.thicknessM)} µm = ${mil(options.thicknessM)} since ${clock(wantedSinceS)}, minutes of the run`,
         ]
       : options.thicknessM !== null && endS
         ? [
@@ -182,8 +184,8 @@ function watchedText({ log, progress, events }: Watched, options: WatchOptions):
     ...(events.length === 0 ? ['Nothing to report.'] : []),
     ...events.flatMap(({ atS, level, kind, message, remedy }) => [
       `${clock(atS).padStart(7)}  ${level.toUpperCase().padEnd(5)}  ${kind}`,
-      `         ${message}`,
-      `         ${remedy}`,
+      `         ${inReaderUnits(message, 'us')}`,
+      `         ${inReaderUnits(remedy, 'us')}`,
     ]),
     '',
   ];

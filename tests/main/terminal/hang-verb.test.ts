@@ -201,6 +201,8 @@ describe('hang', () => {
     expect(asJson(path, '--up', '0,0,1', '--alloy', '6061')).toMatchObject({ up: [0, 0, 1], alloy: '6061' });
     const text = runTankside('hang', path).out;
     expect(text).toContain('pins of the job:');
+    // 48 cm³ over 16.387 cm³ to the cubic inch, 134.88 g over 28.3495 g to the ounce.
+    expect(text).toContain('volume 48.00 cm³ (2.93 in³), mass 134.9 g (4.758 oz)');
     const twice = runTankside('hang', path, path);
     expect(twice.code).toBe(2);
     expect(twice.err).toContain('one job at a time');

@@ -72,7 +72,7 @@ describe('tankside watch', () => {
     const options = `${PART} --mode current --thickness 0.5mil`;
     expect((await watch(csv, options)).wantedSinceS).toBeCloseTo(3600, 3);
     expect((await run(watchVerb, `${file(csv)} ${options}`)).out).toMatch(
-      /the wanted 12\.7 µm since (60:00|59:59)/,
+      /the wanted 12\.7 µm = 0\.500 mil since (60:00|59:59)/,
     );
     expect((await watch(csv, `${PART} --mode current --thickness 2mil`)).wantedSinceS).toBeUndefined();
   });
