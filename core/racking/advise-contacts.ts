@@ -99,14 +99,18 @@ function advise(
   const never =
     (options.allowShown ? 0 : COVERAGE_BITS.show) | (options.allowMasked ? 0 : COVERAGE_BITS.mask);
   const accept = (triangle: number): boolean => (flags[triangle] & never) === 0;
-  // Bores and bosses are held as such; a jaw on their flank would only find the same place worse.
-  const roundRows = new Set(rounds.flatMap((place) => place.rows));
-  const flat = (triangle: number): boolean =>
-    accept(triangle) && !roundRows.has(surface.geometry.faces.faceOfTriangle[triangle]);
-  const places = [
-    ...roundClampPlaces(surface, rounds, context.up, options.centre, options.metresPerUnit),
-    ...flatClampPlaces(surface, padRadius, options.metresPerUnit, flat),
-  ].filter((place) => accept(place.triangle));
+  const round = roundClampPlaces(surface, rounds, context.up, options.centre, options.metresPerUnit);
+  const { faceOfTriangle } = surface.geometry.faces;
+  // Bores and bosses are held as such; a jaw on their flank would only find the same place worse. A boss too wide for a ring
+  // clamp may be a tube, held by its rim.
+  const heldRows = new Set(round.map(({ triangle }) => faceOfTriangle[triangle]));
+  const roundRows = new Set(
+    rounds.flatMap(({ inward, rows }) => (inward || rows.some((row) => heldRows.has(row)) ? rows : [])),
+  );
+  const flat = (triangle: number): boolean => accept(triangle) && !roundRows.has(faceOfTriangle[triangle]);
+  const places = [...round, ...flatClampPlaces(surface, padRadius, options.metresPerUnit, flat)].filter(
+    (place) => accept(place.triangle),
+  );
   // By the place first: a corner that is poor alone can be half of the best pair.
   const choice = ({ place, parts }: ContactAdvice): number =>
     (1 - BALANCE_IN_CHOICE) * place + 100 * BALANCE_IN_CHOICE * parts.balance;

@@ -22,6 +22,8 @@ export interface ClampPlace {
   readonly span: number;
   /** How far the two pressed faces are from parallel, rad; 0 for round places. */
   readonly skewRad: number;
+  /** How far in from the edge of the metal a clamp's jaws reach, where they come from there. */
+  readonly inFromEdge?: number;
 }
 
 export interface Surface {

@@ -5,7 +5,7 @@ import { add, anyPerpendicular, cross, dot, scale, subtract, unit, type Vec3 } f
 /** Jaws of a sprung clamp open no wider; common practice. */
 const WIDEST_JAW_M = 0.03;
 /** How far in from an edge its jaws reach, and how thick they and its back are; common practice. */
-const JAW_DEPTH_M = 0.04;
+export const JAW_DEPTH_M = 0.04;
 const JAW_THICKNESS_M = 0.004;
 const SLIDE_DIRECTIONS = 16;
 /** Thinner is foil, and rays meet rounding. */
@@ -101,7 +101,8 @@ export function jawsAt(
   const skewRad = Math.acos(Math.min(1, Math.max(-1, -dot(far, normal))));
   const spanM = span * metresPerUnit;
   const opposed = skewRad <= MOST_SKEW_RAD && spanM <= WIDEST_JAW_M && spanM >= THINNEST_JAW_M;
-  const held = opposed && clampGetsThere(surface, at, normal, far, span, metresPerUnit);
+  const inFromEdge = opposed ? reachFromEdge(surface, at, normal, far, span, metresPerUnit) : undefined;
+  const held = inFromEdge !== undefined;
   const pad = Math.PI * padRadius ** 2;
   const { faces } = surface.geometry;
   const near = Math.min(pad, faces.area[faces.faceOfTriangle[triangle]]);
@@ -115,21 +116,23 @@ export function jawsAt(
     area: held ? near + other : near,
     span,
     skewRad,
+    ...(held ? { inFromEdge } : {}),
   };
 }
 
 /**
- * Whether a C-shaped clamp can be slid on: in some direction along the face the metal ends within the jaws' depth, the
- * clamp's back has room beyond, and nothing stands in the way of either jaw.
+ * From how near an edge a C-shaped clamp can be slid on, model units: in that direction along the face the metal ends
+ * within the jaws' depth, the clamp's back has room beyond, and nothing stands in the way of either jaw. undefined where
+ * there is no such direction.
  */
-function clampGetsThere(
+function reachFromEdge(
   surface: Surface,
   at: Vec3,
   normal: Vec3,
   farNormal: Vec3,
   span: number,
   metresPerUnit: number,
-): boolean {
+): number | undefined {
   const thick = JAW_THICKNESS_M / metresPerUnit;
   const depth = JAW_DEPTH_M / metresPerUnit;
   const middle = subtract(at, scale(normal, span / 2));
@@ -137,19 +140,23 @@ function clampGetsThere(
   const metal = cast(surface);
   const opposite = subtract(at, scale(normal, span));
   const far = add(opposite, scale(farNormal, thick / 2));
-  if (castRay(metal, at, normal, 1e-2 * thick, thick)) return false;
-  if (castRay(metal, opposite, farNormal, 1e-2 * thick, thick)) return false;
+  if (castRay(metal, at, normal, 1e-2 * thick, thick)) return undefined;
+  if (castRay(metal, opposite, farNormal, 1e-2 * thick, thick)) return undefined;
   const aside = anyPerpendicular(unit(normal));
   const across = cross(normal, aside);
+  let nearest: number | undefined;
   for (let i = 0; i < SLIDE_DIRECTIONS; i++) {
     const angle = (2 * Math.PI * i) / SLIDE_DIRECTIONS;
     const way = add(scale(aside, Math.cos(angle)), scale(across, Math.sin(angle)));
     const edge = castRay(metal, middle, way, 0, depth);
-    if (!edge) continue;
+    if (!edge || (nearest !== undefined && edge.distance >= nearest)) continue;
     const least = edge.distance + 1e-3 * thick;
     if (castRay(metal, middle, way, least, least + thick)) continue;
+    // In the hole of a solid block the back would have to go through metal to the jaws.
+    const back = add(at, add(scale(normal, thick), scale(way, least + thick / 2)));
+    if (castRay(metal, back, scale(normal, -1), 0, span + 2 * thick)) continue;
     if (castRay(metal, near, way, 0, least + thick) || castRay(metal, far, way, 0, least + thick)) continue;
-    return true;
+    nearest = edge.distance;
   }
-  return false;
+  return nearest;
 }

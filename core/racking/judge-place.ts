@@ -2,7 +2,7 @@ import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { cast, type ClampKind, type ClampPlace, type Surface } from './clamp-places.ts';
-import { MOST_SKEW_RAD } from './flat-clamps.ts';
+import { JAW_DEPTH_M, MOST_SKEW_RAD } from './flat-clamps.ts';
 import { castRay } from './ray-cast.ts';
 import { spreadDirections, type ContactLimit } from './search-attitudes.ts';
 import { add, angleBetween, dot, scale, subtract, type Vec3 } from './vec3.ts';
@@ -62,6 +62,10 @@ const WANTED_M2_PER_A = 1e-6 / 0.93;
 const FAR_FROM_SHOWN_M = 0.01;
 /** Clearance hole of an M12: the widest bolt a small shop hangs parts from (common practice). */
 const WIDEST_BOLT_M = 0.0135;
+/** An ordinary sprung clip's jaws reach so far in from an edge; longer ones are rare and twist off (common practice). */
+const USUAL_REACH_M = 0.012;
+/** Of the grip, at the longest jaws. */
+const FAR_REACH_COSTS = 0.7;
 const SKY = spreadDirections(24);
 /** A held pin lets the part hang within this of the way it was judged for; bolts and plugs hold any way up. */
 const HOOK_CONE_RAD = (60 * Math.PI) / 180;
@@ -175,14 +179,16 @@ function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): 
     case 'boss':
       return { share: 0.75, reason: `A round boss of ${span}: a ring clamp holds all around it.` };
     case 'opposed flats': {
-      const share = 0.85 * (1 - (0.5 * place.skewRad) / MOST_SKEW_RAD);
+      const reachM = (place.inFromEdge ?? 0) * metresPerUnit;
+      const far = Math.max(0, (reachM - USUAL_REACH_M) / (JAW_DEPTH_M - USUAL_REACH_M));
+      const share = 0.85 * (1 - (0.5 * place.skewRad) / MOST_SKEW_RAD) * (1 - FAR_REACH_COSTS * far);
       const skew = Math.round((place.skewRad * 180) / Math.PI);
-      return skew < 1
-        ? { share, reason: `Two faces lie opposite, ${span} apart: a sprung clamp holds square.` }
-        : {
-            share,
-            reason: `Two faces lie opposite, ${span} apart, ${skew}° out of parallel: a sprung clamp holds inside its friction.`,
-          };
+      const holds =
+        skew < 1
+          ? `${span} apart: a sprung clamp holds square`
+          : `${span} apart, ${skew}° out of parallel: a sprung clamp holds inside its friction`;
+      const reach = far > 0 ? `, with jaws that reach ${lengthText(reachM, system)} in from the edge` : '';
+      return { share, reason: `Two faces lie opposite, ${holds}${reach}.` };
     }
     case 'one side only':
       return { share: 0.05, reason: 'Nothing lies opposite within reach of a clamp: it would slip off.' };

@@ -228,6 +228,49 @@ describe('adviser', () => {
     expect(between.kind).toBe('one side only');
   });
 
+  test('a clamp near the edge beats one that must reach far in, and its back needs the open, not a drilled hole', () => {
+    const strip = analyse(kernel.Manifold.cube([200, 70, 6], true));
+    const upper = (geometry: PartGeometry): number =>
+      [...Array(geometry.triangleCount).keys()].find((t) => geometry.graph.normals[3 * t + 2] > 0.9)!;
+    const judge = (geometry: PartGeometry, pins: Vec3[]) =>
+      createAdviser(contactGround(geometry), new Uint8Array(geometry.triangleCount), options()).critique(
+        pins.map((at) => ({ at, triangle: upper(geometry) })),
+      );
+    const [edge, deep] = judge(strip, [
+      [0, 30, 3],
+      [0, 0, 3],
+    ]);
+    expect(edge.parts.grip).toBeCloseTo(0.85, 9);
+    // 35 mm in: the strip is 70 mm wide.
+    expect(deep.placeReasons.join(' ')).toMatch(/reach 35 mm in from the edge/);
+    expect(deep.parts.grip).toBeLessThan(0.5 * edge.parts.grip);
+    // A hole of 8 mm drilled along the middle of a block 100 mm wide and 20 mm high ends the metal there for no clamp.
+    const drilled = analyse(
+      kernel.Manifold.cube([200, 100, 20], true).subtract(
+        kernel.Manifold.cylinder(200, 4, 4, 48, true).rotate([0, 90, 0]),
+      ),
+    );
+    expect(judge(drilled, [[0, 7, 10]])[0]!.kind).toBe('one side only');
+  });
+
+  test('a tube too wide for a ring clamp is held by its rim', () => {
+    // 2 in tube with a wall of 0.1 in, 5 in long, standing.
+    const tube = analyse(
+      kernel.Manifold.cylinder(127, 25.4, 25.4, 64, true).subtract(
+        kernel.Manifold.cylinder(140, 22.86, 22.86, 64, true),
+      ),
+    );
+    const advice = createAdviser(
+      contactGround(tube),
+      new Uint8Array(tube.triangleCount),
+      options({ up: [0, 0, 1] }),
+    ).advise();
+    expect(advice[0]!.kind).toBe('opposed flats');
+    // Within the jaws' usual reach of the upper rim, and 2.5 mm between them.
+    expect(advice[0]!.at[2]).toBeGreaterThan(63.5 - 12);
+    expect(advice[0]!.placeReasons.join(' ')).toMatch(/2\.5 mm apart/);
+  });
+
   test('a hidden recess is preferred to an open side, all else being equal', () => {
     // A box with a slot: its walls inside the slot are out of sight.
     const part = kernel.Manifold.cube([60, 40, 30], true).subtract(
