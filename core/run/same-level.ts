@@ -24,6 +24,8 @@ const STAYS = 12;
 const PEAK = { share: 0.25, decayC: 2500 } as const;
 const BARRIER_DECAY_C = 400;
 const NINE_IN_TEN = 1.645;
+/** A loss that shows less than this share of U can't be told from its return. */
+const LEAST_LOST = 0.1;
 const DEVIATIONS = 2;
 
 /** undefined while the new ramp has not passed both levels. */
@@ -33,24 +35,29 @@ export function lossStillThere(kept: LossKept, trace: WatchTrace): LevelAnswer |
   const lnShare = Math.log(Math.max(left.value, 0.01) / leftBefore.value);
   if (!(lnShare < 0)) return undefined;
   const inCurrent = trace.plan.mode === 'current';
-  const bounds: number[] = [];
+  const leasts: number[] = [];
+  const mosts: number[] = [];
   for (const [level, wasLost] of [
     [before, 0],
     [during, 1],
   ] as const) {
+    const bounds: number[] = [];
     const now = readAt(trace, level);
     if (!now) return undefined;
     const chargeC = now.chargePerAreaC + during.chargePerAreaC;
     const away = moved(level, chargeC, trace.plan);
     if (inCurrent) {
-      // The volts that the lost area takes more at this current.
-      const scale = (Math.exp(-lnShare) - 1) * (level.currentA / before.currentA);
+      // The volts that the lost area takes more at this current: what they rose by then, less what the current's own rise took.
       for (const over of [
         Math.max(overV - NINE_IN_TEN * overSdV, 0.35 * overV),
         overV + NINE_IN_TEN * overSdV,
       ]) {
+        const rise = during.currentA / before.currentA;
+        const lostV = during.voltageV - before.voltageV - over * (rise - 1);
+        const scaleV = lostV * (level.currentA / during.currentA);
+        if (!(scaleV > LEAST_LOST * over)) return undefined;
         for (const volts of [away.leastV - DEVIATIONS * now.sd, away.mostV + DEVIATIONS * now.sd])
-          bounds.push(wasLost + (now.value - level.voltageV + volts) / (scale * over));
+          bounds.push(wasLost + (now.value - level.voltageV + volts) / scaleV);
       }
     } else {
       for (const volts of [away.leastV, away.mostV]) {
@@ -60,8 +67,14 @@ export function lossStillThere(kept: LossKept, trace: WatchTrace): LevelAnswer |
           );
       }
     }
+    leasts.push(Math.min(...bounds));
+    mosts.push(Math.max(...bounds));
   }
-  return { least: Math.min(...bounds), most: Math.max(...bounds) };
+  // In current each level bounds it alone, and that the two contradict one another tells nothing; at a held voltage the film's own
+  // change is the larger doubt, and both must agree.
+  if (!inCurrent) return { least: Math.min(...leasts), most: Math.max(...mosts) };
+  const [least, most] = [Math.max(...leasts), Math.min(...mosts)];
+  return least <= most ? { least, most } : undefined;
 }
 
 /**

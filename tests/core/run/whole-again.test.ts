@@ -181,6 +181,37 @@ describe('a new clamp with the power off, and a new ramp', () => {
   });
 });
 
+describe('lost in the ramp and clamped again', () => {
+  const cases = [220, 255, 285];
+  const acts = (atS: number): SimulatedAct[] => [
+    { kind: 'power', atS: atS + 60, on: false },
+    { kind: 'power', atS: atS + 150, on: true },
+  ];
+  const lostFrom = (atS: number): SimulatedFault => ({ kind: 'contact', atS, lostShare: 0.5, overS: 2 });
+
+  it.each(cases)('is told by the end of the new ramp: lost at %i s, current held', (atS) => {
+    for (const seed of [1, 2, 6]) {
+      const mended = run([lostFrom(atS), { kind: 'restore', atS: atS + 100 }], acts(atS), { seed });
+      const back = mended.events.find(({ kind }) => kind === 'contact-back')!;
+      // The new ramp takes 300 s and reaches the level of the loss by its end.
+      expect(back.atS).toBeLessThan(atS + 150 + 300 + 60);
+      expect(mended.kinds.filter((kind) => kind === 'contact-lost')).toHaveLength(1);
+      holdsTruth(mended);
+    }
+  });
+
+  it.each(cases)('in vain is told as soon: lost at %i s', (atS) => {
+    for (const seed of [1, 2, 6]) {
+      const still = run([lostFrom(atS)], acts(atS), { seed });
+      const again = still.events.filter(({ kind }) => kind === 'contact-lost');
+      expect(again).toHaveLength(2);
+      expect(again[1]!.atS).toBeLessThan(atS + 150 + 300 + 60);
+      expect(still.kinds).not.toContain('contact-back');
+      holdsTruth(still);
+    }
+  });
+});
+
 describe('a contact that comes back while the supply still ramps', () => {
   it.each([1, 2, 3, 4, 5, 6])('never makes the hold done early (seed %i)', (seed) => {
     for (const share of [0.3, 0.45, 0.6]) {
