@@ -12,6 +12,8 @@ const FEW = [
   { facets: 10, share: 0.3 },
   { facets: 12, share: 0.2 },
 ];
+/** … and of a sphere of fewer than these: sooner a flat cone of uneven facets, whose rims lie on a sphere as well. */
+const FEW_ON_SPHERE = { facets: 25, share: 0.3 };
 /** … and of two round faces about different axes that cut each other: where they meet is drawn over the middles of facets. */
 export const CROSSED = 0.45;
 /** Faces that meet at less run into each other: a fillet, whatever its axis. */
@@ -47,6 +49,9 @@ export function widenShareInto(share: Float64Array, faces: PartGeometry['faces']
     share[f] = Math.max(share[f], unsureShare(widestStep(faces, gains, f)));
     const few = FEW.find(({ facets }) => gains.facetCount[f] < facets);
     if (few) share[f] = Math.max(share[f], few.share);
+    if (faces.kind[f] === SPHERE && gains.facetCount[f] < FEW_ON_SPHERE.facets) {
+      share[f] = Math.max(share[f], FEW_ON_SPHERE.share);
+    }
   }
   const { a, b, turnRad } = faces.borders;
   for (let i = 0; i < a.length; i++) {

@@ -5,7 +5,7 @@ import { drawSolid, randomFrom, SOLIDS } from '../fixtures/round-solids.ts';
 import type { Target } from './harness.ts';
 
 const ROUND = [8, 10, 12, 16, 24, 64];
-const EACH = 40;
+const EACH = 120;
 /** From here on the figure is promised within a tenth of the raw error; with fewer facets the user is asked. */
 const PROMISED = 12;
 
