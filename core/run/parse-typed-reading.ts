@@ -19,7 +19,7 @@ export interface TypingContext {
 const LIMITS = {
   voltage: { low: 0, high: 1000, says: '0 to 1000 V' },
   current: { low: 0, high: 100_000, says: '0 to 100 000 A' },
-  temperature: { low: 253.15, high: 373.15, says: '−20 to 100 °C' },
+  temperature: { low: 253.15, high: 373.15, says: { '°C': '−20 to 100 °C', '°F': '−4 to 212 °F' } },
 } as const;
 
 /**
@@ -28,6 +28,13 @@ const LIMITS = {
  * Failures: `reading-empty`, `reading-unclear`, `reading-incomplete`, `reading-range`.
  */
 export function parseTypedReading(text: string, context: TypingContext): Result<TypedReading> {
+  const { temperatureUnit } = context;
+  const unclear = (part: string): Result<never> =>
+    failure(
+      'reading-unclear',
+      `“${part}” is not clear.`,
+      `Type numbers with blanks between: volts, amps, ${temperatureUnit}.`,
+    );
   const parts = text
     .trim()
     .replace(/(\d)\s+(?=m?[vack]\b|°|f\b)/gi, '$1')
@@ -41,7 +48,11 @@ export function parseTypedReading(text: string, context: TypingContext): Result<
     );
   }
   if (parts.length > 3) {
-    return failure('reading-unclear', 'That is more than three numbers.', 'Type volts, amps, °C.');
+    return failure(
+      'reading-unclear',
+      'That is more than three numbers.',
+      `Type volts, amps, ${temperatureUnit}.`,
+    );
   }
   const found: { voltage?: number; current?: number; temperature?: number } = {};
   const order =
@@ -63,7 +74,7 @@ export function parseTypedReading(text: string, context: TypingContext): Result<
               ? 'temperature'
               : undefined;
     if (kind === undefined || found[kind] !== undefined) return unclear(part);
-    const bare = { voltage: 'V', current: 'A', temperature: context.temperatureUnit }[kind];
+    const bare = { voltage: 'V', current: 'A', temperature: temperatureUnit }[kind];
     const parsed = parseQuantity(
       kind,
       part.replace(/^([\d.,]+)c$/i, '$1 °C').replace(/^([\d.,]+)f$/i, '$1 °F'),
@@ -72,7 +83,11 @@ export function parseTypedReading(text: string, context: TypingContext): Result<
     if (!parsed.ok) return unclear(part);
     const { low, high, says } = LIMITS[kind];
     if (parsed.value < low || parsed.value > high) {
-      return failure('reading-range', `“${part}” is no ${kind} of this work.`, `Type ${says}.`);
+      return failure(
+        'reading-range',
+        `“${part}” is no ${kind} of this work.`,
+        `Type ${typeof says === 'string' ? says : says[temperatureUnit]}.`,
+      );
     }
     found[kind] = kind === 'temperature' ? Number(parsed.value.toPrecision(12)) : parsed.value;
   }
@@ -93,12 +108,4 @@ export function parseTypedReading(text: string, context: TypingContext): Result<
     bathTemperatureK: found.temperature ?? null,
     asBefore,
   });
-}
-
-function unclear(part: string): Result<never> {
-  return failure(
-    'reading-unclear',
-    `“${part}” is not clear.`,
-    'Type numbers with blanks between: volts, amps, °C.',
-  );
 }

@@ -54,6 +54,7 @@ export function App() {
   useDyeColour();
   useShortcuts();
   const Panel = PANELS[stage];
+  const hasDesk = stage === 'run' || stage === 'logbook';
   const drop = async (event: DragEvent): Promise<void> => {
     event.preventDefault();
     setDropping(false);
@@ -79,10 +80,11 @@ export function App() {
         <PartView />
         {stage === 'run' ? <RunDesk /> : null}
         {stage === 'logbook' ? <LogbookDesk /> : null}
-        <NoticeStack />
+        {hasDesk ? null : <NoticeStack />}
         {dropping ? <div className="drop-veil">Drop a model (STEP, STL, OBJ, PLY, 3MF) or a job</div> : null}
       </main>
       <aside className="panel" aria-label="Stage" key={stage}>
+        {hasDesk ? <NoticeStack /> : null}
         <FirstHints />
         <Panel />
       </aside>

@@ -1,13 +1,15 @@
 import { ActionButton } from '../widgets/action-button.tsx';
 import { isDemo, jobOf } from '../state/app-store.ts';
-import { useApp, useServices } from './services.ts';
+import { useApp, useRun, useServices } from './services.ts';
 
 /** Three short hints at the first start, in the panel, never in the way. */
 export function FirstHints() {
   const { store } = useServices();
   const seen = useApp((state) => state.hintsSeen);
   const demoOpen = useApp((state) => isDemo(jobOf(state)));
-  if (seen || !demoOpen) return null;
+  const watchesRun = useRun(({ record }) => record !== null);
+  const stage = useApp((state) => state.stage);
+  if (seen || !demoOpen || (stage === 'run' && watchesRun)) return null;
   return (
     <section className="hints" aria-label="First steps">
       <strong>This is a demo part, already planned.</strong>

@@ -7,10 +7,18 @@ import { formatIn } from '../../core/units/format-quantity.ts';
 import { jobOf } from '../state/app-store.ts';
 import type { StageId } from '../state/app-state.ts';
 import { OpenWarnings } from './open-warnings.tsx';
-import { useApp, useDerived, useServices } from './services.ts';
+import { RunBar } from './run-bar.tsx';
+import { useApp, useDerived, useRun, useServices } from './services.ts';
+
+/** The foot of the window: the open job's plan, and at the run the plan the run was made from. */
+export function PlanBar() {
+  const stage = useApp((state) => state.stage);
+  const record = useRun((view) => view.record);
+  return stage === 'run' && record ? <RunBar record={record} /> : <JobPlanBar />;
+}
 
 /** The plan so far in five figures, each a way to its stage. */
-export function PlanBar() {
+function JobPlanBar() {
   const plan = useDerived((derived) => derived.plan);
   const made = plan?.ok ? plan.value : null;
   const loads = made ? made.loads.length : 0;

@@ -3,7 +3,8 @@ import { STAGES } from '../state/app-state.ts';
 import { runInRail } from '../state/run-in-rail.ts';
 import type { StageStanding } from '../state/stage-standing.ts';
 import { stageStandings } from '../state/stage-standing.ts';
-import { useApp, useDerived, useRun, useServices } from './services.ts';
+import { runStanding } from '../state/run-standing.ts';
+import { useApp, useDerived, useRun, useServices, useSupplyDesk } from './services.ts';
 import { STAGE_TITLES } from './stage-titles.ts';
 
 const STANDING_WORDS: Readonly<Record<StageStanding, string>> = {
@@ -23,7 +24,12 @@ export function StageRail() {
   const hasHung = useApp((state) => state.history.present.document.placements.length > 0);
   const hasTank = useApp((state) => state.history.present.document.tank !== null);
   const running = useRun(runInRail);
-  const standings = stageStandings(derived, hasParts, hasHung);
+  const system = useApp((state) => state.unitSystem);
+  const desk = useSupplyDesk((state) => state);
+  const ofRun = useRun((view) => runStanding(view, desk, system));
+  const ofJob = stageStandings(derived, hasParts, hasHung);
+  // The run may be of another job than the open one.
+  const standings = ofRun === null ? ofJob : { ...ofJob, run: ofRun };
   return (
     <nav className="stage-rail" aria-label="Stages of the job">
       <ol>
@@ -44,6 +50,9 @@ export function StageRail() {
                   (id === 'tank' && hasTank && standings.tank === 'empty' && hasParts
                     ? 'nothing hung yet'
                     : STANDING_WORDS[standings[id]])}
+                {id === 'run' && running && standings.run === 'stop' ? (
+                  <span className="visually-hidden">, alarm</span>
+                ) : null}
               </span>
             </Button>
           </li>

@@ -22,6 +22,7 @@ export function AlarmBanner() {
   const rings = calls.some((call) => call.rings);
   const isQuiet = calls.every(({ kind }) => QUIET_ONCE_SILENCED.includes(kind));
   const isOwner = view.role === 'owner';
+  const isOver = view.record?.endedAtMs !== null;
   const { recorder } = runs;
   return (
     <div
@@ -41,7 +42,10 @@ export function AlarmBanner() {
           Silence
         </ActionButton>
       ) : null}
-      {isOwner && calls.some(({ kind, rings: loud }) => kind === 'event' && !loud) ? (
+      {isOwner && isOver && stage !== 'run' ? (
+        <ActionButton onPress={() => recorder.sayOff()}>I looked: the supply is off</ActionButton>
+      ) : null}
+      {isOwner && !isOver && calls.some(({ kind, rings: loud }) => kind === 'event' && !loud) ? (
         <ActionButton onPress={() => recorder.dealWith()}>It is dealt with</ActionButton>
       ) : null}
       {isOwner && calls.some(({ kind }) => kind === 'no-readings') ? (

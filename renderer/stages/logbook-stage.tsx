@@ -8,7 +8,7 @@ import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { backUpBook, restoreBook } from '../state/book-backup.ts';
 import { giveFile } from '../state/give-file.ts';
-import { notify } from '../state/notices.ts';
+import { dropNotices, notify } from '../state/notices.ts';
 import { storageFailure } from '../state/run-store.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -19,6 +19,8 @@ import { StageHead } from './stage-head.tsx';
 import './run-stages.css';
 
 const ROW_PX = 76;
+/** What kept a backup from being read stands until another is chosen. */
+const RESTORE_REFUSED = 'restore-refused';
 
 /** Every run of the shop: found, opened, compared, learnt from, kept safe. */
 export function LogbookStage() {
@@ -145,12 +147,13 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
   };
   const restore = async (file: File): Promise<void> => {
     setSaid('');
+    dropNotices(store, RESTORE_REFUSED);
     setBusy('Reading the backup…');
     const came = await restoreBook(runs.database, new Uint8Array(await file.arrayBuffer()), (done, of) =>
       setBusy(`Restoring ${done} of ${of}…`),
     );
     setBusy('');
-    if (!came.ok) return notify(store, came.error);
+    if (!came.ok) return notify(store, { ...came.error, code: RESTORE_REFUSED });
     const { added, newer, same, refused } = came.value;
     setSaid(
       `${added} entries came new, ${newer} were newer in the backup and replaced older ones, ${same} were already here${

@@ -2,8 +2,10 @@ import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { liveSpans } from '../../core/run/run-progress.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
-import { newestReading, powerKnown } from '../state/run-power.ts';
+import { newestReading } from '../state/newest-reading.ts';
+import { powerKnown } from '../state/run-power.ts';
 import type { RunView } from '../state/run-view.ts';
+import { standsStill, STILL_WORDS } from '../state/step-left.ts';
 import { loweredCurrentA } from '../state/run-words.ts';
 import { clockText, timeOfDay } from './spoken-time.ts';
 
@@ -60,7 +62,8 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
       : '';
   const live = liveSpans(events).findLast(({ short }) => !short);
   const ofWhat = live?.open ? ', whole area' : live && live.likely < 0.999 ? ', part with contact' : '';
-  const end = progress?.endS;
+  const still = standsStill(view);
+  const end = still === null ? progress?.endS : null;
   const at = (seconds: number): string => timeOfDay((powerOnMs ?? 0) + seconds * 1000);
   const sinceS = progress?.wantedSinceS ?? null;
   const past = sinceS === null ? null : `past ${micro(record.plan.thicknessM)} since ${at(sinceS)}`;
@@ -91,7 +94,9 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
             end?.lowSi !== undefined && end.highSi !== undefined
               ? `${at(end.lowSi)} to ${at(end.highSi)}`
               : progress
-                ? 'no current that could finish it'
+                ? still
+                  ? `stands still: ${STILL_WORDS[still]}`
+                  : 'no current that could finish it'
                 : ''
           }
           warn={progress !== null && !end}

@@ -1,14 +1,13 @@
 import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { useRun, useServices } from '../app/services.ts';
-import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
 import type { RunView } from '../state/run-view.ts';
-import { cautionsNow, isKnownOff, powerKnown } from '../state/run-power.ts';
+import { cautionsNow, powerKnown } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
-import { stepLeft } from '../state/step-left.ts';
 import { wasSkipped } from '../state/step-skipped.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
+import { BoardClock } from './run-board-clock.tsx';
 import { RunBoardButtons } from './run-board-buttons.tsx';
 import { RunBoardFigures, RunBoardSupply } from './run-board-figures.tsx';
 import { clockText } from './spoken-time.ts';
@@ -44,7 +43,7 @@ export function RunBoard({
       <header className="board-head">
         <div className="grow">
           <p className="board-step-count">
-            {over ? 'The run is over' : `Step ${step + 1} of ${timers.length}`}
+            {over ? 'The run is over' : `Step ${step + 1} of ${timers.length} · ${record.name}`}
           </p>
           <h2 className="board-step">{over ? record.name : stepTitle(view)}</h2>
         </div>
@@ -83,52 +82,13 @@ function StepCautions({ cautions }: { readonly cautions: readonly string[] }) {
   );
 }
 
-/** Past the hold nothing shows the supply off: somebody who looked says it. */
+/** Past the hold nothing shows the supply off, and of a run that is over nothing will: somebody who looked says it. */
 function SupplyIsOff({ view }: { readonly view: RunView }) {
   const { recorder } = useServices().runs;
-  if (view.role !== 'owner' || powerKnown(view) !== 'may-be-on') return null;
+  const known = powerKnown(view);
+  const isLeftOn = known === 'still-on' && view.record?.endedAtMs !== null;
+  if (view.role !== 'owner' || (known !== 'may-be-on' && !isLeftOn)) return null;
   return <ActionButton onPress={() => recorder.sayOff()}>I looked: the supply is off</ActionButton>;
-}
-
-function BoardClock({ view }: { readonly view: RunView }) {
-  const { timers, step } = view;
-  const timer = timers[step];
-  const { leftMs } = stepLeft(view);
-  const overdue = leftMs !== null && leftMs <= 0 && timer?.state === 'running';
-  if (timer?.state === 'waiting' && leftMs === null) return null;
-  const text = clockText(leftMs ?? timer?.elapsedMs ?? 0);
-  // Hours, and a minus, take more room: the figures get smaller, never cut.
-  const size = text.length > 7 ? 'longest' : text.length > 5 ? 'long' : '';
-  return (
-    <div>
-      <p className={`board-clock ${size} ${overdue ? 'overdue' : ''}`} aria-label="Time left in this step">
-        {text}
-      </p>
-      <p className="board-under">{underClock(view, overdue)}</p>
-    </div>
-  );
-}
-
-function underClock(view: RunView, overdue: boolean): string {
-  const { timers, step } = view;
-  const timer = timers[step];
-  const { leftMs, byCharge } = stepLeft(view);
-  const next = timers[step + 1];
-  if (timer?.state === 'waiting') return 'Not begun yet';
-  if (timer?.state === 'paused') return powerKnown(view) === 'on' ? 'Paused; the supply is not' : 'Paused';
-  if (leftMs === null) {
-    return byCharge
-      ? 'gone by; no current flows that could finish the film'
-      : 'gone by; ends when you say so';
-  }
-  if (overdue) {
-    return timer?.step.kind === 'hold'
-      ? isKnownOff(view)
-        ? 'Hold done; the last reading shows the power off.'
-        : SWITCH_OFF_NOW
-      : `over; go on to ${next?.step.label ?? 'the end'}`;
-  }
-  return byCharge ? 'left, by the charge that is still to come' : 'left';
 }
 
 function LiveTrace({ view }: { readonly view: RunView }) {

@@ -54,6 +54,7 @@ export function RunImport() {
       <label className="field">
         <span className="field-label">Log file</span>
         <input
+          className="file-choice"
           type="file"
           accept=".csv,.txt,.tsv,.log"
           onChange={(event) => {

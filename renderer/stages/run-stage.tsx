@@ -1,10 +1,12 @@
-import { useState } from 'react';
 import { useRun, useServices } from '../app/services.ts';
-import { takeNextLoad } from '../state/next-load.ts';
+import { standsStill } from '../state/step-left.ts';
+import { endedBeforeFilm, takeNextLoad } from '../state/next-load.ts';
+import { powerKnown } from '../state/run-power.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { EndTheRun } from './end-the-run.tsx';
 import { NewRun } from './new-run.tsx';
 import { PractiseHands } from './practise-hands.tsx';
 import { RunImport } from './run-import.tsx';
@@ -49,7 +51,9 @@ function DuringTheRun() {
         <section className="stack" aria-label="Film and charge">
           <FigureView figure={progress.thicknessM} />
           <FigureView figure={progress.chargeC} size="small" />
-          {progress.endS ? <FigureView figure={progress.endS} size="small" /> : null}
+          {progress.endS && standsStill(view) === null ? (
+            <FigureView figure={progress.endS} size="small" />
+          ) : null}
         </section>
       ) : null}
       <RunSounds />
@@ -67,38 +71,28 @@ function DuringTheRun() {
   );
 }
 
-function EndTheRun() {
-  const { runs } = useServices();
-  const role = useRun((view) => view.role);
-  const [asked, setAsked] = useState(false);
-  if (role !== 'owner') {
-    return <ActionButton onPress={() => void runs.recorder.leave()}>Stop following</ActionButton>;
-  }
-  return asked ? (
-    <MessageCard
-      level="check"
-      message="End the run at this step?"
-      remedy="It stays in the logbook as it is now."
-    >
-      <ActionButton onPress={() => runs.recorder.mark('end')}>End it now</ActionButton>
-      <ActionButton onPress={() => setAsked(false)}>Go on</ActionButton>
-    </MessageCard>
-  ) : (
-    <ActionButton onPress={() => setAsked(true)}>End the run early…</ActionButton>
-  );
-}
-
 function AfterTheRun() {
   const { runs, store } = useServices();
-  const { record, progress } = useRun((view) => view);
+  const view = useRun((state) => state);
+  const { record, progress } = view;
   if (!record) return null;
+  if (view.role === 'owner' && powerKnown(view) === 'still-on') {
+    return (
+      <MessageCard
+        level="stop"
+        message="The run is over, the current is not."
+        remedy="Switch the supply off, look, then press “I looked: the supply is off”. What comes next stands here then."
+      />
+    );
+  }
+  const again = record.plan.loads > 1 && record.practise === null && endedBeforeFilm(record);
   const toBook = (): void => {
     store.setState({ stage: 'logbook', openRunId: record.id });
     runs.logbook.state.setState({ page: 'run', compareId: null, picking: false });
     goOn();
   };
   const goOn = (): void => {
-    takeNextLoad(store, record.plan, record.practise !== null);
+    takeNextLoad(store, record);
     void runs.recorder.leave();
   };
   return (
@@ -115,8 +109,15 @@ function AfterTheRun() {
         <ActionButton look="main" onPress={toBook}>
           Write it up in the logbook
         </ActionButton>
-        <ActionButton onPress={goOn}>Next run</ActionButton>
+        <ActionButton onPress={goOn}>{again ? `Load ${record.plan.load} again` : 'Next run'}</ActionButton>
       </MessageCard>
+      {again ? (
+        <MessageCard
+          level="check"
+          message={`Load ${record.plan.load} of ${record.plan.loads} is not done: its run was ended before its film was.`}
+          remedy="It is offered again before the next load. A film that was begun and let stand takes no new current: strip it first."
+        />
+      ) : null}
       {progress ? (
         <section className="stack" aria-label="Film and charge">
           <FigureView figure={progress.thicknessM} />

@@ -4,15 +4,8 @@ import { saidStage } from '../../core/shop/said-words.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { RunCall } from './run-calls.ts';
-import {
-  hasNoCurrent,
-  hasNoVoltage,
-  highestVoltageV,
-  isHoldOver,
-  isRead,
-  newestReading,
-  powerKnown,
-} from './run-power.ts';
+import { hasNoCurrent, hasNoVoltage, highestVoltageV, newestReading } from './newest-reading.ts';
+import { isHoldOver, isRead, powerKnown } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
 /** One odd reading of a supply is none. */
@@ -67,18 +60,24 @@ function wasAskedFor({ record, events }: RunView, sinceS: number): boolean {
   });
 }
 
-/** Past the hold a supply that is read shows current, or volts at the leads. */
+/** Past the hold a supply that is read shows current, or volts at the leads; or the run was ended under current. */
 export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
   const { record, powerS } = view;
   const last = newestReading(view);
   if (!record || !last || powerKnown(view) !== 'still-on') return null;
   const id = `still-on ${powerS}`;
   const flows = !hasNoCurrent(last, record.plan);
+  const call = { id, kind: 'still-on', rings: !record.silencedCalls.includes(id), event: null } as const;
+  if (record.endedAtMs !== null) {
+    const amps = formatIn('current', last.currentA, 'A', 3).text;
+    return {
+      ...call,
+      message: `The run was ended under current, ${amps} at the last reading.`,
+      remedy: 'Switch the supply off, look, then say that it is off; then hands in.',
+    };
+  }
   return {
-    id,
-    kind: 'still-on',
-    rings: !record.silencedCalls.includes(id),
-    event: null,
+    ...call,
     message: flows
       ? `Current still flows, ${formatIn('current', last.currentA, 'A', 3).text}: the part is under power.`
       : `The supply is still on: ${formatIn('voltage', last.voltageV, 'V', 3).text} at the leads.`,

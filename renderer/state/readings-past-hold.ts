@@ -1,6 +1,6 @@
 import type { Reading } from '../../core/run/readings.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
-import { hasNoCurrent, hasNoVoltage } from './run-power.ts';
+import { hasNoCurrent, hasNoVoltage } from './newest-reading.ts';
 
 /** Less than what counts as a gap between readings (a minute). */
 const QUIET_EVERY_S = 50;

@@ -22,5 +22,18 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
   const again = jobReadAgain(opened, meshes);
   showJob(services, again.opened, meshes, { target: null, saved: false });
   for (const notice of again.notices) notifyOfFile(store, notice, 'check');
-  store.setState({ stage: 'current' });
+  const { load, loads, pieces } = record.plan;
+  // At the run its own load is the one offered.
+  store.setState({ stage: 'current', nextLoad: load - 1 });
+  if (loads > 1) {
+    notifyOfFile(
+      store,
+      {
+        code: 'repeat-whole-job',
+        message: `This is the whole job of ${loads} loads. The run you repeat was load ${load}: ${pieces}.`,
+        remedy: `Load ${load} is chosen at the run. For its pieces alone, set the quantities at the part.`,
+      },
+      'check',
+    );
+  }
 }

@@ -37,7 +37,8 @@ export function standingCalls(
   system: UnitSystem,
 ): RunCall[] {
   const { record } = view;
-  if (!record || record.endedAtMs !== null) return [];
+  if (!record) return [];
+  if (record.endedAtMs !== null) return callsAfterEnd(view, system);
   const over = stepCall(view);
   const reading = readingsCall(view, desk);
   // A hold that is done wants the switch, not a reading.
@@ -48,6 +49,12 @@ export function standingCalls(
   return [stillOnCall(view, system), said, gone, over, isAsked ? reading : null]
     .filter((call) => call !== null)
     .sort((a, b) => urgency(b) - urgency(a));
+}
+
+/** Of a run that is over nothing stands but a current that flows on, and the alarm it was ended under. */
+function callsAfterEnd(view: RunView, system: UnitSystem): RunCall[] {
+  const on = stillOnCall(view, system);
+  return on === null ? [] : [on, eventCall(view, system)].filter((call) => call !== null);
 }
 
 const urgency = ({ kind, rings }: RunCall): number => {

@@ -1,16 +1,13 @@
 import { BEFORE_POWER, powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
-import { plannedCurrentA } from '../../core/run/planned-current.ts';
-import { enteredHold, enteredPower } from '../../core/run/power-span.ts';
-import { readingAt, type Reading } from '../../core/run/readings.ts';
+import { enteredHold, enteredPower, hasPowerNow } from '../../core/run/power-span.ts';
+import type { Reading } from '../../core/run/readings.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
+import { currentStep } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { hasNoCurrent, hasNoVoltage, highestVoltageV, newestReading } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
 import { stepLeft } from './step-left.ts';
 
-/** Below this share of the planned current a display shows about nothing. */
-const NO_CURRENT_SHARE = 0.02;
-/** Above this share of the run's highest voltage the supply pushes still: no current then is a lost contact, not a switch. */
-const NO_VOLTAGE_SHARE = 0.4;
 /** A supply that is read speaks at least this often, s. */
 const READ_EVERY_S = 10;
 /** Typed readings are at least this far apart, s. */
@@ -18,24 +15,12 @@ const TYPED_EVERY_S = 60;
 
 type PowerView = Pick<RunView, 'record' | 'readings' | 'nowMs' | 'powerS' | 'powerIsOn' | 'powerOnMs'>;
 
-/** Whether about no current flows in a reading. */
-export const hasNoCurrent = ({ currentA }: Reading, plan: RunRecord['plan']): boolean =>
-  currentA <= NO_CURRENT_SHARE * plannedCurrentA(plan);
-
-/** Whether hardly any voltage is left in a reading, measured by the highest of the run. */
-export const hasNoVoltage = ({ voltageV }: Reading, highestV: number): boolean =>
-  voltageV <= NO_VOLTAGE_SHARE * highestV;
-
-export const highestVoltageV = ({ readings }: Pick<RunView, 'readings'>): number =>
-  readings.voltageV.reduce((high, each) => Math.max(high, each), 0);
-
 /** Whether a supply speaks by itself, the one that isn't there too. */
 export const isRead = ({ origin }: Pick<RunRecord, 'origin'>): boolean =>
   origin === 'supply' || origin === 'simulated';
 
-/** The newest reading; null where there is none. */
-export const newestReading = ({ readings }: Pick<RunView, 'readings'>): Reading | null =>
-  readings.tS.length > 0 ? readingAt(readings, readings.tS.length - 1) : null;
+/** Whether a reading of a supply that is read, this old, s, is what it shows now. */
+export const isSpokenNow = (ageS: number): boolean => ageS <= READ_EVERY_S;
 
 /**
  * What is known of the power: the newest reading, no older than readings usually are apart, or what somebody said who looked.
@@ -55,11 +40,20 @@ export function powerKnown(view: PowerView): PowerKnown {
     powerOnMs !== null &&
     last.tS > powerS;
   if (readPastEnd && showsOff) return 'off';
-  if (readPastEnd && (view.nowMs - powerOnMs) / 1000 - last.tS <= READ_EVERY_S) return 'still-on';
-  if (!powerIsOn && isSaidOff(record, readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity)) return 'off';
+  const contraryMs = readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity;
+  if (wasLeftOn(view, last)) return isSaidOff(record, contraryMs) ? 'off' : 'still-on';
+  if (readPastEnd && isSpokenNow((view.nowMs - powerOnMs) / 1000 - last.tS)) return 'still-on';
+  if (!powerIsOn && isSaidOff(record, contraryMs)) return 'off';
   if (readPastEnd) return 'may-be-on';
   if (showsOff && powerS !== null && powerS - last.tS <= usualIntervalS(record)) return 'off';
   return powerIsOn ? 'on' : 'may-be-on';
+}
+
+/** Whether a run was ended under current: nothing is read of it any more, so that flows until somebody who looked says otherwise. */
+function wasLeftOn({ record, powerS }: PowerView, last: Reading | null): boolean {
+  if (!record || record.endedAtMs === null || !last || powerS === null) return false;
+  if (hasNoCurrent(last, record.plan)) return false;
+  return last.tS > powerS || hasPowerNow(record.clock.steps[currentStep(record.clock)]);
 }
 
 /** Whether somebody who looked said so, later than what was read to the contrary; going back to the power wants a new word. */

@@ -9,7 +9,7 @@ import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
 import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { practiseClock, realClock, type RunClock } from './run-clock.ts';
-import { dealWithRun, endRampOnTime, markRun, sayRunOff, silenceRun } from './run-edits.ts';
+import { dealWithRun, endRampOnTime, markRun, readAfterEnd, sayRunOff, silenceRun } from './run-edits.ts';
 import { noRunForLog, RUN_TAKEN_OVER, runInProgress } from './run-refusals.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
 import { POWER_NEVER, powerAt, shownRun, type PowerNow } from './run-shown.ts';
@@ -220,6 +220,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
   const act = (next: (now: RunRecord) => RunRecord): void => {
     if (!record || role !== 'owner') return;
+    if (record.endedAtMs !== null && writer.isKept()) {
+      // What is written up in the logbook meanwhile stays.
+      void store.change(record.id, next).catch(trouble);
+      record = next(record);
+      return refresh();
+    }
     change(next(record));
     finishIfOver();
     writer.keep();
@@ -332,6 +338,11 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     addLive(reading, ageS) {
+      if (record && record.endedAtMs !== null) {
+        return act((now) =>
+          readAfterEnd(now, reading, watching.readings(), runTimeMs(now.clock, clock.look())),
+        );
+      }
       const sinceOnS = sincePowerOnS();
       if (sinceOnS === null || role !== 'owner' || sinceOnS < ageS) return;
       appendRead(

@@ -66,8 +66,6 @@ export function ended(record: RunRecord, readings: Readings, progress: RunProgre
     ...withResults(record, readings, progress),
     endedAtMs: record.clock.marks.at(-1)?.atMs ?? record.createdAtMs,
     outcome: 'unjudged',
-    silenced: record.events.length,
-    dealtWith: record.events.length,
   };
 }
 

@@ -6,7 +6,8 @@ import { saidStage, saidWords } from '../../core/shop/said-words.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
-import { isHoldOver, isKnownOff, newestReading } from './run-power.ts';
+import { newestReading } from './newest-reading.ts';
+import { isHoldOver, isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
 /** What the watch said, with what to do about it now: after the hold nothing is set, ramped or clamped any more. */

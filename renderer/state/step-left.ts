@@ -1,9 +1,42 @@
+import { liveSpans } from '../../core/run/run-progress.ts';
+import { hasNoCurrent, newestReading } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
 
 /** How long the timer has stood, s: what is shown of it stands as long. */
 function pausedForS({ record, nowMs }: RunView, state: string): number {
   const since = state === 'paused' ? record?.clock.marks.findLast(({ kind }) => kind === 'pause') : undefined;
   return since ? Math.max(0, (nowMs - since.atMs) / 1000) : 0;
+}
+
+/** With less of the area in contact the film has no end worth a word. */
+const NO_CONTACT_SHARE = 0.02;
+
+/** Why the film of the last step with power has stopped growing before it is done. */
+export type Still = 'no-current' | 'short' | 'no-contact' | 'little-current';
+
+/** In so few words that they stand on the board. */
+export const STILL_WORDS: Readonly<Record<Still, string>> = {
+  'no-current': 'no current',
+  short: 'a short: its current makes no film',
+  'no-contact': 'all contact is lost',
+  'little-current': 'too little current to finish the film',
+};
+
+/** Whether the step that runs is the last with power on. */
+function isLastPower({ timers, step }: RunView): boolean {
+  const next = timers[step + 1]?.step.kind;
+  return timers[step]?.step.kind === 'hold' && next !== 'hold' && next !== 'ramp';
+}
+
+/** The film is not done and nothing brings it nearer: no end can be told, and no time runs towards it. Null while it grows. */
+export function standsStill(view: RunView): Still | null {
+  const { record, progress } = view;
+  if (!record || !progress || progress.wantedSinceS !== null || !isLastPower(view)) return null;
+  const last = newestReading(view);
+  if (last && hasNoCurrent(last, record.plan)) return 'no-current';
+  if (progress.endS) return null;
+  const span = liveSpans(view.events).at(-1);
+  return span?.short ? 'short' : span && span.likely < NO_CONTACT_SHARE ? 'no-contact' : 'little-current';
 }
 
 /**
@@ -13,13 +46,13 @@ function pausedForS({ record, nowMs }: RunView, state: string): number {
 export function stepLeft(view: RunView): { readonly leftMs: number | null; readonly byCharge: boolean } {
   const timer = view.timers[view.step];
   if (!timer) return { leftMs: null, byCharge: false };
-  const next = view.timers[view.step + 1]?.step.kind;
-  const isLastPower = timer.step.kind === 'hold' && next !== 'hold' && next !== 'ramp';
   const { progress } = view;
   const powerS = view.powerS === null ? null : view.powerS - pausedForS(view, timer.state);
-  if (!isLastPower || !progress || powerS === null) return { leftMs: timer.remainingMs, byCharge: false };
+  if (!isLastPower(view) || !progress || powerS === null)
+    return { leftMs: timer.remainingMs, byCharge: false };
   if (progress.wantedSinceS !== null) {
     return { leftMs: -1000 * Math.max(0, powerS - progress.wantedSinceS), byCharge: true };
   }
+  if (standsStill(view) !== null) return { leftMs: null, byCharge: true };
   return { leftMs: progress.endS ? (progress.endS.valueSi - powerS) * 1000 : null, byCharge: true };
 }

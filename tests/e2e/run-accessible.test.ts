@@ -59,6 +59,8 @@ test.each(['light', 'dark'] as const)('axe-core finds nothing serious, %s', asyn
     if (label?.startsWith('Done')) break;
   }
   await look(page, 'after the run');
+  // The supply was left on: that comes before anything else.
+  await page.getByRole('button', { name: 'I looked: the supply is off' }).click();
   await page.getByRole('button', { name: 'Write it up in the logbook' }).click();
   const desk = page.getByRole('region', { name: 'Logbook page' });
   await desk.getByRole('img', { name: /^Volts and amps/ }).waitFor();

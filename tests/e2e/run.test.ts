@@ -99,14 +99,17 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   await page.getByText('stirrer was off').waitFor();
 
   await page.reload();
+  // The window that had the run opens on it.
   await page.getByText('is still going on').waitFor();
-  await toRunStage(page);
   await page.getByText('stirrer was off').waitFor();
   await page.getByRole('heading', { name: /^Power on, ramp to/ }).waitFor();
   await expect.poll(() => page.getByLabel('Run board').getByText('6.10').count()).toBe(1);
 
   await page.getByRole('button', { name: 'End the run early…' }).click();
-  await page.getByRole('button', { name: 'End it now' }).click();
+  // The question opens in sight, and names what flows: ending the run switches nothing off.
+  const end = page.getByRole('group', { name: 'End the run?' });
+  await end.getByText(/ago, 1\.10 A flowed: switch the supply off first/).waitFor();
+  await page.getByRole('button', { name: 'I looked: it is off. End the run' }).click();
   await page.getByText('is in the logbook').waitFor();
   await expect.poll(async () => (await storedRun(page)).record.outcome).toBe('unjudged');
   const { record, fresh, readingsBytes } = await storedRun(page);
@@ -262,6 +265,8 @@ test('two windows: one keeps the run, the other follows it live and takes over',
   await page.getByLabel(/^V\s+A/).fill('7.77');
   await page.keyboard.press('Enter');
   await second.getByLabel('Run board').getByText('7.77').waitFor();
+  // The foot is the run's, whatever job is open here.
+  await second.getByRole('contentinfo', { name: 'The plan of this run' }).waitFor();
   await page.close();
   await second.getByText('this one keeps it now').waitFor();
   await second.getByRole('button', { name: /^Next: Hold/ }).waitFor();
@@ -476,7 +481,7 @@ test('a slip at the hold: asked before it ends, and a way back after a step', as
   await heading(/^Hold/).waitFor();
   // A run that is over still asks what nobody has seen yet.
   await page.getByRole('button', { name: 'End the run early…' }).click();
-  await page.getByRole('button', { name: 'End it now' }).click();
+  await page.getByRole('button', { name: 'End it all the same' }).click();
   await board.getByText('The run is over').waitFor();
   await board.getByText('POWER MAY BE ON: switch the supply off first').waitFor();
   await board.getByRole('button', { name: 'I looked: the supply is off' }).click();

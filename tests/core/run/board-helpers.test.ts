@@ -56,6 +56,19 @@ describe('a typed reading', () => {
     expect(read('15 4 300')).toBe('reading-range');
   });
 
+  it('says what to type in the unit that is read', () => {
+    const says = (text: string, temperatureUnit: '°C' | '°F'): string => {
+      const parsed = parseTypedReading(text, { ...context, temperatureUnit });
+      return parsed.ok ? '' : parsed.error.remedy;
+    };
+    expect(says('abc', '°F')).toBe('Type numbers with blanks between: volts, amps, °F.');
+    expect(says('1 2 3 4', '°F')).toBe('Type volts, amps, °F.');
+    // 253.15 and 373.15 K in both.
+    expect(says('14.5 20.3 680', '°F')).toBe('Type −4 to 212 °F.');
+    expect(says('14.5 20.3 680', '°C')).toBe('Type −20 to 100 °C.');
+    expect(says('abc', '°C')).toContain('°C');
+  });
+
   it('never throws, whatever is typed', () => {
     fc.assert(
       fc.property(fc.string({ maxLength: 30 }), (text) => {

@@ -6,9 +6,10 @@ import type { RunStep, StepMark, StepTimer } from '../../../core/run/step-clock.
 import { WATCH_LEVELS, type WatchKind } from '../../../core/run/watch-event.ts';
 import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
+import { endQuestion } from '../../../renderer/state/end-question.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
-import { stepLeft } from '../../../renderer/state/step-left.ts';
+import { standsStill, stepLeft } from '../../../renderer/state/step-left.ts';
 import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
 
 const HAZARDS = { nickelSeal: false, hotSeal: false, lead: false };
@@ -134,7 +135,8 @@ describe('what is known of the power', () => {
     for (const step of [RINSE, { ...RINSE, kind: 'dye' }, { ...RINSE, kind: 'check' }] as RunStep[]) {
       const view = holding([ON], { ...RINSING, timers: [timer(HOLD, 'done', 0), timer(step, 'running', 1)] });
       expect(cautionsNow(view)[0]).toMatch(/^POWER MAY BE ON/);
-      expect(cautionsNow({ ...view, record: run({ endedAtMs: 1 }) })).toEqual([cautionsNow(view)[0]]);
+      const over = run({ endedAtMs: 1, clock: clockOf('begin', 'next', 'end') });
+      expect(cautionsNow({ ...view, record: over })).toEqual([cautionsNow(view)[0]]);
     }
     const steps = [{ ...RINSE, kind: 'clean' } as RunStep, HOLD];
     const before = (...kinds: Parameters<typeof clockOf>): RunView =>
@@ -337,5 +339,79 @@ describe('a paused hold', () => {
       });
     expect(stepLeft(at(3_300_000))).toEqual({ leftMs: 200_000, byCharge: true });
     expect(stepLeft(at(3_480_000))).toEqual({ leftMs: 200_000, byCharge: true });
+  });
+});
+
+describe('a run ended under current', () => {
+  const short = said('short', 1800);
+  const ended = (readings: Reading[], change: Partial<RunRecord> = {}): RunView =>
+    holding(readings, {
+      record: run({ endedAtMs: 1000, clock: clockOf('begin', 'end'), silenced: 1, ...change }),
+      events: [short],
+      powerIsOn: false,
+    });
+
+  it('is asked about with the amps that flow, and can be said to be off only where the supply does not show them', () => {
+    const now = holding([ON], { nowMs: 3_295_000, events: [short] });
+    expect(endQuestion(now)).toMatchObject({
+      level: 'stop',
+      message: 'The supply still gives 4.80 A: switch it off first.',
+      asksForOff: false,
+    });
+    const typed = holding([ON], { nowMs: 3_890_000, record: run({ origin: 'typed', practise: null }) });
+    expect(endQuestion(typed)).toMatchObject({
+      message: 'At the last reading, 10:00 ago, 4.80 A flowed: switch the supply off first.',
+      asksForOff: true,
+    });
+    expect(endQuestion(holding([ON, OFF], { nowMs: 3_296_000 })).message).toBe('End the run at this step?');
+    expect(endQuestion(holding([], { nowMs: 3_296_000 })).message).toMatch(/^Nothing shows the supply off/);
+  });
+
+  it('the call that current flows, and the alarm, stand until somebody says that it is off', () => {
+    const left = ended([ON]);
+    expect(powerKnown(left)).toBe('still-on');
+    expect(cautionsNow(left)[0]).toMatch(/^POWER IS STILL ON/);
+    const [first, second] = calls(left);
+    expect(first).toMatchObject({ kind: 'still-on', rings: true });
+    expect(first!.message).toContain('4.80 A');
+    expect(second).toMatchObject({ kind: 'event', rings: false });
+    // It is a supply nobody reads any more: time alone changes nothing.
+    expect(calls({ ...left, nowMs: 9e9 })).toHaveLength(2);
+    expect(calls(ended([ON], { saidOff: { atMs: 1000, marks: 2 } }))).toEqual([]);
+    // A word of before the end does not count.
+    expect(calls(ended([ON], { saidOff: { atMs: 500, marks: 1 } }))).toHaveLength(2);
+  });
+
+  it('is none where the last reading shows the power off, or the run went to its end', () => {
+    expect(calls(ended([ON, OFF]))).toEqual([]);
+    expect(calls(ended([]))).toEqual([]);
+    // Typed, and gone on past the hold: as every run that is typed.
+    const gone = { origin: 'typed', practise: null, clock: clockOf('begin', 'next', 'next') } as const;
+    expect(calls(ended([ON], gone))).toEqual([]);
+  });
+});
+
+describe('the time of a hold whose film does not grow', () => {
+  const progress = (endS: number | null): RunView['progress'] =>
+    ({ wantedSinceS: null, endS: endS === null ? null : { valueSi: endS } }) as RunView['progress'];
+
+  it('counts down to no end while the newest reading shows no current, and goes on with it', () => {
+    const gone = holding([ON, OFF], { progress: progress(29_000) });
+    expect(standsStill(gone)).toBe('no-current');
+    expect(stepLeft(gone)).toEqual({ leftMs: null, byCharge: true });
+    const back = holding([ON, OFF, { ...ON, tS: 3299 }], { progress: progress(4300) });
+    expect(standsStill(back)).toBeNull();
+    expect(stepLeft(back).leftMs).toBe(1_000_000);
+  });
+
+  it('in a short says so, and not that no current flows', () => {
+    const short = holding([{ ...ON, voltageV: 1 }], {
+      progress: progress(null),
+      events: [said('short', 1800)],
+    });
+    expect(standsStill(short)).toBe('short');
+    expect(standsStill({ ...short, events: [] })).toBe('little-current');
+    const total = { ...said('contact-total', 1800), areaLeft: [0, 0.01], likelyAreaLeft: 0 } as SaidEvent;
+    expect(standsStill({ ...short, events: [total] })).toBe('no-contact');
   });
 });

@@ -623,6 +623,30 @@ describe('past the hold', () => {
     recorder.mark('next');
     expect(powerKnown(recorder.view.getState())).toBe('may-be-on');
   });
+
+  it('ended under current the call stands until the supply shows itself off, and what is written up meanwhile stays', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    recorder.addLive({ voltageV: 15, currentA: 4 }, 0);
+    clocks.pass(5);
+    recorder.mark('end');
+    await recorder.settled();
+    const calls = (): string[] =>
+      standingCalls(recorder.view.getState(), { status: 'live', gap: null }, 'metric').map(
+        ({ kind }) => kind,
+      );
+    expect(calls()).toEqual(['still-on']);
+    await store.change('run-1', (now) => ({ ...now, note: 'burnt at the edge' }));
+    clocks.pass(60);
+    recorder.addLive({ voltageV: 15, currentA: 4 }, 0);
+    expect(calls()).toEqual(['still-on']);
+    recorder.addLive({ voltageV: 0, currentA: 0 }, 0);
+    expect(calls()).toEqual([]);
+    await settle();
+    expect(store.stored('run-1')).toMatchObject({ note: 'burnt at the edge', saidOff: { marks: 4 } });
+  });
 });
 
 describe('hands at the supply that isn’t there', () => {
