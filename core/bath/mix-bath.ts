@@ -135,7 +135,7 @@ export function amountFigures(amounts: Amounts) {
   const { acidKg, waterKg, acidDensityKgPerM3, waterDensityKgPerM3: waterDensity } = amounts;
   return {
     acidMass: {
-      label: 'Acid',
+      label: 'Acid by weight',
       kind: 'mass',
       unit: 'kg',
       valueSi: acidKg,
@@ -144,7 +144,7 @@ export function amountFigures(amounts: Amounts) {
       source: BALANCE,
     },
     acidVolume: {
-      label: 'Acid',
+      label: 'Acid by volume',
       kind: 'volume',
       valueSi: acidKg / acidDensityKgPerM3,
       formula: 'V_a = m_a / ρ_a',
@@ -155,7 +155,7 @@ export function amountFigures(amounts: Amounts) {
       source: BALANCE,
     },
     waterMass: {
-      label: 'Water',
+      label: 'Water by weight',
       kind: 'mass',
       unit: 'kg',
       valueSi: waterKg,
@@ -164,7 +164,7 @@ export function amountFigures(amounts: Amounts) {
       source: BALANCE,
     },
     waterVolume: {
-      label: 'Water',
+      label: 'Water by volume',
       kind: 'volume',
       valueSi: waterKg / waterDensity,
       formula: 'V_w = m_w / ρ_w',

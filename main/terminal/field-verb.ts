@@ -1,3 +1,4 @@
+import { formatNumber } from '../../core/units/format-quantity.ts';
 import { fieldBytes } from '../../core/field/field-grid.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { FIELD_GRIDS, type FieldGridName } from '../../core/job/job-field.ts';
@@ -180,7 +181,7 @@ function fieldText({ file, reading, bores, json }: FieldReport, working: boolean
     lines.push(...workingLines(printed));
   }
   lines.push(
-    `  grid: ${json.grid.cells.toLocaleString('en')} cells, ${json.grid.spacingMm.toPrecision(2)} mm at the part; anodes and cathodes agree to ${json.chargeBalance.imbalance.toExponential(0)}`,
+    `  grid: ${json.grid.cells.toLocaleString('en')} cells, ${json.grid.spacingMm.toPrecision(2)} mm at the part; current out of the parts and into the cathodes alike to ${alikeTo(json.chargeBalance.imbalance)}`,
     '  faces, thinnest first (mean, least, most in µm):',
   );
   const faces = [...json.faces].sort((a, b) => a.leastUm - b.leastUm);
@@ -203,3 +204,6 @@ function fieldText({ file, reading, bores, json }: FieldReport, working: boolean
     lines.push(`    ${name} (${role}): ${currentA.toFixed(3)} A`);
   return `${lines.join('\n')}\n`;
 }
+
+const alikeTo = (share: number): string =>
+  Math.abs(share) < 1e-6 ? 'less than a millionth' : `${formatNumber(100 * Math.abs(share), 1)} %`;

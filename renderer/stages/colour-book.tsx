@@ -103,7 +103,7 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
     return (
       <MessageCard
         level="note"
-        message={`${dips.length} dips so far: ${fit.error.message[0]!.toLowerCase()}${fit.error.message.slice(1)}`}
+        message={`${dips.length} ${dips.length === 1 ? 'dip' : 'dips'} so far: ${fit.error.message[0]!.toLowerCase()}${fit.error.message.slice(1)}`}
         remedy={fit.error.remedy}
       />
     );

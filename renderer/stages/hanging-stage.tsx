@@ -61,6 +61,7 @@ function Hanging({ part }: { part: Part }) {
       message.contactId === undefined &&
       !message.pending,
   );
+  const places = known?.contacts?.advice.length ?? 0;
   const pins = known ? pinsAsJudged(known, part.contacts) : null;
   const trapped = plan?.traps
     ? plan.traps.gas.length + plan.traps.liquid.length === 0
@@ -97,7 +98,7 @@ function Hanging({ part }: { part: Part }) {
       ))}
       <DisclosureSection
         title="Where to clamp"
-        state={known?.looking ? 'looking…' : `${known?.contacts?.advice.length ?? 0} places`}
+        state={known?.looking ? 'looking…' : `${places} ${places === 1 ? 'place' : 'places'}`}
         open={part.contacts.length === 0}
       >
         <ProposalSection part={part} />

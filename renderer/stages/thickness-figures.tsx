@@ -1,7 +1,7 @@
 import { faceId } from '../../core/faces/face-table.ts';
 import type { FieldReading } from '../../core/job/field-reading.ts';
 import type { Part } from '../../core/job/job.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatIn, formatNumber, formatQuantity } from '../../core/units/format-quantity.ts';
 import { pickFace } from '../state/paint-faces.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -40,8 +40,8 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
           <p className="soft">
             How sure: the ranges are the difference to a grid half as fine, about{' '}
             {(100 * result.error.rmsShare).toPrecision(2)} % of the mean over the surface, more at sharp
-            edges. They do not hold what is not known of your bath and film. Charge in and out agree to{' '}
-            {figures.chargeImbalance.valueSi.toExponential(0)}.
+            edges. They do not hold what is not known of your bath and film. The current that leaves the parts
+            and the one that reaches the cathodes differ by {shareWords(figures.chargeImbalance.valueSi)}.
           </p>
         ) : null}
       </section>
@@ -54,6 +54,10 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
     </>
   );
 }
+
+/** Of what should be alike: "less than a millionth", "0.02 %". */
+const shareWords = (share: number): string =>
+  Math.abs(share) < 1e-6 ? 'less than a millionth' : `${formatNumber(100 * Math.abs(share), 1)} %`;
 
 function currentsInShort({ currents }: FieldReading): string {
   const anodes = currents.filter(({ role }) => role === 'anode');

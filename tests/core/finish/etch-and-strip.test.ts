@@ -111,7 +111,7 @@ describe('metal over a part’s life', () => {
   it('coating builds 8 and takes 16 of 24 µm; stripping leaves the 16 gone', () => {
     const coated = surfaceBudget([coat]);
     expect(coated.surface.valueSi / UM).toBeCloseTo(8, 9);
-    expect(coated.metal.valueSi / UM).toBeCloseTo(-16, 9);
+    expect(coated.metal.valueSi / UM).toBeCloseTo(16, 9);
     const stripped = surfaceBudget([coat, strip60]);
     expect(stripped.surface.valueSi / UM).toBeCloseTo(-17, 9);
     expect(stripped.filmM).toBe(0);
@@ -132,8 +132,8 @@ describe('metal over a part’s life', () => {
         let before = 0;
         for (let n = 0; n <= events.length; n++) {
           const budget = surfaceBudget(events.slice(0, n));
-          expect(budget.metal.valueSi).toBeLessThanOrEqual(before + 1e-15);
-          expect(budget.surface.valueSi - budget.metal.valueSi).toBeCloseTo(budget.filmM, 15);
+          expect(budget.metal.valueSi).toBeGreaterThanOrEqual(before - 1e-15);
+          expect(budget.surface.valueSi + budget.metal.valueSi).toBeCloseTo(budget.filmM, 15);
           before = budget.metal.valueSi;
         }
       }),

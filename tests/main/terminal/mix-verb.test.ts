@@ -62,7 +62,7 @@ describe('mix', () => {
   it('answers in gallons and pounds where they were typed: 3 gal of 24 oz/gal hold 4.5 lb of acid', () => {
     // 3 · 24 oz are 72 oz of H2SO4, 4.5 lb (avoirdupois); of 35 % acid 12.857 lb.
     const ended = runTankside('mix', '--acid', '35%', '--target', '24oz/gal', '--volume', '3gal');
-    expect(ended.out).toContain('Acid: 12.86 lb');
+    expect(ended.out).toContain('Acid by weight: 12.86 lb');
     expect(ended.out).toContain('°F');
     expect(ended.out).not.toMatch(/ kg| L\b/);
   });
