@@ -44,8 +44,7 @@ export function redoVerdict(request: RedoRequest): RedoVerdict {
     const { surface, metal } = surfaceBudget([...request.past, ...repeated]);
     const lost = request.sizes.filter((size) => !canHold(size, surface.lowSi!, surface.highSi!));
     const outside = request.sizes.filter((size) => !canHold(size, surface.valueSi, surface.valueSi));
-    const wallLost =
-      request.wall !== null && request.wall.machinedM - 2 * metal.lowSi! < request.wall.leastM;
+    const wallLost = request.wall !== null && request.wall.machinedM - 2 * metal.lowSi! < request.wall.leastM;
     if (count === 1) {
       for (const size of lost) reasons.push(`${size.label} would leave its limits for certain.`);
       for (const size of outside)
