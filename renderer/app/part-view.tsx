@@ -48,9 +48,7 @@ export function PartView() {
               <ActionButton look="main" onPress={() => void chooseModels(services)}>
                 Open a model…
               </ActionButton>
-              <ActionButton onPress={() => addDrawnPart(services)}>
-                No model: draw a shape
-              </ActionButton>
+              <ActionButton onPress={() => addDrawnPart(services)}>No model: draw a shape</ActionButton>
             </div>
           </div>
         )}

@@ -145,7 +145,12 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
         {
           width: Math.max(200, host.clientWidth),
           height: heightOf(host, live),
-          legend: { live: !live, show: !live },
+          legend: {
+            live: !live,
+            show: !live,
+            // As the line is drawn: of two runs the second is dashed.
+            markers: { width: 3, dash: (u, index) => (u.series[index]?.dash ? 'dashed' : 'solid') },
+          },
           cursor: { drag: { x: !live, y: false, setScale: false } },
           scales: { x: { time: false }, V: { range: fromZero }, A: { range: fromZero } },
           series: [{ label: 'min', value: (_, v) => digits(v as number | null) }, ...series],
