@@ -107,7 +107,8 @@ function lastThatHolds(lowest: number, highest: number, holds: (value: number) =
   return low;
 }
 
-function atRest(run: HeatRun, paths: HeatPaths, startK: number, restS: number): Result<number> {
+/** Where a bath left alone ends, without current. */
+export function atRest(run: HeatRun, paths: HeatPaths, startK: number, restS: number): Result<number> {
   const rest = heatBalance({ ...run, startK, currentA: 0, rampS: 0, holdS: 0, restS }, paths);
   return rest.ok ? success(rest.value.endK) : rest;
 }

@@ -1,5 +1,5 @@
 import { heatBalance, type HeatPaths, type HeatRun } from './heat-balance.ts';
-import type { LoadHeat, LoadsInARow } from './heat-over-loads.ts';
+import { atRest, type LoadHeat, type LoadsInARow } from './heat-over-loads.ts';
 
 /** One way in which heat and losses may be, within what is known of them. */
 export interface HeatCase {
@@ -53,12 +53,9 @@ function courseOf(
     if (!ran.ok) return course;
     const { endK } = ran.value;
     course.push({ startK, endK });
-    const rested = heatBalance(
-      { ...run, startK: endK, currentA: 0, rampS: 0, holdS: 0, restS: pauseS },
-      restPaths,
-    );
+    const rested = atRest(run, restPaths, endK, pauseS);
     if (!rested.ok) return course;
-    foundK = rested.value.endK;
+    foundK = rested.value;
   }
   return course;
 }

@@ -7,7 +7,7 @@ import { VAPOUR_SOURCE } from '../reference/water-vapour.ts';
 import type { OwnHeating } from '../job/job-own-runs.ts';
 import { failure, success, type Result } from '../result.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
-import { heatOverLoads, type LoadHeat } from './heat-over-loads.ts';
+import { atRest, heatOverLoads, type LoadHeat } from './heat-over-loads.ts';
 import { loadHeatRanges, type HeatCase, type LoadHeatRange } from './load-heat-ranges.ts';
 
 export interface BathHeatRequest {
@@ -188,12 +188,9 @@ function runsInARow(run: HeatRun, request: BathHeatRequest, runPaths: HeatPaths)
     const result = heatBalance({ ...run, startK }, runPaths);
     if (!result.ok) return result.error.code === 'bath-out-of-range' ? success(count) : result;
     if (result.value.warmestK > request.limitK + 1e-9) return success(count);
-    const pause = heatBalance(
-      { ...run, startK: result.value.endK, currentA: 0, rampS: 0, holdS: 0, restS: request.pauseS },
-      request.paths,
-    );
+    const pause = atRest(run, request.paths, result.value.endK, request.pauseS);
     if (!pause.ok) return pause;
-    startK = pause.value.endK;
+    startK = pause.value;
   }
   return success(MOST_RUNS);
 }

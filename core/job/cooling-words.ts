@@ -1,6 +1,6 @@
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import type { LoadCooling, LoadHeat } from '../bath/heat-over-loads.ts';
-import { formatIn } from '../units/format-quantity.ts';
+import { sayBoth } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { loadsWords } from './load-currents.ts';
 
@@ -13,8 +13,7 @@ export function cooledLoads({ loads }: Pick<BathHeat, 'loads'>): CooledLoad[] {
 
 /** "25.1 °C (77.2 °F)", the reader's own first. */
 export function degreesBoth(kelvin: number, system: UnitSystem): string {
-  const [metric, us] = (['°C', '°F'] as const).map((unit) => formatIn('temperature', kelvin, unit, 3).text);
-  return system === 'us' ? `${us} (${metric})` : `${metric} (${us})`;
+  return sayBoth('temperature', kelvin, system, ['°C', '°F']);
 }
 
 /** "cool the bath to 20 °C before loads 2 and 3: with 0.9 kg of ice each time, or …"; empty where none needs it. */
@@ -36,12 +35,8 @@ export function coolingWords(heat: Pick<BathHeat, 'loads'>, system: UnitSystem):
 
 /** "2.4 kg (5.3 lb)", the reader's own first. */
 export function iceWords(massKg: number, system: UnitSystem): string {
-  return system === 'us'
-    ? `${said(massKg, 'lb')} (${said(massKg, 'kg')})`
-    : `${said(massKg, 'kg')} (${said(massKg, 'lb')})`;
+  return sayBoth('mass', massKg, system, ['kg', 'lb'], 2);
 }
-
-const said = (massKg: number, unit: 'kg' | 'lb'): string => formatIn('mass', massKg, unit, 2).text;
 
 /** Waiting is known to the losses' ±40 %: "40 min", "3 h", upwards. */
 function roundedUp(seconds: number): string {

@@ -7,7 +7,7 @@ import { dyeMessages } from '../finish/dye-recipe.ts';
 import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
 import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
 import type { Result } from '../result.ts';
-import { formatIn, sayQuantity } from '../units/format-quantity.ts';
+import { formatIn, sayBoth, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { cooledLoads, coolingWords, degreesBoth, iceWords } from './cooling-words.ts';
 import { jobFilmLimit, rimVolumeM3 } from './bath-plan.ts';
@@ -130,10 +130,7 @@ function overTheRim(job: Job, system: UnitSystem): JobMessage[] {
   const rimM3 = rimVolumeM3(job);
   const { volumeM3 } = job.bath;
   if (rimM3 === null || volumeM3 === null || volumeM3 <= RIM_SLACK * rimM3) return [];
-  const both = (m3: number): string => {
-    const [litres, gallons] = [formatIn('volume', m3, 'L').text, formatIn('volume', m3, 'US gal').text];
-    return system === 'us' ? `${gallons} (${litres})` : `${litres} (${gallons})`;
-  };
+  const both = (m3: number): string => sayBoth('volume', m3, system, ['L', 'US gal']);
   return [
     {
       level: 'stop',

@@ -71,6 +71,18 @@ export function sayQuantity(
   return formatIn(kind, valueSi, readableUnit(kind, valueSi, system, asked), significantDigits).text;
 }
 
+/** Prints an SI value in both systems' units, the reader's own first: "25.1 °C (77.2 °F)". */
+export function sayBoth(
+  kind: QuantityKind,
+  valueSi: number,
+  system: UnitSystem,
+  units: readonly [metric: string, us: string],
+  significantDigits = 3,
+): string {
+  const [metric, us] = units.map((unit) => formatIn(kind, valueSi, unit, significantDigits).text);
+  return system === 'us' ? `${us} (${metric})` : `${metric} (${us})`;
+}
+
 /**
  * Rounds to significant digits and prints without exponent. Whole digits are never rounded away: 1234.5 at three
  * digits prints 1235. Non-finite values are a caller's bug and throw RangeError, so that none reaches the user.

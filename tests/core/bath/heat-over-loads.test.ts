@@ -1,22 +1,10 @@
 import { expect, it } from 'vitest';
-import type { HeatPaths, HeatRun } from '../../../core/bath/heat-balance.ts';
+import type { HeatPaths } from '../../../core/bath/heat-balance.ts';
 import { heatOverLoads, type LoadsInARow } from '../../../core/bath/heat-over-loads.ts';
 import { valueOf } from '../value-of.ts';
-import { SEALED } from './sealed-bath.ts';
+import { HOUR_AT_15_V as run, SEALED } from './sealed-bath.ts';
 
 const sealed: HeatPaths = { ...SEALED, airK: 283.15 };
-/** 4 A at 15 V for an hour into 48 kJ/K: 216 kJ or 4.5 K. */
-const run: HeatRun = {
-  startK: 293.15,
-  capacityJPerK: 48_000,
-  massFraction: 0.162,
-  currentA: 0,
-  voltageV: 15,
-  reactionV: 0,
-  rampS: 0,
-  holdS: 3600,
-  restS: 0,
-};
 const row = (more: Partial<LoadsInARow>): LoadsInARow => ({
   currentsA: [4, 4, 2],
   limitK: 299.15,

@@ -1,22 +1,9 @@
 import { expect, it } from 'vitest';
-import type { HeatRun } from '../../../core/bath/heat-balance.ts';
 import { heatOverLoads } from '../../../core/bath/heat-over-loads.ts';
 import { loadHeatRanges, type HeatCase } from '../../../core/bath/load-heat-ranges.ts';
 import { valueOf } from '../value-of.ts';
-import { SEALED } from './sealed-bath.ts';
+import { HOUR_AT_15_V as run, SEALED } from './sealed-bath.ts';
 
-/** 4 A for an hour into 48 kJ/K: 0.3 K for each volt. */
-const run: HeatRun = {
-  startK: 293.15,
-  capacityJPerK: 48_000,
-  massFraction: 0.162,
-  currentA: 0,
-  voltageV: 15,
-  reactionV: 0,
-  rampS: 0,
-  holdS: 3600,
-  restS: 0,
-};
 const row = (limitK: number) => ({ currentsA: [4, 4, 2], limitK, pauseS: 1800, restPaths: SEALED });
 const at = (voltageV: number): HeatCase => ({
   run: { ...run, voltageV },
