@@ -2,7 +2,15 @@ import { createHeldLevel } from './held-level.ts';
 import { createNoiseTracker, sampleNoise } from './noise-tracker.ts';
 import { learnSplit, PAST_PEAK_C_PER_M2, priorSplit, type VoltageSplit } from './ramp-fit.ts';
 import { overPotential, renewSignal, setSignal } from './trace-signal.ts';
-import { liveArea, meanOf, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
+import {
+  halfMinutes,
+  liveArea,
+  meanOf,
+  medianOf,
+  newest,
+  type Sample,
+  type WatchTrace,
+} from './watch-trace.ts';
 
 /**
  * How the voltage splits into E and U, followed through a run: learnt again and again while the current rises, fixed once it no
@@ -78,8 +86,7 @@ function priorFor(trace: WatchTrace, voltageV: number, currentA: number): Voltag
 /** Rise of the current over the last minute, share; medians, so that noise does not count. Not known while it is not that long. */
 function currentRise(samples: readonly Sample[]): number {
   const now = samples.at(-1)!.tS;
-  const late = samples.filter((sample) => sample.tS > now - 30);
-  const early = samples.filter((sample) => sample.tS <= now - 30 && sample.tS > now - 60);
+  const { late, early } = halfMinutes(samples);
   if (late.length === 0 || early.length === 0) return now - samples[0]!.tS < 60 ? Infinity : 0;
   return medianOf(late, 'currentA') / medianOf(early, 'currentA') - 1;
 }

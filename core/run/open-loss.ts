@@ -2,7 +2,7 @@ import type { AreaLeft } from './area-estimate.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
 import type { Reading } from './readings.ts';
 import { RECLAMP_UP_TO_M } from './watch-advice.ts';
-import { medianOf, newest, type WatchTrace } from './watch-trace.ts';
+import { halfMinutes, medianOf, newest, type WatchTrace } from './watch-trace.ts';
 import { isAskedEnough, keepLoss, maybeWhole, seenLost, wholeAgain, type LossKept } from './whole-again.ts';
 
 /**
@@ -40,7 +40,6 @@ const CLAMPED_UP_TO_M = 2 * RECLAMP_UP_TO_M;
 const WHOLE_FROM = 0.999;
 const USUAL_RAMP_S = 300;
 const LATEST_S = 300;
-const STANDS_S = 30;
 const STANDS_SHARE = 0.015;
 
 export function createOpenLoss(trace: WatchTrace): OpenLoss {
@@ -119,9 +118,7 @@ export function createOpenLoss(trace: WatchTrace): OpenLoss {
 
 /** The supply no longer raises its voltage: the last half minute is as the one before. */
 function voltageStands({ samples }: WatchTrace): boolean {
-  const nowS = samples.at(-1)!.tS;
-  const late = samples.filter(({ tS }) => tS > nowS - STANDS_S);
-  const early = samples.filter(({ tS }) => tS <= nowS - STANDS_S && tS > nowS - 2 * STANDS_S);
+  const { late, early } = halfMinutes(samples);
   if (late.length === 0 || early.length === 0) return false;
   return medianOf(late, 'voltageV') < (1 + STANDS_SHARE) * medianOf(early, 'voltageV');
 }

@@ -117,10 +117,9 @@ export function createRampRule(): RampRule {
   };
 
   const findInLine = (trace: WatchTrace): RampLoss | undefined => {
-    const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
-    if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
-    const change = findChange(window, liveArea(trace), LONGEST_LAG_S, THRESHOLD);
-    if (!change) return undefined;
+    const changed = findInWindow(trace, LONGEST_LAG_S, THRESHOLD);
+    if (!changed) return undefined;
+    const { window, change } = changed;
     const before = window.slice(0, change.onset);
     const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
     if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
@@ -130,10 +129,10 @@ export function createRampRule(): RampRule {
 
   const findLate = (trace: WatchTrace): LateChange | undefined => {
     if (trace.plan.mode !== 'current') return undefined;
-    const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
-    if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
-    const change = findChange(window, liveArea(trace), LATE.longestLagS, LATE.threshold);
-    if (!change || newest(trace).tS - window[change.onset]!.tS <= LONGEST_LAG_S) return undefined;
+    const changed = findInWindow(trace, LATE.longestLagS, LATE.threshold);
+    if (!changed) return undefined;
+    const { window, change } = changed;
+    if (newest(trace).tS - window[change.onset]!.tS <= LONGEST_LAG_S) return undefined;
     const { share } = sizeByLine(splitBefore(window.slice(0, change.onset), liveArea(trace)), change);
     if (share.value > 1 - LATE.smallestLoss) return undefined;
     const onset = trace.samples.lastIndexOf(window[change.onset]!);
@@ -231,6 +230,14 @@ function unbroken(window: readonly Sample[], { usualStepS }: WatchTrace): readon
     (sample, i) => i > 0 && sample.tS - window[i - 1]!.tS > HOLE * usualStepS,
   );
   return last < 0 ? window : window.slice(last);
+}
+
+/** The clearest change of the line up to the newest sample, with the window it was looked for in. */
+function findInWindow(trace: WatchTrace, longestLagS: number, threshold: number) {
+  const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
+  if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
+  const change = findChange(window, liveArea(trace), longestLagS, threshold);
+  return change && { window, change };
 }
 
 function findChange(

@@ -145,6 +145,15 @@ export const newest = (trace: WatchTrace): Sample => trace.samples.at(-1)!;
 export const medianOf = (samples: readonly Sample[], name: 'voltageV' | 'currentA'): number =>
   median(samples.map((sample) => sample[name]));
 
+/** The samples of the last half minute, and of the half before it. */
+export function halfMinutes(samples: readonly Sample[]): { late: Sample[]; early: Sample[] } {
+  const nowS = samples.at(-1)!.tS;
+  return {
+    late: samples.filter(({ tS }) => tS > nowS - 30),
+    early: samples.filter(({ tS }) => tS <= nowS - 30 && tS > nowS - 60),
+  };
+}
+
 export function meanOf(
   samples: readonly Sample[],
   from: number,
