@@ -107,26 +107,28 @@ export function PartBlock({
               <dd>{shown}</dd>
             </>
           )}
-          {hangs ? (
-            <>
-              <dt>Hang it</dt>
-              <dd>{hangingLines(part, hangs, system).join('; ')}</dd>
-            </>
-          ) : null}
-          <dt>Clamp at</dt>
-          <dd>
-            {part.contacts.length === 0
-              ? 'no pin set'
-              : [
-                  ...part.contacts.map(
-                    ({ id }, index) =>
-                      `Pin ${index + 1}: ${pinPlaces[part.id]?.get(id) ?? 'off the part, set it again'}`,
-                  ),
-                  ...clampLines(part, system),
-                ].map((text) => <div key={text}>{text}</div>)}
-          </dd>
         </dl>
       </div>
+      <dl className="paper-part-hanging">
+        {hangs ? (
+          <>
+            <dt>Hang it</dt>
+            <dd>{hangingLines(part, hangs, system).join('; ')}</dd>
+          </>
+        ) : null}
+        <dt>Clamp at</dt>
+        <dd>
+          {part.contacts.length === 0
+            ? 'no pin set'
+            : [
+                ...part.contacts.map(
+                  ({ id }, index) =>
+                    `Pin ${index + 1}: ${pinPlaces[part.id]?.get(id) ?? 'off the part, set it again'}`,
+                ),
+                ...clampLines(part, system),
+              ].map((text) => <div key={text}>{text}</div>)}
+        </dd>
+      </dl>
     </section>
   );
 }

@@ -74,16 +74,11 @@ export function PaperSheet(props: PaperSheetProps) {
       </p>
       {voltage.ok ? (
         <p className="paper-line">
-          voltage to expect: {withRange(voltage.value.start, system)} once the current is steady,{' '}
+          voltage to expect: {withRange(voltage.value.start, system)} once steady,{' '}
           {withRange(voltage.value.end, system)} at the end
         </p>
       ) : null}
       {inWhichTank ? <p className="paper-line">{inWhichTank}</p> : null}
-      {job.bath.mix.onSheet ? null : (
-        <p className="paper-line">
-          A fresh bath’s acid and water: “Print these amounts” at Bath, Mix a bath.
-        </p>
-      )}
       {props.thickness.map((text) => (
         <p key={text} className="paper-line">
           {text}
@@ -102,6 +97,9 @@ export function PaperSheet(props: PaperSheetProps) {
         Charge constant {line(chargeConstant(plan), system)}: {printFigure(plan.holdS, system).source}. Area:{' '}
         {printFigure(plan.areaM2, system).source}.
         {voltage.ok ? ` Voltage: ${printFigure(voltage.value.end, system).source}.` : ''}
+        {job.bath.mix.onSheet
+          ? ''
+          : ' A fresh bath’s acid and water: “Print these amounts” at Bath, Mix a bath.'}
       </footer>
       <section className="paper-cautions">
         <h2>Take care</h2>

@@ -13,6 +13,9 @@ beforeAll(async () => {
 });
 afterAll(() => bench.close());
 
+const pagesIn = (pdf: Buffer): number | undefined =>
+  pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g)?.length;
+
 const DEMO = join(ROOT, 'assets', 'demo', 'dovetail-plate.stl');
 
 test('the first start shows the demo, planned, without a warning', async () => {
@@ -23,6 +26,19 @@ test('the first start shows the demo, planned, without a warning', async () => {
   await page.getByText('already planned').waitFor();
   await closeCleanly();
 });
+
+// One sheet of paper printed on both sides: what to prepare on the first page, steps and readings on the second.
+test('the sheet of the demo takes two pages, metric or US, on A4 and on Letter', async () => {
+  for (const locale of ['en-US', 'en-GB']) {
+    const { page, closeCleanly } = await bench.openWindow({ locale });
+    await waitForPlan(page);
+    await goTo(page, 'Run sheet');
+    await page.getByRole('article', { name: 'Run sheet' }).getByRole('img').waitFor();
+    for (const format of ['A4', 'Letter'])
+      expect(pagesIn(await page.pdf({ format })), `${locale} on ${format}`).toBe(2);
+    await closeCleanly();
+  }
+}, 60_000);
 
 test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: all as before', async () => {
   const { page, closeCleanly } = await bench.openWindow();
@@ -76,7 +92,7 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
   await sheet.getByRole('img').waitFor();
   const pdf = await page.pdf({ format: 'A4' });
   expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
-  expect(pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g)?.length).toBe(2);
+  expect(pagesIn(pdf)).toBe(2);
 
   // Save, and hold the file against what was done.
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);

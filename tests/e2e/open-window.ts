@@ -16,6 +16,8 @@ export interface WindowOptions {
   readonly width?: number;
   readonly height?: number;
   readonly colorScheme?: 'light' | 'dark';
+  /** A browser in English (US) starts in US units. */
+  readonly locale?: string;
 }
 
 export interface TestWindow {
@@ -33,12 +35,12 @@ export async function openBench(): Promise<TestBench> {
   const browser: Browser = await launchBrowser();
   return {
     address: server.address,
-    async openWindow({ width = 1440, height = 900, colorScheme = 'light' } = {}) {
+    async openWindow({ width = 1440, height = 900, colorScheme = 'light', locale = 'en-GB' } = {}) {
       const context = await browser.newContext({
         viewport: { width, height },
         colorScheme,
         acceptDownloads: true,
-        locale: 'en-GB',
+        locale,
       });
       // A headless browser has no dialog to answer: without the picker, saving is a download.
       await context.addInitScript(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
