@@ -21,6 +21,7 @@ import { followMaps, mapShelf } from './state/kept-maps.ts';
 import { createHangingStore } from './state/hanging-store.ts';
 import { followPacking } from './state/follow-packing.ts';
 import { followTank } from './state/follow-tank.ts';
+import { isLeftOn } from './state/left-on.ts';
 import { openRackShop } from './state/rack-shop.ts';
 import { closeNoticesWithStage, dropNotices, notify } from './state/notices.ts';
 import { takeOpenEntry } from './state/open-entry.ts';
@@ -93,15 +94,17 @@ async function start(): Promise<void> {
   countRunsInBaths(services);
   const session = startSession(services, drafts);
   // Whatever the session shows, a run that goes on comes first.
-  void followRuns(services.runs, (name) => {
+  void followRuns(services.runs, (found) => {
     store.setState({ stage: 'run' });
     void session.finally(() => {
       store.setState({ stage: 'run' });
+      // What was left on says so itself, over every stage.
+      if (isLeftOn(found)) return;
       notify(
         store,
         {
           code: RUN_FOUND,
-          message: `“${name}” is still going on; its time went on from the clock.`,
+          message: `“${found.name}” is still going on; its time went on from the clock.`,
           remedy: 'Readings, timers and alarm are where they were.',
         },
         'check',
@@ -113,7 +116,7 @@ async function start(): Promise<void> {
   await drafts.write(store);
 }
 
-/** A run kept by this window; practise may be left at any moment. */
+/** A run kept by this window, or one it was left on with; practise may be left at any moment. */
 function runGoesOn(): boolean {
   const view = services.runs.recorder.view.getState();
   return keepsRun(view) && !isSimulated(view.record);

@@ -7,6 +7,7 @@ import { isSimulated, type RunRecord } from '../../core/shop/run-record.ts';
 import { saidWords } from '../../core/shop/said-words.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { giveFile } from '../state/give-file.ts';
+import { isLeftOn } from '../state/left-on.ts';
 import { notify } from '../state/notices.ts';
 import { repeatRun } from '../state/repeat-run.ts';
 import { storageFailure, type StoredRun } from '../state/run-store.ts';
@@ -50,9 +51,14 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
   const { record, readings, trouble } = found;
   const second = other && 'record' in other ? other : null;
   const going = record.outcome === 'running';
+  const leftOn = isLeftOn(record);
   const remove = async (): Promise<void> => {
     await runs.store.remove(runId).catch((fault: unknown) => notify(store, storageFailure(fault)));
     store.setState({ openRunId: null });
+  };
+  const toRun = (): void => {
+    store.setState({ stage: 'run' });
+    if (runs.recorder.view.getState().record?.id !== runId) void runs.recorder.open(runId);
   };
   const traces = [
     { label: record.name, readings },
@@ -78,10 +84,20 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
       </header>
       {going ? (
         <MessageCard
-          level="note"
-          message="This run is still going on."
-          remedy="It is written up when it is over."
-        />
+          level={leftOn ? 'stop' : 'note'}
+          message={
+            leftOn
+              ? 'This run was ended with the supply on, and nobody has said since that it is off.'
+              : 'This run is still going on.'
+          }
+          remedy={
+            leftOn
+              ? 'Switch the supply off, look, then say so at the run; it is written up after that.'
+              : 'It is written up when it is over.'
+          }
+        >
+          {leftOn ? <ActionButton onPress={toRun}>Go to the run</ActionButton> : null}
+        </MessageCard>
       ) : null}
       {trouble ? <MessageCard level="stop" message={trouble.message} remedy={trouble.remedy} /> : null}
       <div className="row">

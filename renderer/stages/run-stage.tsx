@@ -80,7 +80,7 @@ function AfterTheRun() {
     return (
       <MessageCard
         level="stop"
-        message="The run is over, the current is not."
+        message="The run is over, but the supply was left on."
         remedy="Switch the supply off, look, then press “I looked: the supply is off”. What comes next stands here then."
       />
     );

@@ -152,7 +152,7 @@ async function restoreRuns(
           ? {
               ...record,
               outcome: 'unjudged' as const,
-              endedAtMs: record.clock.lastLook?.wallMs ?? record.createdAtMs,
+              endedAtMs: record.endedAtMs ?? record.clock.lastLook?.wallMs ?? record.createdAtMs,
             }
           : record;
       const summary = runSummary(kept);

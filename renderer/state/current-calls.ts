@@ -60,7 +60,7 @@ function wasAskedFor({ record, events }: RunView, sinceS: number): boolean {
   });
 }
 
-/** Past the hold a supply that is read shows current, or volts at the leads; or the run was ended under current. */
+/** Past the hold a supply that is read shows current, or volts at the leads; or the run was ended with the supply on. */
 export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
   const { record, powerS } = view;
   const last = newestReading(view);
@@ -68,19 +68,21 @@ export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
   const id = `still-on ${powerS}`;
   const flows = !hasNoCurrent(last, record.plan);
   const call = { id, kind: 'still-on', rings: !record.silencedCalls.includes(id), event: null } as const;
+  const shown = flows
+    ? formatIn('current', last.currentA, 'A', 3).text
+    : formatIn('voltage', last.voltageV, 'V', 3).text;
   if (record.endedAtMs !== null) {
-    const amps = formatIn('current', last.currentA, 'A', 3).text;
     return {
       ...call,
-      message: `The run was ended under current, ${amps} at the last reading.`,
+      message: `The run was ended ${flows ? 'under current' : 'with the supply on'}, ${shown} at the last reading.`,
       remedy: 'Switch the supply off, look, then say that it is off; then hands in.',
     };
   }
   return {
     ...call,
     message: flows
-      ? `Current still flows, ${formatIn('current', last.currentA, 'A', 3).text}: the part is under power.`
-      : `The supply is still on: ${formatIn('voltage', last.voltageV, 'V', 3).text} at the leads.`,
+      ? `Current still flows, ${shown}: the part is under power.`
+      : `The supply is still on: ${shown} at the leads.`,
     remedy: `Switch the supply off first, then look, then hands in.${flows ? ` The film still grows and is counted${filmNow(view, system, ': ')}.` : ''}`,
   };
 }

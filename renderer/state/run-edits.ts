@@ -1,6 +1,7 @@
 import { currentStep, endStepOnTime, markStep, type ClockLook } from '../../core/run/step-clock.ts';
 import type { Reading, Readings } from '../../core/run/readings.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { isLeftOn } from './left-on.ts';
 import { hasNoCurrent, hasNoVoltage, highestVoltageV } from './newest-reading.ts';
 import { HOLD_DONE } from './run-calls.ts';
 import type { RunRecorder } from './run-view.ts';
@@ -49,9 +50,13 @@ export function silenceRun(record: RunRecord, calls: readonly string[]): RunReco
   };
 }
 
-/** Somebody who looked says that the supply is off; it holds until the steps lead back to the power. */
+/**
+ * Somebody who looked says that the supply is off; it holds until the steps lead back to the power. A run that was left on is over with
+ * that.
+ */
 export function sayRunOff(record: RunRecord, atMs: number): RunRecord {
-  return { ...record, saidOff: { atMs, marks: record.clock.marks.length } };
+  const saidOff = { atMs, marks: record.clock.marks.length };
+  return { ...record, saidOff, ...(isLeftOn(record) ? { outcome: 'unjudged' } : {}) };
 }
 
 /** A run that is over, after what the supply says later: shown off, it was left on no longer. */
@@ -62,7 +67,7 @@ export function readAfterEnd(
   atMs: number,
 ): RunRecord {
   const isOff = hasNoCurrent(reading, record.plan) && hasNoVoltage(reading, highestVoltageV({ readings }));
-  return isOff && record.saidOff === null ? sayRunOff(record, atMs) : record;
+  return isOff && isLeftOn(record) ? sayRunOff(record, atMs) : record;
 }
 
 /** What was said so far stands no more. */

@@ -1,4 +1,5 @@
 import type { StepKind } from '../../core/run/step-clock.ts';
+import { isLeftOn } from './left-on.ts';
 import type { RunView } from './run-view.ts';
 import { stepLeft } from './step-left.ts';
 
@@ -19,9 +20,10 @@ const SHORT: Readonly<Record<StepKind, string>> = {
   check: 'Looking',
 };
 
-/** What the rail says of the run in progress: its step and the minutes left; empty where none goes on. */
+/** What the rail says of the run in progress: its step and the minutes left, or that it was left on; empty where none goes on. */
 export function runInRail(view: RunView): string {
   const { record, timers, step, running } = view;
+  if (record && isLeftOn(record)) return 'left on';
   if (!record || record.endedAtMs !== null) return running.length > 0 && !record ? 'going on' : '';
   const timer = timers[step];
   if (!timer) return '';

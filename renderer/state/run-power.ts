@@ -1,11 +1,11 @@
 import { BEFORE_POWER, powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
-import { enteredHold, enteredPower, hasPowerNow } from '../../core/run/power-span.ts';
-import type { Reading } from '../../core/run/readings.ts';
+import { enteredHold, enteredPower } from '../../core/run/power-span.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
-import { currentStep } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { isLeftOn } from './left-on.ts';
 import { hasNoCurrent, hasNoVoltage, highestVoltageV, newestReading } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
+import { isSaidOff } from './said-off.ts';
 import { stepLeft } from './step-left.ts';
 
 /** A supply that is read speaks at least this often, s. */
@@ -29,6 +29,7 @@ export const isSpokenNow = (ageS: number): boolean => ageS <= READ_EVERY_S;
 export function powerKnown(view: PowerView): PowerKnown {
   const { record, powerS, powerIsOn, powerOnMs } = view;
   if (!record || !enteredPower(record.clock)) return 'never';
+  if (isLeftOn(record)) return 'still-on';
   const last = newestReading(view);
   const showsOff =
     last !== null && hasNoCurrent(last, record.plan) && hasNoVoltage(last, highestVoltageV(view));
@@ -41,24 +42,11 @@ export function powerKnown(view: PowerView): PowerKnown {
     last.tS > powerS;
   if (readPastEnd && showsOff) return 'off';
   const contraryMs = readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity;
-  if (wasLeftOn(view, last)) return isSaidOff(record, contraryMs) ? 'off' : 'still-on';
   if (readPastEnd && isSpokenNow((view.nowMs - powerOnMs) / 1000 - last.tS)) return 'still-on';
   if (!powerIsOn && isSaidOff(record, contraryMs)) return 'off';
   if (readPastEnd) return 'may-be-on';
   if (showsOff && powerS !== null && powerS - last.tS <= usualIntervalS(record)) return 'off';
   return powerIsOn ? 'on' : 'may-be-on';
-}
-
-/** Whether a run was ended under current: nothing is read of it any more, so that flows until somebody who looked says otherwise. */
-function wasLeftOn({ record, powerS }: PowerView, last: Reading | null): boolean {
-  if (!record || record.endedAtMs === null || !last || powerS === null) return false;
-  if (hasNoCurrent(last, record.plan)) return false;
-  return last.tS > powerS || hasPowerNow(record.clock.steps[currentStep(record.clock)]);
-}
-
-/** Whether somebody who looked said so, later than what was read to the contrary; going back to the power wants a new word. */
-function isSaidOff({ saidOff, clock }: RunRecord, contraryMs: number): boolean {
-  return saidOff !== null && saidOff.atMs >= contraryMs && !enteredPower(clock, saidOff.marks);
 }
 
 export const isKnownOff = (view: PowerView): boolean => powerKnown(view) === 'off';

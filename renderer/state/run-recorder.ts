@@ -14,7 +14,7 @@ import { noRunForLog, RUN_TAKEN_OVER, runInProgress } from './run-refusals.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
 import { POWER_NEVER, powerAt, shownRun, type PowerNow } from './run-shown.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
-import { NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
+import { keepsRun, NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
 import { typedReadings } from './typed-readings.ts';
 import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
@@ -56,7 +56,10 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       complained = '';
     },
     onFault: trouble,
-    onRest: () => view.setState({ kept: writer.isKept() }),
+    onRest: () => {
+      view.setState({ kept: writer.isKept() });
+      giveBackIfOver();
+    },
   });
   const firstLook = new Promise<void>((resolve) => {
     store.followRunning(
@@ -115,10 +118,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     change(ended(record, watching.readings(), watching.progress()));
     writer.rewrite();
     feed = null;
-    // Another window may open the entry; its lock is given back once it is written.
-    void writer.flush().then(() => {
-      if (writer.isKept()) lock.giveBack();
-    });
+    void writer.flush();
+  };
+
+  /** Another window may open the entry of a run that is over, once it is written; what was left on stays this one's. */
+  const giveBackIfOver = (): void => {
+    if (record && role === 'owner' && record.outcome !== 'running' && writer.isKept()) lock.giveBack();
   };
 
   const takeStored = (stored: StoredRun): void => {
@@ -206,8 +211,8 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         appendRead(feed.between(watching.lastS() ?? -1, sinceOnS).map(withTypedTemperature), 'simulated');
       }
       finishIfOver();
-      if (!writer.isKept()) void writer.flush();
     }
+    if (role === 'owner' && !writer.isKept()) void writer.flush();
     refresh();
   };
 
@@ -222,7 +227,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     if (!record || role !== 'owner') return;
     if (record.endedAtMs !== null && writer.isKept()) {
       // What is written up in the logbook meanwhile stays.
-      void store.change(record.id, next).catch(trouble);
+      void store.change(record.id, next).then(giveBackIfOver, trouble);
       record = next(record);
       return refresh();
     }
@@ -236,7 +241,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     view,
 
     async start(run) {
-      if (record && record.endedAtMs === null && role === 'owner') return runInProgress(record.name);
+      if (keepsRun({ record, role })) return runInProgress(record!.name);
       asked++;
       await leave();
       const id = parts.newId();

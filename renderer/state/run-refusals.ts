@@ -2,7 +2,11 @@ import { failure, type Failure, type Result } from '../../core/result.ts';
 
 /** What the run in progress refuses or reports, in words. */
 export const runInProgress = (name: string): Result<never> =>
-  failure('run-in-progress', `“${name}” is still going on here.`, 'End it first, or open another window.');
+  failure(
+    'run-in-progress',
+    `“${name}” is still going on here.`,
+    'End it first with the supply off, or open another window.',
+  );
 
 export const noRunForLog = (): Result<never> =>
   failure('run-not-here', 'No run is open in this window to put the log into.', 'Open the run first.');

@@ -3,6 +3,7 @@ import { runFacts } from '../../core/run/run-facts.ts';
 import type { RunProgress } from '../../core/run/run-progress.ts';
 import { currentStep, newStepClock } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { endsWithPower } from './left-on.ts';
 import { withJournal, type JournalEntry } from './run-journal.ts';
 import type { StoredRun } from './run-store.ts';
 import type { NewRun } from './run-view.ts';
@@ -60,12 +61,12 @@ export function withResults(record: RunRecord, readings: Readings, progress: Run
   };
 }
 
-/** The entry of a run that is over. */
+/** The entry of a run that is over; one that was left on stays in progress until somebody says that the supply is off. */
 export function ended(record: RunRecord, readings: Readings, progress: RunProgress | null): RunRecord {
   return {
     ...withResults(record, readings, progress),
     endedAtMs: record.clock.marks.at(-1)?.atMs ?? record.createdAtMs,
-    outcome: 'unjudged',
+    outcome: endsWithPower(record, readings) ? 'running' : 'unjudged',
   };
 }
 

@@ -34,7 +34,7 @@ export interface RunStore {
     onChange: (run: Result<StoredRun>) => void,
     onTrouble: (fault: unknown) => void,
   ): () => void;
-  /** Runs in progress, newest first. */
+  /** Runs in progress and left on, newest first. */
   followRunning(
     onChange: (ids: readonly { id: string; name: string }[]) => void,
     onTrouble: (fault: unknown) => void,

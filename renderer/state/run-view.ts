@@ -30,15 +30,15 @@ export interface RunView {
   readonly events: readonly SaidEvent[];
   /** Whether all that was entered is in the book. */
   readonly kept: boolean;
-  /** Runs in progress in the book, this one too. */
+  /** Runs in progress in the book, and those left on; this one too. */
   readonly running: readonly { readonly id: string; readonly name: string }[];
 }
 
-/** Whether this window keeps a run that has not ended. */
+/** Whether this window keeps a run that goes on, or one that was ended with the supply on. */
 export function keepsRun<V extends Pick<RunView, 'record' | 'role'>>(
   view: V,
 ): view is V & { readonly record: RunRecord } {
-  return view.role === 'owner' && view.record !== null && view.record.endedAtMs === null;
+  return view.role === 'owner' && view.record !== null && view.record.outcome === 'running';
 }
 
 export const NO_RUN: RunView = {
@@ -75,7 +75,7 @@ export interface RunRecorder {
   start(run: NewRun): Promise<Result<null>>;
   /** Owns the run if no other window does, else follows it and owns it when that window is gone. */
   open(id: string): Promise<Result<null>>;
-  /** Takes over the newest run in progress that no window owns; null where there is none. */
+  /** Takes over the newest run in progress, or left on, that no window owns; null where there is none. */
   findAgain(): Promise<RunRecord | null>;
   /** Stops showing the run; it goes on. */
   leave(): Promise<void>;

@@ -1,4 +1,5 @@
 import { openShelf } from './shop-shelf.ts';
+import type { RunRecord } from '../../core/shop/run-record.ts';
 import { supplyRecordSchema } from '../../core/shop/supply-record.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { Failure } from '../../core/result.ts';
@@ -86,7 +87,7 @@ export function createRunServices(
   };
 }
 
-/** Keeps the screen on while a run of this window goes on; where the browser can't, it goes dark as it always does. */
+/** Keeps the screen on while a run of this window goes on or was left on; where the browser can't, it goes dark as it always does. */
 function keepScreenOn({ recorder }: RunServices): void {
   let lock: WakeLockSentinel | null = null;
   let asking = false;
@@ -104,8 +105,8 @@ function keepScreenOn({ recorder }: RunServices): void {
     asking = false;
   };
   let was: string | null = null;
-  recorder.view.subscribe(({ record }) => {
-    const now = record && record.endedAtMs === null ? record.id : null;
+  recorder.view.subscribe((view) => {
+    const now = keepsRun(view) ? view.record.id : null;
     if (now === was) return;
     was = now;
     void follow();
@@ -113,13 +114,13 @@ function keepScreenOn({ recorder }: RunServices): void {
   document.addEventListener('visibilitychange', () => void follow());
 }
 
-/** Keeps time going, finds a run in progress again, and takes up its supply where the port was allowed before. */
-export async function followRuns(runs: RunServices, onFound: (name: string) => void): Promise<void> {
+/** Keeps time going, finds a run in progress or left on again, and takes up its supply where the port was allowed before. */
+export async function followRuns(runs: RunServices, onFound: (record: RunRecord) => void): Promise<void> {
   window.setInterval(() => runs.recorder.tick(), TICK_MS);
   keepScreenOn(runs);
   const found = await runs.recorder.findAgain();
   if (!found) return;
-  onFound(found.name);
+  onFound(found);
   if (found.supplyId === null) return;
   const row = await runs.database.supplies.get(found.supplyId);
   const supply = supplyRecordSchema.safeParse(row?.record);

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync } 
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { chromium, type Browser, type Page } from 'playwright-core';
+import { chromium, type Browser, type BrowserContext, type LaunchOptions, type Page } from 'playwright-core';
 
 /** Isolation stays on apart from the process sandbox, which containers do not allow. */
 const ARGS = ['--no-sandbox'];
@@ -23,7 +23,19 @@ const OWN_BROWSERS: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>
  * A Chromium for tests: the one inside the package wherever it runs (Linux on x64), with the system libraries that
  * come with it where the machine has none; elsewhere TANKSIDE_CHROME or the machine's own.
  */
-export async function launchBrowser(): Promise<Browser> {
+export const launchBrowser = (): Promise<Browser> => start((options) => chromium.launch(options));
+
+/** One that keeps what its pages store in a folder, and finds it there again when it is started anew. */
+export const launchProfile = (folder: string): Promise<BrowserContext> =>
+  start((options) =>
+    chromium.launchPersistentContext(folder, {
+      ...options,
+      viewport: { width: 1440, height: 900 },
+      locale: 'en-GB',
+    }),
+  );
+
+async function start<T>(launch: (options: LaunchOptions) => Promise<T>): Promise<T> {
   const reasons: string[] = [];
   if (process.platform === 'linux' && process.arch === 'x64') {
     const folder = await unpackedChromium();
@@ -31,7 +43,7 @@ export async function launchBrowser(): Promise<Browser> {
     const bare = { ...process.env, ...fontSettings(folder) };
     for (const env of [bare, { ...bare, LD_LIBRARY_PATH: withOwnLibraries(folder) }]) {
       try {
-        return await chromium.launch({ executablePath, args: ARGS, env: stringsOf(env) });
+        return await launch({ executablePath, args: ARGS, env: stringsOf(env) });
       } catch (error) {
         reasons.push(firstLine(error));
       }
@@ -41,7 +53,7 @@ export async function launchBrowser(): Promise<Browser> {
   for (const executablePath of [...(named ? [named] : []), ...(OWN_BROWSERS[process.platform] ?? [])]) {
     if (!existsSync(executablePath)) continue;
     try {
-      return await chromium.launch({ executablePath, args: ARGS });
+      return await launch({ executablePath, args: ARGS });
     } catch (error) {
       reasons.push(`${executablePath}: ${firstLine(error)}`);
     }

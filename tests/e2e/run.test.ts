@@ -1,5 +1,9 @@
-import type { Page } from 'playwright-core';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchProfile } from './launch-browser.ts';
 import { openBench, type TestBench } from './open-window.ts';
 import { boxStl } from './box-stl.ts';
 import { dropFile, goTo, type } from './page-steps.ts';
@@ -146,6 +150,65 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   expect(await models()).toBe(0);
   await closeCleanly();
 });
+
+test('ended under current: the call comes back after a reload, a closed window and a killed browser, until the supply is said to be off', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'tankside-profile-'));
+  const open = async (): Promise<[BrowserContext, Page]> => {
+    const context = await launchProfile(folder);
+    const page = context.pages()[0] ?? (await context.newPage());
+    page.on('dialog', (dialog) => void dialog.accept());
+    await page.goto(bench.address);
+    return [context, page];
+  };
+  const call = (page: Page) =>
+    page.getByRole('alert').getByText('The run was ended under current, 1.10 A at the last reading.');
+  let [context, page] = await open();
+  try {
+    await toRunStage(page);
+    await startRun(page);
+    await toRamp(page);
+    await page.keyboard.type('5.2 1.1 20');
+    await page.keyboard.press('Enter');
+    await page.getByText(/readings; last/).waitFor();
+    await page.getByRole('button', { name: 'End the run early…' }).click();
+    await page.getByRole('button', { name: 'End it all the same' }).click();
+    await call(page).waitFor();
+
+    await page.reload();
+    await call(page).waitFor();
+    await page.getByText('but the supply was left on').waitFor();
+    // Nothing new begins under it, at no stage is it out of sight.
+    expect(await page.getByRole('button', { name: 'Start this run' }).count()).toBe(0);
+    await goTo(page, 'Bath');
+    await call(page).waitFor();
+
+    const before = page;
+    page = await context.newPage();
+    await before.close();
+    await page.goto(bench.address);
+    await call(page).waitFor();
+
+    const crashed = context.waitForEvent('close');
+    const devtools = await context.newCDPSession(page);
+    void devtools.send('Browser.crash').catch(() => {});
+    await crashed;
+    [context, page] = await open();
+    await call(page).waitFor();
+    await page.getByRole('button', { name: 'I looked: the supply is off' }).click();
+    await call(page).waitFor({ state: 'detached' });
+    await page.getByText('is in the logbook').waitFor();
+    await expect.poll(async () => (await storedRun(page)).record.outcome).toBe('unjudged');
+
+    await page.reload();
+    await page.getByRole('contentinfo').getByText('cm²').first().waitFor();
+    await goTo(page, 'The run');
+    await page.getByRole('button', { name: 'Start this run' }).waitFor();
+    expect(await call(page).count()).toBe(0);
+  } finally {
+    await context.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}, 60_000);
 
 test('a simulated two-hour run at speed: contact lost at minute 30, page loaded again twice, the right record', async () => {
   const { page, closeCleanly } = await bench.openWindow();

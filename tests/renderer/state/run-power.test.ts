@@ -8,6 +8,8 @@ import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import { endQuestion } from '../../../renderer/state/end-question.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
+import { readAfterEnd, sayRunOff } from '../../../renderer/state/run-edits.ts';
+import { ended as endedRun } from '../../../renderer/state/run-results.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
 import { standsStill, stepLeft } from '../../../renderer/state/step-left.ts';
 import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
@@ -46,6 +48,8 @@ const run = (change: Partial<RunRecord> = {}): RunRecord =>
   ({
     id: 'r',
     endedAtMs: null,
+    outcome: 'running',
+    events: [],
     origin: 'simulated',
     practise: {},
     plan: { mode: 'current', areaM2: 0.0482, currentDensityAPerM2: 100, rampS: 300, holdS: 3000 },
@@ -135,7 +139,7 @@ describe('what is known of the power', () => {
     for (const step of [RINSE, { ...RINSE, kind: 'dye' }, { ...RINSE, kind: 'check' }] as RunStep[]) {
       const view = holding([ON], { ...RINSING, timers: [timer(HOLD, 'done', 0), timer(step, 'running', 1)] });
       expect(cautionsNow(view)[0]).toMatch(/^POWER MAY BE ON/);
-      const over = run({ endedAtMs: 1, clock: clockOf('begin', 'next', 'end') });
+      const over = run({ endedAtMs: 1, outcome: 'unjudged', clock: clockOf('begin', 'next', 'end') });
       expect(cautionsNow({ ...view, record: over })).toEqual([cautionsNow(view)[0]]);
     }
     const steps = [{ ...RINSE, kind: 'clean' } as RunStep, HOLD];
@@ -344,12 +348,16 @@ describe('a paused hold', () => {
 
 describe('a run ended under current', () => {
   const short = said('short', 1800);
-  const ended = (readings: Reading[], change: Partial<RunRecord> = {}): RunView =>
-    holding(readings, {
-      record: run({ endedAtMs: 1000, clock: clockOf('begin', 'end'), silenced: 1, ...change }),
-      events: [short],
-      powerIsOn: false,
-    });
+  /** Begun, and ended 3300 s later, the readings until then. */
+  const clockTo = (...kinds: Exclude<StepMark['kind'], 'note'>[]): RunRecord['clock'] => ({
+    ...clockOf(...kinds),
+    marks: kinds.map((kind, i) => ({ kind, atMs: i === 0 ? 0 : 3_300_000 })),
+  });
+  const ended = (readings: Reading[], change: Partial<RunRecord> = {}): RunView => {
+    const all = readingsFrom(readings, 'simulated');
+    const record = run({ clock: clockTo('begin', 'end'), silenced: 1, ...change });
+    return holding(readings, { record: endedRun(record, all, null), events: [short], powerIsOn: false });
+  };
 
   it('is asked about with the amps that flow, and can be said to be off only where the supply does not show them', () => {
     const now = holding([ON], { nowMs: 3_295_000, events: [short] });
@@ -377,17 +385,30 @@ describe('a run ended under current', () => {
     expect(second).toMatchObject({ kind: 'event', rings: false });
     // It is a supply nobody reads any more: time alone changes nothing.
     expect(calls({ ...left, nowMs: 9e9 })).toHaveLength(2);
-    expect(calls(ended([ON], { saidOff: { atMs: 1000, marks: 2 } }))).toEqual([]);
-    // A word of before the end does not count.
-    expect(calls(ended([ON], { saidOff: { atMs: 500, marks: 1 } }))).toHaveLength(2);
+    const saidNow = sayRunOff(left.record!, 3_400_000);
+    expect(calls({ ...left, record: saidNow })).toEqual([]);
+    expect(saidNow.outcome).toBe('unjudged');
+    // A word of before it was switched on again does not count.
+    expect(calls(ended([ON], { saidOff: { atMs: 500, marks: 0 } }))).toHaveLength(2);
   });
 
   it('is none where the last reading shows the power off, or the run went to its end', () => {
     expect(calls(ended([ON, OFF]))).toEqual([]);
     expect(calls(ended([]))).toEqual([]);
     // Typed, and gone on past the hold: as every run that is typed.
-    const gone = { origin: 'typed', practise: null, clock: clockOf('begin', 'next', 'next') } as const;
+    const gone = { origin: 'typed', practise: null, clock: clockTo('begin', 'next', 'next') } as const;
     expect(calls(ended([ON], gone))).toEqual([]);
+  });
+
+  it('volts at the leads are a supply that is on too, and what is read of it later tells', () => {
+    const left = ended([ON, { ...OFF, voltageV: 14 }]);
+    expect(calls(left)[0]).toMatchObject({ kind: 'still-on', rings: true });
+    expect(calls(left)[0]!.message).toMatch(/^The run was ended with the supply on, 14\.0 V/);
+    const all = readingsFrom([ON], 'simulated');
+    const again = readAfterEnd(left.record!, { voltageV: 14, currentA: 0 }, all, 3_400_000);
+    expect(powerKnown({ ...left, record: again })).toBe('still-on');
+    const off = readAfterEnd(left.record!, { voltageV: 0, currentA: 0 }, all, 3_500_000);
+    expect(powerKnown({ ...left, record: off })).toBe('off');
   });
 });
 

@@ -268,8 +268,8 @@ describe('a page gone in the same moment as the entry', () => {
     recorder.mark('end');
     const next = await again();
     await next.settled();
-    expect(store.stored('run-1').outcome).toBe('unjudged');
-    expect(store.stored('run-1').facts!.readings).toBe(1);
+    const { endedAtMs, facts } = store.stored('run-1');
+    expect([endedAtMs !== null, facts!.readings]).toEqual([true, 1]);
   });
 
   it('what had reached the book all the same stands there once', async () => {
@@ -645,7 +645,97 @@ describe('past the hold', () => {
     recorder.addLive({ voltageV: 0, currentA: 0 }, 0);
     expect(calls()).toEqual([]);
     await settle();
-    expect(store.stored('run-1')).toMatchObject({ note: 'burnt at the edge', saidOff: { marks: 4 } });
+    expect(store.stored('run-1')).toMatchObject({
+      note: 'burnt at the edge',
+      saidOff: { marks: 4 },
+      outcome: 'unjudged',
+    });
+  });
+
+  describe('a run left on', () => {
+    const leftOn = async (recorder: RunRecorder): Promise<void> => {
+      await begun(recorder);
+      clocks.pass(300);
+      recorder.mark('next');
+      recorder.addTyped({ voltageV: 15, currentA: 4 });
+      clocks.pass(5);
+      recorder.mark('end');
+    };
+    const standing = (recorder: RunRecorder) =>
+      standingCalls(recorder.view.getState(), { status: 'off', gap: null }, 'metric').map(
+        ({ kind, rings, message }) => [kind, rings, message],
+      );
+    const CALL = ['still-on', true, 'The run was ended under current, 4.00 A at the last reading.'];
+
+    it('is found again by every window that is opened, with the same call, until somebody says it is off', async () => {
+      const first = openWindow();
+      await leftOn(first);
+      await first.settled();
+      expect(standing(first)).toEqual([CALL]);
+      crash();
+      clocks.pass(3600);
+      const second = openWindow('second');
+      expect((await second.findAgain())?.id).toBe('run-1');
+      expect(standing(second)).toEqual([CALL]);
+      expect(await second.start(newRun())).toMatchObject({ ok: false });
+      // Silenced is not dealt with.
+      second.silence([`still-on ${second.view.getState().powerS}`]);
+      await settle();
+      crash();
+      const third = openWindow('third');
+      await third.findAgain();
+      expect(standing(third)).toEqual([['still-on', false, CALL[2]]]);
+      third.sayOff();
+      expect(standing(third)).toEqual([]);
+      await settle();
+      expect(store.stored('run-1').outcome).toBe('unjudged');
+      // Its lock is free without another crash.
+      const fourth = openWindow('fourth');
+      expect(await fourth.findAgain()).toBeNull();
+      await third.leave();
+      expect(await third.start(newRun())).toMatchObject({ ok: true });
+    });
+
+    it('is kept by one window, and the one that follows it takes the call over', async () => {
+      const first = openWindow();
+      await leftOn(first);
+      await first.settled();
+      const second = openWindow('second');
+      await second.open('run-1');
+      await settle();
+      expect(second.view.getState().role).toBe('follower');
+      expect(standing(second)).toEqual([CALL]);
+      crash();
+      await settle();
+      expect(second.view.getState().role).toBe('owner');
+      second.sayOff();
+      await settle();
+      expect(store.stored('run-1').outcome).toBe('unjudged');
+    });
+
+    it('with the page gone in the same moment the journal has it, and the book once there is room', async () => {
+      const first = openWindow();
+      await begun(first);
+      clocks.pass(300);
+      first.mark('next');
+      first.addTyped({ voltageV: 15, currentA: 4 });
+      await first.settled();
+      store.fault = new Error('QuotaExceededError');
+      clocks.pass(5);
+      first.mark('end');
+      await settle();
+      crash();
+      const second = openWindow('second');
+      await second.findAgain();
+      expect(standing(second)).toEqual([CALL]);
+      second.sayOff();
+      await settle();
+      expect(store.stored('run-1').endedAtMs).toBeNull();
+      store.fault = null;
+      second.tick();
+      await settle();
+      expect(store.stored('run-1')).toMatchObject({ outcome: 'unjudged', saidOff: { marks: 4 } });
+    });
   });
 });
 

@@ -1,0 +1,29 @@
+import { hasPowerNow, powerSpan } from '../../core/run/power-span.ts';
+import { readingAt, type Readings } from '../../core/run/readings.ts';
+import { currentStep } from '../../core/run/step-clock.ts';
+import type { RunRecord } from '../../core/shop/run-record.ts';
+import { hasNoCurrent, hasNoVoltage, highestVoltageV } from './newest-reading.ts';
+import { isSaidOff } from './said-off.ts';
+
+/**
+ * Whether a run was ended with the supply on, and nobody has said since that it is off. It is written up only then: in the book it is
+ * in progress until that is said, so that every window that is opened finds it again.
+ */
+export const isLeftOn = ({ endedAtMs, outcome }: Pick<RunRecord, 'endedAtMs' | 'outcome'>): boolean =>
+  endedAtMs !== null && outcome === 'running';
+
+/**
+ * Whether the last that was read of a run that ends is a supply that is on, in a step with current or past the hold: nothing is read of
+ * it any more, so that stands.
+ */
+export function endsWithPower(record: RunRecord, readings: Readings): boolean {
+  const { onMs, offMs } = powerSpan(record.clock);
+  const count = readings.tS.length;
+  if (onMs === null || offMs === null || count === 0) return false;
+  const last = readingAt(readings, count - 1);
+  if (hasNoCurrent(last, record.plan) && hasNoVoltage(last, highestVoltageV({ readings }))) return false;
+  const readAtMs = onMs + last.tS * 1000;
+  const isPastEnd = readAtMs > offMs;
+  if (!isPastEnd && !hasPowerNow(record.clock.steps[currentStep(record.clock)])) return false;
+  return !isSaidOff(record, isPastEnd ? readAtMs : -Infinity);
+}
