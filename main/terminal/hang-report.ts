@@ -1,3 +1,5 @@
+import { roundFeatures } from '../../core/finish/round-features.ts';
+import { plugsOf, withoutPlugged } from '../../core/job/plugged-pockets.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
@@ -32,6 +34,8 @@ export interface HangReport {
   readonly centreMm: Vec3 | null;
   readonly gas: readonly JsonPocket[] | null;
   readonly liquid: readonly JsonPocket[] | null;
+  /** Pockets left out of both, since their bore is masked and so gets a plug. */
+  readonly plugged: number | null;
   readonly lastDripMm: Vec3 | null;
   /** `score` is for hanging by that one alone, `place` for it as one of several. */
   readonly contacts: readonly {
@@ -117,13 +121,15 @@ export function hangReport(
       centreMm: null,
       gas: null,
       liquid: null,
+      plugged: null,
       lastDripMm: null,
       contacts,
       pairs,
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  const traps = findTraps(hanging.trapMesh.value, up);
+  const plugs = plugsOf(geometry, roundFeatures(geometry, scale), measure.flags, scale);
+  const { traps, plugged } = withoutPlugged(findTraps(hanging.trapMesh.value, up), plugs);
   const { volume, centre } = hanging.moments.value;
   const report = {
     file,
@@ -134,6 +140,7 @@ export function hangReport(
     centreMm: place(centre),
     gas: traps.gas.map(pocket),
     liquid: traps.liquid.map(pocket),
+    plugged,
     lastDripMm: place(traps.lastDripAt),
     contacts,
     pairs,
@@ -141,7 +148,7 @@ export function hangReport(
   if (!options.search) return { ...report, warnings };
   const found = searchAttitudes(
     hanging.trapMesh.value,
-    { directions: options.directions, extra: [up, ...PART_AXES], contacts: [] },
+    { directions: options.directions, extra: [up, ...PART_AXES], contacts: [], plugs },
     { onProgress },
   );
   if (!found.ok) return { ...report, warnings: [...warnings, found.error] };

@@ -127,6 +127,10 @@ function hangText(report: HangReport): string {
       }
       if (pockets.length > 10) lines.push(`    and ${pockets.length - 10} smaller ones`);
     }
+    if (report.plugged)
+      lines.push(
+        `  left out: ${report.plugged} ${report.plugged === 1 ? 'pocket' : 'pockets'} in masked bores, filled by their plugs`,
+      );
     if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)}`);
   }
   lines.push(

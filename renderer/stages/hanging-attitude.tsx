@@ -6,10 +6,9 @@ import { PART_AXES } from '../../core/racking/hang-part.ts';
 import type { AttitudeScore } from '../../core/racking/search-attitudes.ts';
 import { angleBetween, unit, type Vec3 } from '../../core/racking/vec3.ts';
 import { formatQuantity, sayQuantity } from '../../core/units/format-quantity.ts';
-import { useApp, useHanging, useServices } from '../app/services.ts';
+import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { editJob } from '../state/app-store.ts';
-import { hangingKey } from '../state/follow-hanging.ts';
-import { SEARCHED_DIRECTIONS, searchAttitudesOf } from '../state/search-attitudes.ts';
+import { plugsOfPart, SEARCHED_DIRECTIONS, searchAttitudesOf, searchKey } from '../state/search-attitudes.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -146,6 +145,11 @@ function SearchView({ part, take }: { part: Part; take: (up: Vec3) => void }) {
   const search = useHanging((state) => state.searches[part.id]);
   const system = useApp((state) => state.unitSystem);
   const geometry = useApp((state) => state.meshes[part.id]?.geometry);
+  const key = useDerived((derived) =>
+    search?.state === 'done' && geometry
+      ? searchKey(part, geometry, plugsOfPart(derived, part, geometry))
+      : null,
+  );
   const scale = metresPerUnit(part.unit);
   const describe = (attitude: AttitudeScore): string => {
     const gas = sayQuantity('volume', attitude.gasVolume * scale ** 3, system, 'in³', 2);
@@ -164,8 +168,7 @@ function SearchView({ part, take }: { part: Part; take: (up: Vec3) => void }) {
       </div>
     );
   }
-  const done =
-    search?.state === 'done' && geometry && search.key === hangingKey(geometry, part) ? search.search : null;
+  const done = search?.state === 'done' && search.key === key ? search.search : null;
   return (
     <>
       {search?.state === 'failed' ? (

@@ -3,7 +3,7 @@ import type { PartFitPlan } from '../../core/job/fit-plan.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
-import { withoutPlugged } from '../../core/job/plugged-pockets.ts';
+import { plugsOf, withoutPlugged } from '../../core/job/plugged-pockets.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
@@ -107,7 +107,7 @@ export function createHangingDeriver(): HangingDeriver {
     const { min, max } = geometry;
     const { open, moments, centre } = known.facts!;
     const held = known.traps
-      ? withoutPlugged(known.traps, geometry, rounds, measure.flags, metresPerUnit(part.unit))
+      ? withoutPlugged(known.traps, plugsOf(geometry, rounds, measure.flags, metresPerUnit(part.unit)))
       : { traps: null };
     const plan = planHanging(
       job,

@@ -36,7 +36,7 @@ export const NOTHING_KNOWN: Omit<PartHanging, 'key'> = {
 
 export type SearchState =
   | { readonly state: 'running'; readonly fraction: number | null; readonly cancel: () => void }
-  /** `key`: the geometry it was made from. */
+  /** `key`: the geometry and plugs it was made from. */
   | { readonly state: 'done'; readonly key: string; readonly search: AttitudeSearch }
   | { readonly state: 'failed'; readonly failure: Failure };
 

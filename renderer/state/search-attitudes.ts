@@ -1,19 +1,40 @@
 import { partById } from '../../core/job/edit-job.ts';
+import type { Part } from '../../core/job/job.ts';
+import { plugsOf } from '../../core/job/plugged-pockets.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { PART_AXES } from '../../core/racking/hang-part.ts';
+import type { Plugs } from '../../core/racking/plugs.ts';
 import type { Services } from '../app/services.ts';
 import { jobOf } from './app-store.ts';
+import type { Derived } from './derived.ts';
 import { hangingKey } from './follow-hanging.ts';
 import type { SearchState } from './hanging-store.ts';
 
 export const SEARCHED_DIRECTIONS = 500;
 
+/** The plugs the part's masks ask for, as far as its bores are known. */
+export function plugsOfPart(derived: Derived, part: Part, geometry: PartGeometry): Plugs | null {
+  const measure = derived.measures[part.id];
+  const rounds = derived.wet.fits[part.id]?.rounds;
+  return measure && rounds ? plugsOf(geometry, rounds, measure.flags, metresPerUnit(part.unit)) : null;
+}
+
+/** What a search was made from: the geometry and the plugs in it. */
+export const searchKey = (part: Part, geometry: PartGeometry, plugs: Plugs | null): string =>
+  `${hangingKey(geometry, part)} plugs ${plugs?.key ?? ''}`;
+
 /** Looks at many attitudes of one part, in a worker of its own. What its contacts allow is asked of the critique. */
-export async function searchAttitudesOf({ store, hanging, worker }: Services, partId: string): Promise<void> {
+export async function searchAttitudesOf(
+  { store, derived, hanging, worker }: Services,
+  partId: string,
+): Promise<void> {
   const state = store.getState();
   const part = partById(jobOf(state), partId);
   const geometry = state.meshes[partId]?.geometry;
   if (!geometry || hanging.getState().searches[partId]?.state === 'running') return;
-  const key = hangingKey(geometry, part);
+  const plugs = plugsOfPart(derived.getState(), part, geometry);
+  const key = searchKey(part, geometry, plugs);
   const stopper = new AbortController();
   const put = (search: SearchState | null): void =>
     hanging.setState(({ searches }) => {
@@ -33,6 +54,7 @@ export async function searchAttitudesOf({ store, hanging, worker }: Services, pa
       name: part.name,
       mesh: geometry.graph.indexed,
       directions: SEARCHED_DIRECTIONS,
+      plugs,
       extra: [part.attitude.up, ...PART_AXES],
       contacts: part.contacts.flatMap(({ id }, index) => {
         const judged = critique[id];

@@ -7,6 +7,7 @@ import type { ContactPair } from '../../core/racking/contact-pairs.ts';
 import type { Traps } from '../../core/racking/find-traps.ts';
 import type { PinVerdicts } from '../../core/racking/judge-pins.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
+import type { Plugs } from '../../core/racking/plugs.ts';
 import type { AttitudeSearch, ContactLimit } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck, TankPart } from '../../core/racking/tank-clearance.ts';
 import type { Placement, Tank, TankRules } from '../../core/racking/tank.ts';
@@ -67,6 +68,7 @@ export interface HangingJobs {
       readonly directions: number;
       readonly extra: readonly Vec3[];
       readonly contacts: readonly ContactLimit[];
+      readonly plugs: Plugs | null;
     };
     readonly output: AttitudeSearch;
   };

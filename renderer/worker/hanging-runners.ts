@@ -102,11 +102,11 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       return success(null);
     },
 
-    async searchAttitudes({ mesh, directions, extra, contacts }, report) {
+    async searchAttitudes({ mesh, ...options }, report) {
       const phase = 'looking at attitudes';
       const ready = prepareTrapMesh(mesh);
       if (!ready.ok) return ready;
-      const steps = attitudeSteps(ready.value, { directions, extra, contacts });
+      const steps = attitudeSteps(ready.value, options);
       for (;;) {
         const step = steps.next();
         if (step.done) return success(step.value);

@@ -5,11 +5,14 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { packJob } from '../../../core/job/container.ts';
-import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { firstTank } from '../../../core/job/first-tank.ts';
 import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
+import { roundFeatures } from '../../../core/finish/round-features.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
+import { analysePart } from '../../../core/mesh/analyse-part.ts';
+import { soupOf, startManifold } from '../../core/racking/solids.ts';
 import { binaryStl, boxTriangles, type Triangle } from '../../fixtures/model-bytes.ts';
 import { runTankside } from './run-tankside.ts';
 
@@ -31,7 +34,18 @@ const report = z.object({
       reasons: z.array(z.string()).min(3),
     }),
   ),
-  attitudes: z.array(z.object({ up: vec, score: z.number(), reasons: z.array(z.string()) })).optional(),
+  plugged: z.number().int(),
+  attitudes: z
+    .array(
+      z.object({
+        up: vec,
+        score: z.number(),
+        gasMm3: z.number(),
+        liquidMm3: z.number(),
+        reasons: z.array(z.string()),
+      }),
+    )
+    .optional(),
   warnings: z.array(z.object({ code: z.string(), message: z.string() })),
 });
 
@@ -120,6 +134,33 @@ describe('hang', () => {
     );
     expect(down.liquid).toEqual([]);
     expect(down.gas[0]!.volumeMm3).toBeCloseTo(52 * 32 * 16, 4);
+  });
+
+  it('counts nothing in a masked bore, whose plug fills it, and says so', async () => {
+    const { Manifold } = await startManifold();
+    const soup = soupOf(
+      Manifold.cube([40, 40, 30], true).subtract(Manifold.cylinder(20, 5, 5, 64).translate([0, 0, 0])),
+    );
+    const path = file(
+      'bored.stl',
+      Array.from({ length: soup.length / 9 }, (_, t) => [...soup.subarray(9 * t, 9 * t + 9)]),
+    );
+    const [bore] = roundFeatures(analysePart(soup, [], { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD }), 1e-3);
+    const search = ['--unit', 'mm', '--search', '--directions', '12', '--json'];
+    const masked = ['--mask', bore!.faceIds.join()];
+    const open = report.parse(JSON.parse(runTankside('hang', path, ...search).out));
+    // 64 chords round are 0.16 % short of the circle.
+    expect(open.liquid[0]!.volumeMm3 / (Math.PI * 25 * 15)).toBeCloseTo(1, 2);
+    const plugged = report.parse(JSON.parse(runTankside('hang', path, ...search, ...masked).out));
+    expect([open.plugged, plugged.plugged]).toEqual([0, 1]);
+    expect(plugged.liquid).toEqual([]);
+    expect(runTankside('hang', path, '--unit', 'mm', ...masked).out).toContain(
+      'left out: 1 pocket in masked bores, filled by their plugs',
+    );
+    const liquidUp = ({ attitudes }: typeof open): number =>
+      attitudes!.find(({ up }) => up[2] > 0.99)!.liquidMm3;
+    expect(liquidUp(open) / (Math.PI * 25 * 15)).toBeCloseTo(1, 2);
+    expect(plugged.attitudes!.every(({ liquidMm3, gasMm3 }) => liquidMm3 === 0 && gasMm3 === 0)).toBe(true);
   });
 
   it('scales with the unit and takes a negative first number after --up', () => {

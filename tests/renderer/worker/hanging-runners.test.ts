@@ -156,7 +156,7 @@ describe('hanging in the worker', () => {
   it('searches as the kernel does and tells how far it is', async () => {
     const run = createHangingRunners();
     const fractions: number[] = [];
-    const input = { name: 'cup', mesh: cup.graph.indexed, directions: 40, extra: [], contacts: [] };
+    const input = { name: 'cup', mesh: cup.graph.indexed, directions: 40, extra: [], contacts: [], plugs: null };
     const found = await run.searchAttitudes(input, ({ fraction }) => void fractions.push(fraction!));
     const direct = prepareHanging(cup, 1e-3).trapMesh;
     if (!direct.ok) throw new Error(direct.error.message);
