@@ -1,5 +1,6 @@
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import { FLOWED_SHARE, isNoCurrent } from './no-current.ts';
 import type { Reading } from './readings.ts';
 
 /** Why a typed value looks wrong; it may be right all the same. */
@@ -43,13 +44,17 @@ export function doubtReading(reading: Omit<Reading, 'tS'>, context: DoubtContext
   const meant = { ...reading, voltageV: currentA, currentA: voltageV };
   if (fitsExchanged(voltageV, currentA, context))
     return { reason: `${volts} and ${amps}: volts and amps look exchanged.`, meant };
-  const { supplyVoltageLimitV: limitV, supplyCurrentLimitA: limitA, plannedA } = context;
+  const { supplyVoltageLimitV: limitV, supplyCurrentLimitA: limitA, plannedA, last } = context;
   if (limitV !== null && voltageV > METER * limitV) {
     const gives = formatIn('voltage', limitV, 'V', 3).text;
     return { reason: `${volts} is more than the supply gives (${gives}).`, meant: null };
   }
   if (voltageV > MOST_V)
     return { reason: `${volts} is more than any bath of sulfuric acid takes.`, meant: null };
+  if (last && last.currentA > FLOWED_SHARE * plannedA && isNoCurrent(currentA, plannedA)) {
+    const before = formatIn('current', last.currentA, 'A', 3).text;
+    return { reason: `${amps}: no current at all, where ${before} flowed before.`, meant: null };
+  }
   if (limitA !== null && currentA > METER * limitA) {
     const gives = formatIn('current', limitA, 'A', 3).text;
     return { reason: `${amps} is more than the supply gives (${gives}).`, meant: null };

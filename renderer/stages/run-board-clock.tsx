@@ -49,7 +49,7 @@ function underClock(view: RunView, overdue: boolean): string {
   if (overdue) {
     return timer?.step.kind === 'hold'
       ? isKnownOff(view)
-        ? 'Hold done; the last reading shows the power off.'
+        ? 'Hold done; the last readings show the power off.'
         : SWITCH_OFF_NOW
       : `Go on to ${next?.step.label ?? 'the end'}.`;
   }

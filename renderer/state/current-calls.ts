@@ -1,17 +1,14 @@
+import { FLOWED_SHARE, hasNoCurrent, readingsToBelieve } from '../../core/run/no-current.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { asksForPowerOff } from '../../core/run/watch-advice.ts';
 import { saidStage } from '../../core/shop/said-words.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { RunCall } from './run-calls.ts';
-import { hasNoCurrent, hasNoVoltage, highestVoltageV, newestReading } from './newest-reading.ts';
-import { isHoldOver, isRead, powerKnown } from './run-power.ts';
+import { hasNoVoltage, highestVoltageV, newestReading, shownOff } from './newest-reading.ts';
+import { isHoldOver, powerKnown } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
-/** One odd reading of a supply is none. */
-const READ_IN_A_ROW = 2;
-/** From this share of the planned current on, current has flowed. */
-const FLOWED_SHARE = 0.05;
 /** So long after the ramp's end the supply may still be switched on for the first time, s. */
 const FIRST_ON_S = 60;
 /** So long may somebody take who was told to switch off and clamp again, s; later it rings. */
@@ -33,7 +30,7 @@ export function noCurrentCall(view: RunView, system: UnitSystem): RunCall | null
   const waits = timer.step.kind === 'ramp' || powerS < record.plan.rampS + FIRST_ON_S;
   if (flowedAt < 0 && waits) return null;
   const first = flowedAt + 1;
-  if (isRead(record) && tS.length - first < READ_IN_A_ROW) return null;
+  if (tS.length - first < readingsToBelieve(record.origin)) return null;
   const sinceS = tS[first]!;
   const id = `no-current ${sinceS}`;
   const rings =
@@ -72,9 +69,12 @@ export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
     ? formatIn('current', last.currentA, 'A', 3).text
     : formatIn('voltage', last.voltageV, 'V', 3).text;
   if (record.endedAtMs !== null) {
+    const isOnce = shownOff(view.readings, record.plan) === 'once';
     return {
       ...call,
-      message: `The run was ended ${flows ? 'under current' : 'with the supply on'}, ${shown} at the last reading.`,
+      message: isOnce
+        ? 'The run was ended, and one reading alone shows the supply off.'
+        : `The run was ended ${flows ? 'under current' : 'with the supply on'}, ${shown} at the last reading.`,
       remedy: 'Switch the supply off, look, then say that it is off; then hands in.',
     };
   }

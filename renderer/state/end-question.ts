@@ -1,6 +1,7 @@
+import { hasNoCurrent } from '../../core/run/no-current.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { timerText } from '../../core/units/timer-text.ts';
-import { hasNoCurrent, newestReading } from './newest-reading.ts';
+import { newestReading, shownOff } from './newest-reading.ts';
 import { isRead, isSpokenNow, powerKnown } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
@@ -24,9 +25,10 @@ export function endQuestion(view: RunView): EndQuestion {
   }
   const last = newestReading(view);
   if (!last || powerOnMs === null || hasNoCurrent(last, record.plan)) {
+    const isOnce = shownOff(view.readings, record.plan) === 'once';
     return {
       level: 'check',
-      message: 'Nothing shows the supply off: switch it off first, then hands in.',
+      message: `${isOnce ? 'One reading alone shows' : 'Nothing shows'} the supply off: switch it off first, then hands in.`,
       remedy: KEPT,
       asksForOff: true,
     };

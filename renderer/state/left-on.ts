@@ -1,8 +1,8 @@
 import { hasPowerNow, powerSpan } from '../../core/run/power-span.ts';
-import { readingAt, type Readings } from '../../core/run/readings.ts';
+import type { Readings } from '../../core/run/readings.ts';
 import { currentStep } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
-import { hasNoCurrent, hasNoVoltage, highestVoltageV } from './newest-reading.ts';
+import { newestReading, shownOff } from './newest-reading.ts';
 import { isSaidOff } from './said-off.ts';
 
 /**
@@ -18,10 +18,10 @@ export const isLeftOn = ({ endedAtMs, outcome }: Pick<RunRecord, 'endedAtMs' | '
  */
 export function endsWithPower(record: RunRecord, readings: Readings): boolean {
   const { onMs, offMs } = powerSpan(record.clock);
-  const count = readings.tS.length;
-  if (onMs === null || offMs === null || count === 0) return false;
-  const last = readingAt(readings, count - 1);
-  if (hasNoCurrent(last, record.plan) && hasNoVoltage(last, highestVoltageV({ readings }))) return false;
+  const last = newestReading({ readings });
+  if (onMs === null || offMs === null || last === null) return false;
+  const shown = shownOff(readings, record.plan);
+  if (shown === 'off' || shown === 'unread') return false;
   const readAtMs = onMs + last.tS * 1000;
   const isPastEnd = readAtMs > offMs;
   if (!isPastEnd && !hasPowerNow(record.clock.steps[currentStep(record.clock)])) return false;

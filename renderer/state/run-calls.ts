@@ -89,7 +89,7 @@ function stepCall(view: RunView): RunCall | null {
       id: HOLD_DONE,
       kind: 'hold-done',
       rings: false,
-      message: 'Hold done, and the last reading shows the power off.',
+      message: 'Hold done, and the last readings show the power off.',
       remedy: `Look at the switch, then go on to ${next?.label ?? 'the end'}.`,
       event: null,
     };

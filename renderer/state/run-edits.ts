@@ -2,7 +2,7 @@ import { currentStep, endStepOnTime, markStep, type ClockLook } from '../../core
 import type { Reading, Readings } from '../../core/run/readings.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { isLeftOn } from './left-on.ts';
-import { hasNoCurrent, hasNoVoltage, highestVoltageV } from './newest-reading.ts';
+import { highestVoltageV, readsOff } from './newest-reading.ts';
 import { HOLD_DONE } from './run-calls.ts';
 import type { RunRecorder } from './run-view.ts';
 
@@ -59,14 +59,15 @@ export function sayRunOff(record: RunRecord, atMs: number): RunRecord {
   return { ...record, saidOff, ...(isLeftOn(record) ? { outcome: 'unjudged' } : {}) };
 }
 
-/** A run that is over, after what the supply says later: shown off, it was left on no longer. */
+/** A run that is over, after what the supply says later: shown off twice in a row, it was left on no longer. */
 export function readAfterEnd(
   record: RunRecord,
-  reading: Omit<Reading, 'tS'>,
+  lastTwo: readonly Omit<Reading, 'tS'>[],
   readings: Readings,
   atMs: number,
 ): RunRecord {
-  const isOff = hasNoCurrent(reading, record.plan) && hasNoVoltage(reading, highestVoltageV({ readings }));
+  const highestV = highestVoltageV({ readings });
+  const isOff = lastTwo.length === 2 && lastTwo.every((reading) => readsOff(reading, record.plan, highestV));
   return isOff && isLeftOn(record) ? sayRunOff(record, atMs) : record;
 }
 

@@ -1,9 +1,10 @@
 import { BEFORE_POWER, powerCaution, type PowerKnown } from '../../core/reference/step-cautions.ts';
+import { hasNoCurrent } from '../../core/run/no-current.ts';
 import { enteredHold, enteredPower } from '../../core/run/power-span.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { isLeftOn } from './left-on.ts';
-import { hasNoCurrent, hasNoVoltage, highestVoltageV, newestReading } from './newest-reading.ts';
+import { newestReading, shownOff } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
 import { isSaidOff } from './said-off.ts';
 import { stepLeft } from './step-left.ts';
@@ -23,7 +24,8 @@ export const isRead = ({ origin }: Pick<RunRecord, 'origin'>): boolean =>
 export const isSpokenNow = (ageS: number): boolean => ageS <= READ_EVERY_S;
 
 /**
- * What is known of the power: the newest reading, no older than readings usually are apart, or what somebody said who looked.
+ * What is known of the power: the newest readings, no older than they usually are apart, or what somebody said who looked. One reading
+ * alone never says that it is off.
  * Pressing Next alone tells nothing of the switch.
  */
 export function powerKnown(view: PowerView): PowerKnown {
@@ -31,8 +33,7 @@ export function powerKnown(view: PowerView): PowerKnown {
   if (!record || !enteredPower(record.clock)) return 'never';
   if (isLeftOn(record)) return 'still-on';
   const last = newestReading(view);
-  const showsOff =
-    last !== null && hasNoCurrent(last, record.plan) && hasNoVoltage(last, highestVoltageV(view));
+  const shown = shownOff(view.readings, record.plan);
   const readPastEnd =
     !powerIsOn &&
     isRead(record) &&
@@ -40,12 +41,14 @@ export function powerKnown(view: PowerView): PowerKnown {
     powerS !== null &&
     powerOnMs !== null &&
     last.tS > powerS;
-  if (readPastEnd && showsOff) return 'off';
+  if (readPastEnd && shown === 'off') return 'off';
   const contraryMs = readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity;
-  if (readPastEnd && isSpokenNow((view.nowMs - powerOnMs) / 1000 - last.tS)) return 'still-on';
+  if (readPastEnd && shown === 'on' && isSpokenNow((view.nowMs - powerOnMs) / 1000 - last.tS))
+    return 'still-on';
   if (!powerIsOn && isSaidOff(record, contraryMs)) return 'off';
   if (readPastEnd) return 'may-be-on';
-  if (showsOff && powerS !== null && powerS - last.tS <= usualIntervalS(record)) return 'off';
+  const isNew = last !== null && powerS !== null && powerS - last.tS <= usualIntervalS(record);
+  if (shown === 'off' && isNew) return 'off';
   return powerIsOn ? 'on' : 'may-be-on';
 }
 

@@ -34,6 +34,8 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   let clock: RunClock = realClock(machine);
   let feed: SimulatedFeed | null = null;
   let waitingKelvin: number | undefined;
+  /** The last two that a supply said once the run was over. */
+  let afterEnd: readonly Omit<Reading, 'tS'>[] = [];
   let complained = '';
   let lastLookWrittenMs = -Infinity;
   /** Counts what the user asked to be shown; a search that was overtaken by it gives up. */
@@ -118,6 +120,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     change(ended(record, watching.readings(), watching.progress()));
     writer.rewrite();
     feed = null;
+    afterEnd = [];
     void writer.flush();
   };
 
@@ -128,6 +131,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
   const takeStored = (stored: StoredRun): void => {
     record = stored.record;
+    afterEnd = [];
     watching.open(stored.readings, record);
     if (stored.trouble) onTrouble(stored.trouble, 'stop');
   };
@@ -344,8 +348,9 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
     addLive(reading, ageS) {
       if (record && record.endedAtMs !== null) {
+        afterEnd = [...afterEnd.slice(-1), reading];
         return act((now) =>
-          readAfterEnd(now, reading, watching.readings(), runTimeMs(now.clock, clock.look())),
+          readAfterEnd(now, afterEnd, watching.readings(), runTimeMs(now.clock, clock.look())),
         );
       }
       const sinceOnS = sincePowerOnS();

@@ -1,4 +1,5 @@
 import { joinedOrigin } from '../../core/run/join-readings.ts';
+import { withoutLoneZero } from '../../core/run/no-current.ts';
 import { powerSpan } from '../../core/run/power-span.ts';
 import {
   readingAt,
@@ -51,7 +52,8 @@ export function createRunWatching(): RunWatching {
     // A logger's zero need not be the run's.
     const hasEnd = isRead(record) && onMs !== null && offMs !== null;
     watch = feedRunWatch(watch, readings, hasEnd ? (offMs - onMs) / 1000 : Infinity);
-    watched = readings.tS.length > 0 ? watchedRun(readings, record.plan, watch.watch.events()) : null;
+    const sure = withoutLoneZero(readings, record.plan);
+    watched = sure.tS.length > 0 ? watchedRun(sure, record.plan, watch.watch.events()) : null;
     const events =
       watched?.events.map((event): SaidEvent => ({ ...event, areaLeft: [...event.areaLeft] })) ?? [];
     return JSON.stringify(events) === JSON.stringify(record.events) ? record : { ...record, events };

@@ -1,5 +1,5 @@
+import { isCurrentGone } from '../../core/run/no-current.ts';
 import { liveSpans } from '../../core/run/run-progress.ts';
-import { hasNoCurrent, newestReading } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
 
 /** How long the timer has stood, s: what is shown of it stands as long. */
@@ -32,8 +32,7 @@ function isLastPower({ timers, step }: RunView): boolean {
 export function standsStill(view: RunView): Still | null {
   const { record, progress } = view;
   if (!record || !progress || progress.wantedSinceS !== null || !isLastPower(view)) return null;
-  const last = newestReading(view);
-  if (last && hasNoCurrent(last, record.plan)) return 'no-current';
+  if (isCurrentGone(view.readings, record.origin, record.plan)) return 'no-current';
   if (progress.endS) return null;
   const span = liveSpans(view.events).at(-1);
   return span?.short ? 'short' : span && span.likely < NO_CONTACT_SHARE ? 'no-contact' : 'little-current';

@@ -575,8 +575,8 @@ describe('past the hold', () => {
     live(recorder, 0, 0, 200);
     const { readings, record, progress } = recorder.view.getState();
     expect(powerKnown(recorder.view.getState())).toBe('off');
-    // Of 1000 s without current a reading each 50 s.
-    expect(readings.tS.length).toBe(100 + 10 + 20);
+    // Of 1000 s without current the first two, which it takes to believe it, then a reading each 50 s.
+    expect(readings.tS.length).toBe(100 + 10 + 1 + 20);
     expect(progress!.delivered.gapS).toBe(0);
     expect(record!.events.filter(({ kind }) => kind !== 'voltage-high')).toEqual([]);
     // The load lifted out with the supply on: volts, no current, and no contact lost.
@@ -587,6 +587,26 @@ describe('past the hold', () => {
     await recorder.settled();
     // The run is as long as current flowed: 550 s but for the first reading at 5 s, and the one that shows it gone.
     expect(store.stored('run-1').facts!.durationS).toBeCloseTo(550, 6);
+  });
+
+  it('one reading of a supply without current moves neither film nor end; two in a row do', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    live(recorder, 15, 4, 60);
+    const shown = () => {
+      const { progress } = recorder.view.getState();
+      return [progress!.thicknessM.valueSi, progress!.endS?.valueSi];
+    };
+    const before = shown();
+    live(recorder, 0, 0, 1);
+    expect(shown()).toEqual(before);
+    live(recorder, 15, 4, 1);
+    // Ten seconds more, half of the charge of which were not seen: the end is later by these.
+    expect(shown()[0]).toBeGreaterThan(before[0]!);
+    live(recorder, 0, 0, 2);
+    expect(shown()[1]).toBeGreaterThan(before[1]! + 10);
   });
 
   it('the supply that isn’t there goes on too, and is switched off', async () => {
@@ -641,6 +661,11 @@ describe('past the hold', () => {
     await store.change('run-1', (now) => ({ ...now, note: 'burnt at the edge' }));
     clocks.pass(60);
     recorder.addLive({ voltageV: 15, currentA: 4 }, 0);
+    expect(calls()).toEqual(['still-on']);
+    recorder.addLive({ voltageV: 0, currentA: 0 }, 0);
+    recorder.addLive({ voltageV: 15, currentA: 4 }, 0);
+    recorder.addLive({ voltageV: 0, currentA: 0 }, 0);
+    // One alone, with current before and after, is a slip.
     expect(calls()).toEqual(['still-on']);
     recorder.addLive({ voltageV: 0, currentA: 0 }, 0);
     expect(calls()).toEqual([]);
