@@ -20,6 +20,7 @@ import { alloyByName } from '../reference/alloys.ts';
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import type { Failure, Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import type { ClosedOff } from './closed-off.ts';
 import { hangerAreaM2 } from './load-items.ts';
 import type { Job, Part } from './job.ts';
 
@@ -36,8 +37,10 @@ export interface HangingGround {
   readonly size: number;
   /** null while they are looked for, and where the mesh is open. */
   readonly traps: Traps | null;
-  /** Pockets left out because their bore is masked and plugged. */
-  readonly plugged?: number;
+  /** Bores that have a plug while it hangs. */
+  readonly plugCount?: number;
+  /** What its plugs shut off, and is not masked. */
+  readonly closedOff?: ClosedOff | null;
 }
 
 /** One contact with the wires that hold it. */
@@ -58,8 +61,10 @@ export interface PartHangingPlan {
   /** Under all its contacts; null without contacts. */
   readonly rest: Result<Rest> | null;
   readonly traps: TrapFigures | null;
-  /** Pockets that its plugs fill, not among the traps. */
-  readonly plugged: number;
+  readonly plugCount: number;
+  readonly closedOff: ClosedOff | null;
+  /** Of the coated surface. */
+  readonly closedOffShare: number;
   /** Share of the coated surface that gas keeps dry. */
   readonly gasShare: number;
   readonly liquidShare: number;
@@ -115,7 +120,9 @@ export function planHanging(
           },
     rest,
     traps,
-    plugged: ground.plugged ?? 0,
+    plugCount: ground.plugCount ?? 0,
+    closedOff: ground.closedOff ?? null,
+    closedOffShare: ground.closedOff && coatedM2 > 0 ? ground.closedOff.areaM2 / coatedM2 : 0,
     gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
     liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
     lift:

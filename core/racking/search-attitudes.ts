@@ -1,7 +1,6 @@
 import { failure, success, type Result } from '../result.ts';
 import { orderByHeight } from './height-order.ts';
 import { measurePockets } from './measure-pockets.ts';
-import { isPlugged, type Plugs } from './plugs.ts';
 import { rotationForUp } from './pose.ts';
 import { sweepPockets, turnedOver } from './sweep-pockets.ts';
 import type { TrapMesh } from './trap-mesh.ts';
@@ -21,8 +20,6 @@ export interface SearchOptions {
   /** Looked at as well: the part's own axes, the attitude the user has now. */
   readonly extra: readonly Vec3[];
   readonly contacts: readonly ContactLimit[];
-  /** What they fill holds nothing. */
-  readonly plugs?: Plugs | null;
 }
 
 /** One way up and what it traps, model units. */
@@ -69,12 +66,7 @@ export function spreadDirections(count: number): Vec3[] {
 }
 
 /** What one attitude traps, without the lists that a picture needs. */
-export function scoreAttitude(
-  mesh: TrapMesh,
-  up: Vec3,
-  contacts: readonly ContactLimit[],
-  plugs: Plugs | null = null,
-): AttitudeScore {
+export function scoreAttitude(mesh: TrapMesh, up: Vec3, contacts: readonly ContactLimit[]): AttitudeScore {
   const direction = unit(up);
   const heights = orderByHeight(mesh.vertices, rotationForUp(direction));
   const sums = [false, true].map((mirrored) => {
@@ -84,9 +76,7 @@ export function scoreAttitude(
     const levels = sweep.pockets.map((pocket) => pocket.levelKey);
     let volume = 0;
     let area = 0;
-    const { pocketOfVertex } = sweep;
-    for (const pocket of measurePockets(mesh, turned, pocketOfVertex, levels, mirrored, plugs !== null)) {
-      if (plugs && isPlugged(plugs, pocket)) continue;
+    for (const pocket of measurePockets(mesh, turned, sweep.pocketOfVertex, levels, mirrored, false)) {
       volume += pocket.volume;
       area += pocket.area;
     }
@@ -126,7 +116,7 @@ export function* attitudeSteps(
   const directions = [...options.extra.map(unit), ...spreadDirections(options.directions)];
   const found: AttitudeScore[] = [];
   for (const up of directions) {
-    found.push(scoreAttitude(mesh, up, options.contacts, options.plugs));
+    found.push(scoreAttitude(mesh, up, options.contacts));
     yield { done: found.length, total: directions.length };
   }
   // Sorting is stable, so of equals the user's own and the part's axes come first.

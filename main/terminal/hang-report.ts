@@ -1,10 +1,12 @@
 import { roundFeatures } from '../../core/finish/round-features.ts';
-import { plugsOf, withoutPlugged } from '../../core/job/plugged-pockets.ts';
+import { closedOffBy } from '../../core/job/closed-off.ts';
+import { plugsOf } from '../../core/job/part-plugs.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
-import { findTraps, type Pocket } from '../../core/racking/find-traps.ts';
+import type { Pocket } from '../../core/racking/find-traps.ts';
 import { PART_AXES, prepareHanging } from '../../core/racking/hang-part.ts';
+import { plugPart, trapsOf } from '../../core/racking/plugged-traps.ts';
 import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { GatheredPart } from './gather-parts.ts';
@@ -34,8 +36,10 @@ export interface HangReport {
   readonly centreMm: Vec3 | null;
   readonly gas: readonly JsonPocket[] | null;
   readonly liquid: readonly JsonPocket[] | null;
-  /** Pockets left out of both, since their bore is masked and so gets a plug. */
-  readonly plugged: number | null;
+  /** Bores that are masked and so get a plug. */
+  readonly plugs: number | null;
+  /** Counted as coated although plugs keep the bath from it. */
+  readonly behindPlugs: { readonly areaMm2: number; readonly faces: string } | null;
   readonly lastDripMm: Vec3 | null;
   /** `score` is for hanging by that one alone, `place` for it as one of several. */
   readonly contacts: readonly {
@@ -110,8 +114,10 @@ export function hangReport(
       score,
       reasons,
     }));
-  if (!hanging.trapMesh.ok || !hanging.moments.ok) {
-    const error = hanging.trapMesh.ok ? undefined : hanging.trapMesh.error;
+  const plugs = plugsOf(geometry, roundFeatures(geometry, scale), measure.flags);
+  const plugged = plugPart(geometry.graph.indexed, hanging.trapMesh, plugs);
+  if (!plugged.ok || !hanging.moments.ok) {
+    const error = plugged.ok ? undefined : plugged.error;
     return {
       file,
       up,
@@ -121,15 +127,16 @@ export function hangReport(
       centreMm: null,
       gas: null,
       liquid: null,
-      plugged: null,
+      plugs: null,
+      behindPlugs: null,
       lastDripMm: null,
       contacts,
       pairs,
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  const plugs = plugsOf(geometry, roundFeatures(geometry, scale), measure.flags, scale);
-  const { traps, plugged } = withoutPlugged(findTraps(hanging.trapMesh.value, up), plugs);
+  const traps = trapsOf(plugged.value, up);
+  const closedOff = closedOffBy(geometry, traps.closedOff, measure.flags, scale);
   const { volume, centre } = hanging.moments.value;
   const report = {
     file,
@@ -140,15 +147,16 @@ export function hangReport(
     centreMm: place(centre),
     gas: traps.gas.map(pocket),
     liquid: traps.liquid.map(pocket),
-    plugged,
+    plugs: plugs?.count ?? 0,
+    behindPlugs: closedOff && { areaMm2: closedOff.areaM2 * 1e6, faces: closedOff.faces },
     lastDripMm: place(traps.lastDripAt),
     contacts,
     pairs,
   };
   if (!options.search) return { ...report, warnings };
   const found = searchAttitudes(
-    hanging.trapMesh.value,
-    { directions: options.directions, extra: [up, ...PART_AXES], contacts: [], plugs },
+    plugged.value.mesh,
+    { directions: options.directions, extra: [up, ...PART_AXES], contacts: [] },
     { onProgress },
   );
   if (!found.ok) return { ...report, warnings: [...warnings, found.error] };

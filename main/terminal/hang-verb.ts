@@ -127,10 +127,16 @@ function hangText(report: HangReport): string {
       }
       if (pockets.length > 10) lines.push(`    and ${pockets.length - 10} smaller ones`);
     }
-    if (report.plugged)
+    if (report.plugs)
       lines.push(
-        `  left out: ${report.plugged} ${report.plugged === 1 ? 'pocket' : 'pockets'} in masked bores, filled by their plugs`,
+        `  with ${report.plugs === 1 ? 'a plug in 1 masked bore' : `plugs in ${report.plugs} masked bores`}`,
       );
+    if (report.behindPlugs) {
+      const { areaMm2, faces } = report.behindPlugs;
+      lines.push(
+        `  LOOK: no acid reaches ${faces} behind the plugs, yet ${round(areaMm2 / 100, 3)} cm² (${inches(areaMm2, 2)}) count as coated: mask them too`,
+      );
+    }
     if (report.lastDripMm) lines.push(`  last drop at ${point(report.lastDripMm)}`);
   }
   lines.push(

@@ -8,7 +8,8 @@ import { angleBetween, unit, type Vec3 } from '../../core/racking/vec3.ts';
 import { formatQuantity, sayQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { editJob } from '../state/app-store.ts';
-import { plugsOfPart, SEARCHED_DIRECTIONS, searchAttitudesOf, searchKey } from '../state/search-attitudes.ts';
+import { plugsOfPart } from '../state/plugs-of-part.ts';
+import { SEARCHED_DIRECTIONS, searchAttitudesOf, searchKey } from '../state/search-attitudes.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -127,10 +128,10 @@ function TrapView({ plan }: { plan: PartHangingPlan }) {
           </tbody>
         </table>
       )}
-      {plan.plugged > 0 ? (
+      {plan.plugCount > 0 ? (
         <p className="soft">
-          {plan.plugged === 1 ? 'One more is' : `${plan.plugged} more are`} in masked bores: nothing stands
-          there once the plugs are in.
+          {plan.plugCount === 1 ? 'Its masked bore is' : `Its ${plan.plugCount} masked bores are`} taken as
+          plugged: nothing stands in there, and nothing gets out that way.
         </p>
       ) : null}
       {rows.length > MOST_LISTED ? (

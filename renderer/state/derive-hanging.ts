@@ -1,10 +1,8 @@
 import type { PlanItem } from '../../core/electrical/plan-items.ts';
-import type { PartFitPlan } from '../../core/job/fit-plan.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
-import { plugsOf, withoutPlugged } from '../../core/job/plugged-pockets.ts';
-import type { RoundFeature } from '../../core/finish/round-features.ts';
+import { closedOffBy } from '../../core/job/closed-off.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
@@ -42,8 +40,6 @@ export interface HangingDeriver {
     parts: readonly Part[],
     measures: Readonly<Record<string, PartMeasure>>,
     hanging: HangingState,
-    /** Bores and bosses per part id, as far as they are known. */
-    fits?: Readonly<Record<string, Pick<PartFitPlan, 'rounds'>>>,
   ): DerivedHanging['hanging'];
   messages(
     state: AppState,
@@ -52,8 +48,6 @@ export interface HangingDeriver {
     known: HangingState,
   ): JobMessage[];
 }
-
-const NO_ROUNDS: readonly RoundFeature[] = [];
 
 export function createHangingDeriver(): HangingDeriver {
   const sizes = new Map<string, { geometry: PartGeometry; key: string; size: HangingSize }>();
@@ -86,7 +80,6 @@ export function createHangingDeriver(): HangingDeriver {
     part: Part,
     measure: PartMeasure,
     known: PartHanging,
-    rounds: readonly RoundFeature[],
   ): PartHangingPlan => {
     const job = jobOf(state);
     const geometry = state.meshes[part.id]!.geometry;
@@ -96,7 +89,6 @@ export function createHangingDeriver(): HangingDeriver {
       measure,
       known.facts,
       known.traps,
-      rounds,
       hanging,
       process.currentDensityAPerM2,
       bath,
@@ -106,9 +98,10 @@ export function createHangingDeriver(): HangingDeriver {
     if (before && before.from.every((value, i) => value === from[i])) return before.plan;
     const { min, max } = geometry;
     const { open, moments, centre } = known.facts!;
-    const held = known.traps
-      ? withoutPlugged(known.traps, plugsOf(geometry, rounds, measure.flags, metresPerUnit(part.unit)))
-      : { traps: null };
+    const { traps } = known;
+    const closedOff = traps
+      ? closedOffBy(geometry, traps.closedOff, measure.flags, metresPerUnit(part.unit))
+      : null;
     const plan = planHanging(
       job,
       part,
@@ -117,7 +110,9 @@ export function createHangingDeriver(): HangingDeriver {
         moments,
         centre,
         size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]),
-        ...held,
+        traps,
+        plugCount: traps?.plugCount ?? 0,
+        closedOff,
       },
       measure.coatedM2,
       state.unitSystem,
@@ -179,14 +174,14 @@ export function createHangingDeriver(): HangingDeriver {
         isPacking,
       };
     },
-    hanging(state, parts, measures, hanging, fits = {}) {
+    hanging(state, parts, measures, hanging) {
       const found: Record<string, PartHangingPlan> = {};
       for (const part of parts) {
         const geometry = state.meshes[part.id]?.geometry;
         const known = hanging.parts[part.id];
         const measure = measures[part.id];
         if (!geometry || !known?.facts || !measure || known.key !== hangingKey(geometry, part)) continue;
-        found[part.id] = hangingOf(state, part, measure, known, fits[part.id]?.rounds ?? NO_ROUNDS);
+        found[part.id] = hangingOf(state, part, measure, known);
       }
       return found;
     },

@@ -178,7 +178,7 @@ export function deriveFrom(
       thinnestM: thinnestOf(job, field),
       system: state.unitSystem,
     };
-    const hanging = hangs.hanging(state, hung, measures, known, fits);
+    const hanging = hangs.hanging(state, hung, measures, known);
     const more = [
       ...hangs.messages(state, { hanging, tank }, measures, known),
       ...fieldDesk.deriver.messages(state, field, fieldDesk.store.getState()),

@@ -7,11 +7,13 @@ import {
 import type { Part } from '../../core/job/job.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { Plugs } from '../../core/racking/plugs.ts';
 import { unit } from '../../core/racking/vec3.ts';
 import type { Result } from '../../core/result.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf, type AppStore } from './app-store.ts';
 import type { DerivedStore } from './derived.ts';
+import { plugsOfPart } from './plugs-of-part.ts';
 import { NOTHING_KNOWN, type HangingStore, type PartHanging } from './hanging-store.ts';
 import type { WorkerClient } from '../worker/client.ts';
 
@@ -82,10 +84,15 @@ export function followHanging(
     else put(part.id, key, { failure: facts.error });
   };
 
-  const findTraps = async (part: Part, geometry: PartGeometry, key: string): Promise<void> => {
+  const findTraps = async (
+    part: Part,
+    geometry: PartGeometry,
+    key: string,
+    plugs: Plugs | null,
+  ): Promise<void> => {
     const up = unit(part.attitude.up);
     const found = await onKept(part, geometry, key, () =>
-      worker.run('findTraps', { name: part.name, key, up }, { supersede: `traps ${part.id}` }),
+      worker.run('findTraps', { name: part.name, key, up, plugs }, { supersede: `traps ${part.id}` }),
     );
     if (found.ok) put(part.id, key, { traps: found.value });
     else if (found.error.code !== 'superseded') put(part.id, key, { traps: null });
@@ -145,10 +152,11 @@ export function followHanging(
         }));
         void prepare(part, geometry, key);
       }
-      const trapsKey = part.attitude.up.join();
+      const plugs = plugsOfPart(derived.getState(), part, geometry);
+      const trapsKey = `${part.attitude.up.join()} plugs ${plugs?.key ?? ''}`;
       if (known.traps !== trapsKey) {
         known.traps = trapsKey;
-        void findTraps(part, geometry, key);
+        void findTraps(part, geometry, key, plugs);
       }
       const measure = derived.getState().measures[part.id];
       // A large part is still being measured: what it takes of current is known in a moment.
@@ -192,8 +200,11 @@ export function followHanging(
     )
       soon();
   });
-  derived.subscribe(({ measures }, before) => {
+  derived.subscribe(({ measures, wet: { fits } }, before) => {
     const ids = Object.keys(measures);
-    if (ids.some((id) => measures[id]?.coatedM2 !== before.measures[id]?.coatedM2)) soon();
+    const isNew = (id: string): boolean =>
+      measures[id]?.coatedM2 !== before.measures[id]?.coatedM2 ||
+      fits[id]?.rounds !== before.wet.fits[id]?.rounds;
+    if (ids.some(isNew)) soon();
   });
 }

@@ -1,7 +1,7 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Contact } from '../../core/job/job.ts';
 import type { PackedLoads, PackingHelp, PackRequest } from '../../core/job/pack-request.ts';
-import type { Traps } from '../../core/racking/find-traps.ts';
+import type { PluggedTraps } from '../../core/racking/plugged-traps.ts';
 import type { AttitudeSearch } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck } from '../../core/racking/tank-clearance.ts';
 import type { Failure } from '../../core/result.ts';
@@ -14,7 +14,7 @@ export interface PartHanging {
   /** Which geometry and unit it was made from. */
   readonly key: string;
   readonly facts: HangingFacts | null;
-  readonly traps: Traps | null;
+  readonly traps: PluggedTraps | null;
   /** Of the proposals; kept while newer ones are worked out. */
   readonly contacts: ContactReport | null;
   readonly looking: boolean;

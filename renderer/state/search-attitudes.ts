@@ -1,24 +1,15 @@
 import { partById } from '../../core/job/edit-job.ts';
 import type { Part } from '../../core/job/job.ts';
-import { plugsOf } from '../../core/job/plugged-pockets.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { PART_AXES } from '../../core/racking/hang-part.ts';
 import type { Plugs } from '../../core/racking/plugs.ts';
 import type { Services } from '../app/services.ts';
 import { jobOf } from './app-store.ts';
-import type { Derived } from './derived.ts';
 import { hangingKey } from './follow-hanging.ts';
 import type { SearchState } from './hanging-store.ts';
+import { plugsOfPart } from './plugs-of-part.ts';
 
 export const SEARCHED_DIRECTIONS = 500;
-
-/** The plugs the part's masks ask for, as far as its bores are known. */
-export function plugsOfPart(derived: Derived, part: Part, geometry: PartGeometry): Plugs | null {
-  const measure = derived.measures[part.id];
-  const rounds = derived.wet.fits[part.id]?.rounds;
-  return measure && rounds ? plugsOf(geometry, rounds, measure.flags, metresPerUnit(part.unit)) : null;
-}
 
 /** What a search was made from: the geometry and the plugs in it. */
 export const searchKey = (part: Part, geometry: PartGeometry, plugs: Plugs | null): string =>

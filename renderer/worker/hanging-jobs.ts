@@ -4,9 +4,9 @@ import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { SolidMoments } from '../../core/racking/balance.ts';
 import type { ContactPair } from '../../core/racking/contact-pairs.ts';
-import type { Traps } from '../../core/racking/find-traps.ts';
 import type { PinVerdicts } from '../../core/racking/judge-pins.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
+import type { PluggedTraps } from '../../core/racking/plugged-traps.ts';
 import type { Plugs } from '../../core/racking/plugs.ts';
 import type { AttitudeSearch, ContactLimit } from '../../core/racking/search-attitudes.ts';
 import type { TankCheck, TankPart } from '../../core/racking/tank-clearance.ts';
@@ -44,8 +44,13 @@ export interface HangingJobs {
     readonly output: HangingFacts;
   };
   readonly findTraps: {
-    readonly input: { readonly name: string; readonly key: string; readonly up: Vec3 };
-    readonly output: Traps;
+    readonly input: {
+      readonly name: string;
+      readonly key: string;
+      readonly up: Vec3;
+      readonly plugs: Plugs | null;
+    };
+    readonly output: PluggedTraps;
   };
   readonly adviseContacts: {
     readonly input: { readonly name: string; readonly key: string } & AdviceRequest;

@@ -1,12 +1,14 @@
 import type { AdviceRequest } from '../../core/job/advice-request.ts';
 import { packingHelpOf, packLoadsOf } from '../../core/job/pack-request.ts';
+import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
 import type { Adviser } from '../../core/racking/advise-contacts.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
-import { findTraps } from '../../core/racking/find-traps.ts';
 import { judgePins } from '../../core/racking/judge-pins.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
+import { plugPart, trapsOf, type PluggedPart } from '../../core/racking/plugged-traps.ts';
+import type { Plugs } from '../../core/racking/plugs.ts';
 import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
 import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
 import { prepareTrapMesh } from '../../core/racking/trap-mesh.ts';
@@ -20,8 +22,10 @@ const MOST_PARTS = 4;
 const MOST_BODIES = 40;
 
 interface KeptPart {
+  readonly mesh: IndexedMesh;
   readonly hanging: HangingPart;
   readonly size: number;
+  plugged?: { readonly key: string | null; readonly part: Result<PluggedPart> };
   adviser?: KeptAdviser;
 }
 
@@ -48,6 +52,15 @@ function adviserOf(part: KeptPart, flags: Uint8Array, options: AdviceRequest['op
   return (part.adviser = { optionsKey, flags, adviser });
 }
 
+/** With its plugs in, kept while they stay the same. */
+function pluggedOf(part: KeptPart, plugs: Plugs | null): Result<PluggedPart> {
+  const key = plugs?.key ?? null;
+  if (part.plugged?.key !== key || part.plugged === undefined) {
+    part.plugged = { key, part: plugPart(part.mesh, part.hanging.trapMesh, plugs) };
+  }
+  return part.plugged.part;
+}
+
 /** The hanging jobs with what they keep; made once for each worker. */
 export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
   const parts = new Kept<KeptPart>(MOST_PARTS);
@@ -60,7 +73,8 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       report({ phase: 'making ready to hang', fraction: null });
       const hanging = prepareHanging(geometry, metresPerUnit);
       const { min, max } = geometry;
-      parts.put(key, { hanging, size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) });
+      const size = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+      parts.put(key, { mesh: geometry.graph.indexed, hanging, size });
       const { moments, centre } = hanging;
       return success({
         open: moments.ok ? null : moments.error,
@@ -69,11 +83,11 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       });
     },
 
-    async findTraps({ name, key, up }) {
+    async findTraps({ name, key, up, plugs }) {
       const part = parts.get(key);
       if (!part) return notKept(name);
-      const mesh = part.hanging.trapMesh;
-      return mesh.ok ? success(findTraps(mesh.value, up)) : mesh;
+      const plugged = pluggedOf(part, plugs);
+      return plugged.ok ? success(trapsOf(plugged.value, up)) : plugged;
     },
 
     async adviseContacts({ name, key, flags, options }, report) {
@@ -102,11 +116,11 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
       return success(null);
     },
 
-    async searchAttitudes({ mesh, ...options }, report) {
+    async searchAttitudes({ mesh, plugs, ...options }, report) {
       const phase = 'looking at attitudes';
-      const ready = prepareTrapMesh(mesh);
+      const ready = plugPart(mesh, prepareTrapMesh(mesh), plugs);
       if (!ready.ok) return ready;
-      const steps = attitudeSteps(ready.value, options);
+      const steps = attitudeSteps(ready.value.mesh, options);
       for (;;) {
         const step = steps.next();
         if (step.done) return success(step.value);

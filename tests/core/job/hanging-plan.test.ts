@@ -214,3 +214,19 @@ it('gas is said with where to look for it: how many pockets, how deep', () => {
   const twice = { ...plan, traps: { ...plan.traps!, gas: [pocket!, pocket!] } };
   expect(said(twice)).toMatch(/in 2 pockets, the largest of 9\.4 mL and 30 mm deep/);
 });
+
+it('surface behind plugs is said with its faces and its share, and not where it is a trifle', () => {
+  const job = jobWith(PAIR);
+  const part = job.parts[0]!;
+  const moments = solidMoments(mesh);
+  if (!moments.ok) throw new Error(moments.error.message);
+  const behind = (areaM2: number): string | undefined => {
+    const closedOff = { areaM2, faces: 'f2 and f7' };
+    const { centre } = moments.value;
+    const ground = { open: null, moments: moments.value, centre, size: 69, traps: null, closedOff };
+    const plan = planHanging(job, part, ground, COATED_M2, 'metric');
+    return hangingMessages(part, plan, 'metric').find(({ code }) => code === 'behind-plugs')?.message;
+  };
+  expect(behind(0.1 * COATED_M2)).toMatch(/from f2 and f7 of “cup”: 11.5 cm² count .*10 % of the coated/);
+  expect(behind(1e-3 * COATED_M2)).toBeUndefined();
+});

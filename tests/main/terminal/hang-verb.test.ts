@@ -34,7 +34,8 @@ const report = z.object({
       reasons: z.array(z.string()).min(3),
     }),
   ),
-  plugged: z.number().int(),
+  plugs: z.number().int(),
+  behindPlugs: z.object({ areaMm2: z.number().positive(), faces: z.string() }).nullable(),
   attitudes: z
     .array(
       z.object({
@@ -152,11 +153,13 @@ describe('hang', () => {
     // 64 chords round are 0.16 % short of the circle.
     expect(open.liquid[0]!.volumeMm3 / (Math.PI * 25 * 15)).toBeCloseTo(1, 2);
     const plugged = report.parse(JSON.parse(runTankside('hang', path, ...search, ...masked).out));
-    expect([open.plugged, plugged.plugged]).toEqual([0, 1]);
+    expect([open.plugs, plugged.plugs]).toEqual([0, 1]);
+    expect(open.behindPlugs).toBeNull();
+    expect(plugged.behindPlugs!.areaMm2 / (Math.PI * 25)).toBeCloseTo(1, 2);
     expect(plugged.liquid).toEqual([]);
-    expect(runTankside('hang', path, '--unit', 'mm', ...masked).out).toContain(
-      'left out: 1 pocket in masked bores, filled by their plugs',
-    );
+    const { out } = runTankside('hang', path, '--unit', 'mm', ...masked);
+    expect(out).toContain('with a plug in 1 masked bore');
+    expect(out).toMatch(/no acid reaches f\d+ behind the plugs, yet 0.78\d cm²/);
     const liquidUp = ({ attitudes }: typeof open): number =>
       attitudes!.find(({ up }) => up[2] > 0.99)!.liquidMm3;
     expect(liquidUp(open) / (Math.PI * 25 * 15)).toBeCloseTo(1, 2);

@@ -55,9 +55,9 @@ describe('hanging in the worker', () => {
       moments: direct.moments.ok ? direct.moments.value : null,
       centre: direct.centre,
     });
-    const traps = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1] }, quiet);
+    const traps = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1], plugs: null }, quiet);
     if (!traps.ok || !direct.trapMesh.ok) throw new Error('not closed');
-    expect(traps.value).toEqual(findTraps(direct.trapMesh.value, [0, 0, 1]));
+    expect(traps.value).toMatchObject(findTraps(direct.trapMesh.value, [0, 0, 1]));
     // Closed form, less 0.16 % for the 64 flats.
     expect(traps.value.gas[0]!.volume / (Math.PI * 100 * 30)).toBeCloseTo(1, 2);
   });
@@ -156,7 +156,14 @@ describe('hanging in the worker', () => {
   it('searches as the kernel does and tells how far it is', async () => {
     const run = createHangingRunners();
     const fractions: number[] = [];
-    const input = { name: 'cup', mesh: cup.graph.indexed, directions: 40, extra: [], contacts: [], plugs: null };
+    const input = {
+      name: 'cup',
+      mesh: cup.graph.indexed,
+      directions: 40,
+      extra: [],
+      contacts: [],
+      plugs: null,
+    };
     const found = await run.searchAttitudes(input, ({ fraction }) => void fractions.push(fraction!));
     const direct = prepareHanging(cup, 1e-3).trapMesh;
     if (!direct.ok) throw new Error(direct.error.message);
@@ -199,7 +206,7 @@ describe('hanging in the worker', () => {
   it('says when it no longer has a part: never asked, dropped, or pushed out', async () => {
     const run = createHangingRunners();
     const code = async (): Promise<string> => {
-      const found = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1] }, quiet);
+      const found = await run.findTraps({ name: 'cup', key: 'a', up: [0, 0, 1], plugs: null }, quiet);
       return found.ok ? 'ok' : found.error.code;
     };
     expect(await code()).toBe('not-kept');

@@ -1,0 +1,192 @@
+import type { IndexedMesh } from '../mesh/mesh.ts';
+import type { Plugs } from './plugs.ts';
+
+/** A part with its plugs in, as the bath sees it. */
+export interface PluggedMesh {
+  readonly mesh: IndexedMesh;
+  /** Per triangle of `mesh`: the part's own, or `PLUG_END`. */
+  readonly triangleOf: Int32Array;
+  /** The part's triangles that plugs shut off from the bath, ascending: a bore's bottom, a hollow whose every way in is plugged. */
+  readonly closedOff: Uint32Array;
+}
+
+/** A triangle that is the end of a plug. */
+export const PLUG_END = -1;
+
+/** A closed surface that holds less than this share of the part's size times its own area is flat: a bottom under its plug. */
+const FLAT = 1e-6;
+
+/**
+ * Takes the walls of plugged bores out of a closed mesh and puts a flat end, fanned from its middle, over each rim that is left. What
+ * hangs together and is thereby shut in (it holds a hollow, or nothing) is taken out as well; without it the mesh is closed again.
+ */
+export function plugMesh(mesh: IndexedMesh, plugs: Plugs): PluggedMesh {
+  const kept: number[] = [];
+  const triangleOf: number[] = [];
+  for (let i = 0; i < mesh.triangles.length; i += 3) {
+    if (plugs.onTriangle[i / 3] === 1) continue;
+    kept.push(mesh.triangles[i]!, mesh.triangles[i + 1]!, mesh.triangles[i + 2]!);
+    triangleOf.push(i / 3);
+  }
+  const middles: number[] = [];
+  const vertexCount = mesh.vertices.length / 3;
+  for (const rim of rimsOf(mesh, plugs)) {
+    const middle = vertexCount + middles.length / 3;
+    middles.push(...middleOf(mesh.vertices, rim));
+    rim.forEach((vertex, i) => {
+      kept.push(vertex, rim[(i + 1) % rim.length]!, middle);
+      triangleOf.push(PLUG_END);
+    });
+  }
+  const vertices = new Float32Array(mesh.vertices.length + middles.length);
+  vertices.set(mesh.vertices);
+  vertices.set(middles, mesh.vertices.length);
+  return withoutShutIn({ vertices, triangles: Uint32Array.from(kept) }, Int32Array.from(triangleOf));
+}
+
+/**
+ * Around each plugged wall the closed lines of edges it shares with the rest, run along as the wall does, so that an end put in its
+ * place closes the surface.
+ */
+function rimsOf({ vertices, triangles }: IndexedMesh, plugs: Plugs): number[][] {
+  const count = vertices.length / 3;
+  const edges = new Map<number, number>();
+  for (let i = 0; i < triangles.length; i += 3) {
+    if (plugs.onTriangle[i / 3] !== 1) continue;
+    for (let k = 0; k < 3; k++) {
+      const from = triangles[i + k]!;
+      const to = triangles[i + ((k + 1) % 3)]!;
+      const back = to * count + from;
+      const waiting = edges.get(back);
+      if (waiting === undefined) edges.set(from * count + to, (edges.get(from * count + to) ?? 0) + 1);
+      else if (waiting === 1) edges.delete(back);
+      else edges.set(back, waiting - 1);
+    }
+  }
+  const next = new Map<number, number[]>();
+  for (const [edge, times] of edges) {
+    const from = Math.floor(edge / count);
+    for (let i = 0; i < times; i++) next.set(from, [...(next.get(from) ?? []), edge % count]);
+  }
+  const rims: number[][] = [];
+  for (const start of next.keys()) {
+    for (let ends = next.get(start)!; ends.length > 0;) {
+      const rim = [start];
+      for (let at = ends.pop()!; at !== start; at = next.get(at)!.pop()!) rim.push(at);
+      rims.push(rim);
+    }
+  }
+  return rims;
+}
+
+/** Of the line itself, so that close corners on one side do not pull it there. */
+function middleOf(vertices: Float32Array, rim: readonly number[]): number[] {
+  const sum = [0, 0, 0];
+  let length = 0;
+  rim.forEach((vertex, i) => {
+    const a = 3 * vertex;
+    const b = 3 * rim[(i + 1) % rim.length]!;
+    const edge = Math.hypot(
+      vertices[b]! - vertices[a]!,
+      vertices[b + 1]! - vertices[a + 1]!,
+      vertices[b + 2]! - vertices[a + 2]!,
+    );
+    length += edge;
+    for (let k = 0; k < 3; k++) sum[k]! += (edge * (vertices[a + k]! + vertices[b + k]!)) / 2;
+  });
+  const first = 3 * rim[0]!;
+  return sum.map((value, k) => (length > 0 ? value / length : vertices[first + k]!));
+}
+
+/** Drops what plugs shut in, and the vertices nothing uses any more. */
+function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
+  const { vertices, triangles } = mesh;
+  const piece = pieceOfVertices(triangles, vertices.length / 3);
+  const pieces = new Map<number, { volume: number; area: number; hasEnd: boolean }>();
+  const [x, y, z] = vertices;
+  const low = [x!, y!, z!];
+  const high = [...low];
+  for (let i = 0; i < vertices.length; i++) {
+    low[i % 3] = Math.min(low[i % 3]!, vertices[i]!);
+    high[i % 3] = Math.max(high[i % 3]!, vertices[i]!);
+  }
+  const size = Math.hypot(...high.map((value, k) => value - low[k]!));
+  for (let t = 0; t < triangleOf.length; t++) {
+    const root = piece[triangles[3 * t]!]!;
+    const sum = pieces.get(root) ?? { volume: 0, area: 0, hasEnd: false };
+    const { volume, area } = spanOf(vertices, triangles, t, low);
+    pieces.set(root, {
+      volume: sum.volume + volume,
+      area: sum.area + area,
+      hasEnd: sum.hasEnd || triangleOf[t] === PLUG_END,
+    });
+  }
+  const isShutIn = (t: number): boolean => {
+    const { volume, area, hasEnd } = pieces.get(piece[triangles[3 * t]!]!)!;
+    return hasEnd && volume <= FLAT * size * area;
+  };
+  const closedOff: number[] = [];
+  const left: number[] = [];
+  for (let t = 0; t < triangleOf.length; t++) {
+    if (!isShutIn(t)) left.push(t);
+    else if (triangleOf[t] !== PLUG_END) closedOff.push(triangleOf[t]!);
+  }
+  const placeOf = new Int32Array(vertices.length / 3).fill(-1);
+  const used: number[] = [];
+  const corners = new Uint32Array(3 * left.length);
+  left.forEach((t, i) => {
+    for (let k = 0; k < 3; k++) {
+      const vertex = triangles[3 * t + k]!;
+      if (placeOf[vertex] === -1) {
+        placeOf[vertex] = used.length / 3;
+        used.push(vertices[3 * vertex]!, vertices[3 * vertex + 1]!, vertices[3 * vertex + 2]!);
+      }
+      corners[3 * i + k] = placeOf[vertex]!;
+    }
+  });
+  return {
+    mesh: { vertices: Float32Array.from(used), triangles: corners },
+    triangleOf: Int32Array.from(left, (t) => triangleOf[t]!),
+    closedOff: Uint32Array.from(closedOff).sort(),
+  };
+}
+
+/** Per vertex the number of one vertex that all it hangs together with share. */
+function pieceOfVertices(triangles: Uint32Array, count: number): Uint32Array {
+  const parent = Uint32Array.from({ length: count }, (_, i) => i);
+  const find = (vertex: number): number => {
+    let at = vertex;
+    while (parent[at] !== at) at = parent[at] = parent[parent[at]!]!;
+    return at;
+  };
+  for (let i = 0; i < triangles.length; i += 3) {
+    const root = find(triangles[i]!);
+    parent[find(triangles[i + 1]!)] = root;
+    parent[find(triangles[i + 2]!)] = root;
+  }
+  return parent.map((_, vertex) => find(vertex));
+}
+
+/** What one triangle adds to the volume seen from `from`, and its area. */
+function spanOf(
+  vertices: Float32Array,
+  triangles: Uint32Array,
+  t: number,
+  from: readonly number[],
+): { volume: number; area: number } {
+  const a = 3 * triangles[3 * t]!;
+  const b = 3 * triangles[3 * t + 1]!;
+  const c = 3 * triangles[3 * t + 2]!;
+  const ux = vertices[b]! - vertices[a]!;
+  const uy = vertices[b + 1]! - vertices[a + 1]!;
+  const uz = vertices[b + 2]! - vertices[a + 2]!;
+  const vx = vertices[c]! - vertices[a]!;
+  const vy = vertices[c + 1]! - vertices[a + 1]!;
+  const vz = vertices[c + 2]! - vertices[a + 2]!;
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const reach =
+    (vertices[a]! - from[0]!) * nx + (vertices[a + 1]! - from[1]!) * ny + (vertices[a + 2]! - from[2]!) * nz;
+  return { volume: reach / 6, area: Math.hypot(nx, ny, nz) / 2 };
+}

@@ -1,0 +1,51 @@
+import type { IndexedMesh } from '../mesh/mesh.ts';
+import { success, type Result } from '../result.ts';
+import { findTraps, type Pocket, type Traps } from './find-traps.ts';
+import { PLUG_END, plugMesh } from './plug-mesh.ts';
+import type { Plugs } from './plugs.ts';
+import { prepareTrapMesh, type TrapMesh } from './trap-mesh.ts';
+import type { Vec3 } from './vec3.ts';
+
+/** What a part traps with its plugs in; triangles are the part's own. */
+export interface PluggedTraps extends Traps {
+  /** Triangles that plugs shut off from the bath: neither coated nor rinsed. Ascending. */
+  readonly closedOff: Uint32Array;
+  /** How many bores have one. */
+  readonly plugCount: number;
+}
+
+/** A part made ready for looking at many attitudes with its plugs in. */
+export interface PluggedPart {
+  readonly mesh: TrapMesh;
+  /** Per triangle of `mesh` the part's, or `PLUG_END`; null where it has no plugs and they are the same. */
+  readonly triangleOf: Int32Array | null;
+  readonly closedOff: Uint32Array;
+  readonly plugCount: number;
+}
+
+/** Failures are those of `prepareTrapMesh`; a part that is open without its plugs fails as well. */
+export function plugPart(
+  mesh: IndexedMesh,
+  whole: Result<TrapMesh>,
+  plugs: Plugs | null,
+): Result<PluggedPart> {
+  if (!whole.ok) return whole;
+  if (!plugs) {
+    return success({ mesh: whole.value, triangleOf: null, closedOff: new Uint32Array(0), plugCount: 0 });
+  }
+  const plugged = plugMesh(mesh, plugs);
+  const ready = prepareTrapMesh(plugged.mesh);
+  if (!ready.ok) return ready;
+  const { triangleOf, closedOff } = plugged;
+  return success({ mesh: ready.value, triangleOf, closedOff, plugCount: plugs.count });
+}
+
+export function trapsOf({ mesh, triangleOf, closedOff, plugCount }: PluggedPart, up: Vec3): PluggedTraps {
+  const traps = findTraps(mesh, up);
+  if (!triangleOf) return { ...traps, closedOff, plugCount };
+  const own = (pocket: Pocket): Pocket => ({
+    ...pocket,
+    triangles: pocket.triangles.filter((t) => triangleOf[t] !== PLUG_END).map((t) => triangleOf[t]!),
+  });
+  return { ...traps, gas: traps.gas.map(own), liquid: traps.liquid.map(own), closedOff, plugCount };
+}
