@@ -1,7 +1,16 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { MOST_RULING_TURN_RAD, ringsThrough, type FacetRing } from './facet-rings.ts';
 import { FacetSides, type FacetSide } from './facet-sides.ts';
-import { circleMisfit, isEven, isFeatured, usual } from './ring-spans.ts';
+import {
+  isCoaxial,
+  isCutInto,
+  isDrawnTangent,
+  isRound,
+  LEAST_ZONES,
+  MOST_UNEVEN,
+  usualStretches,
+} from './ring-kinds.ts';
+import { circleMisfit, isEven } from './ring-spans.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 import { dot } from './fit-vectors.ts';
 
@@ -24,13 +33,6 @@ export interface CoarseRound {
   readonly even: boolean;
 }
 
-/** Octagons are asked about, hexagons (stock, nuts) never: facets span this on average at most. */
-const WIDEST_MEAN_RAD = (2 * Math.PI) / 7.8;
-const WIDEST_RAD = (85 * Math.PI) / 180;
-/** Facets of one round differ in width by this at most. */
-const MOST_UNEVEN = 3.3;
-/** Rings on one circle from which on they are a sphere or torus: three equal bevels may be meant. */
-const LEAST_ZONES = 4;
 /** Creases between two rings of a sphere or torus turn by less. */
 const MOST_PROFILE_TURN_RAD = (60 * Math.PI) / 180;
 /** Two rings that are no zones of one sphere or torus meet in a crease where they turn by more: a fillet of three chords turns by 30°. */
@@ -90,51 +92,6 @@ export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
 
 function isCrease({ turnRad }: FacetSide): boolean {
   return Math.abs(turnRad) >= CREASE_RAD;
-}
-
-/** Whether a ring may be a round at all. */
-function isRound({ spansRad, closed, tangent }: FacetRing): boolean {
-  const count = spansRad.length;
-  const widest = Math.max(...spansRad);
-  const least = Math.min(...spansRad);
-  const mean = spansRad.reduce((sum, span) => sum + span, 0) / count;
-  if (mean > WIDEST_MEAN_RAD || widest > WIDEST_RAD || widest > MOST_UNEVEN * least) return false;
-  const even = isEven(spansRad);
-  // Of few facets only one way of drawing leaves as little to chance: equal ones, tangent at both ends.
-  if (!closed && count < (tangent ? (even ? 2 : 3) : even ? 4 : 5)) return false;
-  return even || !isFeatured(spansRad, closed);
-}
-
-/** What is left of an even ring beside its flats and keyways. */
-function usualStretches(ring: FacetRing): FacetRing[] {
-  const { facets, spansRad, sides, closed } = ring;
-  const { has } = usual(spansRad);
-  const count = facets.length;
-  // From a facet that is none of them on, so that no stretch is cut in two.
-  const first = closed ? has.indexOf(false) : 0;
-  if (first < 0) return [];
-  const sideAfter = (i: number): FacetSide | undefined => sides[closed ? (i + 1) % count : i];
-  const stretches: FacetRing[] = [];
-  let own: number[] = [];
-  for (let k = 0; k <= count; k++) {
-    const i = (first + k) % count;
-    if (k < count && has[i]) {
-      own.push(i);
-      continue;
-    }
-    if (own.length > 1) {
-      stretches.push({
-        ...ring,
-        facets: own.map((j) => facets[j]),
-        spansRad: own.map((j) => spansRad[j]),
-        sides: own.slice(0, -1).map((j) => sideAfter(j)!),
-        closed: false,
-        tangent: false,
-      });
-    }
-    own = [];
-  }
-  return stretches;
 }
 
 interface Group {
@@ -204,15 +161,6 @@ function ringAlong(mesh: FacetSides, rim: FacetSide, known?: Set<number>): Facet
   return undefined;
 }
 
-function isCoaxial(one: FacetRing, two: FacetRing): boolean {
-  const cosine = dot(one.axis, two.axis);
-  if (cosine * cosine < 0.9998) return false;
-  const arm = two.point.map((value, k) => value - one.point[k]);
-  const along = dot(arm, one.axis);
-  const off = Math.hypot(...arm.map((value, k) => value - along * one.axis[k]));
-  return off < 0.01 * Math.max(one.rims[0].radius, one.rims[1].radius);
-}
-
 /** Sets of rings of which the rims lie on one circle beside the axis: zones of a sphere or torus. */
 function profileRings(rings: readonly FacetRing[]): Set<FacetRing>[] {
   if (rings.length < LEAST_ZONES) return [];
@@ -276,17 +224,7 @@ function asRound(
   };
 }
 
-/** A strip of a round that nothing cuts has a neighbour at each of its two sides and two rims at most. */
-function isCutInto(mesh: FacetSides, facet: number): boolean {
-  return (mesh.sides(facet)?.length ?? 0) > 4;
-}
-
 function meanTurn(sides: readonly FacetSide[]): number {
   if (sides.length === 0) return 0;
   return sides.reduce((sum, { turnRad }) => sum + Math.abs(turnRad), 0) / sides.length;
-}
-
-/** No row of chamfers runs into what is beside it with half a step at both ends. */
-function isDrawnTangent({ tangent, facets }: FacetRing): boolean {
-  return tangent && facets.length > 2;
 }

@@ -106,6 +106,9 @@ export class FacetBulges {
     const { values } = this.frames;
     const eu = ex * values[o + 3] + ey * values[o + 4] + ez * values[o + 5];
     const ev = ex * values[o + 6] + ey * values[o + 7] + ez * values[o + 8];
+    const c3 = values[o + QUADRATIC + 3];
+    const c4 = values[o + QUADRATIC + 4];
+    const c5 = values[o + QUADRATIC + 5];
     let rise = 0;
     for (let end = 0; end < 2; end++) {
       // Round the corner, inside the facet.
@@ -124,9 +127,26 @@ export class FacetBulges {
         (vertices[a + 1] + vertices[b + 1]) / 2,
         (vertices[a + 2] + vertices[b + 2]) / 2,
       );
-      const along = this.at[1] * eu + this.at[2] * ev;
+      // From the edge's middle to its end at the side the surface bends along the edge as well: a sphere's zone, but no cone.
+      const corner = end === 0 ? from : to;
+      const far = a === corner ? b : a;
+      const du = this.across(o + 3, far, corner);
+      const dv = this.across(o + 6, far, corner);
+      const bend = (c3 * du * du + 2 * c4 * du * dv + c5 * dv * dv) / (du * du + dv * dv || 1);
+      const along = this.at[1] * eu + this.at[2] * ev + (bend * (du * eu + dv * ev)) / 2;
       rise += end === 0 ? along : -along;
     }
     return rise / 8;
+  }
+
+  /** How far it is from one vertex to another along one of a facet's directions, at `at` in the frames. */
+  private across(at: number, from: number, to: number): number {
+    const { vertices } = this.chains.graph.indexed;
+    const { values } = this.frames;
+    return (
+      (vertices[to] - vertices[from]) * values[at] +
+      (vertices[to + 1] - vertices[from + 1]) * values[at + 1] +
+      (vertices[to + 2] - vertices[from + 2]) * values[at + 2]
+    );
   }
 }

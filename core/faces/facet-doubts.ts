@@ -3,16 +3,22 @@ import type { CoarseRound } from './coarse-rounds.ts';
 import { FACE_KINDS } from './face-table.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { spanOnCone, trustIn } from './facet-unsure.ts';
-import { FACE_SMOOTH, ROUND_CREASE_RAD } from './flat-facets.ts';
+import { FacetSides } from './facet-sides.ts';
+import { CREASE_RAD, FACE_SMOOTH, ROUND_CREASE_RAD } from './flat-facets.ts';
+import { bendsSteadily, roundEvidence, type RoundEvidence } from './round-evidence.ts';
+import { trianglesByFace } from './triangles-by-face.ts';
 
 /** What the user says about a face that could be either. */
 export type FacetAnswer = 'round' | 'flat';
 
+const CYLINDER = FACE_KINDS.indexOf('cylinder');
 const CONE = FACE_KINDS.indexOf('cone');
 /** From here on few facets of one size may be meant: 25 and fewer round. Finer flats do not take 0.4 % to be wrong. */
 const FEW_FACETS_RAD = (14 * Math.PI) / 180;
-/** Facets that span more are those of a hexagon. */
-const HEXAGON_RAD = (52 * Math.PI) / 180;
+/** A face of no more facets may be flats however little they turn … */
+const FEW_FACETS = 10;
+/** … and so may one that is no cylinder: the steps of a cut stone. */
+const FEW_ZONES = 75;
 /** Spread of the turns (standard deviation over mean) up to which facets are of one size. */
 const ONE_SIZE = 0.03;
 /** Up to this many facets, without a tangent end, are sooner chamfers than a round. */
@@ -49,60 +55,116 @@ export function coarseDoubt(
  * @param settled rows that are left out
  */
 export function doubtfulFaces(
-  { faces }: PartGeometry,
+  { graph, faces }: PartGeometry,
   gains: FacetGains,
   mode: Uint8Array,
   settled: ReadonlySet<number>,
 ): Doubt[] {
   const doubts: Doubt[] = [];
-  const suspects: { readonly face: number; readonly stepRad: number; readonly even: boolean }[] = [];
+  const suspects: Suspect[] = [];
   for (let face = 0; face < faces.count; face++) {
     if (mode[face] !== FACE_SMOOTH || settled.has(face)) continue;
-    const creased = gains.creaseLength[face] > gains.edgeLength[face];
+    const facetCount = gains.facetCount[face];
+    const creased =
+      gains.creaseLength[face] > gains.edgeLength[face] &&
+      gains.creaseTurn[face] > CREASE_RAD * gains.creaseLength[face];
     const length = creased ? gains.creaseLength[face] : gains.edgeLength[face];
-    if (!(length > 0)) continue;
+    if (!(length > 0)) {
+      // So flat that its turns do not count, which its rim does not show.
+      if (gains.border[face] !== 0 && facetCount <= FEW_ZONES)
+        suspects.push({ face, stepRad: 0, even: true });
+      continue;
+    }
     const stepRad = (creased ? gains.creaseTurn[face] : gains.edgeTurn[face]) / length;
     const squares = (creased ? gains.creaseTurn2[face] : gains.edgeTurn2[face]) / length;
-    if (stepRad < FEW_FACETS_RAD || stepRad > ROUND_CREASE_RAD) continue;
+    if (stepRad > ROUND_CREASE_RAD) continue;
     const even = squares / (stepRad * stepRad) - 1 <= ONE_SIZE * ONE_SIZE;
-    if (!creased && faces.kind[face] === CONE && spanOnCone(faces, face, stepRad) > HEXAGON_RAD) {
-      // The chamfer of a nut: of six facets round nobody is in doubt.
-      const facetCount = gains.facetCount[face];
-      doubts.push({ faces: [face], joined: [], creases: [], stepRad, facetCount, taken: 'flat', ask: false });
-    } else if (!creased) {
+    if (creased) {
+      if (even && facetCount > CHAMFERS) {
+        doubts.push({ ...ALONE, faces: [face], stepRad, facetCount, taken: 'flat', ask: true });
+      }
       // Folds that go up and down are no round, and get no correction either.
-      const folds = trustIn(gains.agreement[face]) === 0;
-      if (!folds && (even || gains.facetCount[face] <= CHAMFERS)) suspects.push({ face, stepRad, even });
-    } else if (even && gains.facetCount[face] > CHAMFERS) {
-      const facetCount = gains.facetCount[face];
-      doubts.push({ faces: [face], joined: [], creases: [], stepRad, facetCount, taken: 'flat', ask: true });
+    } else if (trustIn(gains.agreement[face]) > 0) {
+      const isFew = facetCount <= (faces.kind[face] === CYLINDER ? FEW_FACETS : FEW_ZONES);
+      if (isFew || isCoarse(faces, face, stepRad)) suspects.push({ face, stepRad, even });
     }
   }
-  const tangent = suspects.length > 0 ? tangentEnds(faces, suspects) : undefined;
-  for (const { face, stepRad, even } of suspects) {
-    if (tangent?.has(face)) continue;
+  if (suspects.length === 0) return doubts;
+  const mesh = new FacetSides(graph);
+  const tangent = tangentEnds(faces, suspects);
+  const trianglesOf = trianglesByFace(
+    faces.faceOfTriangle,
+    suspects.map(({ face }) => face),
+  );
+  for (const suspect of suspects) {
+    const { face, even } = suspect;
     const facetCount = gains.facetCount[face];
-    const taken = facetCount > CHAMFERS ? 'round' : 'flat';
-    // Two or three flats of different sizes are bevels, and nobody needs to be asked.
-    const alike = even && gains.leastFacet[face] >= ALIKE * gains.mostFacet[face];
-    doubts.push({
-      faces: [face],
-      joined: [],
-      creases: [],
-      stepRad,
-      facetCount,
-      taken,
-      ask: taken === 'round' || alike,
-    });
+    const triangles = trianglesOf.get(face)!;
+    const { is, spanRad } = evidenceOf(mesh, triangles, faces.kind[face], facetCount, even);
+    const stepRad = suspect.stepRad || spanRad;
+    if (is === 'round' || (is === 'equal' && tangent.has(face))) continue;
+    if (is === 'equal' && spanRad < FEW_FACETS_RAD && !isCoarse(faces, face, stepRad)) continue;
+    const doubt = { ...ALONE, faces: [face], stepRad, facetCount };
+    if (is === 'flats') doubts.push({ ...doubt, taken: 'flat', ask: false });
+    else if (facetCount <= CHAMFERS) {
+      // Two or three flats of different sizes are bevels, and nobody needs to be asked.
+      const alike = even && gains.leastFacet[face] >= ALIKE * gains.mostFacet[face];
+      doubts.push({ ...doubt, taken: 'flat', ask: alike });
+    } else {
+      const taken = is === 'equal' || bendsSteadily(mesh, triangles) ? 'round' : 'flat';
+      doubts.push({ ...doubt, taken, ask: true });
+    }
   }
   return doubts;
 }
 
+/** Whether a face's facets are so wide that they may be flats. */
+function isCoarse(faces: PartGeometry['faces'], face: number, stepRad: number): boolean {
+  return (faces.kind[face] === CONE ? spanOnCone(faces, face, stepRad) : stepRad) >= FEW_FACETS_RAD;
+}
+
+interface Suspect {
+  readonly face: number;
+  readonly stepRad: number;
+  /** All its turns are alike. */
+  readonly even: boolean;
+}
+
+/** Of a doubt about one face. */
+const ALONE = { joined: [], creases: [] };
+
+/** Facets whose corners lie on a surface of each kind by no chance. */
+const ON_SURFACE = new Map(
+  (
+    [
+      ['cylinder', 5],
+      ['cone', 5],
+      ['sphere', 16],
+      ['torus', 24],
+    ] as const
+  ).map(([kind, facets]) => [FACE_KINDS.indexOf(kind), facets]),
+);
+/** A face of more facets is not looked at one by one. */
+const MOST_FACETS = 400;
+
+function evidenceOf(
+  mesh: FacetSides,
+  triangles: readonly number[],
+  kind: number,
+  facetCount: number,
+  even: boolean,
+): RoundEvidence {
+  const found =
+    facetCount > MOST_FACETS
+      ? ({ is: 'untold', spanRad: 0, isTold: false } as const)
+      : roundEvidence(mesh, triangles);
+  if (found.is !== 'untold' || found.isTold) return found;
+  if (even) return { ...found, is: 'equal' };
+  return facetCount >= (ON_SURFACE.get(kind) ?? MOST_FACETS) ? { ...found, is: 'round' } : found;
+}
+
 /** Faces that run into a plane with half a step's turn: a round drawn tangent to it. No row of chamfers does. */
-function tangentEnds(
-  { borders, kind }: PartGeometry['faces'],
-  suspects: readonly { readonly face: number; readonly stepRad: number }[],
-): Set<number> {
+function tangentEnds({ borders, kind }: PartGeometry['faces'], suspects: readonly Suspect[]): Set<number> {
   const plane = FACE_KINDS.indexOf('plane');
   const stepOf = new Map(suspects.map(({ face, stepRad }) => [face, stepRad]));
   const found = new Set<number>();
@@ -110,7 +172,7 @@ function tangentEnds(
     const step = stepOf.get(face);
     if (step === undefined || kind[beside] !== plane) return;
     const share = Math.abs(turnRad) / step;
-    if (share > 0.3 && share < 0.7) found.add(face);
+    if (share > 0.4 && share < 0.6) found.add(face);
   };
   for (let i = 0; i < borders.a.length; i++) {
     look(borders.a[i], borders.b[i], borders.turnRad[i]);

@@ -33,12 +33,14 @@ export const MOST_RULING_TURN_RAD = (85 * Math.PI) / 180;
 const LEAST_TURN_RAD = 2e-3;
 /** Corners are on the circle within this share of its radius. */
 const ON_CIRCLE = 3e-3;
+/** … and within this share of the facets' sagitta. */
+const ON_ARC = 0.15;
 /** Directions nearer than this are one: a cylinder's rulings. */
 const PARALLEL_RAD = 2e-3;
 /** Share by which the turn into a tangent face may be off. */
 const TANGENT = 0.1;
-/** Squared cosine between the two sides of a facet that are rulings. */
-const RULED = 0.3;
+/** Squared cosine between the two sides of a facet that are rulings: those of a flat cone of five facets lie at 72°. */
+const RULED = 0.05;
 
 /**
  * Rings that the chain of facets makes which leads from `facet` over its side `start`, and back the other way.
@@ -238,6 +240,10 @@ function onCone(mesh: FacetSides, { sides: rulings, between, closed }: Chain): F
   );
   const spansRad = spansOf(azimuths, closed);
   if (!spansRad) return undefined;
+  // Fine facets lie near one circle as they lie near any: what counts is how far they would be off it as chords.
+  const sagitta = 1 - Math.cos(spansRad.reduce((sum, span) => sum + span, 0) / spansRad.length / 2);
+  const near = Math.max(ON_ARC * sagitta * largest, 4 * mesh.graph.noise);
+  if (polar.some(({ z, radius }) => !(Math.abs(radius - slope[0] - slope[1] * z) < near))) return undefined;
   const point = [0, 1, 2].map((k) => fit[0] * u[k] + fit[1] * v[k] + middle * w[k]) as unknown as Vec3;
   const rim = (end: 0 | 1): Rim => {
     const own = polar.filter((_, i) => i % 2 === end);

@@ -4,6 +4,7 @@ import { FacetSides, type FacetSide } from './facet-sides.ts';
 import { FACE_KINDS } from './face-table.ts';
 import { CREASE_RAD, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 import { EQUAL, usual } from './ring-spans.ts';
+import { trianglesByFace } from './triangles-by-face.ts';
 
 const SPHERE = FACE_KINDS.indexOf('sphere');
 const TORUS = FACE_KINDS.indexOf('torus');
@@ -35,21 +36,20 @@ interface Strip {
  */
 export function milledFlats(geometry: PartGeometry, gains: FacetGains, mode: Uint8Array): number[] {
   const { graph, faces } = geometry;
-  const wanted = new Map<number, number[]>();
+  const wanted: number[] = [];
   for (let face = 0; face < faces.count; face++) {
     const count = gains.facetCount[face];
     if (mode[face] !== FACE_SMOOTH && mode[face] !== FACE_ROUND) continue;
     if (count < LEAST_FACETS || count > MOST_FACETS) continue;
     if (faces.kind[face] === SPHERE || faces.kind[face] === TORUS) continue;
     if (turnSpread(gains, face) > EQUAL || gains.mostFacet[face] > (1 + OTHER) * gains.leastFacet[face]) {
-      wanted.set(face, []);
+      wanted.push(face);
     }
   }
-  if (wanted.size === 0) return [];
-  for (let t = 0; t < faces.faceOfTriangle.length; t++) wanted.get(faces.faceOfTriangle[t])?.push(t);
+  if (wanted.length === 0) return [];
   const mesh = new FacetSides(graph);
   const found: number[] = [];
-  for (const triangles of wanted.values()) {
+  for (const triangles of trianglesByFace(faces.faceOfTriangle, wanted).values()) {
     for (const strip of unlikeMost(stripsOf(mesh, triangles))) {
       for (const side of strip.sides) for (const h of side.halfEdges) found.push(h, graph.twin[h]);
     }
