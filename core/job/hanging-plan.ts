@@ -10,7 +10,7 @@ import {
   type SolidMoments,
 } from '../racking/balance.ts';
 import { restUnderMany } from '../racking/rest-under-many.ts';
-import { checkHanger, type HangerCheck, type HangerDuty } from '../racking/check-hanger.ts';
+import { checkHanger, hasWetWire, type HangerCheck, type HangerDuty } from '../racking/check-hanger.ts';
 import { contactLoad, type ContactLoad } from '../racking/contact-physics.ts';
 import type { Traps } from '../racking/find-traps.ts';
 import { HANGER_METALS, resistivityAt } from '../racking/hanger-materials.ts';
@@ -50,6 +50,8 @@ export interface ContactPlan {
   readonly currentA: number;
   readonly check: HangerCheck;
   readonly spot: ContactLoad;
+  /** Whether any of the wire is in the liquid: the pin of a part that stands out of it may be above. */
+  readonly inBath: boolean;
   /** The most of the part's weight that may come to it, N; null where the surface is open, so that bending can't be judged. */
   readonly weightN: number | null;
 }
@@ -176,23 +178,28 @@ function contactPlans(
     allowedDropV: job.hanging.allowedDropV,
   };
   const partMetal = HANGER_METALS['Al 6061'];
+  // A contact above the level is in the air.
+  const standsOut = part.surface.immersedDepth !== null;
   return part.contacts.map(({ id, hanger }, index) => {
     const weightN = massKg === null ? null : massKg * GRAVITY_M_PER_S2 * shareOf(index);
     const metal = HANGER_METALS[hanger.material];
+    const inBath = hasWetWire(hanger) || !standsOut;
+    const aroundK = inBath ? duty.bathK : duty.airK;
     return {
       contactId: id,
       currentA,
       weightN,
+      inBath,
       check: checkHanger(hanger, { ...duty, weightN }, system),
       spot: contactLoad(
         {
-          resistivityAOhmM: resistivityAt(metal, duty.bathK),
-          resistivityBOhmM: resistivityAt(partMetal, duty.bathK),
+          resistivityAOhmM: resistivityAt(metal, aroundK),
+          resistivityBOhmM: resistivityAt(partMetal, aroundK),
           hardnessPa: Math.min(metal.hardnessPa, partMetal.hardnessPa),
           forceN: job.hanging.clampForceN,
         },
         currentA,
-        duty.bathK,
+        aroundK,
       ),
     };
   });

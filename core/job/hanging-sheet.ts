@@ -5,13 +5,14 @@ import { formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { ContactHanger } from './job-hanging.ts';
+import { markLevelWords, saidDepthM } from './hung-depth.ts';
 import { hungLoad } from './hung-load.ts';
 import type { Job, Part } from './job.ts';
 
 /** "2 × Ti grade 2, 2 mm; 150 mm dry, 150 mm wet". */
 export function hangerText(hanger: ContactHanger, system: UnitSystem): string {
   const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
-  return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${length(hanger.wetLengthM)} in the bath${hanger.hookLengthM > 0 ? `, ${length(hanger.hookLengthM)} of hook` : ''}${hanger.usedBefore ? '; used before' : ''}`;
+  return `${hanger.count} × ${hanger.material}, ${formatQuantity('length', hanger.diameterM, system).text}; ${length(hanger.dryLengthM)} dry, ${hanger.wetLengthM > 0 ? length(hanger.wetLengthM) : 'none'} in the bath${hanger.hookLengthM > 0 ? `, ${length(hanger.hookLengthM)} of hook` : ''}${hanger.usedBefore ? '; used before' : ''}`;
 }
 
 /** In grams below a kilogram; ounces and pounds where the shop weighs in them. */
@@ -27,9 +28,17 @@ export function upWords(up: Vec3): string {
     : `${way.map((value) => (Math.abs(value) < 5e-3 ? 0 : value).toFixed(2)).join(', ')} of the model up`;
 }
 
-/** How one part hangs, for the paper: which way up, how heavy, what it traps, how it rests. */
-export function hangingLines(part: Part, plan: PartHangingPlan, system: UnitSystem): string[] {
-  const lines = [`as in the picture, ${upWords(part.attitude.up)}`];
+/**
+ * How one part hangs, for the paper: how deep, which way up, how heavy, what it traps, how it rests.
+ * @param plan undefined where it is not worked out
+ */
+export function hangingLines(part: Part, plan: PartHangingPlan | undefined, system: UnitSystem): string[] {
+  const depthM = saidDepthM(part);
+  const lines = [
+    ...(depthM === null ? [] : [markLevelWords(depthM, system)]),
+    ...(depthM === null && !plan ? [] : [`as in the picture, ${upWords(part.attitude.up)}`]),
+  ];
+  if (!plan) return lines;
   const { massKg, traps, rest } = plan;
   if (massKg) lines.push(massText(massKg.valueSi, system));
   if (rest?.ok) {

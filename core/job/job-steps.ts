@@ -7,6 +7,7 @@ import { stepCautions } from '../reference/step-cautions.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hasLead } from './bath-plan.ts';
 import type { JobStep } from './job-step.ts';
+import { depthSentences, levelSentence } from './hung-depth.ts';
 import type { Job } from './job.ts';
 import { currentWords, loadCurrents } from './load-currents.ts';
 import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps } from './wet-steps.ts';
@@ -27,6 +28,7 @@ const PRACTICE = 'common practice';
  * Everything to do at the tank for one load, or for each load of a job, in order: the one list that sheet and board have. Ramp and hold are the plan's; etch,
  * dye and seal are the job's own; the times of cleaning and rinsing are the usual ones of the trade (common practice).
  *
+ * @param job with its parts as they hang (hung-wires.ts), so that no depth is told that is none
  * @param heat how warm the run leaves the bath; null where it is not worked out
  * @param system the units that the reader's instruments show
  */
@@ -41,6 +43,8 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
   const each =
     count === 1 ? '' : amps === '' ? ' Each load has its own current.' : ` Each of the ${count} loads alike.`;
   const { chargePerVolumeCPerM3, currentDensityAPerM2 } = job.process;
+  const depths = depthSentences(job.parts, system);
+  const atLevel = levelSentence(job.parts, system);
   const earlyS = reclampUpToS(rampS, chargePerVolumeCPerM3 / currentDensityAPerM2);
   return [
     ...mixSteps(job, system),
@@ -57,8 +61,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'mask-and-hang',
       kind: 'hang',
       title: 'Mask and hang',
-      detail:
-        'Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.',
+      detail: `Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.${depths === '' ? '' : ` ${depths}`}`,
       plannedS: null,
       record: [],
       source: PRACTICE,
@@ -90,7 +93,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
             id: 'ramp',
             kind: 'ramp',
             title: amps === '' ? `Power on, ramp: ${to}` : `Power on, ramp ${to}`,
-            detail: `Part on plus. Raise the current evenly from zero ${amps === '' ? 'to what the load takes' : to}.${each}`,
+            detail: `Part on plus.${atLevel} Raise the current evenly from zero ${amps === '' ? 'to what the load takes' : to}.${each}`,
             plannedS: rampS,
             record: ['start (clock)'],
             source: 'the plan',
@@ -101,7 +104,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'hold',
       kind: 'hold',
       title: `${rampS > 0 ? 'Hold' : 'Power on, hold'}${amps === '' ? `: ${currentWords(groups, 'at')}` : ` ${amps}`}`,
-      detail: `${rampS > 0 ? '' : 'Part on plus. '}${rampS > 0 || each === '' ? '' : `${each.trim()} `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
+      detail: `${rampS > 0 ? '' : `Part on plus.${atLevel} `}${rampS > 0 || each === '' ? '' : `${each.trim()} `}Write down the readings. Volts jumping up, or amps falling, by a fifth or more at once: a contact is gone. ${lostContactOnPaper(earlyS)}`,
       plannedS: holdS,
       record: ['end (clock)'],
       source: 'the plan',

@@ -32,7 +32,9 @@ export function twoRowsThatHelp(
   if (new Set(bars.map(({ along }) => along)).size !== 1) return null;
   const hung = job.parts.filter(({ quantity }) => quantity > 0);
   const widest = Math.max(...hung.map(({ id }) => sizes[id]?.acrossM ?? 0));
-  const swing = Math.max(...hung.map((part) => hungSwing(job, part, sizes[part.id]?.heightM ?? 0).acrossM));
+  const swing = Math.max(
+    ...hung.map((part) => hungSwing(job, part, sizes[part.id] ?? { heightM: 0 }).acrossM),
+  );
   // The room across each is the same to both sides of its bar, and ends half a gap before the other's.
   const apartM = Math.ceil(1e3 * (widest + Math.max(rules.partToPartM, 2 * swing))) / 1e3;
   const doubled: Tank = {

@@ -38,8 +38,15 @@ export function hangingRotation({ up, turnRad }: Attitude): number[] {
   return rotationForUp(up, turnRad);
 }
 
-/** Height above the floor at which the highest point of every part hangs. */
-export const hangingTopM = ({ tank, rules }: JobTank): number => tank.levelM - rules.partToSurfaceM;
+/** As much of a box as says how deep it hangs. */
+type Depth = Pick<HangingSize, 'heightM' | 'depthM'>;
+
+/**
+ * Height above the floor at which the lowest point of a part hangs: its level at the liquid's where it stands out, else its
+ * highest point as far under the surface as is kept.
+ */
+export const lowestHungM = ({ tank, rules }: JobTank, { heightM, depthM }: Depth): number =>
+  tank.levelM - (depthM ?? heightM + rules.partToSurfaceM);
 
 /** What the packer wants to know of each part: the box around it as it hangs, at rest. */
 export function hangingItems(
@@ -58,8 +65,8 @@ export function hangingItems(
       );
     }
     const { areaM2 } = plan[index]!;
-    const { alongM, acrossM, heightM } = size;
-    const swing = hungSwing(job, part, heightM);
+    const { alongM, acrossM, heightM, depthM } = size;
+    const swing = hungSwing(job, part, size);
     items.push({
       name: part.name,
       quantity: part.quantity,
@@ -67,7 +74,8 @@ export function hangingItems(
       currentA: areaM2 * job.process.currentDensityAPerM2,
       alongM,
       acrossM,
-      heightM,
+      heightM: depthM ?? heightM,
+      ...(depthM === undefined ? {} : { standsOut: true }),
       swingAlongM: swing.alongM,
     });
   }
@@ -81,9 +89,9 @@ export function hangingItems(
 export function hungSwing(
   job: PackingJob,
   part: Pick<Part, 'attitude' | 'contacts' | 'unit'>,
-  heightM: number,
+  depth: Depth,
 ): PartSwing {
-  const reachM = swingReachM(job.tank.tank, hangingTopM(job.tank) - heightM, job.hanging.swingRad);
+  const reachM = swingReachM(job.tank.tank, lowestHungM(job.tank, depth), job.hanging.swingRad);
   const rotation = hangingRotation(part.attitude);
   const scale = metresPerUnit(part.unit);
   return swingUnderBar(
@@ -98,13 +106,18 @@ export function roomsFor(job: PackingJob, items: readonly HangingItem[]): Placed
   const hung = items.filter(({ quantity }) => quantity > 0);
   const widestM = Math.max(0, ...hung.flatMap(({ alongM, acrossM }) => [alongM, acrossM]));
   // Kinds of which none hangs keep nothing clear.
-  const swings = items.map(({ quantity, heightM }, index) =>
-    quantity > 0 ? hungSwing(job, job.parts[index]!, heightM) : STILL_PART,
+  const swings = items.map(({ quantity, heightM, standsOut }, index) =>
+    quantity > 0
+      ? hungSwing(job, job.parts[index]!, standsOut ? { heightM, depthM: heightM } : { heightM })
+      : STILL_PART,
   );
-  if (tank.vessel.shape === 'box' || hung.length === 0) return [barRooms(tank, rules, { swings, widestM })];
+  const standOut = items.map((item) => item.standsOut ?? false);
+  if (tank.vessel.shape === 'box' || hung.length === 0) {
+    return [barRooms(tank, rules, { swings, standOut, widestM })];
+  }
   const halves = new Set([Math.max(...hung.map(({ acrossM }) => acrossM / 2)), undefined]);
   return [...halves].map((roundHalfM) =>
-    barRooms(tank, rules, { swings, widestM, ...(roundHalfM === undefined ? {} : { roundHalfM }) }),
+    barRooms(tank, rules, { swings, standOut, widestM, ...(roundHalfM === undefined ? {} : { roundHalfM }) }),
   );
 }
 
@@ -192,10 +205,11 @@ export function hangPieces(
   const items = job.parts.map((part): PlacedItem => {
     const size = sizes[part.id];
     if (!size) throw new RangeError(`hangPieces: no size for part "${part.id}"`);
-    const swingAlongM = hungSwing(job, part, size.heightM).alongM;
-    return { partId: part.id, rotation: hangingRotation(part.attitude), size, swingAlongM };
+    const swingAlongM = hungSwing(job, part, size).alongM;
+    const lowestM = lowestHungM(job.tank, size);
+    return { partId: part.id, rotation: hangingRotation(part.attitude), size, swingAlongM, lowestM };
   });
-  return placeLoad(rooms, items, pieces, hangingTopM(job.tank), job.tank.rules.partToPartM);
+  return placeLoad(rooms, items, pieces, job.tank.rules.partToPartM);
 }
 
 /**

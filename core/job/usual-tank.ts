@@ -14,12 +14,15 @@ const STEP_M = 0.01;
  * A plain box around a part as it hangs, where the job has no tank yet: aluminium sheets on the two long walls about 175 mm
  * from the part, a bar over the middle. An assumption, to be offered and named as one.
  */
-export function usualTank({ alongM, acrossM, heightM }: HangingSize): JobTank {
+export function usualTank({ alongM, acrossM, heightM, depthM }: HangingSize): JobTank {
   const up = (sizeM: number): number => Math.ceil(sizeM / STEP_M - 1e-9) * STEP_M;
   const lengthM = up(alongM + 2 * BESIDE_M);
   const widthM = up(acrossM + 2 * PART_TO_CATHODE_M);
-  const levelM = up(heightM + USUAL_TANK_RULES.partToFloorM + USUAL_TANK_RULES.partToSurfaceM);
+  const { partToFloorM, partToSurfaceM } = USUAL_TANK_RULES;
+  const levelM = up(partToFloorM + (depthM ?? heightM + partToSurfaceM));
   const vesselM = levelM + RIM_M;
+  // A part that stands out of the liquid ends under the bar as well.
+  const overM = depthM === undefined ? 0 : up(heightM - depthM);
   return {
     shopTankId: null,
     rules: USUAL_TANK_RULES,
@@ -28,7 +31,7 @@ export function usualTank({ alongM, acrossM, heightM }: HangingSize): JobTank {
       { shape: 'box', lengthM, widthM, heightM: vesselM },
       {
         levelM,
-        barM: vesselM + RIM_M,
+        barM: Math.max(vesselM, levelM + overM) + RIM_M,
         sheets: {
           widthM: lengthM - 2 * STEP_M,
           bottomM: STEP_M,

@@ -12,6 +12,8 @@ export interface PlacedBarRoom extends BarRoom {
 export interface RoomOptions {
   /** How far each kind of part swings, in the order of the items; none of them swings where it is left out. */
   readonly swings?: readonly PartSwing[];
+  /** Which kinds stand out of the liquid, in the order of the items: nothing is kept over those. */
+  readonly standOut?: readonly boolean[];
   /** Widest part in plan, so that parts under crossing bars keep clear of each other. */
   readonly widestM?: number;
   /** In a round tub: half the room across that is wanted. A narrower room is a longer one. */
@@ -38,7 +40,7 @@ export const takenAlongM = (alongM: number, swingAlongM: number, gapM: number): 
 export function barRooms(
   tank: Tank,
   rules: TankRules,
-  { swings = [], widestM = 0, roundHalfM }: RoomOptions = {},
+  { swings = [], standOut = [], widestM = 0, roundHalfM }: RoomOptions = {},
 ): PlacedBarRoom[] {
   const heightM = tank.levelM - rules.partToSurfaceM - rules.partToFloorM;
   const bars = workBars(tank);
@@ -75,10 +77,8 @@ export function barRooms(
       widestM,
       crossing,
     );
-    const height = [
-      { to: 'surface', keptM: rules.partToSurfaceM, bySwing: false },
-      { to: 'floor', keptM: rules.partToFloorM, bySwing: false },
-    ] as const;
+    const floor = { to: 'floor', keptM: rules.partToFloorM, bySwing: false } as const;
+    const surface = { to: 'surface', keptM: rules.partToSurfaceM, bySwing: false } as const;
     return stretches.map(([from, to]) => ({
       id: bar.id,
       name: `bar ${tank.bars.indexOf(bar) + 1}`,
@@ -88,7 +88,11 @@ export function barRooms(
       startM: from,
       lengthM: Math.max(0, to - from),
       acrossM: Math.max(...own.map(({ acrossM }) => acrossM)),
-      own: own.map(({ acrossM, limits }) => ({ acrossM, limits: { ...limits, height } })),
+      own: own.map(({ acrossM, limits }, kind) =>
+        standOut[kind]
+          ? { acrossM, heightM: tank.levelM - rules.partToFloorM, limits: { ...limits, height: [floor] } }
+          : { acrossM, limits: { ...limits, height: [surface, floor] } },
+      ),
     }));
   });
 }

@@ -131,13 +131,23 @@ export function checkHanger(set: HangerSet, duty: HangerDuty, system: UnitSystem
   return { ...check, findings: hangerFindings(set, duty, metal, check, fixes, system), fixes };
 }
 
+/** Whether any of it is in the liquid; the contact of a part that stands out of it may be above. */
+export const hasWetWire = ({
+  wetLengthM,
+  hookLengthM,
+}: Pick<HangerSet, 'wetLengthM' | 'hookLengthM'>): boolean => wetLengthM + hookLengthM > 0;
+
 /** Heat, drop, strength and sag all within their limits, as far as they are known. */
 export function suffices(set: HangerSet, duty: HangerDuty): boolean {
   const metal = HANGER_METALS[set.material];
   const each = duty.currentA / set.count;
   if (currentForRiseA(metal, set.diameterM, duty.allowedRiseK, duty.airK, 'air') < each) return false;
-  if (currentForRiseA(metal, set.diameterM, WET_SHARE * duty.allowedRiseK, duty.bathK, 'bath') < each)
+  if (
+    hasWetWire(set) &&
+    currentForRiseA(metal, set.diameterM, WET_SHARE * duty.allowedRiseK, duty.bathK, 'bath') < each
+  ) {
     return false;
+  }
   if (dropFigure(set, metal, duty, duty.allowedRiseK, 0).valueSi > duty.allowedDropV) return false;
   const bending = bendingOf(set, metal, duty);
   if (bending === null) return true;

@@ -50,7 +50,7 @@ export function hangerFindings(
       remedy: would,
     });
   }
-  if (check.capacityWetA.valueSi < duty.currentA) {
+  if (set.wetLengthM + set.hookLengthM > 0 && check.capacityWetA.valueSi < duty.currentA) {
     findings.push({
       code: 'warm-in-bath',
       level: 'check',

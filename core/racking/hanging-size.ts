@@ -7,7 +7,12 @@ export interface HangingSize {
   readonly heightM: number;
   /** Middle of the box, metres, in the turned part's own frame (its model origin at 0). */
   readonly middleM: readonly [number, number, number];
+  /** How deep it hangs in the liquid, from its lowest point up; absent where all of it is under the surface. */
+  readonly depthM?: number;
 }
+
+/** Lowest point, metres, in the turned part's own frame. */
+export const lowestOf = ({ middleM, heightM }: HangingSize): number => middleM[2] - heightM / 2;
 
 /**
  * @param rotation model to tank, see Pose; the bar runs along x here

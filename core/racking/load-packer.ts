@@ -18,7 +18,7 @@ export interface OpenLoad {
 export const fitsBar = (item: HangingItem, index: number, bar: BarRoom, gapM: number): boolean =>
   takenM(item, gapM) <= (bar.lengthM + gapM) * EXACT &&
   item.acrossM <= (bar.own?.[index]?.acrossM ?? bar.acrossM) * EXACT &&
-  item.heightM <= bar.heightM * EXACT;
+  item.heightM <= (bar.own?.[index]?.heightM ?? bar.heightM) * EXACT;
 
 /** Of a row's length, its half of the gaps to both sides included. */
 export const takenM = (item: HangingItem, gapM: number): number =>

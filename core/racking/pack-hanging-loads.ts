@@ -14,8 +14,10 @@ export interface HangingItem {
   readonly alongM: number;
   /** Across the bar, both sides together. */
   readonly acrossM: number;
-  /** From the highest to the lowest point. */
+  /** From the highest to the lowest point; of one that stands out of the liquid, from the level to the lowest point. */
   readonly heightM: number;
+  /** Its level is the liquid's, so nothing is kept over it. */
+  readonly standsOut?: boolean;
   /** How far it swings along the bar to each side; nothing where it is left out. */
   readonly swingAlongM?: number;
 }
@@ -40,6 +42,8 @@ export interface BarRoom {
   /** By item: its own width, as it swings its own way, and what was taken off, so that a refusal can name it. */
   readonly own?: readonly {
     readonly acrossM: number;
+    /** Its own depth; the bar's where it is left out. */
+    readonly heightM?: number;
     readonly limits: Readonly<Record<'along' | 'across' | 'height', readonly RoomLimit[]>>;
   }[];
 }

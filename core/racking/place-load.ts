@@ -1,6 +1,6 @@
 import type { PlacedBarRoom } from './bar-rooms.ts';
 import { takenAlongM } from './bar-rooms.ts';
-import type { HangingSize } from './hanging-size.ts';
+import { lowestOf, type HangingSize } from './hanging-size.ts';
 import { rotate } from './pose.ts';
 import type { Placement } from './tank.ts';
 import type { Vec3 } from './vec3.ts';
@@ -11,6 +11,8 @@ export interface PlacedItem {
   /** Model to tank for a bar along x. */
   readonly rotation: readonly number[];
   readonly size: HangingSize;
+  /** Height of its lowest point above the floor. */
+  readonly lowestM: number;
   /** How far it swings along the bar to each side. */
   readonly swingAlongM?: number;
 }
@@ -20,16 +22,14 @@ const QUARTER: readonly number[] = [0, -1, 0, 1, 0, 0, 0, 0, 1];
 
 /**
  * Hangs a load: on every bar the pieces in the order of the items, `gapM` or what their swing asks for between them, the
- * length that is then spare shared out evenly between them and at both ends; every piece with its top at `topM`. Where the gaps do not fit, they are
- * as wide as they can be, and below 0 when the pieces are longer than the room.
+ * length that is then spare shared out evenly between them and at both ends. Where the gaps do not fit, they are as wide as
+ * they can be, and below 0 when the pieces are longer than the room.
  * @param pieces by bar and item, see HangingLoad
- * @param topM height of the pieces' highest points above the floor
  */
 export function placeLoad(
   rooms: readonly PlacedBarRoom[],
   items: readonly PlacedItem[],
   pieces: readonly (readonly number[])[],
-  topM: number,
   gapM: number,
 ): Placement[] {
   if (pieces.length !== rooms.length) {
@@ -44,7 +44,7 @@ export function placeLoad(
     const share = (unused >= -1e-9 ? unused : free) / (inTurn.length + 1);
     let at = room.startM - (unused >= -1e-9 ? gapM / 2 : 0);
     for (const item of inTurn) {
-      const { partId, rotation, size } = item;
+      const { partId, rotation, size, lowestM } = item;
       const spanM = unused >= -1e-9 ? taken(item) : size.alongM;
       at += share;
       const along = at + spanM / 2;
@@ -57,7 +57,7 @@ export function placeLoad(
         partId,
         pose: {
           rotation: turned,
-          offsetM: [target[0] - middle[0], target[1] - middle[1], topM - size.heightM / 2 - middle[2]],
+          offsetM: [target[0] - middle[0], target[1] - middle[1], lowestM - lowestOf(size)],
         },
       });
     }

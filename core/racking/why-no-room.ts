@@ -25,9 +25,22 @@ export function whyNoRoom(
     .reduce((best, now) => (total(now.short) < total(best.short) ? now : best));
   return failure(
     'no-room',
-    `${item.name} does not fit under ${bar.name ?? 'any bar'}: ${short.map((one) => shortageText(one, system)).join('; ')}.`,
-    `${turnedUp(item, index, bars, gapM, system) ?? 'Turn the part'}, allow less under “Clearances you keep”, or use a larger tank. Hung by hand, the exact distances of its shape are measured.`,
+    `${item.name} does not fit under ${bar.name ?? 'any bar'}: ${short.map((one) => shortageText(one, item, system)).join('; ')}.`,
+    `${remedyOf(item, index, bars, gapM, short, system)}, allow less under “Clearances you keep”, or use a larger tank. Hung by hand, the exact distances of its shape are measured.`,
   );
+}
+
+function remedyOf(
+  item: HangingItem,
+  index: number,
+  bars: readonly BarRoom[],
+  gapM: number,
+  short: readonly Shortage[],
+  system: UnitSystem,
+): string {
+  // How deep a part hangs that stands out of the liquid is the user's to say, whichever way up.
+  if (item.standsOut && short.some(({ way }) => way === 'height')) return 'Hang it less deep';
+  return (item.standsOut ? undefined : turnedUp(item, index, bars, gapM, system)) ?? 'Turn the part';
 }
 
 /** What to do where the box around it fits another way up; swings may then differ, so the new attitude is packed anew. */
@@ -65,7 +78,7 @@ function shortages(item: HangingItem, index: number, bar: BarRoom, gapM: number)
   const ways = [
     { way: 'along', wantedM: item.alongM, freeM: Math.max(0, alongM) },
     { way: 'across', wantedM: item.acrossM, freeM: own?.acrossM ?? bar.acrossM },
-    { way: 'height', wantedM: item.heightM, freeM: Math.max(0, bar.heightM) },
+    { way: 'height', wantedM: item.heightM, freeM: Math.max(0, own?.heightM ?? bar.heightM) },
   ] as const;
   return ways
     .filter(({ wantedM, freeM }) => wantedM > freeM * EXACT)
@@ -75,7 +88,11 @@ function shortages(item: HangingItem, index: number, bar: BarRoom, gapM: number)
 const total = (short: readonly Shortage[]): number =>
   short.reduce((sum, { wantedM, freeM }) => sum + wantedM - freeM, 0);
 
-function shortageText({ way, wantedM, freeM, limits }: Shortage, system: UnitSystem): string {
+function shortageText(
+  { way, wantedM, freeM, limits }: Shortage,
+  { standsOut }: HangingItem,
+  system: UnitSystem,
+): string {
   const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
   const reasons = limits.flatMap(({ to, keptM, bySwing }) => {
     if (to === 'end of the bar') return ['the bar ends there'];
@@ -87,7 +104,7 @@ function shortageText({ way, wantedM, freeM, limits }: Shortage, system: UnitSys
   });
   const needs =
     way === 'height'
-      ? `it is ${length(wantedM)} high`
+      ? `it ${standsOut ? `hangs ${length(wantedM)} deep` : `is ${length(wantedM)} high`}`
       : `the box around it takes ${length(wantedM)} ${way} the bar`;
   return `${needs}, and ${length(freeM)} are free${reasons.length > 0 ? ` (${reasons.join(', ')})` : ''}`;
 }

@@ -126,6 +126,7 @@ export function withUsualTank(job: Job, parts: readonly GatheredPart[]): Job {
   return chooseTank(
     job,
     usualTank({
+      ...(sizes.length === 1 ? sizes[0] : {}),
       alongM: most('alongM'),
       acrossM: most('acrossM'),
       heightM: most('heightM'),

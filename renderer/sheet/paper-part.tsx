@@ -1,6 +1,7 @@
 import type { SheetMasks } from '../../core/job/run-sheet.ts';
 import { describeFaces } from '../../core/job/face-words.ts';
 import { hangerText, hangingLines } from '../../core/job/hanging-sheet.ts';
+import { saidDepthM } from '../../core/job/hung-depth.ts';
 import type { Part } from '../../core/job/job.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
@@ -72,7 +73,7 @@ export function PartBlock({
   const bare = facesWith((row) => measure.treatmentOfFace[row] === 'contact');
   const shown = facesWith((row) => measure.showOfFace[row]!);
   const picture = pictures[part.id];
-  const hangs = hanging[part.id];
+  const hangs = hangingLines(part, hanging[part.id], system);
   return (
     <section className="paper-part">
       <h2>
@@ -83,7 +84,7 @@ export function PartBlock({
           <img className="paper-picture" src={picture} alt={`${part.name} with its numbered contacts`} />
         ) : null}
         <dl>
-          <dt>Coated, each</dt>
+          <dt>Coated, each{saidDepthM(part) === null ? '' : ', below the level'}</dt>
           <dd>
             {both('area', measure.coatedM2, ['cm²', 'in²'], system, 4)}
             {measure.unconfirmed ? <span className="paper-mark">{measure.unconfirmed}</span> : null}
@@ -110,10 +111,10 @@ export function PartBlock({
         </dl>
       </div>
       <dl className="paper-part-hanging">
-        {hangs ? (
+        {hangs.length > 0 ? (
           <>
             <dt>Hang it</dt>
-            <dd>{hangingLines(part, hangs, system).join('; ')}</dd>
+            <dd>{hangs.join('; ')}</dd>
           </>
         ) : null}
         <dt>Clamp at</dt>

@@ -99,7 +99,7 @@ export function PinCard({ part, contact, number, plan, critique }: PinCardProps)
       {plan ? (
         <DisclosureSection
           title={`What the hanger at pin ${number} carries`}
-          state={`carries ${formatIn('current', Math.min(plan.check.capacityDryA.valueSi, plan.check.capacityWetA.valueSi), 'A', 2).text}, needs ${formatIn('current', plan.currentA, 'A', 2).text}`}
+          state={`carries ${formatIn('current', plan.inBath ? Math.min(plan.check.capacityDryA.valueSi, plan.check.capacityWetA.valueSi) : plan.check.capacityDryA.valueSi, 'A', 2).text}, needs ${formatIn('current', plan.currentA, 'A', 2).text}`}
         >
           <HangerFigures plan={plan} />
         </DisclosureSection>
@@ -138,7 +138,7 @@ function FixButton({
   );
 }
 
-function HangerFigures({ plan: { check, spot } }: { plan: ContactPlan }) {
+function HangerFigures({ plan: { check, spot, inBath } }: { plan: ContactPlan }) {
   const system = useApp((state) => state.unitSystem);
   return (
     <>
@@ -149,7 +149,7 @@ function HangerFigures({ plan: { check, spot } }: { plan: ContactPlan }) {
           : 'Titanium hangs many parts.'}
       </p>
       <FigureView figure={check.capacityDryA} size="small" />
-      <FigureView figure={check.capacityWetA} size="small" />
+      {inBath ? <FigureView figure={check.capacityWetA} size="small" /> : null}
       <FigureView figure={check.guideA} size="small" />
       <FigureView figure={check.dropV} size="small" />
       {check.bending === null ? (

@@ -29,6 +29,7 @@ export function NewRun() {
   const models = useApp((state) => state.models);
   const system = useApp((state) => state.unitSystem);
   const heat = useDerived((derived) => derived.wet.heat);
+  const hung = useDerived((derived) => derived.hung);
   const hanging = useDerived((derived) => derived.hanging);
   const nextLoad = useApp((state) => state.nextLoad);
   const loadsRun = useApp((state) => state.loadsRun);
@@ -52,7 +53,7 @@ export function NewRun() {
     setStarting(true);
     setAsked(false);
     const run = newRunOf(
-      { job, plan: plan.value, models, heat: heat?.ok ? heat.value : null, hanging, system },
+      { job, hung, plan: plan.value, models, heat: heat?.ok ? heat.value : null, hanging, system },
       { load: chosen, mode, practise, supplyId: null },
     );
     const started = await runs.recorder.start(run);

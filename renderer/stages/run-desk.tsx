@@ -23,12 +23,13 @@ function StepsToCome() {
   const running = useRun((view) => view.running);
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
+  const hung = useDerived((derived) => derived.hung);
   const system = useApp((state) => state.unitSystem);
   const loads = plan?.ok ? plan.value.loads.length : 0;
   const load = useApp((state) => Math.max(0, Math.min(state.nextLoad, loads - 1)));
   const steps = plan?.ok
     ? jobSteps(
-        job,
+        { ...job, parts: [...hung] },
         {
           rampS: plan.value.rampS.valueSi,
           holdS: plan.value.holdS.valueSi,

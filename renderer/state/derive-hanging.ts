@@ -1,12 +1,13 @@
 import type { PlanItem } from '../../core/electrical/plan-items.ts';
 import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
-import { hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
+import { copiesAtLevel, hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
 import { closedOffBy } from '../../core/job/closed-off.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
+import { pieceMessages } from '../../core/job/split-part.ts';
 import { pinMessages } from '../../core/job/pin-messages.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
 import { inTank, type TankPlan } from '../../core/job/tank-plan.ts';
@@ -14,6 +15,7 @@ import { packRequest, type PackRequest } from '../../core/job/pack-request.ts';
 import type { Result } from '../../core/result.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { HangingSize } from '../../core/racking/hanging-size.ts';
+import type { Placement } from '../../core/racking/tank.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
@@ -26,6 +28,8 @@ export interface DerivedHanging {
   readonly tank: TankView & {
     /** What is to be packed, or was. */
     readonly request: PackRequest | null;
+    /** The job's copies as they hang; the same array while nothing changed. */
+    readonly copies: readonly Placement[];
   };
 }
 
@@ -49,10 +53,22 @@ export interface HangingDeriver {
   ): JobMessage[];
 }
 
+/** Looking for the pins' triangles takes a pass over the mesh. */
+const said = new WeakMap<Part, { geometry: PartGeometry; messages: JobMessage[] }>();
+function piecesOf(state: AppState, part: Part): readonly JobMessage[] {
+  const geometry = state.meshes[part.id]?.geometry;
+  if (!geometry || geometry.apart.length < 2) return [];
+  const before = said.get(part);
+  if (before?.geometry === geometry) return before.messages;
+  const messages = pieceMessages(part, geometry);
+  said.set(part, { geometry, messages });
+  return messages;
+}
+
 export function createHangingDeriver(): HangingDeriver {
   const sizes = new Map<string, { geometry: PartGeometry; key: string; size: HangingSize }>();
   const sizeOf = (part: Part, geometry: PartGeometry): HangingSize => {
-    const key = JSON.stringify([part.unit, part.attitude]);
+    const key = JSON.stringify([part.unit, part.attitude, part.surface.immersedDepth]);
     const known = sizes.get(part.id);
     if (known?.geometry === geometry && known.key === key) return known.size;
     const size = sizeAsHung(part, geometry);
@@ -127,9 +143,19 @@ export function createHangingDeriver(): HangingDeriver {
     const known: Record<string, HangingSize> = {};
     for (const part of job.parts) {
       const geometry = state.meshes[part.id]?.geometry;
-      if (geometry && job.tank && geometry.triangleCount > 0) known[part.id] = sizeOf(part, geometry);
+      const wanted = job.tank !== null || part.surface.immersedDepth !== null;
+      if (geometry && wanted && geometry.triangleCount > 0) known[part.id] = sizeOf(part, geometry);
     }
     return known;
+  };
+
+  let copiesBefore: { readonly key: string; readonly made: readonly Placement[] } | null = null;
+  const copiesOf = (job: Job, known: Readonly<Record<string, HangingSize>>): readonly Placement[] => {
+    const made = copiesAtLevel(job, known);
+    if (made === job.placements) return made;
+    const key = JSON.stringify(made);
+    if (copiesBefore?.key !== key) copiesBefore = { key, made };
+    return copiesBefore.made;
   };
 
   const hungBefore = new Map<string, { from: readonly unknown[]; part: Part }>();
@@ -152,16 +178,26 @@ export function createHangingDeriver(): HangingDeriver {
       const known = sizesOf(state);
       const request = items ? requestOf(job, items, known, state.unitSystem) : null;
       const check = hanging.tankCheck;
+      const copies = copiesOf(job, known);
       const { packed } = hanging;
       if (!request || !packed) {
         const isPacking = request !== null;
-        return { plan: null, turn: null, rows: null, check, sizes: known, request, isPacking };
+        return { plan: null, turn: null, rows: null, check, sizes: known, request, copies, isPacking };
       }
       const isPacking = packed.request.key !== request.key;
       if (!isPacking) {
         const within = new Map(packed.within);
         const { plan, turn, rows } = packed;
-        return { plan, turn, rows, check, sizes: known, request, loadsWithin: (area) => within.get(area) };
+        return {
+          plan,
+          turn,
+          rows,
+          check,
+          sizes: known,
+          request,
+          copies,
+          loadsWithin: (area) => within.get(area),
+        };
       }
       // For the moment the loads as they were, where they hold the pieces that there are now.
       return {
@@ -171,6 +207,7 @@ export function createHangingDeriver(): HangingDeriver {
         check,
         sizes: known,
         request,
+        copies,
         isPacking,
       };
     },
@@ -192,6 +229,7 @@ export function createHangingDeriver(): HangingDeriver {
           const plan = hanging[part.id];
           return [
             ...(plan ? hangingMessages(part, plan, state.unitSystem) : []),
+            ...piecesOf(state, part),
             ...pinMessagesOf(state, part, measures[part.id], known.parts[part.id]),
           ];
         }),

@@ -1,5 +1,5 @@
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
-import type { Job } from '../../core/job/job.ts';
+import type { Job, Part } from '../../core/job/job.ts';
 import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { jobSteps, runSteps } from '../../core/job/job-steps.ts';
 import type { PartHangingPlan } from '../../core/job/hanging-plan.ts';
@@ -35,6 +35,8 @@ export interface RunServices {
 /** What a run is made from. */
 export interface PlannedJob {
   readonly job: Job;
+  /** Its parts as they hang (core/job/hung-wires.ts). */
+  readonly hung: readonly Part[];
   readonly plan: RunPlan;
   readonly models: ReadonlyMap<string, Uint8Array>;
   /** null where it is not worked out. */
@@ -46,7 +48,7 @@ export interface PlannedJob {
 
 /** One load of the planned job as a run about to begin. */
 export function newRunOf(
-  { job, plan, models, heat, hanging, system }: PlannedJob,
+  { job, hung, plan, models, heat, hanging, system }: PlannedJob,
   choice: {
     readonly load: number;
     readonly mode: 'current' | 'voltage';
@@ -64,7 +66,7 @@ export function newRunOf(
     steps: runSteps(
       job,
       jobSteps(
-        job,
+        { ...job, parts: [...hung] },
         {
           rampS: planned.rampS,
           holdS: planned.holdS,

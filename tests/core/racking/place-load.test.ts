@@ -53,9 +53,8 @@ describe.each(['x', 'y'] as const)('a bar along %s', (along) => {
     for (const load of packed.value.loads) {
       const placements = placeLoad(
         rooms,
-        [{ partId: 'p', rotation, size }],
+        [{ partId: 'p', rotation, size, lowestM: topM - size.heightM }],
         load.pieces,
-        topM,
         USUAL_TANK_RULES.partToPartM,
       );
       expect(placements).toHaveLength(load.pieces[0][0]);
