@@ -1,0 +1,273 @@
+import { nextSide } from '../mesh/half-edges.ts';
+import { edgeTurns } from './edge-turns.ts';
+import { dot, length3, type Vec3 } from './fit-vectors.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
+import { triangleChains } from './triangle-chains.ts';
+
+/** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
+export const LONE_RAD = (2 * Math.PI) / 180;
+/** Squared cosine between two edges from which on they count as parallel … */
+const PARALLEL = 0.7;
+/** … and up to which one says nothing about the other: the spokes of a cone of eight facets lie at 67° to its rim. */
+const ACROSS = 0.16;
+/** … and up to which the other sides of a triangle are the spokes of a fan. */
+const FAN = 0.08;
+/** A facet of more triangles is a plane, whatever its edges do. */
+const MOST = 64;
+/** … and so is one that runs on into more facets than a strip of a curved surface has beside it: a disc in a ring of bevels. */
+const MOST_BESIDE = 8;
+
+/** What is found across a facet from one of its edges. */
+export interface Beyond {
+  /** Turn of the facet's other smooth edges along that edge, NaN where it cannot be told. */
+  readonly turn: number;
+  /** How far the facet reaches from the edge, and the facets beyond from theirs. */
+  readonly extent: number;
+  readonly extentBeyond: number;
+}
+
+/** Sides of a disc in a ring of bevels turn by this much more or less, as a share. */
+const ALIKE = 0.15;
+
+const NO_DISC = 1;
+const IS_DISC = 2;
+
+/** Looks across facets, from one edge to those parallel to it. */
+export class StripLooks {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new StripLooks(NO_GRAPH, new Int32Array(), new Uint8Array());
+
+  private readonly graph: SurfaceGraph;
+  private readonly root: Int32Array;
+  private readonly smooth: Uint8Array;
+  /** See triangle-chains.ts; sets are the facets. */
+  private readonly head: Int32Array;
+  private readonly next: Int32Array;
+  private readonly turns: Float32Array;
+  /** Per facet: 0 until asked, then whether it is a disc. */
+  private readonly discs: Uint8Array;
+  /** Sides of the facet at hand that run across. */
+  private readonly slanted: number[] = [];
+
+  constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array) {
+    this.graph = graph;
+    this.root = root;
+    this.smooth = smooth;
+    ({ head: this.head, next: this.next } = triangleChains(root));
+    this.turns = edgeTurns(graph);
+    this.discs = new Uint8Array(root.length);
+  }
+
+  /** Whether a facet lies beside more others than a piece of a curved surface would. */
+  private isDisc(own: number): boolean {
+    if (this.discs[own] !== 0) return this.discs[own] === IS_DISC;
+    this.discs[own] = NO_DISC;
+    const { graph, root, smooth, head, next } = this;
+    // A polygon takes as many triangles as it has sides, less two.
+    let triangles = 0;
+    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 2; t = next[t]) triangles++;
+    if (triangles < MOST_BESIDE - 2) return false;
+    const beside = new Set<number>();
+    const smoothly = new Set<number>();
+    let least = Infinity;
+    let most = -Infinity;
+    for (let t = head[own]; t >= 0 && smoothly.size <= MOST_BESIDE; t = next[t]) {
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        const there = graph.twin[g] < 0 ? -1 : root[(graph.twin[g] / 3) | 0];
+        if (there === own) continue;
+        beside.add(there);
+        if (there >= 0 && smooth[g] !== 0) smoothly.add(there);
+        least = Math.min(least, this.turns[g]);
+        most = Math.max(most, this.turns[g]);
+      }
+    }
+    // Or all its sides turn alike, be they creases or not quite.
+    const isAlike = least * most > 0 && Math.abs(most - least) < ALIKE * Math.abs(most + least);
+    if (smoothly.size > MOST_BESIDE || (beside.size >= MOST_BESIDE && isAlike)) this.discs[own] = IS_DISC;
+    return this.discs[own] === IS_DISC;
+  }
+
+  /** Whether a facet of two triangles turns alike at `h` and at its side across. */
+  goesOn(h: number, turn: number): boolean {
+    const { head, next, root, smooth } = this;
+    const { triangles } = this.graph.indexed;
+    const t = (h / 3) | 0;
+    const first = head[root[t]];
+    const second = next[first];
+    if (second < 0 || next[second] >= 0) return false;
+    const u = first === t ? second : first;
+    for (let g = 3 * u; g < 3 * u + 3; g++) {
+      if (meetsAt(triangles, g, h)) continue;
+      return smooth[g] !== 0 && Math.abs(this.turns[g] - turn) < ALIKE * Math.abs(turn);
+    }
+    return false;
+  }
+
+  /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
+  turnBeyond(h: number, turn: number): number {
+    const { graph, root, smooth, head, next } = this;
+    const { twin } = graph;
+    const { vertices, triangles } = graph.indexed;
+    const own = root[(h / 3) | 0];
+    const across = root[(twin[h] / 3) | 0];
+    const from = 3 * triangles[h];
+    const to = 3 * triangles[nextSide(h)];
+    const dx = vertices[to] - vertices[from];
+    const dy = vertices[to + 1] - vertices[from + 1];
+    const dz = vertices[to + 2] - vertices[from + 2];
+    const length2 = dx * dx + dy * dy + dz * dz;
+    if (this.isDisc(own)) return 0;
+    // Beside a disc the spokes of its ring of strips say nothing, however much they slant.
+    const besideDisc = this.isDisc(across);
+    // Length, and turn times length, of the sides across from `h`: a zone near the pole is shorter there than here.
+    let farLength = 0;
+    let turned = 0;
+    let looked = 0;
+    let isStrip = false;
+    let isFan = true;
+    const { slanted } = this;
+    slanted.length = 0;
+    for (let t = head[own]; t >= 0; t = next[t]) {
+      if (++looked > MOST) return 0;
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        if (twin[g] < 0 || smooth[g] === 0) {
+          isStrip = true;
+          continue;
+        }
+        const there = root[(twin[g] / 3) | 0];
+        if (there === own || there === across) continue;
+        if (besideDisc && meetsAt(triangles, g, h)) continue;
+        const a = 3 * triangles[g];
+        const b = 3 * triangles[nextSide(g)];
+        const ex = vertices[b] - vertices[a];
+        const ey = vertices[b + 1] - vertices[a + 1];
+        const ez = vertices[b + 2] - vertices[a + 2];
+        const otherLength2 = ex * ex + ey * ey + ez * ez;
+        const along = dx * ex + dy * ey + dz * ez;
+        const cosine2 = (along * along) / (length2 * otherLength2 || 1);
+        if (cosine2 > FAN) isFan = false;
+        if (cosine2 < ACROSS) {
+          slanted.push(g);
+          continue;
+        }
+        const turnThere = this.turns[g];
+        const meets = triangles[g] === triangles[nextSide(h)] || triangles[nextSide(g)] === triangles[h];
+        if (cosine2 < PARALLEL || (turnThere * turn < 0 && meets)) {
+          if (Math.abs(turnThere) > LONE_RAD / 2) return NaN;
+          continue;
+        }
+        isStrip = true;
+        const length = Math.sqrt(otherLength2);
+        farLength += length;
+        if (turnThere * turn > 0) turned += Math.abs(turnThere) * length;
+      }
+    }
+    if (!isStrip && !isFan) return NaN;
+    // A triangle in a row of them that stand up and down by turns: the row's other rim is its neighbours'.
+    if (!isStrip) {
+      for (const g of slanted) {
+        for (const k of this.farRim(root[(twin[g] / 3) | 0], h)) {
+          const length = this.length(k);
+          farLength += length;
+          if (this.turns[k] * turn > 0) turned += Math.abs(this.turns[k]) * length;
+        }
+      }
+    }
+    return farLength > 0 ? turned / farLength : 0;
+  }
+
+  /** A facet's smooth half-edges along an edge of another that have no corner in common with it. */
+  private farRim(own: number, h: number): number[] {
+    const { twin, indexed } = this.graph;
+    const found: number[] = [];
+    for (let t = this.head[own]; t >= 0; t = this.next[t]) {
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        if (twin[g] < 0 || this.smooth[g] === 0 || this.root[(twin[g] / 3) | 0] === own) continue;
+        if (!meetsAt(indexed.triangles, g, h) && this.cosine2(g, h) >= PARALLEL) found.push(g);
+      }
+    }
+    return found;
+  }
+
+  /** … and how far the facet reaches, and those beyond. */
+  beyond(h: number, turn: number): Beyond {
+    const { root } = this;
+    const { twin } = this.graph;
+    const across = root[(twin[h] / 3) | 0];
+    let farLength = 0;
+    let reached = 0;
+    for (const g of this.parallels(h)) {
+      const there = root[(twin[g] / 3) | 0];
+      if (there === across) continue;
+      const length = this.length(g);
+      farLength += length;
+      reached += this.extent(there, twin[g]) * length;
+    }
+    return { turn, extent: this.extent(root[(h / 3) | 0], h), extentBeyond: reached / farLength };
+  }
+
+  /** The facet's half-edges along `h` on which the surface runs on, with `h` itself. */
+  parallels(h: number): number[] {
+    const { graph, root, smooth, head, next } = this;
+    const { twin } = graph;
+    const own = root[(h / 3) | 0];
+    const found: number[] = [];
+    for (let t = head[own]; t >= 0; t = next[t]) {
+      for (let g = 3 * t; g < 3 * t + 3; g++) {
+        if (twin[g] < 0 || smooth[g] === 0 || root[(twin[g] / 3) | 0] === own) continue;
+        if (this.cosine2(g, h) >= PARALLEL) found.push(g);
+      }
+    }
+    return found;
+  }
+
+  /** Squared cosine of the angle between two edges. */
+  private cosine2(g: number, h: number): number {
+    const [one, two] = [this.edge(g), this.edge(h)];
+    return dot(one, two) ** 2 / (dot(one, one) * dot(two, two) || 1);
+  }
+
+  private length(h: number): number {
+    return length3(...this.edge(h));
+  }
+
+  private edge(h: number): Vec3 {
+    const { vertices, triangles } = this.graph.indexed;
+    const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
+    return [0, 1, 2].map((k) => vertices[b + k] - vertices[a + k]) as unknown as Vec3;
+  }
+
+  /** How far a facet reaches from the line of one of its edges. */
+  private extent(own: number, h: number): number {
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    let most2 = 0;
+    let looked = 0;
+    for (let t = this.head[own]; t >= 0 && looked < MOST; t = this.next[t], looked++) {
+      for (let i = 3 * t; i < 3 * t + 3; i++) {
+        const p = 3 * triangles[i];
+        const x = vertices[p] - vertices[a];
+        const y = vertices[p + 1] - vertices[a + 1];
+        const z = vertices[p + 2] - vertices[a + 2];
+        const cx = y * ez - z * ey;
+        const cy = z * ex - x * ez;
+        const cz = x * ey - y * ex;
+        most2 = Math.max(most2, cx * cx + cy * cy + cz * cz);
+      }
+    }
+    return Math.sqrt(most2 / (ex * ex + ey * ey + ez * ez || 1));
+  }
+}
+
+/** Whether two half-edges have a corner in common. */
+function meetsAt(triangles: Uint32Array, g: number, h: number): boolean {
+  const a = triangles[g];
+  const b = triangles[nextSide(g)];
+  const c = triangles[h];
+  const d = triangles[nextSide(h)];
+  return a === c || a === d || b === c || b === d;
+}
