@@ -1,3 +1,4 @@
+import { currentPath } from './current-path.ts';
 import { gapFinder } from './reading-gaps.ts';
 import { checkReadings, type Readings } from './readings.ts';
 
@@ -8,11 +9,14 @@ export interface Gap {
 
 /** Charge and energy between two moments of a run. */
 export interface Delivered {
-  /** What the readings show; nothing is added for gaps. Equals `lowChargeC`. */
+  /** What the readings show; nothing is added for gaps. */
   readonly chargeC: number;
+  /** With every step of the current as early, or as late, between two readings as takes most from it. */
   readonly lowChargeC: number;
-  /** With the highest possible current through every gap. */
+  /** With every step as adds most, and the highest possible current through every gap. */
   readonly highChargeC: number;
+  /** What of the high end is that of gaps, C. */
+  readonly gapChargeC: number;
   /** ∫ V·I dt over what was read. */
   readonly energyJ: number;
   readonly gaps: readonly Gap[];
@@ -26,17 +30,20 @@ export interface DeliveredOptions {
   readonly highestCurrentA?: number;
   readonly fromS?: number;
   readonly toS?: number;
+  /** Moments at which somebody was told to set the current, and the next reading shows it set: it counts from there on. */
+  readonly toldS?: readonly number[];
 }
 
 /**
- * Trapezoid rule over the readings: exact for a current that changes linearly from one reading to the next. A gap adds
+ * Trapezoid rule over the readings: exact for a current that changes linearly from one reading to the next. Where it stepped, nobody
+ * knows when: the rule has the middle, and the range both ends. A gap adds
  * nothing to the charge; it widens the range, from nothing (power was off) to the highest current all through.
  * The part before the first and after the last reading counts as not run. Negative currents (a meter's offset) count
  * as they are. Charges of adjoining intervals add up when the joint is at a reading.
  */
 export function deliveredCharge(readings: Readings, options: DeliveredOptions = {}): Delivered {
   checkReadings(readings);
-  const { tS, voltageV, currentA } = readings;
+  const { tS, currentA } = readings;
   const { gapAfterS } = options;
   if (gapAfterS !== undefined && !(gapAfterS > 0))
     throw new RangeError(`deliveredCharge: gapAfterS is ${gapAfterS}`);
@@ -49,31 +56,36 @@ export function deliveredCharge(readings: Readings, options: DeliveredOptions = 
   if (!(highestA >= 0)) throw new RangeError(`deliveredCharge: highestCurrentA is ${highestA}`);
 
   let chargeC = 0;
+  let lowChargeC = 0;
+  let highChargeC = 0;
+  let gapChargeC = 0;
   let energyJ = 0;
   let gapS = 0;
-  let gapChargeC = 0;
   const gaps: Gap[] = [];
-  for (let i = 1; i < tS.length; i++) {
-    const whole = tS[i]! - tS[i - 1]!;
-    const startS = Math.max(tS[i - 1]!, fromS);
-    const endS = Math.min(tS[i]!, toS);
+  for (const piece of currentPath(readings, isGap, options.toldS)) {
+    const whole = piece.toS - piece.fromS;
+    const startS = Math.max(piece.fromS, fromS);
+    const endS = Math.min(piece.toS, toS);
     const span = endS - startS;
     if (!(span > 0)) continue;
-    if (isGap(i)) {
+    if (piece.isGap) {
       gaps.push({ fromS: startS, toS: endS });
       gapS += span;
-      gapChargeC += span * Math.max(highestA, currentA[i - 1]!, currentA[i]!);
+      gapChargeC += span * Math.max(highestA, ...piece.currentA);
       continue;
     }
-    const startPart = (startS - tS[i - 1]!) / whole;
-    const endPart = (endS - tS[i - 1]!) / whole;
-    const i0 = currentA[i - 1]! + (currentA[i]! - currentA[i - 1]!) * startPart;
-    const i1 = currentA[i - 1]! + (currentA[i]! - currentA[i - 1]!) * endPart;
-    const v0 = voltageV[i - 1]! + (voltageV[i]! - voltageV[i - 1]!) * startPart;
-    const v1 = voltageV[i - 1]! + (voltageV[i]! - voltageV[i - 1]!) * endPart;
-    chargeC += ((i0 + i1) / 2) * span;
+    const at = ([from, to]: readonly [number, number], momentS: number): number =>
+      from + (to - from) * ((momentS - piece.fromS) / whole);
+    const [i0, i1] = [at(piece.currentA, startS), at(piece.currentA, endS)];
+    const [v0, v1] = [at(piece.voltageV, startS), at(piece.voltageV, endS)];
+    const pieceC = ((i0 + i1) / 2) * span;
+    chargeC += pieceC;
+    const [lowA, highA] = piece.boundsA ?? [pieceC / span, pieceC / span];
+    lowChargeC += lowA * span;
+    highChargeC += highA * span;
     // Both linear in time: the product is a parabola, whose integral this is exactly.
     energyJ += ((2 * v0 * i0 + 2 * v1 * i1 + v0 * i1 + v1 * i0) / 6) * span;
   }
-  return { chargeC, lowChargeC: chargeC, highChargeC: chargeC + gapChargeC, energyJ, gaps, gapS };
+  highChargeC += gapChargeC;
+  return { chargeC, lowChargeC, highChargeC, gapChargeC, energyJ, gaps, gapS };
 }

@@ -1,6 +1,9 @@
-import { plannedCurrentA } from './planned-current.ts';
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
+import { askedAndDone, type AskedCurrent } from './asked-current.ts';
+import { currentNow, type CurrentNow } from './current-now.ts';
 import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
+import { plannedCurrentA } from './planned-current.ts';
+import { powerOffAt } from './power-off-at.ts';
 import type { Readings } from './readings.ts';
 import { wantedSinceS } from './wanted-since.ts';
 import type { WatchEvent, WatchKind } from './watch-event.ts';
@@ -20,6 +23,11 @@ export interface ProgressPlan {
   readonly rampS: number;
 }
 
+export interface ProgressOptions extends Omit<DeliveredOptions, 'toldS'> {
+  /** Currents that somebody was told to set, in the order they were said. */
+  readonly asked?: readonly AskedCurrent[];
+}
+
 export interface RunProgress {
   readonly chargeC: Figure;
   readonly thicknessM: Figure;
@@ -33,6 +41,8 @@ export interface RunProgress {
   readonly done: boolean;
   /** Since when the film has been as thick as wanted, seconds of the run; null while it is not. */
   readonly wantedSinceS: number | null;
+  /** What the end is worked out with; null without readings. */
+  readonly currentNow: CurrentNow | null;
 }
 
 /** From here on this share of the area has contact; see liveSpans. Before the first span all of it has. */
@@ -47,10 +57,8 @@ export interface LiveSpan {
   readonly open?: boolean;
 }
 
-const RECENT_S = 60;
-/** Below this share of the plan the current is no basis for an end time. */
-const SMALLEST_SHARE = 0.05;
-const RISING_SHARE_PER_S = 0.02 / 60;
+/** Of the wanted charge: a doubt worth a word. */
+const WORTH_A_REMARK = 0.01;
 const OWN_READINGS: Source = { standing: 'definition', text: 'trapezoid rule over the readings of this run' };
 
 /** After these the part that let go may have been clamped anew. */
@@ -99,7 +107,7 @@ const SMALLEST_LIVE = 0.02;
 export function runProgress(
   readings: Readings,
   plan: ProgressPlan,
-  options: DeliveredOptions = {},
+  options: ProgressOptions = {},
   live: readonly LiveSpan[] = [],
 ): RunProgress {
   for (const name of ['areaM2', 'thicknessM', 'currentDensityAPerM2', 'chargePerVolumeCPerM3'] as const) {
@@ -113,8 +121,11 @@ export function runProgress(
       );
     }
   });
-  const delivered = deliveredCharge(readings, options);
-  const onLive = chargeOnLiveArea(readings, options, live);
+  const { asked = [], ...between } = options;
+  const toldS = askedAndDone(readings, asked).flatMap(({ doneFromS }) => doneFromS ?? []);
+  const counted = { ...between, toldS };
+  const delivered = deliveredCharge(readings, counted);
+  const onLive = chargeOnLiveArea(readings, counted, live);
   const k = plan.chargePerVolumeCPerM3;
   const off = plan.chargeRelativeUncertainty;
   const perChargeM = 1 / (k * plan.areaM2);
@@ -125,6 +136,12 @@ export function runProgress(
       `${delivered.gaps.length} gap${plural} of ${Math.round(delivered.gapS)} s in all, counted as no current; the range has it all`,
     );
   }
+  const wantedC = k * plan.thicknessM * plan.areaM2;
+  const stepDoubtC = delivered.highChargeC - delivered.gapChargeC - delivered.lowChargeC;
+  if (stepDoubtC > WORTH_A_REMARK * wantedC) {
+    remarks.push('the current was set between two readings, and nobody read when; the range has both ends');
+  }
+  const chargeMark = remarks.length === 0 ? {} : { unconfirmed: remarks.join('; ') };
   const short = live.filter((span) => span.short).length;
   if (short > 0) remarks.push('the current of a short makes no film and is not counted');
   if (live.findLast((span) => !span.short)?.open) {
@@ -157,9 +174,18 @@ export function runProgress(
     highSi: delivered.highChargeC,
     unit: 'A·h',
     formula: 'Q = Σ ½ (Iᵢ + Iᵢ₊₁) (tᵢ₊₁ − tᵢ)',
-    inputs: [{ symbol: 'n', label: 'readings', kind: 'count', valueSi: readings.tS.length }],
+    inputs: [
+      { symbol: 'n', label: 'readings', kind: 'count', valueSi: readings.tS.length },
+      ...toldS.map((atS, i): FigureInput => ({
+        symbol: `t${i + 1}`,
+        label: 'from here on the current as it was told to be set and then read',
+        kind: 'time',
+        valueSi: atS,
+        unit: 'min',
+      })),
+    ],
     source: OWN_READINGS,
-    ...(delivered.gaps.length > 0 ? { unconfirmed: remarks[0]! } : {}),
+    ...chargeMark,
   };
   const thicknessM: Figure = {
     label: 'Film so far',
@@ -184,22 +210,24 @@ export function runProgress(
     source: plan.chargeSource,
     ...mark,
   };
-  const wantedC = k * plan.thicknessM * plan.areaM2;
   const share = live.at(-1) ?? WHOLE_AREA;
   const done = onLive.likely >= wantedC;
+  const now = currentNow(readings, { plannedA: plannedCurrentA(plan), rampS: plan.rampS }, asked);
+  const nowS = readings.tS.at(-1);
   return {
     chargeC,
     thicknessM,
+    currentNow: now ?? null,
     endS:
-      share.likely < SMALLEST_LIVE
+      share.likely < SMALLEST_LIVE || !now || nowS === undefined
         ? null
-        : endFigure(readings, plan, onLive, wantedC, share, thicknessM, mark),
+        : powerOffAt({ nowS, now, plan, onLive, wantedC, share, thickness: thicknessM, mark }),
     delivered,
     filmWithGapsM: onLive.withGaps * perChargeM,
     missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
     done,
     wantedSinceS: done
-      ? (wantedSinceS(readings, wantedC, likelyShareAt(live)) ?? readings.tS.at(-1) ?? null)
+      ? (wantedSinceS(readings, wantedC, likelyShareAt(live), toldS) ?? readings.tS.at(-1) ?? null)
       : null,
   };
 }
@@ -211,7 +239,8 @@ function likelyShareAt(live: readonly LiveSpan[]): (tS: number) => number {
   };
 }
 
-interface ChargeRange {
+/** Of a charge, or of a share of the area. */
+export interface ChargeRange {
   readonly low: number;
   readonly likely: number;
   readonly high: number;
@@ -240,82 +269,8 @@ function chargeOnLiveArea(
     if (span.likely < SMALLEST_LIVE) continue;
     sum.low += part.lowChargeC / span.high;
     sum.likely += part.chargeC / span.likely;
-    sum.withGaps += part.highChargeC / span.likely;
+    sum.withGaps += (part.chargeC + part.gapChargeC) / span.likely;
     sum.high += part.highChargeC / Math.max(span.low, SMALLEST_LIVE);
   }
   return sum;
-}
-
-function endFigure(
-  readings: Readings,
-  plan: ProgressPlan,
-  onLive: ChargeRange,
-  wantedC: number,
-  share: ChargeRange,
-  thickness: Figure,
-  mark: { readonly unconfirmed?: string },
-): Figure | null {
-  const { tS } = readings;
-  if (tS.length === 0) return null;
-  const nowS = tS[tS.length - 1]!;
-  const plannedA = plannedCurrentA(plan);
-  const { levelA, slopeAPerS } = recentCurrent(readings);
-  if (levelA < SMALLEST_SHARE * plannedA && onLive.likely < wantedC) return null;
-  // While the ramp still rises, the rest of it comes at the rate it really has, up to the planned current.
-  const rising = slopeAPerS > RISING_SHARE_PER_S * plannedA && levelA < 0.98 * plannedA;
-  const after = (missing: number): number => {
-    if (missing <= 0) return nowS;
-    if (!rising) return nowS + missing / Math.max(levelA, SMALLEST_SHARE * plannedA);
-    const rampLeftS = (plannedA - levelA) / slopeAPerS;
-    const rampCharge = ((levelA + plannedA) / 2) * rampLeftS;
-    return missing >= rampCharge
-      ? nowS + rampLeftS + (missing - rampCharge) / plannedA
-      : nowS + (Math.sqrt(levelA ** 2 + 2 * slopeAPerS * missing) - levelA) / slopeAPerS;
-  };
-  const off = plan.chargeRelativeUncertainty;
-  return {
-    label: 'Power off at',
-    kind: 'time',
-    valueSi: after((wantedC - onLive.likely) * share.likely),
-    lowSi: after((wantedC * (1 - off) - onLive.high) * share.low),
-    highSi: after((wantedC * (1 + off) - onLive.low) * share.high),
-    unit: 'min',
-    formula: rising
-      ? 't = now + rest of the ramp + k · A · a · (d_wanted − d) / I'
-      : 't = now + k · A · a · (d_wanted − d) / I',
-    inputs: [
-      { symbol: 'd', label: 'film so far', kind: 'length', valueSi: thickness.valueSi, unit: 'µm' },
-      { symbol: 'd_wanted', label: 'wanted thickness', kind: 'length', valueSi: plan.thicknessM, unit: 'µm' },
-      { symbol: 'k', label: 'charge constant', kind: 'chargePerVolume', valueSi: plan.chargePerVolumeCPerM3 },
-      { symbol: 'A', label: 'coated area', kind: 'area', valueSi: plan.areaM2 },
-      { symbol: 'a', label: 'share with contact now', kind: 'fraction', valueSi: share.likely, unit: '%' },
-      { symbol: 'I', label: 'current now', kind: 'current', valueSi: levelA },
-    ],
-    source: plan.chargeSource,
-    ...mark,
-  };
-}
-
-/** Mean and slope of the current over the last minute, or over the last two readings where they come more slowly. */
-function recentCurrent(readings: Readings): { levelA: number; slopeAPerS: number } {
-  const { tS, currentA } = readings;
-  const last = tS.length - 1;
-  let from = last;
-  while (from > 0 && (tS[last]! - tS[from - 1]! <= RECENT_S || last - from < 1)) from--;
-  let meanT = 0;
-  let meanI = 0;
-  const count = last - from + 1;
-  for (let i = from; i <= last; i++) {
-    meanT += tS[i]! / count;
-    meanI += currentA[i]! / count;
-  }
-  let tt = 0;
-  let ti = 0;
-  for (let i = from; i <= last; i++) {
-    tt += (tS[i]! - meanT) ** 2;
-    ti += (tS[i]! - meanT) * (currentA[i]! - meanI);
-  }
-  const slopeAPerS = tt > 0 ? ti / tt : 0;
-  const isRise = slopeAPerS * (tS[last]! - tS[from]!) > 0.05 * Math.abs(meanI);
-  return { levelA: isRise ? meanI + slopeAPerS * (tS[last]! - meanT) : meanI, slopeAPerS };
 }

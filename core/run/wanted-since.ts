@@ -1,4 +1,4 @@
-import { gapFinder } from './reading-gaps.ts';
+import { currentPath } from './current-path.ts';
 import type { Readings } from './readings.ts';
 
 /** Share of the area with contact at a moment; 0 where what flows makes no film. */
@@ -9,17 +9,20 @@ export type ShareAt = (tS: number) => number;
  * straight line. The last reading's time where it is reached only there; null where it is not reached at all.
  *
  * @param wantedC with the whole area in contact
+ * @param toldS as `currentPath` has it
  */
-export function wantedSinceS(readings: Readings, wantedC: number, shareAt: ShareAt): number | null {
-  const { tS, currentA } = readings;
-  const isGap = gapFinder(readings);
+export function wantedSinceS(
+  readings: Readings,
+  wantedC: number,
+  shareAt: ShareAt,
+  toldS: readonly number[] = [],
+): number | null {
   let sumC = 0;
-  for (let i = 1; i < tS.length; i++) {
-    const [fromS, toS] = [tS[i - 1]!, tS[i]!];
-    const [i0, i1] = [currentA[i - 1]!, currentA[i]!];
+  for (const { fromS, toS, currentA, isGap } of currentPath(readings, undefined, toldS)) {
+    const [i0, i1] = currentA;
     const share = shareAt((fromS + toS) / 2);
     const span = toS - fromS;
-    if (share === 0 || isGap(i)) continue;
+    if (share === 0 || isGap) continue;
     const moreC = (((i0 + i1) / 2) * span) / share;
     if (sumC + moreC < wantedC) {
       sumC += moreC;

@@ -3,7 +3,8 @@ import { createContactWatch, type ContactWatch } from './contact-watch.ts';
 import { liveSpans, runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
 import { readingAt, type Readings } from './readings.ts';
 import { createTypedWatch } from './typed-watch.ts';
-import { watchAdvice, type Advice } from './watch-advice.ts';
+import type { AskedCurrent } from './asked-current.ts';
+import { currentAskedForA, watchAdvice, type Advice } from './watch-advice.ts';
 import type { WatchEvent, WatchPlan } from './watch-event.ts';
 
 /** A run being watched: give it all readings again after a reload, then each as it comes. */
@@ -59,23 +60,25 @@ export function watchedRun(
   const limitA = plan.supplyCurrentLimitA;
   const charge = limitA === null ? {} : { highestCurrentA: limitA };
   const plannedA = plannedCurrentA(plan);
-  return {
-    progress: runProgress(readings, plan, charge, liveSpans(events)),
-    events: events.map((event, i) => {
-      const before = runProgress(
-        readings,
-        plan,
-        { ...charge, toS: event.atS },
-        liveSpans(events.slice(0, i)),
-      );
-      // Too thick a film lets no new contact through: what may have grown unread counts.
-      const filmM = before.filmWithGapsM;
-      const bathTemperatureK = bathAt(readings, event.atS);
-      const stage = { mode: plan.mode, thicknessM: filmM, plannedA, bathTemperatureK };
-      return { ...event, areaLeft: event.areaLeft, filmM, bathTemperatureK, ...watchAdvice(event, stage) };
-    }),
-  };
+  const asked: AskedCurrent[] = [];
+  const said = events.map((event, i) => {
+    const before = runProgress(readings, plan, { ...charge, toS: event.atS }, liveSpans(events.slice(0, i)));
+    // Too thick a film lets no new contact through: what may have grown unread counts.
+    const filmM = before.filmWithGapsM;
+    const bathTemperatureK = bathAt(readings, event.atS);
+    const stage = { mode: plan.mode, thicknessM: filmM, plannedA, bathTemperatureK };
+    const toA = currentAskedForA(event, stage);
+    if (toA !== null) asked.push({ atS: event.atS, toA, stands: !events.some(isBackAfter(event)) });
+    return { ...event, areaLeft: event.areaLeft, filmM, bathTemperatureK, ...watchAdvice(event, stage) };
+  });
+  return { progress: runProgress(readings, plan, { ...charge, asked }, liveSpans(events)), events: said };
 }
+
+/** A contact that is back takes back what was asked for. */
+const isBackAfter =
+  ({ atS }: WatchEvent) =>
+  (later: WatchEvent): boolean =>
+    later.kind === 'contact-back' && later.atS > atS;
 
 /** The bath as it was read last by a moment, K; null where it was not. */
 function bathAt({ tS, bathTemperatureK }: Readings, atS: number): number | null {

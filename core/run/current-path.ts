@@ -1,0 +1,52 @@
+import { currentStepFinder } from './current-steps.ts';
+import { gapFinder } from './reading-gaps.ts';
+import type { Readings } from './readings.ts';
+
+/** Current and voltage from one moment to the next, as straight lines. */
+export interface PathPiece {
+  readonly fromS: number;
+  readonly toS: number;
+  readonly currentA: readonly [from: number, to: number];
+  readonly voltageV: readonly [from: number, to: number];
+  /** Of the time between, nothing is known. */
+  readonly isGap: boolean;
+  /** The current may have been as low and as high as this all the time; equal to the line itself where it did not step. */
+  readonly boundsA: readonly [low: number, high: number] | null;
+}
+
+/**
+ * The current over time as the readings have it: straight from one to the next. Where it stepped between two, nobody knows when; the
+ * line goes through the middle, unless somebody was told to set it just then (`toldS`): from there on it is what was read next.
+ *
+ * @param isGap whether the pause before reading `i` is a gap; as `gapFinder` has it where not said
+ * @param toldS moments at which somebody was told, seconds of the run
+ */
+export function currentPath(
+  readings: Readings,
+  isGap: (i: number) => boolean = gapFinder(readings),
+  toldS: readonly number[] = [],
+): PathPiece[] {
+  const { tS, voltageV, currentA } = readings;
+  const isStep = currentStepFinder(readings);
+  const pieces: PathPiece[] = [];
+  for (let i = 1; i < tS.length; i++) {
+    const [fromS, toS] = [tS[i - 1]!, tS[i]!];
+    const [i0, i1, v0, v1] = [currentA[i - 1]!, currentA[i]!, voltageV[i - 1]!, voltageV[i]!];
+    const gap = isGap(i);
+    if (gap || !isStep(i)) {
+      pieces.push({ fromS, toS, currentA: [i0, i1], voltageV: [v0, v1], isGap: gap, boundsA: null });
+      continue;
+    }
+    const stepS = toldS.find((told) => told >= fromS && told < toS);
+    const bounds = [Math.min(i0, i1), Math.max(i0, i1)] as const;
+    if (stepS === undefined) {
+      pieces.push({ fromS, toS, currentA: [i0, i1], voltageV: [v0, v1], isGap: false, boundsA: bounds });
+      continue;
+    }
+    // Before it was said nobody had set anything.
+    const before = { currentA: [i0, i0], voltageV: [v0, v0], isGap: false, boundsA: null } as const;
+    if (stepS > fromS) pieces.push({ ...before, fromS, toS: stepS });
+    pieces.push({ fromS: stepS, toS, currentA: [i1, i1], voltageV: [v1, v1], isGap: false, boundsA: bounds });
+  }
+  return pieces;
+}
