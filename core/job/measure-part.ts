@@ -144,7 +144,10 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
     })),
     threads: areas.threads,
     questions: facetQuestions(geometry, part, scale2),
-    findings: geometry.findings,
+    // A hollow that has a vent is spoken of as such, see surface-messages.ts.
+    findings: voids.every(({ vented }) => vented)
+      ? geometry.findings.filter(({ code }) => code !== 'closed-cavity')
+      : geometry.findings,
     ...(part.unitConfirmed ? {} : { unconfirmed: `unit not confirmed (${part.unit})` }),
   };
 }

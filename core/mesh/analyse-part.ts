@@ -6,7 +6,8 @@ import { settleNeedlesInto } from '../faces/settle-needles.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
 import { edgeAdjacency } from './edge-adjacency.ts';
-import { findProblems } from './find-problems.ts';
+import { apartFinding, bodiesApart } from './bodies-apart.ts';
+import { findProblems, strayShells } from './find-problems.ts';
 import { measureShells } from './measure-shells.ts';
 import { measureTriangles } from './measure-triangles.ts';
 import type { Body } from './mesh.ts';
@@ -75,7 +76,12 @@ export function analysePart(
   const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   const measuredShells = measureShells(positions, graph, faces, shells, topology, bounds);
   const problems = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
-  const findings = isFused ? problems.filter(({ code }) => code !== 'bodies-meet') : problems;
+  const strays = strayShells(faces, shells, measuredShells);
+  const apart = bodiesApart(faces, shells, measuredShells, strays, areas);
+  const findings = [
+    ...(isFused ? problems.filter(({ code }) => code !== 'bodies-meet') : problems),
+    ...apartFinding(apart),
+  ];
   const voids = sealedVoids(areas, faces, shells, measuredShells, sourceTriangle);
   const volume = shells.count === 1 ? measuredShells[0].volume : signedVolumes(positions, middle)[0];
   onProgress(1, 'done');
@@ -94,6 +100,7 @@ export function analysePart(
     faces,
     findings,
     voids,
+    apart,
     ...(sourceTriangle ? { sourceTriangle } : {}),
     ...(cad ? { cad } : {}),
   };

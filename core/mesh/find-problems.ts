@@ -82,7 +82,7 @@ export function findProblems(
       code: 'crowded-edges',
       level: 'check',
       message: `${plural(topology.crowdedEdges, 'edge has', 'edges have')} three triangles or more, so bodies touch there or a wall runs inside the part; hidden surface may be counted.`,
-      remedy: 'Join the bodies into one solid in the program that drew them and export again.',
+      remedy: 'Fuse the bodies here, or join them into one solid in the program that drew them.',
       triangles: trianglesWhere(total, (t) => anyEdge(twin, t, CROWDED_EDGE)),
     });
   }
@@ -178,7 +178,7 @@ function shellFindings(
       level: 'check',
       message: `${plural(meeting.size, 'separate body', 'separate bodies')} of the model touch, cut or lie inside another, so surface hidden between them is counted.`,
       remedy:
-        'Join the bodies into one solid in the program that drew them and export again, or mask the hidden faces.',
+        'Fuse the bodies here, or join them into one solid in the program that drew them, or mask the hidden faces.',
       triangles: trianglesOf(meeting),
     });
   }
@@ -188,7 +188,7 @@ function shellFindings(
 /** Less of the largest body's area than this is stray: a hundredth of its size in each direction. */
 const STRAY_SHARE = 1e-4;
 
-function strayShells(
+export function strayShells(
   faces: FaceTable,
   shells: Shells,
   measured: readonly ShellMeasure[],

@@ -1,7 +1,8 @@
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Bounds } from './bounds.ts';
-import { OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
+import { joinSets, rootOf, singleSets } from './disjoint-sets.ts';
+import { CROWDED_EDGE, OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { holds, intersection, overlap, overlapping, shellBoxes, type Box } from './shell-boxes.ts';
@@ -23,6 +24,8 @@ export interface ShellMeasure {
   readonly role: 'body' | 'inside-out' | 'cavity' | 'buried';
   /** Its surface touches or cuts another body's. */
   readonly meets: boolean;
+  /** Lowest of the shells it hangs together with, over bodies that touch, cut or lie in one another; its own number alone. */
+  readonly piece: number;
 }
 
 /** A lattice or a scan's crumbs can have more; where all their boxes overlap the pairs alone would take seconds then. */
@@ -42,7 +45,7 @@ export function measureShells(
     const [volume] = signedVolumes(positions, from);
     const { closed, openEdges } = topology;
     const role = closed && volume < 0 ? 'inside-out' : 'body';
-    return [{ shell: 0, volume, sound: closed, isOpen: openEdges > 0, role, meets: false }];
+    return [{ shell: 0, volume, sound: closed, isOpen: openEdges > 0, role, meets: false, piece: 0 }];
   }
   const total = graph.triangleAreas.length;
   const of = new Uint32Array(total);
@@ -62,7 +65,20 @@ export function measureShells(
   const slack = 4 * graph.noise;
   const pairsAreFew = shells.count <= MOST_SHELLS;
   const beside = pairsAreFew ? overlapping(boxes, slack) : (): number[] => [];
-  return Array.from({ length: shells.count }, (_, shell) => {
+  const pieces = singleSets(shells.count);
+  joinOverCrowdedEdges(pieces, of, graph);
+  const met = new Map<number, boolean>();
+  const meet = (a: number, b: number): boolean => {
+    const pair = Math.min(a, b) * shells.count + Math.max(a, b);
+    let answer = met.get(pair);
+    if (answer === undefined) {
+      const shared = intersection(boxes[a], boxes[b], slack);
+      met.set(pair, (answer = surfacesMeet(positions, members[a], members[b], shared, slack)));
+    }
+    if (answer) joinSets(pieces, a, b);
+    return answer;
+  };
+  const measured = Array.from({ length: shells.count }, (_, shell) => {
     const volume = volumes[shell];
     const base = { shell, volume, sound: sound[shell] === 1, isOpen: isOpen[shell] === 1 };
     let role: ShellMeasure['role'] = 'body';
@@ -72,25 +88,33 @@ export function measureShells(
       const around = others.filter(
         (other) => volumes[other] > 0 && sound[other] === 1 && holds(boxes[other], boxes[shell]),
       );
-      if (around.length > 0 && liesInside(positions, members, shell, around))
+      if (around.length > 0 && liesInside(positions, members, shell, around)) {
         role = volume < 0 ? 'cavity' : 'buried';
-      else if (volume < 0) role = 'inside-out';
+        for (const other of around) joinSets(pieces, shell, other);
+      } else if (volume < 0) role = 'inside-out';
     }
-    const meets =
-      role !== 'cavity' &&
-      others.some(
-        (other) =>
-          volumes[other] > 0 === volume > 0 &&
-          surfacesMeet(
-            positions,
-            members[shell],
-            members[other],
-            intersection(boxes[other], boxes[shell], slack),
-            slack,
-          ),
-      );
+    const like = role === 'cavity' ? [] : others.filter((other) => volumes[other] > 0 === volume > 0);
+    // All of them, not the first alone: what hangs together is told from it.
+    const meets = like.filter((other) => meet(shell, other)).length > 0;
     return { ...base, role, meets };
   });
+  return measured.map((one) => ({ ...one, piece: rootOf(pieces, one.shell) }));
+}
+
+/** Where three triangles or more share an edge, their shells hang together. */
+function joinOverCrowdedEdges(pieces: Int32Array, of: Uint32Array, { twin, indexed }: SurfaceGraph): void {
+  const { triangles } = indexed;
+  const shellAt = new Map<number, number>();
+  for (let h = 0; h < twin.length; h++) {
+    if (twin[h] !== CROWDED_EDGE) continue;
+    const from = triangles[h];
+    const to = triangles[h % 3 === 2 ? h - 2 : h + 1];
+    const edge = Math.min(from, to) * (indexed.vertices.length / 3) + Math.max(from, to);
+    const shell = of[(h / 3) | 0];
+    const known = shellAt.get(edge);
+    if (known === undefined) shellAt.set(edge, shell);
+    else joinSets(pieces, known, shell);
+  }
 }
 
 /** The triangles of each shell. */

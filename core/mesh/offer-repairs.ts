@@ -11,7 +11,7 @@ const SMALL_GAP = 0.2;
 /** Puts to each finding what can be done about it here. Nothing is done by it. Fused bodies are not offered to be fused. */
 export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
   const weld = geometry.topology.openEdges > 0 ? proposeWeld(geometry) : undefined;
-  return geometry.findings.map((finding) => {
+  return sortedFindings(geometry).map((finding) => {
     const offers = offersFor(finding, geometry, weld).filter((offer) => !isFused || 'repair' in offer);
     const said =
       finding.code === 'open-edges' && weld?.isRounding
@@ -19,6 +19,17 @@ export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
         : finding;
     return offers.length > 0 ? { ...said, offers } : said;
   });
+}
+
+/**
+ * Where triangles stand twice, that comes first, and nothing is said of edges and bodies that meet for it: what is left of them is
+ * seen once the triangles count once.
+ */
+function sortedFindings({ findings, positions }: PartGeometry): readonly Finding[] {
+  const doubles = findings.find(({ code }) => code === 'duplicate-triangles');
+  if (!doubles || sameWayDoubles(positions).size === 0) return findings;
+  const told = new Set(['duplicate-triangles', 'crowded-edges', 'bodies-meet']);
+  return [doubles, ...findings.filter(({ code }) => !told.has(code))];
 }
 
 /** The surface has no hole: its corners were written down twice, rounded apart. */

@@ -55,6 +55,8 @@ export interface PartGeometry {
   readonly faces: FaceTable;
   readonly findings: readonly Finding[];
   readonly voids: readonly SealedVoid[];
+  /** Triangles of each piece that touches no other, largest first; empty where all is one piece or it is not known. */
+  readonly apart: readonly Uint32Array[];
   /** True area of round faces that the facets cut short, see faces/facet-correction.ts; absent until it is worked out. */
   readonly facets?: FacetCorrection;
   /**

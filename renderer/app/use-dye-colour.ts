@@ -11,7 +11,7 @@ const VIEW = ['--view-coat', '--view-edge', '--view-selected'] as const;
 const SELECTED = { light: '#0a56c2', dark: '#bfe6ff' } as const;
 
 /**
- * The job's dye in the window: the accent takes its hue, and at the finish stage the part its colour. Set on the root
+ * The job's dye in the window: the accent takes its hue unless it would pass for a warning, and at the finish stage the part its colour. Set on the root
  * element's own style, which the 3D view's theme follows.
  */
 export function useDyeColour(): void {
@@ -29,16 +29,19 @@ export function useDyeColour(): void {
       if (!colour) return;
       const tokens = getComputedStyle(root);
       const token = (name: string): string => tokens.getPropertyValue(name).trim();
-      const { accent, soft, onAccent } = dyeAccent(colour, {
+      const made = dyeAccent(colour, {
         surface: token('--surface'),
         raised: token('--surface-raised'),
         sunken: token('--surface-sunken'),
         ink: token('--ink'),
         inkSoft: token('--ink-soft'),
+        warnings: [token('--stop'), token('--check')],
       });
-      root.style.setProperty('--accent', accent);
-      root.style.setProperty('--accent-soft', soft);
-      root.style.setProperty('--on-accent', onAccent);
+      if (made) {
+        root.style.setProperty('--accent', made.accent);
+        root.style.setProperty('--accent-soft', made.soft);
+        root.style.setProperty('--on-accent', made.onAccent);
+      }
       if (!onPart) return;
       root.style.setProperty('--view-coat', hexOfLab(colour));
       const own = SELECTED[root.dataset.theme === 'dark' ? 'dark' : 'light'];

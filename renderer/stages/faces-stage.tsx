@@ -14,6 +14,7 @@ import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TreatmentSwatch } from '../viewport/treatment-swatch.tsx';
 import { FaceTruth } from './face-truth.tsx';
 import { MessageList } from './message-list.tsx';
+import { PartChooser } from './part-chooser.tsx';
 import { StageHead } from './stage-head.tsx';
 
 const KIND_WORDS = {
@@ -42,6 +43,7 @@ export function FacesStage() {
         Only coated area takes current. Click a face on the part, then say whether it is coated, masked or
         bare.
       </StageHead>
+      <PartChooser />
       {part?.source.kind === 'typed' ? (
         <p className="soft">The area of this part was typed in: it has no faces to choose.</p>
       ) : part ? (

@@ -21,6 +21,7 @@ import { TextEntry } from '../widgets/text-entry.tsx';
 import { CoatingGrowth } from './coating-growth.tsx';
 import { MessageList } from './message-list.tsx';
 import { VERDICTS } from './fit-verdicts.ts';
+import { PartChooser } from './part-chooser.tsx';
 import { StageHead } from './stage-head.tsx';
 import { TypedFit } from './typed-fit.tsx';
 import './wet-stages.css';
@@ -37,6 +38,7 @@ export function FitsStage() {
         The film stands out of the metal, so bores get smaller and threads tighter. Say what has to fit;
         Tankside says what to mask or machine.
       </StageHead>
+      <PartChooser />
       <MessageList stage="fits" />
       {part && plan ? (
         <PartFits key={part.id} part={part} plan={plan} />

@@ -15,11 +15,20 @@ export function ProposalSection({ part }: { part: Part }) {
   }
   if (!report) return <p className="soft">Places to clamp are being looked for…</p>;
   if (report.advice.length === 0) {
+    const isMarked = part.coverage.mask.length + part.coverage.show.length > 0;
     return (
       <MessageCard
         level="check"
-        message="No place to clamp was found that is neither masked nor to be seen."
-        remedy="Take the show mark off a face that matters less, or place a pin yourself."
+        message={
+          isMarked
+            ? 'No place to clamp was found that is neither masked nor to be seen.'
+            : 'No place to clamp was found: no hole to hook, and no two faces near an edge that lie opposite each other.'
+        }
+        remedy={
+          isMarked
+            ? 'Take the mask or the show mark off a face that matters less, or place a pin yourself.'
+            : 'Place a pin yourself where a clamp can grip, or weld or screw on a tab to hold it by.'
+        }
       />
     );
   }

@@ -19,6 +19,7 @@ import { ProposalSection, Reasons } from './hanging-proposals.tsx';
 import { BusEndsSection } from './hanging-bus-ends.tsx';
 import { HangingRulesSection } from './hanging-rules.tsx';
 import { MessageList } from './message-list.tsx';
+import { PartChooser } from './part-chooser.tsx';
 import { placeWords } from './place-words.ts';
 import { StageHead } from './stage-head.tsx';
 import './hanging.css';
@@ -35,6 +36,7 @@ export function HangingStage() {
         All current enters through the hangers. A loose or small contact ruins the run, trapped gas leaves
         bare metal, trapped acid spoils the dye.
       </StageHead>
+      <PartChooser />
       {!part ? <p className="soft">Open a part first.</p> : null}
       {part && !hasSurface ? (
         <>

@@ -5,7 +5,9 @@ import type { VoidMeasure } from '../../core/job/measure-part.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob } from '../state/app-store.ts';
+import { makePartsOfPieces } from '../state/parts-of-pieces.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -17,10 +19,30 @@ export function PartBodies({ part }: { part: Part }) {
   return (
     <section className="stack" aria-label="What the acid reaches">
       <h3>What the acid reaches</h3>
+      <PiecesApart part={part} />
       <FuseBodies part={part} />
       <Voids part={part} />
       <Level part={part} />
     </section>
+  );
+}
+
+function PiecesApart({ part }: { part: Part }) {
+  const services = useServices();
+  const count = useApp((state) => state.meshes[part.id]?.geometry.apart.length ?? 0);
+  if (count < 2) return null;
+  return (
+    <>
+      <p>
+        {count} pieces of this model do not touch each other. Each needs a contact of its own, or is better a
+        part of its own.
+      </p>
+      {part.source.kind === 'file' ? (
+        <ActionButton onPress={() => makePartsOfPieces(services, part.id)}>
+          Make {count} parts of them
+        </ActionButton>
+      ) : null}
+    </>
   );
 }
 

@@ -7,14 +7,14 @@ import { confirmUnit, noteOnJob, removePart, renamePart, setQuantity } from '../
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import { sourceName } from '../../core/job/part-source.ts';
 import { FieldError, Input, Label, TextArea, TextField } from 'react-aria-components';
-import { editJob, jobOf, showPart } from '../state/app-store.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
 import { addDrawnPart } from '../state/new-part.ts';
 import { chooseModels } from '../state/open-files.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
-import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
+import { PartChooser } from './part-chooser.tsx';
 import { PartBodies } from './part-bodies.tsx';
 import { PartFindings } from './part-findings.tsx';
 import { PartShape } from './part-shape.tsx';
@@ -48,7 +48,7 @@ export function PartStage() {
         The model gives the area, and the area gives the current. A wrong unit makes every figure wrong, so
         check the size.
       </StageHead>
-      {job.parts.length > 1 ? <PartList parts={job.parts} activeId={activeId} /> : null}
+      <PartChooser />
       {active ? <PartDetails key={active.id} part={active} /> : null}
       <section className="stack" aria-label="Add a part">
         <ActionButton look={active ? 'plain' : 'main'} onPress={() => void chooseModels(services)}>
@@ -74,18 +74,6 @@ export function PartStage() {
         <TextArea rows={3} />
       </TextField>
     </>
-  );
-}
-
-function PartList({ parts, activeId }: { parts: readonly Part[]; activeId: string | null }) {
-  const { store } = useServices();
-  return (
-    <ChoiceRow
-      label="Parts of this job"
-      choices={parts.map((part) => ({ id: part.id, label: `${part.name} × ${part.quantity}` }))}
-      chosen={activeId}
-      onChoose={(id) => showPart(store, id)}
-    />
   );
 }
 

@@ -10,6 +10,7 @@ import { useApp, useDerived, useField, useServices, useShelf } from '../app/serv
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { MessageList } from './message-list.tsx';
+import { PartChooser } from './part-chooser.tsx';
 import { StageHead } from './stage-head.tsx';
 import { FieldStart } from './field-start.tsx';
 import { FieldGroundwork } from './field-groundwork.tsx';
@@ -31,6 +32,7 @@ export function ThicknessStage() {
         Edges that face a cathode get more than deep holes do. The map shows it before the run, while it can
         still be changed.
       </StageHead>
+      <PartChooser />
       {part ? <PartThickness part={part} /> : <p className="soft">Open a part first.</p>}
     </>
   );

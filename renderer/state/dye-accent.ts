@@ -7,6 +7,8 @@ export interface AccentGround {
   readonly sunken: string;
   readonly ink: string;
   readonly inkSoft: string;
+  /** What stops and alarms are drawn in: no control may look like one. */
+  readonly warnings: readonly string[];
 }
 
 export interface DyeAccent {
@@ -18,12 +20,14 @@ export interface DyeAccent {
 /** WCAG 2.2, 1.4.3: text against its ground. */
 const LEAST_CONTRAST = 4.5;
 const SOFT_SHARE = 0.22;
+/** Two reds that a hurried eye takes for one; wine red and rose stay apart from signal red (from memory). */
+const LIKE_A_WARNING_DELTA_E = 20;
 
 /**
  * The window's accent in the dye's hue: lightened or darkened until it can be read on the theme's surfaces, with a
- * tint of it that text still stands out from.
+ * tint of it that text still stands out from. null where it would pass for a warning: then the theme's own accent stays.
  */
-export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
+export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent | null {
   const dark = luminance(ground.raised) < luminance(ground.ink);
   const readable = (hex: string): boolean =>
     [ground.raised, ground.surface, ground.sunken].every((under) => contrast(hex, under) >= LEAST_CONTRAST);
@@ -34,6 +38,9 @@ export function dyeAccent(dye: Lab, ground: AccentGround): DyeAccent {
     l = dark ? Math.min(end, l + 1) : Math.max(end, l - 1);
     accent = hexOfLab({ ...dye, l });
   }
+  const shown = labOfHex(accent);
+  if (ground.warnings.some((warning) => deltaE2000(shown, labOfHex(warning)) < LIKE_A_WARNING_DELTA_E))
+    return null;
   const onAccent = contrast('#ffffff', accent) >= contrast('#0b1210', accent) ? '#ffffff' : '#0b1210';
   let share = SOFT_SHARE;
   let soft = mix(ground.raised, accent, share);

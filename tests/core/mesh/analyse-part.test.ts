@@ -132,12 +132,15 @@ describe('two bodies drawn as one part', () => {
     expect(part.findings.map((finding) => finding.code)).toEqual(['bodies-meet']);
   });
 
-  it('leaves bodies alone that stand apart', () => {
+  it('tells bodies that stand apart from those that meet', () => {
     const part = analyse(new Soup().add(box(10, 10, 10)).add(box(10, 10, 10, [10.01, 0, 0])).positions);
-    expect(part.findings).toEqual([]);
+    const codes = (findings: typeof part.findings): string[] => findings.map(({ code }) => code);
+    expect(codes(part.findings)).toEqual(['bodies-apart']);
+    expect(part.apart.map((piece) => piece.length)).toEqual([12, 12]);
     // A pin in a bore with 0.1 clearance: the boxes overlap, the surfaces do not.
     const pin = placed(cylinder(9.9, 100, 64), { shift: [0, 0, 0] });
-    expect(analyse(new Soup().add(tube(12.5, 10, 100, 64)).add(pin).positions).findings).toEqual([]);
+    const pinned = analyse(new Soup().add(tube(12.5, 10, 100, 64)).add(pin).positions);
+    expect(codes(pinned.findings)).toEqual(['bodies-apart']);
   });
 });
 

@@ -126,7 +126,7 @@ describe('findings', () => {
     expect(codes(hollow)).toEqual(['closed-cavity']);
     // The same inner box in the hollow of a ring's box is outside the ring.
     const ring = new Soup().add(torus(30, 8, 48, 24)).add(turnedOver(box(4, 4, 4, [-2, -2, -2]))).positions;
-    expect(codes(ring)).toEqual(['inside-out']);
+    expect(codes(ring)).toEqual(['inside-out', 'bodies-apart']);
   });
 
   it('a foam of hundreds of hollows has them all', () => {
@@ -149,7 +149,29 @@ describe('findings', () => {
       'bodies-meet',
     ]);
     expect(codes(new Soup().add(sphere(10, 32, 16)).add(placed(sphere(10, 32, 16), { shift: [19, 0, 0] })).positions)).toEqual(['bodies-meet']); // prettier-ignore
-    expect(codes(new Soup().add(sphere(10, 32, 16)).add(placed(sphere(10, 32, 16), { shift: [20.1, 0, 0] })).positions)).toEqual([]); // prettier-ignore
+    expect(codes(new Soup().add(sphere(10, 32, 16)).add(placed(sphere(10, 32, 16), { shift: [20.1, 0, 0] })).positions)).toEqual(['bodies-apart']); // prettier-ignore
+  });
+
+  it('pieces that touch no other: bodies that meet are one, hollows go with theirs, crumbs and torn surfaces are none', () => {
+    const pieces = (soup: Soup): number[][] => analyse(soup.positions).apart.map((piece) => [...piece]);
+    const run = (from: number, count: number): number[] => Array.from({ length: count }, (_, i) => from + i);
+    // A hollow block, two blocks that touch each other beside it, and a small one: largest surface first.
+    const soup = new Soup()
+      .add(box(2, 2, 2, [100, 0, 0]))
+      .add(box(30, 30, 30))
+      .add(turnedOver(box(10, 10, 10, [5, 5, 5])))
+      .add(box(10, 10, 10, [50, 0, 0]))
+      .add(box(10, 10, 10, [60, 0, 0]));
+    expect(pieces(soup)).toEqual([run(12, 24), run(36, 24), run(0, 12)]);
+    expect([...found(soup.positions, 'bodies-apart')!.triangles]).toEqual([...run(0, 12), ...run(36, 24)]);
+    // A body inside another is one with it.
+    expect(pieces(new Soup().add(box(30, 30, 30)).add(box(10, 10, 10, [5, 5, 5])))).toEqual([]);
+    const crumb = new Soup().add(box(300, 300, 300)).add(box(0.5, 0.5, 0.5, [400, 0, 0]));
+    expect(codes(crumb.positions)).toEqual(['stray-bodies']);
+    expect(pieces(crumb)).toEqual([]);
+    const torn = new Soup().add(box(10, 10, 10)).add(box(10, 10, 10, [20, 0, 0]).subarray(9));
+    expect(codes(torn.positions)).toEqual(['open-edges']);
+    expect(pieces(torn)).toEqual([]);
   });
 
   it('suspect size, coarse coordinates, no area', () => {

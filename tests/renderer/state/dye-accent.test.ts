@@ -22,6 +22,7 @@ const ground = (sheet: string): AccentGround => {
     sunken: token('surface-sunken'),
     ink: token('ink'),
     inkSoft: token('ink-soft'),
+    warnings: [token('stop'), token('check')],
   };
 };
 
@@ -40,7 +41,12 @@ it('takes any dye into an accent that can be read, in both themes', () => {
   });
   fc.assert(
     fc.property(lab, fc.constantFrom(ground(light), ground(dark)), (dye, theme) => {
-      const { accent, soft, onAccent } = dyeAccent(dye, theme);
+      const made = dyeAccent(dye, theme);
+      if (!made) return;
+      const { accent, soft, onAccent } = made;
+      for (const warning of theme.warnings) {
+        expect(deltaE2000(labOfHex(accent), labOfHex(warning))).toBeGreaterThanOrEqual(20);
+      }
       // WCAG 2.2 1.4.3: 4.5 : 1 for text; the soft ground also carries the theme's own inks.
       expect(contrast(accent, theme.raised)).toBeGreaterThanOrEqual(4.5);
       expect(contrast(accent, theme.surface)).toBeGreaterThanOrEqual(4.5);
@@ -53,10 +59,20 @@ it('takes any dye into an accent that can be read, in both themes', () => {
   );
 });
 
+it('leaves the accent alone where a red or amber dye would make every control look like a stop', () => {
+  for (const theme of [ground(light), ground(dark)]) {
+    for (const warning of theme.warnings) expect(dyeAccent(labOfHex(warning), theme)).toBeNull();
+    expect(dyeAccent(labOfHex('#a01828'), theme)).toBeNull();
+    for (const dye of ['#1c3f94', '#127a3c', '#5b2a86', '#101010']) {
+      expect(dyeAccent(labOfHex(dye), theme)).not.toBeNull();
+    }
+  }
+});
+
 it('keeps a dye that can already be read as it is', () => {
-  const red = labOfHex('#a01828');
-  expect(dyeAccent(red, ground(light)).accent).toBe('#a01828');
-  expect(hexOfLab(red)).toBe('#a01828');
+  const blue = labOfHex('#1c3f94');
+  expect(dyeAccent(blue, ground(light))!.accent).toBe('#1c3f94');
+  expect(hexOfLab(blue)).toBe('#1c3f94');
 });
 
 it('selected faces are told from a dyed part, whatever the dye', () => {
