@@ -1,45 +1,82 @@
 import { runsWhere } from '../faces/triangle-runs.ts';
-import { pinsOn, sourceOf } from '../mesh/mesh-triangles.ts';
+import { coverageOn, pinsOn, sourceOf } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { Job, Part } from './job.ts';
 import type { JobMessage } from './job-messages.ts';
 
 /**
- * One part for each piece of a model that touches no other: the same file, with the other pieces left out as a repair that can be
- * taken back. Masks stay with their triangles, pins go with theirs. The first keeps the part's id; places in the tank are given up, since
- * pieces hang one by one.
- * @param ids of the parts beyond the first, one for each further piece
- * @throws RangeError when the geometry has no pieces, or the ids do not fit
+ * One part for each piece of a model that touches no other, or one for all that are alike: the same file, with the other pieces left
+ * out as a repair that can be taken back. Masks stay with their triangles, pins go with theirs. The first keeps the part's id; places in
+ * the tank are given up, since pieces hang one by one.
+ * @param newId gives an id for each further part
+ * @throws RangeError when the geometry has no pieces
  */
-export function splitPart(job: Job, partId: string, geometry: PartGeometry, ids: readonly string[]): Job {
-  const { apart } = geometry;
-  if (apart.length < 2) throw new RangeError(`splitPart: the geometry has ${apart.length} pieces`);
-  if (ids.length !== apart.length - 1) {
-    throw new RangeError(`splitPart: ${ids.length} ids for ${apart.length - 1} further pieces`);
+export function splitPart(job: Job, partId: string, geometry: PartGeometry, newId: () => string): Job {
+  if (geometry.apart.length < 2) {
+    throw new RangeError(`splitPart: the geometry has ${geometry.apart.length} pieces`);
   }
-  const piecesOf = (part: Part): Part[] => {
-    const sources = apart.map((piece) => new Set(Array.from(piece, (t) => sourceOf(geometry, t))));
-    const count = 1 + sources.reduce((most, own) => Math.max(most, largest(own)), 0);
-    const pins = pinsOn(geometry, part.contacts);
-    return apart.map((piece, index) => {
-      const own = sources[index]!;
-      const others = runsWhere(count, (source) => !own.has(source) && sources.some((set) => set.has(source)));
-      const triangles = new Set(piece);
-      const held = new Set(pins.filter(({ triangle }) => triangles.has(triangle)).map(({ id }) => id));
-      return {
-        ...part,
-        id: index === 0 ? part.id : ids[index - 1]!,
-        name: nameOf(part, geometry, piece, index),
-        contacts: part.contacts.filter(({ id }) => held.has(id)),
-        surface: { ...part.surface, repairs: [{ kind: 'drop', triangles: others }, ...part.surface.repairs] },
-      };
-    });
-  };
   return {
     ...job,
-    parts: job.parts.flatMap((part) => (part.id === partId ? piecesOf(part) : [part])),
+    parts: job.parts.flatMap((part) => (part.id === partId ? partsOf(part, geometry, newId) : [part])),
     placements: job.placements.filter((placement) => placement.partId !== partId),
   };
+}
+
+function partsOf(part: Part, geometry: PartGeometry, newId: () => string): Part[] {
+  const { apart } = geometry;
+  const sources = apart.map((piece) => new Set(Array.from(piece, (t) => sourceOf(geometry, t))));
+  const count = 1 + sources.reduce((most, own) => Math.max(most, largest(own)), 0);
+  const flags = coverageOn(geometry, part.coverage);
+  const pins = pinsOn(geometry, part.contacts);
+  const held = apart.map((piece) => {
+    const triangles = new Set(piece);
+    return new Set(pins.filter(({ triangle }) => triangles.has(triangle)).map(({ id }) => id));
+  });
+  const made: { index: number; pieces: number }[] = [];
+  apart.forEach((piece, index) => {
+    const like = made.find(
+      (one) =>
+        held[one.index]!.size + held[index]!.size === 0 &&
+        areAlike(geometry, flags, apart[one.index]!, piece),
+    );
+    if (like) like.pieces += 1;
+    else made.push({ index, pieces: 1 });
+  });
+  return made.map(({ index, pieces }, place): Part => {
+    const own = sources[index]!;
+    const isOthers = (source: number): boolean => !own.has(source) && sources.some((set) => set.has(source));
+    return {
+      ...part,
+      id: place === 0 ? part.id : newId(),
+      name: nameOf(part, geometry, apart[index]!, place),
+      quantity: part.quantity * pieces,
+      contacts: part.contacts.filter(({ id }) => held[index]!.has(id)),
+      surface: {
+        ...part.surface,
+        repairs: [{ kind: 'drop', triangles: runsWhere(count, isOthers) }, ...part.surface.repairs],
+      },
+    };
+  });
+}
+
+/** The same triangles in the same order and treated alike, only shifted: the same object placed twice. */
+function areAlike(
+  { positions, graph }: PartGeometry,
+  flags: Uint8Array,
+  one: Uint32Array,
+  other: Uint32Array,
+): boolean {
+  if (one.length !== other.length) return false;
+  const shift = [0, 1, 2].map((k) => positions[9 * other[0]! + k]! - positions[9 * one[0]! + k]!);
+  const slack = 4 * graph.noise;
+  return one.every((a, i) => {
+    const b = other[i]!;
+    if (flags[a] !== flags[b]) return false;
+    for (let k = 0; k < 9; k++) {
+      if (!(Math.abs(positions[9 * b + k]! - positions[9 * a + k]! - shift[k % 3]!) <= slack)) return false;
+    }
+    return true;
+  });
 }
 
 const largest = (numbers: ReadonlySet<number>): number => {

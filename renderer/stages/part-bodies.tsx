@@ -38,9 +38,7 @@ function PiecesApart({ part }: { part: Part }) {
         part of its own.
       </p>
       {part.source.kind === 'file' ? (
-        <ActionButton onPress={() => makePartsOfPieces(services, part.id)}>
-          Make {count} parts of them
-        </ActionButton>
+        <ActionButton onPress={() => makePartsOfPieces(services, part.id)}>Make parts of them</ActionButton>
       ) : null}
     </>
   );

@@ -181,3 +181,30 @@ test('a void counts once it is vented, with a warning; a bolt counts with its th
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(plain, 2);
   await closeCleanly();
 });
+
+test('pieces that do not touch are told, become parts with their pieces, and come together again by undo', async () => {
+  const { page, closeCleanly } = await bench.openWindow({ width: 1024, height: 768 });
+  await ready(page);
+  // A block and two rods of 4 × 4 × 40: 22 cm² and 6.72 cm² each.
+  const rod = (x: number): Float32Array => box(4, 4, 40, [x, 0, 0]);
+  await drop(page, 'load.stl', stl(box(30, 20, 10), rod(60), rod(90)));
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(22 + 2 * 6.72, 1);
+  await page
+    .getByText('The model has 3 pieces that do not touch each other', { exact: false })
+    .first()
+    .waitFor();
+  await page.getByRole('button', { name: 'Make parts of them' }).click();
+  const chooser = page.getByRole('radiogroup', { name: 'Parts of this job' });
+  await chooser.getByText('load, piece 1 × 1').waitFor();
+  await chooser.getByText('load, piece 2 × 2').click();
+  await page.getByText('load.stl, 12 triangles, 6 faces').waitFor();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(22 + 2 * 6.72, 1);
+  expect(await page.getByText('do not touch each other').count()).toBe(0);
+  await page.keyboard.press('Control+z');
+  await chooser.waitFor({ state: 'detached' });
+  await page.getByText('load.stl, 36 triangles, 18 faces').waitFor();
+  await page.keyboard.press('Control+y');
+  await chooser.waitFor();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(22 + 2 * 6.72, 1);
+  await closeCleanly();
+});

@@ -22,9 +22,9 @@ const source: SourceSurface = {
     .add(box(5, 5, 5, [90, 0, 0])).positions,
   bodies: BODIES,
 };
-const prepared = ({ surface }: Part) =>
+const prepared = ({ surface }: Part, from = source) =>
   preparePart(
-    source,
+    from,
     { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD, surface },
     {
       cutPolygon: (contour) =>
@@ -34,6 +34,11 @@ const prepared = ({ surface }: Part) =>
         ),
     },
   ).geometry;
+
+const fresh = (): (() => string) => {
+  const ids = ['q', 'r'];
+  return () => ids.shift()!;
+};
 
 /** A pin on top of the rod, where triangle 14 or 15 lies. */
 function pinned(triangle: number, at: [number, number, number]): Job {
@@ -56,7 +61,7 @@ describe('parts of pieces', () => {
     const masked = setCoverage(job, 'p', { mask: [0, 2, triangle, triangle + 1], contact: [], show: [] });
     const geometry = prepared(masked.parts[0]!);
     expect(geometry.apart).toHaveLength(3);
-    const split = splitPart(masked, 'p', geometry, ['q', 'r']);
+    const split = splitPart(masked, 'p', geometry, fresh());
     expect(split.parts.map(({ id, name }) => [id, name])).toEqual([
       ['p', 'two: block'],
       ['q', 'two: rod'],
@@ -74,20 +79,46 @@ describe('parts of pieces', () => {
     expect(masked.parts).toHaveLength(1);
   });
 
+  it('pieces that are alike become one part of so many, unless they are masked otherwise or hold a pin', () => {
+    const rod = (x: number) => box(4, 4, 40, [x, 7, 0]);
+    const load: SourceSurface = {
+      positions: new Soup()
+        .add(box(30, 20, 10))
+        .add(rod(60))
+        .add(rod(90))
+        .add(rod(120.5)).positions,
+      bodies: [],
+    };
+    const job = addPart(emptyJob('job'), { ...newPart('p', 'load.stl', 1, 'mm', true, 48), quantity: 2 });
+    const amounts = (from: Job): number[] =>
+      splitPart(from, 'p', prepared(from.parts[0]!, load), fresh()).parts.map(({ quantity }) => quantity);
+    expect(amounts(job)).toEqual([2, 6]);
+    // One face of the second rod is masked.
+    expect(amounts(setCoverage(job, 'p', { mask: [24, 26], contact: [], show: [] }))).toEqual([2, 4, 2]);
+    const contact = {
+      id: 'c',
+      at: [60, 7, 0] as [number, number, number],
+      triangle: 12,
+      patchDiameterM: 0.003,
+    };
+    expect(amounts(putContact(job, 'p', { ...contact, hanger: FIRST_HANGER }))).toEqual([2, 2, 4]);
+    const [, rods] = splitPart(job, 'p', prepared(job.parts[0]!, load), fresh()).parts;
+    expect(prepared(rods!, load).area).toBeCloseTo(2 * 16 + 4 * 160, 4);
+  });
+
   it('keeps the repairs that were accepted, after leaving the others out', () => {
     const job = acceptRepair(pinned(0, [1, 1, 0]), 'p', { kind: 'turn' });
-    const split = splitPart(job, 'p', prepared(job.parts[0]!), ['q', 'r']);
+    const split = splitPart(job, 'p', prepared(job.parts[0]!), fresh());
     expect(split.parts[1]!.surface.repairs).toEqual([
       { kind: 'drop', triangles: [0, 12, 24, 36] },
       { kind: 'turn' },
     ]);
   });
 
-  it('is a caller’s bug where there are no pieces, or too few names for them', () => {
+  it('is a caller’s bug where there are no pieces', () => {
     const { job } = onRod();
     const geometry = prepared(job.parts[0]!);
-    expect(() => splitPart(job, 'p', geometry, ['q'])).toThrow(RangeError);
-    expect(() => splitPart(job, 'p', { ...geometry, apart: [] }, [])).toThrow(RangeError);
+    expect(() => splitPart(job, 'p', { ...geometry, apart: [] }, fresh())).toThrow(RangeError);
   });
 });
 
@@ -99,6 +130,6 @@ it('a piece without a pin is a stop once there are pins: current does not jump',
   expect(message).toMatchObject({ level: 'stop', code: 'piece-without-pin', partId: 'p' });
   expect(message!.message).toMatch(/^2 of the 3 pieces/);
   expect(pieceMessages({ ...part, contacts: [] }, geometry)).toEqual([]);
-  const split = splitPart(job, 'p', geometry, ['q', 'r']);
+  const split = splitPart(job, 'p', geometry, fresh());
   for (const one of split.parts) expect(pieceMessages(one, prepared(one))).toEqual([]);
 });
