@@ -1,4 +1,5 @@
-import type { Figure, Source } from '../figure/figure.ts';
+import type { Figure } from '../figure/figure.ts';
+import { clearanceOf } from './clearance-of.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { distanceBetween, distanceBody, type DistanceBody } from './body-distance.ts';
 import { cathodeAreaM2, cathodeShape } from './cathode-shape.ts';
@@ -8,6 +9,7 @@ import { IDENTITY_ROTATION, type Pose } from './pose.ts';
 import { swingsInTank, type PlacementSwing } from './swing-check.ts';
 import type { Placement, Tank, TankRules } from './tank.ts';
 import type { Vec3 } from './vec3.ts';
+import { overBar, toVessel, underLevel } from './vessel-clearance.ts';
 
 export type Neighbour = 'cathode' | 'wall' | 'floor' | 'surface' | 'part';
 
@@ -33,6 +35,7 @@ export interface TankFinding {
     | 'near-floor'
     | 'out-of-liquid'
     | 'near-surface'
+    | 'over-bar'
     | 'parts-touch'
     | 'near-part'
     | 'no-cathode'
@@ -49,7 +52,7 @@ export interface TankFinding {
 }
 
 export interface TankCheck {
-  /** Per placement the smallest to each kind of neighbour. */
+  /** Per placement the smallest to each kind of neighbour; a part that stands out of the liquid has none to the surface. */
   readonly clearances: readonly Clearance[];
   /** Cathode area over coated area; absent without either. */
   readonly cathodeRatio?: Figure;
@@ -62,6 +65,8 @@ export interface TankCheck {
 export interface TankPart {
   readonly name: string;
   readonly body: DistanceBody;
+  /** What of it is under the level, see body-below.ts; absent where all of it is to be under. */
+  readonly below?: DistanceBody;
   readonly coatedAreaM2: number;
   /** Where its hangers hold it, metres in the part's own frame (scaled, not turned). */
   readonly wires?: readonly { readonly at: Vec3; readonly diameterM: number }[];
@@ -79,10 +84,20 @@ export interface TankCheckOptions {
 }
 
 const STILL: Pose = { rotation: IDENTITY_ROTATION, offsetM: [0, 0, 0] };
-const ON_MODEL: Source = {
-  standing: 'measured on the model',
-  text: 'smallest distance between the surfaces as they hang',
-};
+/** Surfaces nearer than this touch. */
+const TOUCH_M = 1e-4;
+
+/** A part's surface, all of it and what is under the level. */
+interface Surfaces {
+  readonly whole: DistanceBody;
+  readonly below: DistanceBody;
+}
+
+interface Surround {
+  readonly id: string;
+  readonly pose: Pose;
+  readonly bodies: Surfaces;
+}
 
 /** Sheets as bodies; made once per tank and kept while parts are dragged. */
 export function cathodeBodies(tank: Tank): Map<string, DistanceBody> {
@@ -97,7 +112,8 @@ export function cathodeBodies(tank: Tank): Map<string, DistanceBody> {
 /**
  * All clearances of all placed parts, the cathode ratio, and what is wrong. A part's own placement against the walls,
  * the floor and the surface comes from its corners alone: a flat wall, and a round one seen from inside, is nearest at
- * a corner.
+ * a corner. Of a part that stands out of the liquid the distances are those under the level, since they are kept for the
+ * liquid and the current; what it touches above counts all the same.
  * @param parts by part id
  */
 export function checkTank(
@@ -110,6 +126,8 @@ export function checkTank(
 ): TankCheck {
   const clearances: Clearance[] = [];
   const findings: TankFinding[] = [];
+  /** Of the whole part, above the level too: what a swing starts from. */
+  const atRest = new Map<string, Clearance>();
   const partOf = (placement: Placement): TankPart => {
     const part = parts.get(placement.partId);
     if (!part) throw new RangeError(`checkTank: no part ${placement.partId} for placement ${placement.id}`);
@@ -117,6 +135,7 @@ export function checkTank(
   };
   const note = (clearance: Clearance): void => {
     clearances.push(clearance);
+    if (clearance.to === 'wall') atRest.set(`${clearance.placementId} wall`, clearance);
     const finding = judgeClearance(
       clearance,
       rules,
@@ -128,37 +147,52 @@ export function checkTank(
   placements.forEach((placement, index) => {
     if (onlyId !== undefined && placement.id !== onlyId) return;
     const part = partOf(placement);
-    for (const clearance of toVessel(tank, placement, part.body)) note(clearance);
-    let nearest: Clearance | undefined;
-    for (const [sheetId, sheet] of sheets) {
-      const key = `${placement.id}|${sheetId}`;
-      const ceiling = nearest?.distanceM.valueSi;
-      const found = distanceBetween(part.body, placement.pose, sheet, STILL, ceiling, hints.get(key));
-      if (found) hints.set(key, found.pair);
-      if (found)
-        nearest = clearanceOf(placement.id, 'cathode', sheetId, found.distanceM, found.onA, found.onB);
+    const vessel = toVessel(tank, placement, part.body);
+    for (const clearance of part.below ? underLevel(tank, placement, part.below, vessel) : vessel) {
+      note(clearance);
     }
-    if (nearest) note(nearest);
-    let neighbour: Clearance | undefined;
-    placements.forEach((other, otherIndex) => {
-      if (otherIndex === index) return;
-      const key = `${placement.id}|${other.id}`;
-      const found = distanceBetween(
-        part.body,
-        placement.pose,
-        partOf(other).body,
-        other.pose,
-        neighbour?.distanceM.valueSi,
-        hints.get(key),
-      );
-      if (found) hints.set(key, found.pair);
-      if (found)
-        neighbour = clearanceOf(placement.id, 'part', other.id, found.distanceM, found.onA, found.onB);
-    });
-    if (neighbour) note(neighbour);
+    const over = part.below && overBar(tank, placement, part.name, vessel, system);
+    if (over) findings.push(over);
+    const bodiesOf = (other: TankPart): Surfaces => ({ whole: other.body, below: other.below ?? other.body });
+    const own = bodiesOf(part);
+    const near = (to: 'cathode' | 'part', others: readonly Surround[]): void => {
+      const nearestOf = (which: keyof Surfaces): Clearance | undefined => {
+        let nearest: Clearance | undefined;
+        for (const { id, pose, bodies } of others) {
+          const key = `${placement.id}|${id}${which === 'below' ? '' : '|whole'}`;
+          const found = distanceBetween(
+            own[which],
+            placement.pose,
+            bodies[which],
+            pose,
+            nearest?.distanceM.valueSi,
+            hints.get(key),
+          );
+          if (found) hints.set(key, found.pair);
+          if (found) nearest = clearanceOf(placement.id, to, id, found.distanceM, found.onA, found.onB);
+        }
+        return nearest;
+      };
+      const standsOut =
+        others.some(({ bodies }) => bodies.below !== bodies.whole) || part.below !== undefined;
+      const below = nearestOf('below');
+      const whole = standsOut ? nearestOf('whole') : below;
+      if (whole) atRest.set(`${placement.id} ${to}`, whole);
+      const judged = whole && whole.distanceM.valueSi <= TOUCH_M ? whole : below;
+      if (judged) note(judged);
+    };
+    near(
+      'cathode',
+      [...sheets].map(([id, sheet]) => ({ id, pose: STILL, bodies: { whole: sheet, below: sheet } })),
+    );
+    near(
+      'part',
+      placements.flatMap((other, otherIndex) =>
+        otherIndex === index ? [] : [{ id: other.id, pose: other.pose, bodies: bodiesOf(partOf(other)) }],
+      ),
+    );
   });
   findings.push(...hangerFindingsInTank(tank, sheets, parts, placements, system, onlyId));
-  const atRest = new Map(clearances.map((one) => [`${one.placementId} ${one.to}`, one]));
   const swings = swingsInTank(
     tank,
     sheets,
@@ -230,84 +264,4 @@ function ratioFigure(cathodeM2: number, coatedM2: number, rules: TankRules): Fig
       text: '“Cathode Materials and Cathode/Anode Ratios”, trade journal: 1 : 3 usual, 1 : 5 to 1 : 1 met',
     },
   };
-}
-
-function clearanceOf(
-  placementId: string,
-  to: Neighbour,
-  toId: string,
-  distanceM: number,
-  onPart: Vec3,
-  onOther: Vec3,
-): Clearance {
-  return {
-    placementId,
-    to,
-    toId,
-    distanceM: {
-      label: `Part to ${to === 'part' ? 'next part' : to}`,
-      kind: 'length',
-      valueSi: distanceM,
-      formula: 'smallest distance',
-      inputs: [],
-      source: ON_MODEL,
-    },
-    onPart,
-    onOther,
-  };
-}
-
-/** To the nearest wall, the floor and the surface. */
-function toVessel(tank: Tank, placement: Placement, body: DistanceBody): Clearance[] {
-  const r = placement.pose.rotation;
-  const [ox, oy, oz] = placement.pose.offsetM;
-  const { vessel } = tank;
-  let low = Infinity;
-  let high = -Infinity;
-  let wall = Infinity;
-  let lowAt: Vec3 = [0, 0, 0];
-  let highAt: Vec3 = [0, 0, 0];
-  let wallAt: Vec3 = [0, 0, 0];
-  const v = body.vertices;
-  for (let i = 0; i + 2 < v.length; i += 3) {
-    const x = r[0] * v[i] + r[1] * v[i + 1] + r[2] * v[i + 2] + ox;
-    const y = r[3] * v[i] + r[4] * v[i + 1] + r[5] * v[i + 2] + oy;
-    const z = r[6] * v[i] + r[7] * v[i + 1] + r[8] * v[i + 2] + oz;
-    if (z < low) {
-      low = z;
-      lowAt = [x, y, z];
-    }
-    if (z > high) {
-      high = z;
-      highAt = [x, y, z];
-    }
-    const room =
-      vessel.shape === 'round'
-        ? vessel.diameterM / 2 - Math.sqrt(x * x + y * y)
-        : Math.min(vessel.lengthM / 2 - Math.abs(x), vessel.widthM / 2 - Math.abs(y));
-    if (room < wall) {
-      wall = room;
-      wallAt = [x, y, z];
-    }
-  }
-  const id = placement.id;
-  return [
-    clearanceOf(id, 'wall', '', wall, wallAt, onWall(tank, wallAt)),
-    clearanceOf(id, 'floor', '', low, lowAt, [lowAt[0], lowAt[1], 0]),
-    clearanceOf(id, 'surface', '', tank.levelM - high, highAt, [highAt[0], highAt[1], tank.levelM]),
-  ];
-}
-
-function onWall(tank: Tank, [x, y, z]: Vec3): Vec3 {
-  const { vessel } = tank;
-  if (vessel.shape === 'round') {
-    const radius = Math.hypot(x, y);
-    const grow = radius > 0 ? vessel.diameterM / 2 / radius : 1;
-    return [x * grow, y * grow, z];
-  }
-  const roomX = vessel.lengthM / 2 - Math.abs(x);
-  const roomY = vessel.widthM / 2 - Math.abs(y);
-  return roomX < roomY
-    ? [Math.sign(x) * (vessel.lengthM / 2), y, z]
-    : [x, Math.sign(y) * (vessel.widthM / 2), z];
 }

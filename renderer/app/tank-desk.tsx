@@ -38,6 +38,7 @@ export function TankDesk() {
   const meshes = useApp((state) => state.meshes);
   const system = useApp((state) => state.unitSystem);
   const sizes = useDerived((derived) => derived.tank.sizes);
+  const hung = useDerived((derived) => derived.tank.copies);
   const selectedId = useHanging((state) => state.selectedPlacementId);
   const settled = useHanging((state) => state.tankCheck);
   const dragged = useHanging((state) => state.dragCheck);
@@ -63,14 +64,14 @@ export function TankDesk() {
   const check = useMemo(() => liveCheck(settled, dragged, selectedId), [settled, dragged, selectedId]);
   const copies = useMemo(
     () =>
-      job.placements.map((placement, index) => ({
+      hung.map((placement, index) => ({
         placement,
         number: index + 1,
         level: levelOfCopy(check.findings, placement.id),
       })),
-    [job.placements, check],
+    [hung, check],
   );
-  const wires = useMemo(() => (inTank(job) ? wiresOf(job) : []), [job]);
+  const wires = useMemo(() => (inTank(job) ? wiresOf(job, hung) : []), [job, hung]);
   const lines = useMemo(
     () =>
       check.clearances
@@ -95,8 +96,10 @@ export function TankDesk() {
   }
   const { tank } = job.tank;
 
-  /** Snapped to a bar by the middle of its box. */
-  const snapped = (placement: Placement, offsetM: Vec3): Vec3 => {
+  /** Snapped to a bar by the middle of its box. The level says how high a part hangs that stands out of the liquid. */
+  const snapped = (placement: Placement, [x, y, z]: Vec3): Vec3 => {
+    const isLevel = sizes[placement.partId]?.depthM !== undefined;
+    const offsetM: Vec3 = [x, y, isLevel ? placement.pose.offsetM[2] : z];
     const middleM = parts[placement.partId]?.middleM;
     if (!middleM) return offsetM;
     const moved = { ...placement, pose: { ...placement.pose, offsetM } };
@@ -104,10 +107,10 @@ export function TankDesk() {
     return add(offsetM, subtract(snapToBars(tank, middle), middle));
   };
   const drag = (id: string, offsetM: Vec3): Vec3 => {
-    const placement = job.placements.find((other) => other.id === id);
+    const placement = hung.find((other) => other.id === id);
     if (!placement) return offsetM;
     const to = snapped(placement, offsetM);
-    const placements = job.placements.map((other) =>
+    const placements = hung.map((other) =>
       other.id === id ? { ...other, pose: { ...other.pose, offsetM: to } } : other,
     );
     const before = drops.current;
@@ -117,7 +120,7 @@ export function TankDesk() {
     return to;
   };
   const drop = (id: string, offsetM: Vec3): void => {
-    const placement = job.placements.find((other) => other.id === id);
+    const placement = hung.find((other) => other.id === id);
     drops.current += 1;
     if (placement) movePlacement(services, placement, offsetM);
   };
@@ -131,7 +134,7 @@ export function TankDesk() {
         lines={lines}
         selectedId={selectedId}
         theme={theme}
-        label={`${tank.name} with ${job.placements.length === 1 ? 'one copy' : `${job.placements.length} copies`}`}
+        label={`${tank.name} with ${hung.length === 1 ? 'one copy' : `${hung.length} copies`}`}
         renderTool={(label, onPress) => (
           <ActionButton look="small" onPress={onPress}>
             {label}

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { putPlacement, removePlacement, setPlacements } from '../../core/job/edit-hanging.ts';
+import { depthText } from '../../core/job/hung-depth.ts';
 import type { Part } from '../../core/job/job.ts';
 import type { PlacementSwing } from '../../core/racking/swing-check.ts';
 import type { Clearance } from '../../core/racking/tank-clearance.ts';
@@ -39,7 +40,10 @@ export function CopySection() {
   const dragged = useHanging((state) => state.dragCheck);
   const selectedId = useHanging((state) => state.selectedPlacementId);
   const { findings } = liveCheck(settled, dragged, selectedId);
-  const selected = job.placements.find(({ id }) => id === selectedId);
+  const copies = useDerived((derived) => derived.tank.copies);
+  const sizes = useDerived((derived) => derived.tank.sizes);
+  const selected = copies.find(({ id }) => id === selectedId);
+  const keepsLevel = copies.some(({ partId }) => sizes[partId]?.depthM !== undefined);
   const nameOf = (placement: Placement): string =>
     job.parts.find(({ id }) => id === placement.partId)?.name ?? '';
   return (
@@ -48,10 +52,10 @@ export function CopySection() {
       {job.parts.map((part) => (
         <HangCopies key={part.id} part={part} alone={job.parts.length === 1} />
       ))}
-      {job.placements.length > 0 ? (
+      {copies.length > 0 ? (
         <>
           <div className="copies" role="group" aria-label="Copies in the tank">
-            {job.placements.map((placement, index) => {
+            {copies.map((placement, index) => {
               const level = levelOfCopy(findings, placement.id);
               return (
                 <ActionButton
@@ -73,16 +77,17 @@ export function CopySection() {
           </div>
           <p className="soft">
             Drag a copy or its number in the picture: it snaps to the bars. Seen from the front or side it
-            moves up and down too.
+            moves up and down too
+            {keepsLevel ? ', but for what hangs to a mark: its level is the liquid’s' : ''}.
           </p>
         </>
       ) : (
         <p className="soft">Nothing hangs here yet: hang a load, or some copies.</p>
       )}
       {selected ? (
-        <SelectedCopy key={selected.id} placement={selected} number={job.placements.indexOf(selected) + 1} />
+        <SelectedCopy key={selected.id} placement={selected} number={copies.indexOf(selected) + 1} />
       ) : null}
-      {job.placements.length > 0 ? (
+      {copies.length > 0 ? (
         <ActionButton
           look="quiet"
           onPress={() => editJob(store, 'Empty the tank', (now) => setPlacements(now, []))}
@@ -161,7 +166,7 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
   const axes = [
     { axis: 0, label: 'Middle along the tank (x)' },
     { axis: 1, label: 'Middle across (y)' },
-    { axis: 2, label: 'Lowest point above the floor' },
+    ...(size.depthM === undefined ? [{ axis: 2, label: 'Lowest point above the floor' } as const] : []),
   ] as const;
   const place = (axis: 0 | 1 | 2, value: number): void => {
     const to: [number, number, number] = [...at];
@@ -193,6 +198,12 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
           />
         ))}
       </div>
+      {size.depthM === undefined ? null : (
+        <p>
+          It hangs {depthText(size.depthM, system)} deep, its mark at the level: the lowest point{' '}
+          {formatQuantity('length', at[2], system, 3).text} above the floor. Another depth: at Part.
+        </p>
+      )}
       <div className="choices">
         <ActionButton look="small" onPress={() => turn(1)}>
           Turn left a quarter

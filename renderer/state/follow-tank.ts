@@ -1,6 +1,7 @@
 import type { Job, Part } from '../../core/job/job.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import type { HangingSize } from '../../core/racking/hanging-size.ts';
 import type { Placement } from '../../core/racking/tank.ts';
 import { scale } from '../../core/racking/vec3.ts';
 import type { Services } from '../app/services.ts';
@@ -29,13 +30,15 @@ export function followTank(services: TankServices): void {
       }
       return;
     }
+    const { tank } = derived.getState();
     const now = JSON.stringify([
       job.tank,
-      job.placements,
+      tank.copies,
       job.hanging.swingRad,
       state.unitSystem,
       job.parts.map((part) => [
         part.name,
+        tank.sizes[part.id]?.depthM,
         part.contacts.map(({ at, hanger }) => [at, hanger.diameterM]),
         state.meshes[part.id] && hangingKey(state.meshes[part.id]!.geometry, part),
         derived.getState().measures[part.id]?.coatedM2,
@@ -43,7 +46,7 @@ export function followTank(services: TankServices): void {
     ]);
     if (now === seen) return;
     seen = now;
-    const check = await runTankCheck(services, job, job.placements);
+    const check = await runTankCheck(services, job, tank.copies);
     if (seen !== now || !check) return;
     hanging.setState(
       check.ok
@@ -56,6 +59,9 @@ export function followTank(services: TankServices): void {
     timer = setTimeout(() => void look(), WAIT_MS);
   });
 }
+
+const depthOf = (size: HangingSize | undefined): Pick<HangingSize, 'depthM'> =>
+  size?.depthM === undefined ? {} : { depthM: size.depthM };
 
 /** Bodies the tank's worker was given, by part id. */
 const given = new Map<string, string>();
@@ -103,6 +109,7 @@ export async function runTankCheck(
           key: given.get(part.id) ?? '',
           name: part.name,
           coatedAreaM2: derived.getState().measures[part.id]?.coatedM2 ?? 0,
+          ...depthOf(derived.getState().tank.sizes[part.id]),
           wires: part.contacts.map(({ at, hanger }) => ({
             at: scale(at, metresPerUnit(part.unit)),
             diameterM: hanger.diameterM,

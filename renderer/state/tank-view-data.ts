@@ -72,8 +72,8 @@ export function levelOfClearance(
   );
 }
 
-/** Hangers as lines from the contacts up to the bars. */
-export function wiresOf(job: Job & { readonly tank: JobTank }): WireInTank[] {
+/** Hangers as lines from the contacts up to the bars. @param copies as they hang */
+export function wiresOf(job: Job & { readonly tank: JobTank }, copies: readonly Placement[]): WireInTank[] {
   const parts = new Map(
     job.parts.map((part) => [
       part.id,
@@ -85,5 +85,5 @@ export function wiresOf(job: Job & { readonly tank: JobTank }): WireInTank[] {
       },
     ]),
   );
-  return wiresInTank(job.tank.tank, parts, job.placements);
+  return wiresInTank(job.tank.tank, parts, copies);
 }

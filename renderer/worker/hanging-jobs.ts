@@ -107,7 +107,12 @@ export interface HangingJobs {
       readonly name: string;
       readonly tank: Tank;
       readonly rules: TankRules;
-      readonly parts: readonly (Omit<TankPart, 'body'> & { readonly partId: string; readonly key: string })[];
+      readonly parts: readonly (Omit<TankPart, 'body' | 'below'> & {
+        readonly partId: string;
+        readonly key: string;
+        /** From its lowest point up to the level, of one that stands out of the liquid. */
+        readonly depthM?: number;
+      })[];
       readonly placements: readonly Placement[];
       readonly system: UnitSystem;
       readonly swingRad: number;

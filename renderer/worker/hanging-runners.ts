@@ -3,6 +3,7 @@ import { packingHelpOf, packLoadsOf } from '../../core/job/pack-request.ts';
 import type { IndexedMesh } from '../../core/mesh/mesh.ts';
 import { prepareHanging, type HangingPart } from '../../core/racking/hang-part.ts';
 import type { Adviser } from '../../core/racking/advise-contacts.ts';
+import { bodyBelow } from '../../core/racking/body-below.ts';
 import { distanceBody, type DistanceBody } from '../../core/racking/body-distance.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import { judgePins } from '../../core/racking/judge-pins.ts';
@@ -11,7 +12,9 @@ import { plugPart, trapsOf, type PluggedPart } from '../../core/racking/plugged-
 import type { Plugs } from '../../core/racking/plugs.ts';
 import { attitudeSteps } from '../../core/racking/search-attitudes.ts';
 import { cathodeBodies, checkTank, type TankPart } from '../../core/racking/tank-clearance.ts';
+import type { Pose } from '../../core/racking/pose.ts';
 import { prepareTrapMesh } from '../../core/racking/trap-mesh.ts';
+import type { Vec3 } from '../../core/racking/vec3.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import type { HangingJobs } from './hanging-jobs.ts';
 import type { JobRunners } from './jobs.ts';
@@ -65,8 +68,20 @@ function pluggedOf(part: KeptPart, plugs: Plugs | null): Result<PluggedPart> {
 export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
   const parts = new Kept<KeptPart>(MOST_PARTS);
   const bodies = new Kept<DistanceBody>(MOST_BODIES);
+  const belows = new Kept<{ readonly of: DistanceBody; readonly made: DistanceBody }>(MOST_BODIES);
   let sheets: { readonly tankKey: string; readonly made: ReadonlyMap<string, DistanceBody> } | null = null;
   const hints = new Map<string, readonly [number, number]>();
+
+  /** While a copy is dragged the same one is asked for again and again. */
+  const belowOf = (key: string, body: DistanceBody, { rotation }: Pose, depthM: number): DistanceBody => {
+    const up: Vec3 = [rotation[6]!, rotation[7]!, rotation[8]!];
+    const ownKey = JSON.stringify([key, depthM, up]);
+    const known = belows.get(ownKey);
+    if (known?.of === body) return known.made;
+    const made = bodyBelow(body, up, depthM);
+    belows.put(ownKey, { of: body, made });
+    return made;
+  };
 
   return {
     async prepareHanging({ key, geometry, metresPerUnit }, report) {
@@ -148,10 +163,13 @@ export function createHangingRunners(): Pick<JobRunners, keyof HangingJobs> {
 
     async checkTank({ tank, rules, parts: named, placements, system, swingRad, onlyId }) {
       const found = new Map<string, TankPart>();
-      for (const { partId, key, ...part } of named) {
+      for (const { partId, key, depthM, ...part } of named) {
         const body = bodies.get(key);
         if (!body) return notKept(part.name);
-        found.set(partId, { ...part, body });
+        // Copies are turned about the upright alone, so all have the same way up.
+        const pose = placements.find((placement) => placement.partId === partId)?.pose;
+        const below = depthM !== undefined && pose ? belowOf(key, body, pose, depthM) : undefined;
+        found.set(partId, { ...part, body, ...(below ? { below } : {}) });
       }
       const tankKey = JSON.stringify(tank);
       if (sheets?.tankKey !== tankKey) {
