@@ -1,5 +1,5 @@
 import { askedAndDone, type AskedCurrent } from './asked-current.ts';
-import { READ_OFF, STEP_DEVIATIONS } from './current-steps.ts';
+import { currentNoiseA, READ_OFF, STEP_DEVIATIONS } from './current-steps.ts';
 import { sampleNoise } from './noise-tracker.ts';
 import type { Readings } from './readings.ts';
 
@@ -51,7 +51,8 @@ export function currentNow(
   const last = tS.length - 1;
   if (last < 0) return undefined;
   const nowS = tS[last]!;
-  const noiseA = sampleNoise(currentA.subarray(Math.max(0, last + 1 - NOISE_READINGS)));
+  const newest = Math.max(0, last + 1 - NOISE_READINGS);
+  const noiseA = currentNoiseA(readings, newest);
   const flows = meanBack(readings, last, noiseA);
   const ask = askedAndDone(readings, asked).at(-1);
   const waits = ask?.stands === true && ask.doneFromS === null && nowS < ask.atS + SET_WITHIN_S;
@@ -62,7 +63,8 @@ export function currentNow(
     return { levelA, lowA: levelA, highA: levelA, riseAPerS: slopeAPerS, readings: count, insteadOfA: null };
   }
   const lastA = currentA[last]!;
-  const offA = (2 * noiseA) / Math.sqrt(flows.count);
+  // A range may be too wide: here steps that pass for noise do no harm.
+  const offA = (2 * sampleNoise(currentA.subarray(newest))) / Math.sqrt(flows.count);
   const lowA = Math.max(0, Math.min(flows.meanA - offA, lastA));
   const highA = Math.max(flows.meanA + offA, lastA);
   const known = { levelA: flows.meanA, lowA, highA, riseAPerS: 0, readings: flows.count, insteadOfA: null };
