@@ -107,6 +107,7 @@ class BorderSide {
   private readonly bulges: FacetBulges;
   private row = -1;
   private sagitta = NaN;
+  private rimSlope = NaN;
   private tu = NaN;
   private tv = NaN;
 
@@ -145,6 +146,7 @@ class BorderSide {
       this.ty * bulges.frame(this.row, 7) +
       this.tz * bulges.frame(this.row, 8);
     this.sagitta = bulges.sagitta(h);
+    this.rimSlope = bulges.rimSlope(this.row, Math.sqrt(bulges.chains.edgeLength2(h)));
   }
 
   /** Looks up height and lean at a place on the chord. */
@@ -153,7 +155,8 @@ class BorderSide {
     const { at } = this.bulges;
     this.bulges.bulgeAt(this.row, x, y, z);
     this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
-    this.lean = -(at[1] * this.tu + at[2] * this.tv);
+    this.lean =
+      middle && !Number.isNaN(this.rimSlope) ? -this.rimSlope : -(at[1] * this.tu + at[2] * this.tv);
   }
 }
 

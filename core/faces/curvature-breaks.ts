@@ -87,6 +87,10 @@ const MUCH_WIDER = 4;
 const FLATTER = 0.5;
 /** Edges parallel enough to tell a curvature have this much length along the edge in question, as a share of it. */
 const TELLING = 0.1;
+/** Squared cosine from which on an edge runs along another, whatever its turn. */
+const BESIDE = 0.5;
+/** Turns above this are no bend that facets draw. */
+const SHARP_RAD = Math.PI / 3;
 /** Patches of more triangles than this have their curvature worked out once a neighbour, not once an edge. */
 const LARGE_PATCH = 32;
 
@@ -184,8 +188,10 @@ class PatchShapes {
         const along = dx * ex + dy * ey + dz * ez;
         const otherLength2 = ex * ex + ey * ey + ez * ez;
         if (along === 0 || otherLength2 === 0) continue;
-        // Length times the squared cosine of the angle between the two edges.
-        const weight = (along * along) / (length2 * Math.sqrt(otherLength2));
+        // A sharp rim tells of the facet's bend only where it runs along, not where a cone's facet is wide.
+        const cosine2 = (along * along) / (length2 * otherLength2);
+        if (cosine2 < BESIDE && Math.abs(this.turns[g]) > SHARP_RAD) continue;
+        const weight = cosine2 * Math.sqrt(otherLength2);
         weights += weight;
         turns += weight * this.turns[g];
         extents += (weight * (this.extent(q, g) + this.extent(r, g))) / 2;

@@ -33,6 +33,8 @@ export class FacetBulges {
   readonly ruledRise: Float64Array;
   readonly ruledRise2: Float64Array;
 
+  private readonly rimLength: Float64Array;
+  private readonly ruledDepth: Float64Array;
   private readonly frames: FacetFrames;
   private readonly rowOfRoot: Int32Array;
 
@@ -50,6 +52,8 @@ export class FacetBulges {
     this.slope2 = fitter.slope2;
     this.ruledRise = fitter.ruledRise;
     this.ruledRise2 = fitter.ruledRise2;
+    this.rimLength = fitter.rimLength;
+    this.ruledDepth = fitter.ruledDepth;
   }
 
   /** Row of the facet that a triangle belongs to, −1 when it was not among the roots. */
@@ -137,6 +141,18 @@ export class FacetBulges {
       rise += end === 0 ? along : -along;
     }
     return rise / 8;
+  }
+
+  /**
+   * How fast the surface rises outward over the middle of a rim, from rulings that draw apart there or together; NaN where the
+   * facet is not ruled. The quadratic makes it twice as fast.
+   *
+   * @param length of the rim
+   */
+  rimSlope(row: number, length: number): number {
+    if (Number.isNaN(this.ruledRise[row])) return NaN;
+    const other = this.rimLength[row] - length;
+    return (this.ruledRise[row] * (length - other)) / (4 * this.ruledDepth[row]);
   }
 
   /** How far it is from one vertex to another along one of a facet's directions, at `at` in the frames. */

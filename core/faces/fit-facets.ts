@@ -31,6 +31,8 @@ export class FacetFitter {
   /** Per row: see ruled-facets.ts; NaN for facets that are no such strips. */
   readonly ruledRise: Float64Array;
   readonly ruledRise2: Float64Array;
+  readonly rimLength: Float64Array;
+  readonly ruledDepth: Float64Array;
 
   private readonly chains: FacetChains;
   private readonly frames: FacetFrames;
@@ -55,6 +57,8 @@ export class FacetFitter {
     this.slope2 = new Float64Array(rows);
     this.ruledRise = new Float64Array(rows).fill(NaN);
     this.ruledRise2 = new Float64Array(rows).fill(NaN);
+    this.rimLength = new Float64Array(rows);
+    this.ruledDepth = new Float64Array(rows);
   }
 
   /** Works one facet out and leaves its quadratic in the frames. */
@@ -120,6 +124,8 @@ export class FacetFitter {
     if (known === smooth.length && known >= 2 && this.ruled.mark(root, smooth, slopes)) {
       this.ruledRise[row] = this.ruled.rise;
       this.ruledRise2[row] = this.ruled.rise2;
+      this.rimLength[row] = this.ruled.rimLength;
+      this.ruledDepth[row] = this.ruled.depth;
     }
     if (facets.size[root] === 1) {
       const known3 = [NaN, NaN, NaN];

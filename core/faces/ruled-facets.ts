@@ -16,6 +16,9 @@ export class RuledFacets {
   /** Of the facet looked at last: mean rise of the surface inward over its two long edges, and its mean square. */
   rise = NaN;
   rise2 = NaN;
+  /** … and how long its rims are together, and how far apart: from the one to the other, or to the tip. */
+  rimLength = NaN;
+  depth = NaN;
 
   private readonly chains: FacetChains;
   private readonly tips = new Map<number, boolean>();
@@ -88,10 +91,18 @@ export class RuledFacets {
   private rims(root: number): number {
     let rims = 0;
     let looked = 0;
+    let area = 0;
+    this.rimLength = 0;
     for (let t = this.chains.head[root]; t >= 0; t = this.chains.next[t]) {
       if (++looked > MOST_LOOKED_AT) return NaN;
-      for (let h = 3 * t; h < 3 * t + 3; h++) if (this.chains.sideOf(h) === END) rims++;
+      area += this.chains.graph.triangleAreas[t];
+      for (let h = 3 * t; h < 3 * t + 3; h++) {
+        if (this.chains.sideOf(h) !== END) continue;
+        rims++;
+        this.rimLength += Math.sqrt(this.chains.edgeLength2(h));
+      }
     }
+    this.depth = (2 * area) / this.rimLength;
     return rims;
   }
 
