@@ -51,6 +51,8 @@ export interface PartFitPlan {
   readonly items: readonly FitItem[];
   /** Plugs, caps and tape for everything masked or to be masked, for all pieces. */
   readonly masks: readonly MaskLine[];
+  /** Coated faces that carry a thread of which nobody has said what has to fit. */
+  readonly openThreads: readonly { readonly row: number; readonly designation: string }[];
 }
 
 /** What does not follow from the job alone, kept as long as mesh and unit stay the same. */
@@ -93,6 +95,11 @@ export function planFits(
       features,
       features.map(({ id }) => id),
     ),
+    openThreads: part.surface.threads.flatMap(({ triangle, designation }) => {
+      const [row] = facesOfSourceRuns(ground.geometry, [triangle, triangle + 1]);
+      if (row === undefined || masks[row] === 1 || items.some(({ rows }) => rows.includes(row))) return [];
+      return [{ row, designation }];
+    }),
   };
 }
 

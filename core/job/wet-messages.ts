@@ -146,6 +146,17 @@ function overTheRim(job: Job, system: UnitSystem): JobMessage[] {
 function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
   const messages: JobMessage[] = [];
   for (const part of job.parts) {
+    for (const { row, designation } of fits[part.id]?.openThreads ?? []) {
+      messages.push({
+        level: 'check',
+        code: 'thread-without-fit',
+        stage: 'fits',
+        partId: part.id,
+        message: `${faceId(row)} of “${part.name}” carries the thread ${designation} and is coated: the film makes it tighter, and nobody has said what has to go on it.`,
+        remedy:
+          'Give it its class in Fits and masks, and see whether it still goes together, or mask it there.',
+      });
+    }
     for (const { fit, verdict, text, rows } of fits[part.id]?.items ?? []) {
       const name = rows.length > 0 ? `${fit.label} (${rows.map(faceId).join(', ')})` : fit.label;
       const shared = { stage: 'fits' as const, partId: part.id };

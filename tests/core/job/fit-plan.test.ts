@@ -8,6 +8,7 @@ import { addPart } from '../../../core/job/edit-job.ts';
 import { planRun } from '../../../core/electrical/plan-run.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
 import { fitGround, guardedSizes, planFits } from '../../../core/job/fit-plan.ts';
+import { wetMessages } from '../../../core/job/wet-messages.ts';
 import type { FitNeed, PartFit } from '../../../core/job/job-fits.ts';
 import type { Part } from '../../../core/job/job.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
@@ -163,6 +164,21 @@ describe('fits of a part', () => {
     expect(machine('us')).toEqual([
       'seat: machined to 0.98488-0.98571 in (25.0160-25.0370 mm) before coating',
     ]);
+  });
+
+  it('asks what has to go on a thread that is only marked for its area, until it has a fit or is masked', () => {
+    const surface = { ...ring.surface, threads: [{ triangle: boreRuns[0]!, designation: 'M27x2' }] };
+    const asked = (change: Partial<Part>): string[] => {
+      const fits = { [ring.id]: plan({ surface, ...change }) };
+      return wetMessages(addPart(emptyJob('job'), { ...ring, surface, ...change }), { heat: null, fits })
+        .filter(({ code }) => code === 'thread-without-fit')
+        .map(({ message }) => message);
+    };
+    expect(asked({})).toEqual([
+      expect.stringMatching(new RegExp(`^${bore.faceIds[0]} of .* carries the thread M27x2 and is coated`)),
+    ]);
+    expect(asked({ fits: [fit({ as: 'code', text: 'M27x2-6H' })] })).toEqual([]);
+    expect(asked(masked)).toEqual([]);
   });
 
   it('stays on its faces when repairs or fusing leave the mesh in another order', () => {
