@@ -136,7 +136,7 @@ export function partLines(
   ];
   if (measure.maskedM2 > 0) lines.push(line('Masked', areaText(measure.maskedM2)));
   if (measure.contactM2 > 0) lines.push(line('Contact', areaText(measure.contactM2)));
-  if (geometry.closed) {
+  if (geometry.closed && measure.volumeM3 > 0) {
     lines.push(
       line(
         'Volume',
@@ -147,7 +147,7 @@ export function partLines(
   lines.push(line('Pieces', String(part.quantity)));
   lines.push(line('Faces', String(geometry.faces.count)), ...faceLines(gathered, allFaces));
   for (const { level, message, remedy } of model.notes) lines.push(...said(level, message, remedy));
-  for (const finding of geometry.findings) {
+  for (const finding of measure.findings) {
     lines.push(...said(finding.level, finding.message, terminalRemedy(finding)));
   }
   if (fuseFailure) lines.push(...said('check', fuseFailure.message, fuseFailure.remedy));
