@@ -1,7 +1,8 @@
+import { formatIn } from '../../core/units/format-quantity.ts';
 import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
 import { isKnownOff, powerKnown } from '../state/run-power.ts';
 import type { RunView } from '../state/run-view.ts';
-import { standsStill, stepLeft, STILL_WORDS } from '../state/step-left.ts';
+import { leftUnlessSet, standsStill, stepLeft, STILL_WORDS } from '../state/step-left.ts';
 import { clockText } from './spoken-time.ts';
 
 /** The step's time in the largest figures, with what they count beside them: what is left, what has gone by, what is over. */
@@ -52,6 +53,14 @@ function underClock(view: RunView, overdue: boolean): string {
         ? 'Hold done; the last readings show the power off.'
         : SWITCH_OFF_NOW
       : `Go on to ${next?.step.label ?? 'the end'}.`;
+  }
+  const unset = leftUnlessSet(view);
+  if (unset) {
+    const at = (valueA: number): string =>
+      `at ${formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0')}`;
+    const sooner = unset.leftMs > 0 ? clockText(unset.leftMs) : 'done';
+    const type = view.record?.origin === 'typed' ? ' Type it once it is set.' : '';
+    return `If set ${at(unset.askedA)}; ${sooner} ${at(unset.flowedA)}.${type}`;
   }
   return byCharge ? 'By the charge that is still to come.' : '';
 }

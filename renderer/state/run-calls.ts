@@ -29,6 +29,8 @@ export const READING_DUE = 'reading-due';
 export const NO_READINGS_NOW = 'no-readings';
 /** A supply that was read and is silent for so long has stopped. */
 const STOPPED_S = 60;
+/** So long may it take to set the current and type it. */
+const SET_S = 60;
 
 /** All that stands now: power that should be off, then what rings, then the rest. */
 export function standingCalls(
@@ -141,6 +143,17 @@ function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap
     };
   }
   if (record.silencedCalls.includes(READING_DUE)) return null;
+  // Until what came of a current told to be set is read, nobody knows when the hold is done.
+  const isUnread = (view.progress?.currentNow?.insteadOfA ?? null) !== null;
+  if (isUnread && lastS !== null && powerS - lastS >= SET_S) {
+    return {
+      ...call,
+      id: `${READING_DUE} ${lastS + SET_S}`,
+      kind: 'reading-due',
+      message: 'Is the current set down? Type volts and amps.',
+      remedy: 'The time left counts on it: as it was told now, at what is typed then.',
+    };
+  }
   const dueS = readingDueS(record.plan.rampS, record.plan.holdS, lastS, powerS);
   if (dueS === null) return null;
   return {

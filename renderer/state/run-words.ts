@@ -33,14 +33,15 @@ export function isBack({ kind, atS }: SaidEvent, events: readonly SaidEvent[]): 
  * The current as it should stand now where a lost contact asks for less than planned, A; else null. Once that is dealt with, the
  * newest reading tells whether the current was set down.
  */
-export function loweredCurrentA({ record, events, readings }: RunView): number | null {
+export function loweredCurrentA({ record, events, readings, progress }: RunView): number | null {
   if (!record || record.endedAtMs !== null) return null;
   const place = events.findLastIndex(({ kind }) => kind === 'contact-lost' || kind === 'contact-drift');
   const event = events[place];
   if (!event || isBack(event, events)) return null;
   const stage = saidStage(event, record.plan);
   const askedA = stage ? currentAskedForA(event, stage) : null;
-  if (askedA === null || place >= record.dealtWith) return askedA;
+  const isUnread = (progress?.currentNow?.insteadOfA ?? null) !== null;
+  if (askedA === null || isUnread || place >= record.dealtWith) return askedA;
   const plannedA = plannedCurrentA(record.plan);
   // What flowed last: a supply that is off has not been turned up again.
   const flowedA = readings.currentA.findLast((currentA) => currentA > 0.05 * askedA);

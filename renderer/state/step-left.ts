@@ -55,3 +55,18 @@ export function stepLeft(view: RunView): { readonly leftMs: number | null; reado
   if (standsStill(view) !== null) return { leftMs: null, byCharge: true };
   return { leftMs: progress.endS ? (progress.endS.valueSi - powerS) * 1000 : null, byCharge: true };
 }
+
+/** While nobody has read what came of a current that was told to be set: that, what flowed last, and the time left at it. */
+export function leftUnlessSet(
+  view: RunView,
+): { readonly askedA: number; readonly flowedA: number; readonly leftMs: number } | null {
+  const { progress } = view;
+  const { leftMs, byCharge } = stepLeft(view);
+  const now = progress?.currentNow ?? null;
+  const lastS = view.readings.tS.at(-1);
+  if (!byCharge || leftMs === null || !progress?.endS || lastS === undefined) return null;
+  if (!now || now.insteadOfA === null) return null;
+  const fromThenS = (progress.endS.valueSi - lastS) * (now.levelA / now.insteadOfA);
+  const soonerS = progress.endS.valueSi - lastS - fromThenS;
+  return { askedA: now.levelA, flowedA: now.insteadOfA, leftMs: leftMs - 1000 * soonerS };
+}
