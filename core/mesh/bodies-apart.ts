@@ -40,7 +40,7 @@ export function apartFinding(apart: readonly Uint32Array[]): Finding[] {
       level: 'check',
       message: `The model has ${apart.length} pieces that do not touch each other: no current passes from one to the other, and each hangs by itself.`,
       remedy:
-        'Make a part of each piece, here below; or give every piece a pin of its own. Where the real part is welded or screwed together there, join it in the program that drew it.',
+        'Make a part of each piece, in Part, or give every piece a pin of its own. Where the real part is welded or screwed together there, join it in the program that drew it.',
       triangles: Uint32Array.from(apart.slice(1).flatMap((piece) => [...piece])).sort(),
     },
   ];

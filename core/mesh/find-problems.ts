@@ -82,7 +82,7 @@ export function findProblems(
       code: 'crowded-edges',
       level: 'check',
       message: `${plural(topology.crowdedEdges, 'edge has', 'edges have')} three triangles or more, so bodies touch there or a wall runs inside the part; hidden surface may be counted.`,
-      remedy: 'Fuse the bodies here, or join them into one solid in the program that drew them.',
+      remedy: 'Fuse the bodies, or join them into one solid in the program that drew them.',
       triangles: trianglesWhere(total, (t) => anyEdge(twin, t, CROWDED_EDGE)),
     });
   }
@@ -178,7 +178,7 @@ function shellFindings(
       level: 'check',
       message: `${plural(meeting.size, 'separate body', 'separate bodies')} of the model touch, cut or lie inside another, so surface hidden between them is counted.`,
       remedy:
-        'Fuse the bodies here, or join them into one solid in the program that drew them, or mask the hidden faces.',
+        'Fuse the bodies, or join them into one solid in the program that drew them, or mask the hidden faces.',
       triangles: trianglesOf(meeting),
     });
   }
