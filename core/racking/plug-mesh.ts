@@ -1,3 +1,4 @@
+import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
 import type { IndexedMesh } from '../mesh/mesh.ts';
 import type { Plugs } from './plugs.ts';
 
@@ -151,20 +152,15 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
   };
 }
 
-/** Per vertex the number of one vertex that all it hangs together with share. */
-function pieceOfVertices(triangles: Uint32Array, count: number): Uint32Array {
-  const parent = Uint32Array.from({ length: count }, (_, i) => i);
-  const find = (vertex: number): number => {
-    let at = vertex;
-    while (parent[at] !== at) at = parent[at] = parent[parent[at]!]!;
-    return at;
-  };
+/** Per vertex the lowest of those it hangs together with. */
+function pieceOfVertices(triangles: Uint32Array, count: number): Int32Array {
+  const sets = singleSets(count);
   for (let i = 0; i < triangles.length; i += 3) {
-    const root = find(triangles[i]!);
-    parent[find(triangles[i + 1]!)] = root;
-    parent[find(triangles[i + 2]!)] = root;
+    joinSets(sets, triangles[i]!, triangles[i + 1]!);
+    joinSets(sets, triangles[i]!, triangles[i + 2]!);
   }
-  return parent.map((_, vertex) => find(vertex));
+  flattenSetsInto(sets);
+  return sets;
 }
 
 /** What one triangle adds to the volume seen from `from`, and its area. */
