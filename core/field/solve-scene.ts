@@ -12,6 +12,7 @@ import type { FieldScene, ScenePart } from './field-scene.ts';
 import { hangerRods } from './hanger-rods.ts';
 import { planFieldGrid, solveField, type FieldProgress, type FieldResult } from './solve-field.ts';
 import { splitTriangles } from './split-triangles.ts';
+import { cutAtLevel } from './cut-at-level.ts';
 
 /** A solved scene. The map's triangles are pieces of the part's own, small enough to show it. */
 export interface SceneField {
@@ -93,14 +94,20 @@ function buildScene(scene: FieldScene): Result<BuiltScene> {
     traps.set(upKey, held);
     const isMapped = copy === scene.mapped;
     const name = order.length > 1 ? `${part.name} (${copy + 1})` : part.name;
+    // What stands out of the liquid takes no current; a piece is either in it or not.
+    const level = (scene.levelM - pose.offsetM[2]) / part.metresPerUnit;
     const cut = isMapped
-      ? splitTriangles(
-          soupOf(part.mesh),
-          (PIECE_PER_SPACING * spacingFor(scene, part, pose)) / part.metresPerUnit,
-          Math.max(MOST_PIECES, part.mesh.triangles.length / 3),
+      ? cutAtLevel(
+          splitTriangles(
+            soupOf(part.mesh),
+            (PIECE_PER_SPACING * spacingFor(scene, part, pose)) / part.metresPerUnit,
+            Math.max(MOST_PIECES, part.mesh.triangles.length / 3),
+          ),
+          up,
+          level,
         )
       : { positions: soupOf(part.mesh), source: Uint32Array.from(part.insulated.keys()) };
-    const { gas, area } = gasPieces(cut, held, part.metresPerUnit);
+    const { gas, area } = gasPieces(cut, held, level, part.metresPerUnit);
     bodies.push({
       name,
       role: 'anode',
@@ -161,11 +168,13 @@ function spacingFor(scene: FieldScene, part: ScenePart, pose: Pose): number {
 
 /**
  * Pieces that gas keeps dry: those of a pocket's triangles whose middle lies above the level at which it opens. Hollows
- * below that level whose only way out leads through the gas stay counted as wetted.
+ * below that level whose only way out leads through the gas stay counted as wetted. What is above the liquid's own
+ * level is dry without any gas, and not counted here.
  */
 function gasPieces(
   cut: { readonly positions: Float64Array; readonly source: Uint32Array },
   { gas: pockets, up }: Traps,
+  liquidLevel: number,
   metresPerUnit: number,
 ): { gas: Uint8Array; area: number } {
   const gas = new Uint8Array(cut.source.length);
@@ -185,7 +194,8 @@ function gasPieces(
       (p[o + 1]! + p[o + 4]! + p[o + 7]!) / 3,
       (p[o + 2]! + p[o + 5]! + p[o + 8]!) / 3,
     ];
-    if (dot(middle, up) <= level) continue;
+    const height = dot(middle, up);
+    if (height <= level || height >= liquidLevel) continue;
     gas[piece] = 1;
     const [a, b, c] = [0, 3, 6].map((n): Vec3 => [p[o + n]!, p[o + n + 1]!, p[o + n + 2]!]) as [
       Vec3,

@@ -8,10 +8,7 @@ import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { raisedLevelM } from '../racking/cathode-shape.ts';
-import { hangingSize } from '../racking/hanging-size.ts';
-import { rotationForUp, type Pose } from '../racking/pose.ts';
 import { USUAL_TANK_RULES, type Tank } from '../racking/tank.ts';
-import type { Vec3 } from '../racking/vec3.ts';
 import {
   sulfuricConductivity,
   SULFURIC_CONDUCTIVITY_SOURCE,
@@ -20,9 +17,10 @@ import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import { failure, success, type Result } from '../result.ts';
 import { drawnShare } from './drawn-share.ts';
 import { setPlacements } from './edit-hanging.ts';
+import { hungCopies, raised, turned, wettedOf } from './field-hanging.ts';
 import { FIELD_GRIDS } from './job-field.ts';
 import type { Attitude } from './job-hanging.ts';
-import { hungParts } from './hung-wires.ts';
+import { hungParts, sizeAsHung } from './hung-wires.ts';
 import { loadItems } from './load-items.ts';
 import type { Job, Part } from './job.ts';
 import type { PartMeasure } from './measure-part.ts';
@@ -103,14 +101,15 @@ export function bathConductivity(job: Job): Result<Figure> {
  * @param copy which of the part's copies in the tank is mapped, from 0; the last where there are fewer
  */
 export function fieldSetting(
-  job: Job,
+  given: Job,
   partId: string,
-  grounds: Readonly<Record<string, FieldGround>>,
+  measured: Readonly<Record<string, FieldGround>>,
   copy = 0,
   variant: FieldVariant = {},
 ): Result<FieldSetting> {
-  const part = job.parts.find(({ id }) => id === partId);
-  if (!part) throw new RangeError(`fieldSetting: no part "${partId}"`);
+  const said = given.parts.find(({ id }) => id === partId);
+  if (!said) throw new RangeError(`fieldSetting: no part "${partId}"`);
+  const { job, part, grounds } = turned(given, said, measured, variant.attitude);
   const tank = variant.tank ?? job.tank?.tank;
   if (!tank) {
     return failure(
@@ -153,12 +152,24 @@ export function fieldSetting(
   );
   const indexOf = new Map(parts.map(({ id }, i) => [id, i]));
   const mine = hung.value.flatMap((other, i) => (other.partId === partId ? [i] : []));
-  const metalM3 = hung.value.reduce((sum, other) => sum + Math.max(0, measures[other.partId]!.volumeM3), 0);
+  const under = new Map(
+    parts.flatMap((other) => {
+      if (other.surface.immersedDepth === null) return [];
+      const { depthM } = sizeAsHung(other, grounds[other.id]!.geometry);
+      return depthM === undefined ? [] : [[other.id, wettedOf(other, grounds[other.id]!.geometry, depthM)]];
+    }),
+  );
+  const metalM3 = hung.value.reduce((sum, { partId: id }) => {
+    const scale = metresPerUnit(parts[indexOf.get(id)!]!.unit);
+    const wetted = under.get(id)?.volume;
+    return sum + Math.max(0, typeof wetted === 'number' ? wetted * scale ** 3 : measures[id]!.volumeM3);
+  }, 0);
   const areaM2 = hung.value.reduce((sum, other) => sum + items[indexOf.get(other.partId)!]!.areaM2, 0);
   const drawn = new Map(
     parts.map((other) => {
       const { geometry, measure } = grounds[other.id]!;
-      return [other.id, drawnShare(geometry, measure, metresPerUnit(other.unit))];
+      const scale = metresPerUnit(other.unit);
+      return [other.id, drawnShare(geometry, measure, scale, under.get(other.id)?.shareOfTriangle)];
     }),
   );
   /** The same as the meshes draw it, which is what the solver sees. */
@@ -176,15 +187,20 @@ export function fieldSetting(
   if (wettedBusEnds(job.hanging.busEnds).areaM2 > 0)
     assumed.push('The bus ends below the level, and the current they take, are left out of the map.');
   const film = filmLaw(job.field.filmReadings);
+  const levelM = Math.min(tank.vessel.heightM, raisedLevelM(tank, metalM3));
   const scene: FieldScene = {
     tank,
-    levelM: Math.min(tank.vessel.heightM, raisedLevelM(tank, metalM3)),
+    levelM,
     conductivitySPerM: conductivity.value.valueSi,
     filmLaw: film.law,
     filmSource: film.source,
     cathodeLaw: CATHODE_LAW_DEFAULT,
     parts: parts.map((other) => scenePart(other, grounds[other.id]!)),
-    copies: hung.value.map(({ partId: id, pose }) => ({ part: indexOf.get(id)!, pose })),
+    copies: hung.value.map(({ partId: id, pose }) => ({
+      part: indexOf.get(id)!,
+      // What hangs to a mark is hung by the liquid as it stands then.
+      pose: under.has(id) ? raised(pose, levelM - tank.levelM) : pose,
+    })),
     mapped: mine[Math.min(copy, mine.length - 1)]!,
     innerCathodes: variant.innerCathodes ?? [],
     totalCurrentA: density * drawnM2,
@@ -204,74 +220,6 @@ export function fieldSetting(
     plannedWireShare: wireM2 / areaM2,
     assumed,
   });
-}
-
-interface HungCopy {
-  readonly partId: string;
-  readonly pose: Pose;
-}
-
-function hungCopies(
-  job: Job,
-  part: Part,
-  tank: Tank,
-  grounds: Readonly<Record<string, FieldGround>>,
-  attitude: Attitude | undefined,
-  assumed: string[],
-): Result<HungCopy[]> {
-  const ground = grounds[part.id];
-  if (!ground) {
-    return failure('not-measured', `The model of “${part.name}” is not read yet.`, 'Wait until it is.');
-  }
-  const placed = job.placements.filter(({ partId }) => job.parts.some(({ id }) => id === partId));
-  if (placed.some(({ partId }) => partId === part.id)) {
-    return success(
-      placed.map(({ partId, pose }): HungCopy => {
-        const { rotation, offsetM } = pose;
-        if (partId !== part.id || !attitude) return { partId, pose: { rotation, offsetM } };
-        const before = hangingSize(
-          ground.geometry.graph.indexed.vertices,
-          metresPerUnit(part.unit),
-          rotation,
-          0,
-        );
-        const at: Vec3 = [offsetM[0] + before.middleM[0], offsetM[1] + before.middleM[1], 0];
-        return { partId, pose: hungAt(job, part, ground, tank, attitude, at) };
-      }),
-    );
-  }
-  assumed.push(
-    placed.length > 0
-      ? `“${part.name}” does not hang in the tank yet: it is taken alone, in the middle.`
-      : 'No load hangs in the tank yet: one piece is taken, in the middle.',
-  );
-  const bar = tank.bars.find(({ role }) => role === 'work');
-  const middle: Vec3 = !bar
-    ? [0, 0, 0]
-    : bar.along === 'x'
-      ? [(bar.fromM + bar.toM) / 2, bar.acrossM, 0]
-      : [bar.acrossM, (bar.fromM + bar.toM) / 2, 0];
-  return success([
-    { partId: part.id, pose: hungAt(job, part, ground, tank, attitude ?? part.attitude, middle) },
-  ]);
-}
-
-/** The part in an attitude with the middle of its box over a point, its top at the usual depth under the level. */
-function hungAt(
-  job: Job,
-  part: Part,
-  { geometry }: FieldGround,
-  tank: Tank,
-  { up, turnRad }: Attitude,
-  at: Vec3,
-): Pose {
-  const rotation = rotationForUp(up, turnRad);
-  const size = hangingSize(geometry.graph.indexed.vertices, metresPerUnit(part.unit), rotation, 0);
-  const topM = tank.levelM - (job.tank?.rules.partToSurfaceM ?? 0.03);
-  return {
-    rotation,
-    offsetM: [at[0] - size.middleM[0], at[1] - size.middleM[1], topM - size.heightM / 2 - size.middleM[2]],
-  };
 }
 
 function scenePart(part: Part, { geometry, measure }: FieldGround): ScenePart {

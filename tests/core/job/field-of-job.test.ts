@@ -392,3 +392,80 @@ describe('gas under a tray hung mouth down', () => {
     gas.forEach((share, i) => expect(Math.abs(share - closed[i]!)).toBeLessThan(2e-3));
   });
 });
+
+describe('a part that stands out of the liquid', () => {
+  const tall = geometryOf(boxTriangles(30, 20, 200));
+  const partial = (depthMm: number | null) => {
+    const plain = setUp(tall);
+    const part: Part = {
+      ...plain.part,
+      surface: { ...plain.part.surface, immersedDepth: depthMm },
+    };
+    const ground: FieldGround = { geometry: tall, measure: measurePart(part, tall), meshKey: 'mesh' };
+    let job: Job = { ...plain.job, parts: [part] };
+    job = chooseTank(
+      job,
+      usualTank({ alongM: 0.03, acrossM: 0.02, heightM: 0.2, depthM: 0.15, middleM: [0, 0, 0] }),
+    );
+    return { job, part, ground };
+  };
+
+  it('hangs by the level as its own metal raises it, and takes the planned current below it alone', () => {
+    const { job, ground } = partial(150);
+    const { setting, field, reading } = solve(job, ground);
+    const { tank, levelM, copies } = setting.scene;
+    // 30 × 20 × 150 mm of metal in the liquid, over the tank's floor.
+    const floorM2 = tank.vessel.shape === 'box' ? tank.vessel.lengthM * tank.vessel.widthM : NaN;
+    expect(levelM - tank.levelM).toBeCloseTo((0.03 * 0.02 * 0.15) / floorM2, 12);
+    expect(copies[0]!.pose.offsetM[2]).toBeCloseTo(levelM - 0.15, 12);
+    // Four sides of 150 mm and the bottom: 156 cm².
+    expect(setting.plannedCurrentA).toBeCloseTo(0.0156 * DENSITY, 9);
+    expect(setting.scene.totalCurrentA).toBeCloseTo(0.0156 * DENSITY, 9);
+    expect(reading.map.areaM2).toBeCloseTo(0.0156, 6);
+    expect(reading.map.meanM).toBeCloseTo(20e-6, 9);
+    // No piece is partly in the liquid, none above takes current, and all below does.
+    const { conductingM2, triangleAPerM2 } = field.result.fine.part;
+    let above = 0;
+    field.source.forEach((_, piece) => {
+      const z = [2, 5, 8].map((n) => field.positions[9 * piece + n]!);
+      const isAbove = Math.min(...z) >= 150 - 1e-4 && Math.max(...z) > 150 + 1e-4;
+      expect(isAbove || Math.max(...z) <= 150 + 1e-4).toBe(true);
+      if (isAbove) above++;
+      expect(conductingM2[piece]! > 0).toBe(!isAbove);
+      expect(triangleAPerM2[piece]! > 0).toBe(!isAbove);
+    });
+    expect(above).toBeGreaterThan(10);
+    // Every piece still belongs to the part's own surface.
+    let areaMm2 = 0;
+    for (let o = 0; o < field.positions.length; o += 9) {
+      const [a, b, c] = [0, 3, 6].map((n) => field.positions.subarray(o + n, o + n + 3));
+      const u = [0, 1, 2].map((n) => b![n]! - a![n]!);
+      const v = [0, 1, 2].map((n) => c![n]! - a![n]!);
+      areaMm2 +=
+        Math.hypot(
+          u[1]! * v[2]! - u[2]! * v[1]!,
+          u[2]! * v[0]! - u[0]! * v[2]!,
+          u[0]! * v[1]! - u[1]! * v[0]!,
+        ) / 2;
+    }
+    expect(areaMm2).toBeCloseTo(2 * (30 * 20 + 30 * 200 + 20 * 200), 1);
+  });
+
+  it('a copy left at another height is solved at the level all the same', () => {
+    const { job, ground } = partial(150);
+    const left = setPlacements(job, [
+      { id: 'a', partId: 'p', pose: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], offsetM: [-0.015, -0.01, 0] } },
+    ]);
+    const setting = valueOf(fieldSetting(left, 'p', { p: ground }, 0, { mostCells: CELLS }));
+    expect(setting.scene.copies[0]!.pose.offsetM[2]).toBeCloseTo(setting.scene.levelM - 0.15, 12);
+  });
+
+  it('in another attitude another part of it is wetted, and the current is for that', () => {
+    const { job, ground } = partial(15);
+    // On its side, 30 mm upright: 15 mm of four sides and the bottom.
+    const attitude = { up: [1, 0, 0] as [number, number, number], turnRad: 0 };
+    const setting = valueOf(fieldSetting(job, 'p', { p: ground }, 0, { attitude, mostCells: CELLS }));
+    const wettedM2 = 0.015 * 2 * (0.02 + 0.2) + 0.02 * 0.2;
+    expect(setting.plannedCurrentA).toBeCloseTo(wettedM2 * DENSITY, 9);
+  });
+});
