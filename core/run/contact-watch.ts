@@ -58,6 +58,8 @@ const RAMP_RULE_STAYS = 18;
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
 
+/** Smallest loss called an alarm, share of the live area; less may be a contact that has got worse. */
+const SMALLEST_LOSS = 0.1;
 /** Refined, a step is this share of what was found at least. */
 const LEAST_OF_STEP = 0.4;
 
@@ -182,19 +184,35 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     lastLooseS = tS;
   };
 
-  const callLoss = (fresh: WatchEvent[], { onset, step, stepSd }: FoundStep): void => {
+  /** What a step leaves of the area were it a loss, and its size without the moments in which a contact lets go. */
+  const sizeOf = ({
+    onset,
+    step,
+    stepSd,
+  }: FoundStep): { readonly settledStep: number; readonly left: AreaLeft } => {
+    const count = windowCount(trace, trace.segmentFrom)!;
+    const settled = settledStep(trace, onset, count) ?? { step, stepSd };
+    return {
+      settledStep: settled.step,
+      left: areaAfterStep(trace, onset, settled, trace.left, trace.split!),
+    };
+  };
+
+  const callLoss = (
+    fresh: WatchEvent[],
+    { onset, step }: FoundStep,
+    { settledStep: settled, left }: ReturnType<typeof sizeOf>,
+  ): void => {
     const now = newest(trace);
     rampRule.forget();
     const leftBefore = trace.left;
     const splitBefore = trace.split!;
-    const count = windowCount(trace, trace.segmentFrom)!;
-    const settled = settledStep(trace, onset, count) ?? { step, stepSd };
-    trace.left = areaAfterStep(trace, onset, settled, leftBefore, splitBefore);
+    trace.left = left;
     lost = { atS: now.tS, step };
     // A loose contact has been said; its every swing is not a loss of its own.
     if (now.tS - lastLooseS <= LOOSE_AGAIN_S) return;
     fresh.push(say('contact-lost', now.tS, trace.samples[onset]!.tS));
-    refining = { onset, event: events.length - 1, step: settled.step, leftBefore, splitBefore };
+    refining = { onset, event: events.length - 1, step: settled, leftBefore, splitBefore };
     openLoss.keep(onset, leftBefore, splitBefore, false);
   };
 
@@ -251,12 +269,17 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (!trace.splitFixed) return;
     const found = stepRule.find(trace);
     if (!found) return;
-    const { onset, step, large, metersOwn } = found;
+    const { onset, step, large, lasting, metersOwn } = found;
+    const size = step > 0 ? undefined : sizeOf(found);
+    const isLoss = size && large && size.left.value <= (1 - SMALLEST_LOSS) * trace.left.value;
+    // What is too small for a loss is looked at for longer.
+    if (size && !isLoss && !lasting) return;
     if (!metersOwn) {
-      if (step > 0) callReturn(fresh, found);
-      else if (large) callLoss(fresh, found);
+      if (!size) callReturn(fresh, found);
+      else if (isLoss) callLoss(fresh, found, size);
       else if (!said.has('contact-resistance')) {
-        fresh.push(say('contact-resistance', newest(trace).tS, trace.samples[onset]!.tS));
+        const share = { ...trace.left, low: Math.min(trace.left.low, size.left.low) };
+        fresh.push(say('contact-resistance', newest(trace).tS, trace.samples[onset]!.tS, share));
       }
     }
     trace.segmentFrom = onset;

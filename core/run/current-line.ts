@@ -2,6 +2,7 @@ import { choleskyInPlace, solveInto } from './cholesky.ts';
 import type { EvenRamp } from './even-ramp.ts';
 import { median } from './held-level.ts';
 import { sampleNoise, WANDER_MEMORY_S } from './noise-tracker.ts';
+import { passOverSpoiled } from './spoiled-reading.ts';
 import { atLeast } from './trace-signal.ts';
 import type { Sample, WatchTrace } from './watch-trace.ts';
 
@@ -13,7 +14,7 @@ import type { Sample, WatchTrace } from './watch-trace.ts';
 export interface CurrentLine {
   /** A step from sample `onset` of the window on, below zero for a loss, and its deviation. */
   readonly stepFrom: (onset: number) => CurrentStep;
-  /** Without any one of the last three samples it still stands, so that one spoiled reading is never a step. */
+  /** Without any one of the last three samples, or of the two it begins between, it still stands: one spoiled reading is never a step. */
   readonly holds: (onset: number, step: number) => boolean;
   /** d ln I / dV up to a sample, 1/V. */
   readonly slopeBefore: (onset: number) => number;
@@ -52,15 +53,15 @@ export function createCurrentLine(
   const current = Float64Array.from(window, ({ currentA }) => atLeast(trace, currentA));
   const rest = Float64Array.from(current, (a) => Math.log(a / current[0]!));
   const white = Math.max(sampleNoise(rest), LEAST_NOISE);
-  despikeInto(rest, white);
+  passOverSpoiled(rest, white);
   const middleV = (voltageV[0]! + voltageV[n - 1]!) / 2;
-  // At its end the ramp's slope leaves ln I at once: were that earlier or later, it would look like a step.
+  // At its end the ramp's slope leaves ln I at once: were that earlier or later, it would look like a step, from that sample on.
   const endStep = end ? END_DEVIATIONS * end.sdS * riseBefore(window, rest, end.atS) : 0;
   const bends: Float64Array[] = [
     new Float64Array(n).fill(FREE.level),
     voltageV.map((v) => FREE.perV * (v - middleV)),
     voltageV.map((v) => FREE.perV2 * (v - middleV) ** 2),
-    Float64Array.from(window, ({ tS }) => (end && tS > end.atS ? endStep : 0)),
+    Float64Array.from(window, ({ tS }) => (end && tS >= end.atS ? endStep : 0)),
     ...DYING.map(({ sd, decayC }) =>
       Float64Array.from(window, ({ chargePerAreaC }) => sd * Math.exp(-chargePerAreaC / decayC)),
     ),
@@ -91,7 +92,7 @@ export function createCurrentLine(
       const change = from(onset);
       const stepWeighed = weighed(change);
       const [ofStep, seen] = [dot(change, stepWeighed), dot(change, solved)];
-      for (let i = n - LAST; i < n; i++) {
+      for (const i of new Set([onset - 1, onset, ...lastOf(n)])) {
         const ofOne = weighed(new Float64Array(n).fill(1, i, i + 1))[i]!;
         // Least squares of the step with sample i left free.
         const without =
@@ -111,19 +112,7 @@ export function createCurrentLine(
   };
 }
 
-/** One spoiled reading bends the line one way at itself and half as much the other way at its neighbours: it passes over it. */
-function despikeInto(rest: Float64Array, white: number): void {
-  const bends = rest.map((x, i) =>
-    i === 0 || i === rest.length - 1 ? 0 : x - (rest[i - 1]! + rest[i + 1]!) / 2,
-  );
-  for (let i = 2; i < rest.length - 2; i++) {
-    const bend = bends[i]!;
-    const isHalf = (other: number): boolean => -other / bend > 0.25 && -other / bend < 0.75;
-    if (Math.abs(bend) > 6 * white && isHalf(bends[i - 1]!) && isHalf(bends[i + 1]!)) {
-      rest[i] = (rest[i - 1]! + rest[i + 1]!) / 2;
-    }
-  }
-}
+const lastOf = (n: number): number[] => Array.from({ length: LAST }, (_, k) => n - LAST + k);
 
 /** d ln I / dt up to a moment, 1/s; never below zero. */
 function riseBefore(window: readonly Sample[], rest: Float64Array, atS: number): number {

@@ -1,4 +1,5 @@
 import { sampleNoise } from './noise-tracker.ts';
+import { passOverSpoiled } from './spoiled-reading.ts';
 import type { Sample } from './watch-trace.ts';
 
 /**
@@ -26,6 +27,9 @@ export function evenRamp(window: readonly Sample[]): EvenRamp | undefined {
   const n = window.length;
   if (n < FEWEST) return undefined;
   const readV = Float64Array.from(window, ({ voltageV }) => voltageV);
+  const level = readV.reduce((sum, v) => sum + v, 0) / n;
+  const noiseV = Math.max(sampleNoise(readV), LEAST_NOISE * level);
+  passOverSpoiled(readV, noiseV);
   let best = fitUpTo(window, readV, Infinity);
   for (let i = 1; i < n - 1; i++) {
     for (let place = 0; place < PLACES; place++) {
@@ -34,8 +38,6 @@ export function evenRamp(window: readonly Sample[]): EvenRamp | undefined {
       if (fit.squares < best.squares) best = fit;
     }
   }
-  const level = readV.reduce((sum, v) => sum + v, 0) / n;
-  const noiseV = Math.max(sampleNoise(readV), LEAST_NOISE * level);
   const offV = Math.sqrt(best.squares / (n - 3));
   if (offV > UNEVEN * noiseV) return undefined;
   const offNoise = Math.max(noiseV, offV);

@@ -1,13 +1,21 @@
 import { median } from './held-level.ts';
 import { WANDER_MEMORY_S } from './noise-tracker.ts';
 import { stepFilters, type StepFilterBank } from './step-filter.ts';
-import { atLeast, growthPerS, LONGEST_LAG_S, noiseNow, overPotential, warmingPerS } from './trace-signal.ts';
+import {
+  atLeast,
+  growthPerS,
+  lastDigits,
+  LONGEST_LAG_S,
+  noiseNow,
+  overPotential,
+  warmingPerS,
+} from './trace-signal.ts';
 import { newest, type Sample, type WatchTrace } from './watch-trace.ts';
 
 /**
  * Finds a step in the signal of the last minutes by a bank of least-squares step filters (step-filter.ts). A step counts when it
- * stands THRESHOLD deviations clear, is at least SMALLEST_STEP, has held for three samples, and shows in the quantity the
- * supply leaves free. While the supply ramps, ramp-rule.ts looks instead.
+ * stands THRESHOLD deviations clear, is at least SMALLEST_STEP and more than the last digit of a display makes, has held for three
+ * samples, and shows in the quantity the supply leaves free. While the supply ramps, ramp-rule.ts looks instead.
  */
 export interface FoundStep {
   /** First sample after it. */
@@ -15,8 +23,10 @@ export interface FoundStep {
   /** Change of the signal, below zero for a loss, and its deviation. */
   readonly step: number;
   readonly stepSd: number;
-  /** Large enough for lost area; a small one may be a contact that has got worse. */
+  /** Large enough for lost area, and found as soon as that is. */
   readonly large: boolean;
+  /** It has stood for some time, however small: a contact may have got worse. */
+  readonly lasting: boolean;
   /** The held quantity's meter wandered and nothing else moved. */
   readonly metersOwn: boolean;
 }
@@ -27,6 +37,10 @@ export interface StepRule {
 
 const THRESHOLD = 6.5;
 const SMALLEST_STEP = 0.085;
+/** A contact lets go within seconds: what shows only later than this is growth, wander or a warming bath more often than that, s. */
+const LOSS_SHOWS_WITHIN_S = 60;
+/** A current of a few digits falls by one of them again and again. */
+const MORE_THAN_DIGITS = 1.5;
 const SMALL_STEP_THRESHOLD = 7;
 const SMALLEST_RESISTANCE_STEP = 0.02;
 const WINDOW_COUNTS = [10, 12, 14, 17, 20, 24, 29, 35, 42, 50] as const;
@@ -92,15 +106,18 @@ export function createStepRule(): StepRule {
     if (best < 0) return undefined;
     const lag = bank.lags[best]!;
     const onset = samples.length - lag;
-    const large = Math.abs(bestStep) >= SMALLEST_STEP && Math.abs(bestZ) >= THRESHOLD;
-    const small =
+    const isSoon = bestStep > 0 || now.tS - samples[onset]!.tS <= LOSS_SHOWS_WITHIN_S;
+    const large = isSoon && Math.abs(bestStep) >= SMALLEST_STEP && Math.abs(bestZ) >= THRESHOLD;
+    const lasting =
       lag >= 6 && Math.abs(bestStep) >= SMALLEST_RESISTANCE_STEP && Math.abs(bestZ) >= SMALL_STEP_THRESHOLD;
-    if (!(large || small) || !holds(trace, onset, bestStep)) return undefined;
+    if (!(large || lasting) || isDigits(trace, onset, bestStep) || !holds(trace, onset, bestStep))
+      return undefined;
     return {
       onset,
       step: bestStep,
       stepSd: bank.deviations[best]! * scale,
       large,
+      lasting,
       metersOwn: !responds(trace, onset, bestStep),
     };
   };
@@ -125,6 +142,15 @@ function stepOf(trace: WatchTrace, bank: StepFilterBank, k: number): number {
 
 const before = (trace: WatchTrace, onset: number): Sample[] =>
   trace.samples.slice(Math.max(trace.segmentFrom, onset - 9), onset);
+
+function isDigits(trace: WatchTrace, onset: number, step: number): boolean {
+  const earlier = before(trace, onset);
+  const { inCurrent, inVoltage } = lastDigits(trace, {
+    currentA: median(earlier.map(({ currentA }) => currentA)),
+    voltageV: median(earlier.map(({ voltageV }) => voltageV)),
+  });
+  return Math.abs(step) < MORE_THAN_DIGITS * (trace.plan.mode === 'current' ? inVoltage : inCurrent);
+}
 
 /** The last three samples all lie on the step's side, so that one spoiled reading is never a step. */
 function holds(trace: WatchTrace, onset: number, step: number): boolean {

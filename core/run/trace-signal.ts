@@ -3,7 +3,7 @@ import { HELD_LEVEL_DELAY } from './held-level.ts';
 import type { NoiseEstimate } from './noise-tracker.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { WatchPlan } from './watch-event.ts';
-import { liveArea, newest, type WatchTrace } from './watch-trace.ts';
+import { liveArea, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 
 /**
  * The one signal of the contact watch: x = ln(I / (V − E)), the logarithm of the live area's conductance, and what else than
@@ -59,16 +59,21 @@ export function renewSignal(trace: WatchTrace, index: number): void {
 /** What the run has shown, and never less than the last digit of the displays is worth. */
 export function noiseNow(trace: WatchTrace): NoiseEstimate {
   const { whiteSd, wanderSd } = trace.noise!.estimate();
-  const now = newest(trace);
+  const { inCurrent, inVoltage } = lastDigits(trace, newest(trace));
+  return { whiteSd: Math.max(whiteSd, 0.5 * Math.hypot(inCurrent, inVoltage)), wanderSd };
+}
+
+/** What the last digit of each display makes in the signal. */
+export function lastDigits(
+  trace: WatchTrace,
+  { currentA, voltageV }: Pick<Sample, 'currentA' | 'voltageV'>,
+): { readonly inCurrent: number; readonly inVoltage: number } {
   // A run without any change has no noise to speak of.
   const step = (digit: number): number => (Number.isFinite(digit) ? digit : 0);
-  const digit =
-    0.5 *
-    Math.hypot(
-      step(trace.digitA) / atLeast(trace, now.currentA),
-      step(trace.digitV) / overPotential(trace, now.voltageV),
-    );
-  return { whiteSd: Math.max(whiteSd, digit), wanderSd };
+  return {
+    inCurrent: step(trace.digitA) / atLeast(trace, currentA),
+    inVoltage: step(trace.digitV) / overPotential(trace, voltageV),
+  };
 }
 
 /** From samples old enough that a step in them would have been called: a step must not excuse itself as noise. */

@@ -1,26 +1,27 @@
 import { plannedCurrentA } from './planned-current.ts';
-import { FILM_VOLTAGE_V_PER_M } from '../reference/cell-voltage-table.ts';
 import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import { arrheniusFactor, DISSOLUTION_ACTIVATION_EV } from './oxide-cell.ts';
 import type { Reading } from './readings.ts';
-import { HARD_COAT_A_PER_M2 } from './trace-signal.ts';
+import { HARD_COAT_A_PER_M2, mostGrowthVPerM } from './trace-signal.ts';
 import { maybeWhole } from './whole-again.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
 /**
  * The contact watch for readings typed every few minutes: too few for statistics, so each is compared with the one before,
- * as one does at the tank. A conductance I / (V − E) that falls by a tenth and more between two readings is a lost contact;
- * growth and temperature do a few hundredths at most in that time. E, the part of the voltage that does not go with the area, is
- * not known: none of it to three quarters. It must be a loss for any E, and the range of the area left spans them.
+ * as one does at the tank. A conductance I / (V − E) that falls by a tenth and more between two readings is a lost contact, once all
+ * that a sound run may do in that time is granted: the growing film's voltage, and a bath that has cooled, by what was read or by half a
+ * degree. E, the part of the voltage that does not go with the area, is not known: none of it to three quarters. It must be a loss for
+ * any E, and the range of the area left spans them. Of a hard coat, whose film takes most of the voltage, little can be told so, and
+ * nothing at a held voltage.
  *
  * A contact that lets go bit by bit falls by less than that from one reading to the next, so each is also held against the first
- * after the start (or after the last loss), with all that a sound run may do since then granted: the growing film's voltage, and a
- * bath that has cooled, by what was read or by two degrees. What falls by a sixth on top of that is a slow loss.
+ * after the start (or after the last loss), with the same granted, but two degrees where the bath is not read. What falls by a sixth on
+ * top of that is a slow loss.
  */
 const SMALLEST_FALL = 0.1;
 const SMALLEST_SLOW_FALL = 0.15;
-const UNREAD_COOLING_K = 2;
+const UNREAD_COOLING_K = { sinceBase: 2, sinceLast: 0.5 } as const;
 const USUAL_BATH_K = 293.15;
 /** What a voltage read off a display is off by, share (common practice). */
 const READ_OFF = 0.01;
@@ -32,6 +33,7 @@ const USUAL_RAMP_S = 300;
 export function createTypedWatch(plan: WatchPlan): ContactWatch {
   const plannedA = plannedCurrentA(plan);
   if (!(plannedA > 0)) throw new RangeError(`createTypedWatch: planned current is ${plannedA}`);
+  const isHard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
   const events: WatchEvent[] = [];
   let left: AreaLeft = { value: 1, low: 1, high: 1 };
   let level: Reading | undefined;
@@ -77,25 +79,25 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     ];
   };
 
-  /** The reading as a sound run would have it at the base: without what film and cooling may have done since. */
-  const granted = (from: Reading, to: Reading): Reading => {
-    const filmM = sinceBaseC / (plan.areaM2 * Math.max(left.value, 0.05) * plan.chargePerVolumeCPerM3);
+  /** A reading as it would be without what film and cooling may have done in a sound run since an earlier one. */
+  const granted = (from: Reading, to: Reading, sinceC: number, unreadCoolingK: number): Reading => {
+    const filmM = sinceC / (plan.areaM2 * Math.max(left.value, 0.05) * plan.chargePerVolumeCPerM3);
     const fromK = from.bathTemperatureK ?? USUAL_BATH_K;
     const read = from.bathTemperatureK !== undefined && to.bathTemperatureK !== undefined;
-    const toK = read ? to.bathTemperatureK! : fromK - UNREAD_COOLING_K;
+    const toK = read ? to.bathTemperatureK! : fromK - unreadCoolingK;
     const slower = arrheniusFactor(DISSOLUTION_ACTIVATION_EV, toK, fromK);
     return {
       ...to,
-      voltageV: Math.max(to.voltageV - FILM_VOLTAGE_V_PER_M.high * filmM, 0.05 * from.voltageV),
+      voltageV: Math.max(to.voltageV - mostGrowthVPerM(plan) * filmM, 0.05 * from.voltageV),
       currentA: to.currentA / slower,
     };
   };
 
   const judgeSlowly = (reading: Reading): WatchEvent | undefined => {
     // A hard coat's film takes more than any loss would.
-    if (!base || plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2) return undefined;
+    if (!base || isHard) return undefined;
     const { reading: from, left: before } = base;
-    const to = granted(from, reading);
+    const to = granted(from, reading, sinceBaseC, UNREAD_COOLING_K.sinceBase);
     const shares = [shareLeft(from, to, E_SHARE.low), shareLeft(from, to, E_SHARE.high)];
     if (Math.max(...shares) > 1 - SMALLEST_SLOW_FALL) return undefined;
     const [low, high] = boundsLeft(from, to);
@@ -141,11 +143,18 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !(voltageV > 0) || !(currentA > 0)) return undefined;
     level = reading;
     base ??= { reading, left };
-    if (!before) return undefined;
-    const shares = [shareLeft(before, reading, E_SHARE.low), shareLeft(before, reading, E_SHARE.high)];
+    // At a held voltage a hard coat's current falls by more than a loss would take of it.
+    if (!before || (isHard && plan.mode === 'voltage')) return undefined;
+    // At a held current an ordinary film and bath take less of the voltage from one reading to the next than a loss that is called.
+    const isSteady = plan.mode === 'current' && !isHard;
+    const sound = isSteady
+      ? reading
+      : granted(before, reading, passedC(before, reading), UNREAD_COOLING_K.sinceLast);
+    const shares = [shareLeft(before, sound, E_SHARE.low), shareLeft(before, sound, E_SHARE.high)];
     // A current set lower by hand looks like a loss for one part E and like none for another.
     if (Math.max(...shares) > 1 - SMALLEST_FALL) return judgeSlowly(reading);
-    const [low, high] = boundsLeft(before, reading);
+    const [low] = boundsLeft(before, reading);
+    const [, high] = boundsLeft(before, sound);
     // Some may have let go unsaid since the reading all began with.
     const sinceBase = base ? base.left.low * boundsLeft(base.reading, reading)[0] : 1;
     left = {
@@ -161,7 +170,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       for (const name of ['tS', 'voltageV', 'currentA'] as const) {
         if (!Number.isFinite(reading[name])) throw new RangeError(`typed watch: ${name} is ${reading[name]}`);
       }
-      if (last) sinceBaseC += ((last.currentA + reading.currentA) / 2) * Math.max(0, reading.tS - last.tS);
+      if (last) sinceBaseC += passedC(last, reading);
       const event = judge(reading);
       if (event || base?.reading === reading) {
         sinceBaseC = 0;
@@ -175,3 +184,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     areaLeft: () => left,
   };
 }
+
+/** Charge that passed from one reading to the next, C. */
+const passedC = (from: Reading, to: Reading): number =>
+  ((from.currentA + to.currentA) / 2) * Math.max(0, to.tS - from.tS);
