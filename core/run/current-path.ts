@@ -14,17 +14,25 @@ export interface PathPiece {
   readonly boundsA: readonly [low: number, high: number] | null;
 }
 
+export interface PathOptions {
+  /** Whether the pause before reading `i` is a gap; as `gapFinder` has it where not said. */
+  readonly isGap?: ((i: number) => boolean) | undefined;
+  /** Moments at which somebody was told to set the current, seconds of the run. */
+  readonly toldS?: readonly number[] | undefined;
+  /** Until then, and a little longer, a current that rises does so evenly: the planned ramp. 0 where not said. */
+  readonly rampS?: number | undefined;
+}
+
+/** So long after its planned end a ramp may be over. */
+const RAMP_LATE_S = 60;
+
 /**
  * The current over time as the readings have it: straight from one to the next. Where it stepped between two, nobody knows when; the
- * line goes through the middle, unless somebody was told to set it just then (`toldS`): from there on it is what was read next.
- *
- * @param isGap whether the pause before reading `i` is a gap; as `gapFinder` has it where not said
- * @param toldS moments at which somebody was told, seconds of the run
+ * line goes through the middle, unless somebody was told to set it just then: from there on it is what was read next.
  */
 export function currentPath(
   readings: Readings,
-  isGap: (i: number) => boolean = gapFinder(readings),
-  toldS: readonly number[] = [],
+  { isGap = gapFinder(readings), toldS = [], rampS = 0 }: PathOptions = {},
 ): PathPiece[] {
   const { tS, voltageV, currentA } = readings;
   const isStep = currentStepFinder(readings);
@@ -33,7 +41,8 @@ export function currentPath(
     const [fromS, toS] = [tS[i - 1]!, tS[i]!];
     const [i0, i1, v0, v1] = [currentA[i - 1]!, currentA[i]!, voltageV[i - 1]!, voltageV[i]!];
     const gap = isGap(i);
-    if (gap || !isStep(i)) {
+    const isRamp = i1 > i0 && fromS < rampS && toS <= rampS + RAMP_LATE_S;
+    if (gap || isRamp || !isStep(i)) {
       pieces.push({ fromS, toS, currentA: [i0, i1], voltageV: [v0, v1], isGap: gap, boundsA: null });
       continue;
     }

@@ -32,6 +32,8 @@ export interface DeliveredOptions {
   readonly toS?: number;
   /** Moments at which somebody was told to set the current, and the next reading shows it set: it counts from there on. */
   readonly toldS?: readonly number[];
+  /** Length of the planned ramp, in which the current rises evenly. */
+  readonly rampS?: number;
 }
 
 /**
@@ -62,7 +64,7 @@ export function deliveredCharge(readings: Readings, options: DeliveredOptions = 
   let energyJ = 0;
   let gapS = 0;
   const gaps: Gap[] = [];
-  for (const piece of currentPath(readings, isGap, options.toldS)) {
+  for (const piece of currentPath(readings, { isGap, toldS: options.toldS, rampS: options.rampS })) {
     const whole = piece.toS - piece.fromS;
     const startS = Math.max(piece.fromS, fromS);
     const endS = Math.min(piece.toS, toS);

@@ -28,7 +28,7 @@ const FEWEST = 3;
 /** Throws RangeError for readings out of order or rampS below zero. */
 export function runFacts(readings: Readings, rampS: number, events: readonly WatchEvent[]): RunFacts {
   if (!(rampS >= 0)) throw new RangeError(`runFacts: rampS is ${rampS}`);
-  const delivered = deliveredCharge(readings);
+  const delivered = deliveredCharge(readings, { rampS });
   const { tS, voltageV, currentA, bathTemperatureK } = readings;
   const count = tS.length;
   const endS = count > 0 ? tS[lastOfPower(currentA)]! : 0;

@@ -123,7 +123,7 @@ export function runProgress(
   });
   const { asked = [], ...between } = options;
   const toldS = askedAndDone(readings, asked).flatMap(({ doneFromS }) => doneFromS ?? []);
-  const counted = { ...between, toldS };
+  const counted = { rampS: plan.rampS, ...between, toldS };
   const delivered = deliveredCharge(readings, counted);
   const onLive = chargeOnLiveArea(readings, counted, live);
   const k = plan.chargePerVolumeCPerM3;

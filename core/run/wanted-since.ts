@@ -18,7 +18,7 @@ export function wantedSinceS(
   toldS: readonly number[] = [],
 ): number | null {
   let sumC = 0;
-  for (const { fromS, toS, currentA, isGap } of currentPath(readings, undefined, toldS)) {
+  for (const { fromS, toS, currentA, isGap } of currentPath(readings, { toldS })) {
     const [i0, i1] = currentA;
     const share = shareAt((fromS + toS) / 2);
     const span = toS - fromS;

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deliveredCharge } from '../../../core/run/delivered-charge.ts';
 import { readingsFrom, type Reading } from '../../../core/run/readings.ts';
+import { seededRandom } from '../../../core/run/seeded-random.ts';
 
 const series = (
   count: number,
@@ -142,5 +143,70 @@ describe('deliveredCharge', () => {
         expect(whole.highChargeC).toBeGreaterThanOrEqual(whole.lowChargeC);
       }),
     );
+  });
+});
+
+describe('where the current stepped between two readings', () => {
+  /** Typed: 6 A to 300 s, then what is set at some moment before 600 s, read then and at 900 s. */
+  const typed = (toA: number) =>
+    readingsFrom(
+      [
+        { tS: 0, voltageV: 15, currentA: 6 },
+        { tS: 300, voltageV: 15, currentA: 6 },
+        { tS: 600, voltageV: 12, currentA: toA },
+        { tS: 900, voltageV: 12, currentA: toA },
+      ],
+      'typed',
+    );
+
+  it('the range has every moment it can have been set at, the value the middle', () => {
+    const random = seededRandom(50_064);
+    for (let i = 0; i < 100; i++) {
+      const toA = random.between(1, 12);
+      if (Math.abs(toA / 6 - 1) < 0.1) continue;
+      const setS = random.between(300, 600);
+      const { chargeC, lowChargeC, highChargeC, gapChargeC } = deliveredCharge(typed(toA));
+      const trueC = 6 * setS + toA * (900 - setS);
+      expect(trueC).toBeGreaterThanOrEqual(lowChargeC);
+      expect(trueC).toBeLessThanOrEqual(highChargeC);
+      expect(chargeC).toBeCloseTo((lowChargeC + highChargeC) / 2, 6);
+      expect(highChargeC - lowChargeC).toBeCloseTo(300 * Math.abs(toA - 6), 6);
+      expect(gapChargeC).toBe(0);
+    }
+  });
+
+  it('told at 400 s it counts from there, and may have come later, not sooner', () => {
+    const { chargeC, lowChargeC, highChargeC, energyJ } = deliveredCharge(typed(3), { toldS: [400] });
+    expect(chargeC).toBeCloseTo(6 * 400 + 3 * 500, 9);
+    expect(energyJ).toBeCloseTo(15 * 6 * 400 + 12 * 3 * 500, 6);
+    expect(lowChargeC).toBeCloseTo(chargeC, 9);
+    expect(highChargeC).toBeCloseTo(6 * 600 + 3 * 300, 9);
+    // Parts of it add up.
+    const parts = [
+      deliveredCharge(typed(3), { toldS: [400], toS: 450 }),
+      deliveredCharge(typed(3), { toldS: [400], fromS: 450 }),
+    ];
+    expect(parts.reduce((sum, part) => sum + part.chargeC, 0)).toBeCloseTo(chargeC, 9);
+    expect(parts.reduce((sum, part) => sum + part.highChargeC, 0)).toBeCloseTo(highChargeC, 9);
+  });
+
+  it('the planned ramp is no step, nor is noise', () => {
+    const ramp = readingsFrom(
+      [0, 300, 600, 900].map((tS) => ({ tS, voltageV: 15, currentA: tS === 0 ? 0 : 6 + tS / 1e4 })),
+      'typed',
+    );
+    const planned = deliveredCharge(ramp, { rampS: 290 });
+    expect(planned.highChargeC).toBeCloseTo(planned.lowChargeC, 9);
+    const unplanned = deliveredCharge(ramp);
+    expect(unplanned.highChargeC - unplanned.lowChargeC).toBeCloseTo(300 * 6.03, 9);
+    const random = seededRandom(50_065);
+    const noisy = series(
+      600,
+      5,
+      () => 15,
+      () => 6 * (1 + 0.02 * random.normal()),
+    );
+    const { chargeC, lowChargeC, highChargeC } = deliveredCharge(noisy);
+    expect((highChargeC - lowChargeC) / chargeC).toBeLessThan(0.003);
   });
 });
