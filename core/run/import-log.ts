@@ -1,8 +1,10 @@
 import { failure, success, type Result } from '../result.ts';
 import { fromUnit, unitBySymbol } from '../units/find-unit.ts';
+import { createLogClock } from './log-clock.ts';
 import { guessLogColumns, type LogColumns, type TimeUnit } from './log-columns.ts';
 import { extremes, logOutOfSense, readingOutOfSense, runsBackwards } from './log-sense.ts';
 import { readLogTable, type LogFormat, type LogTable } from './log-table.ts';
+import { plainNumber } from './plain-number.ts';
 import { readingsFrom, type Reading, type Readings } from './readings.ts';
 
 export interface LogProblem {
@@ -20,24 +22,29 @@ export interface ImportedLog {
 
 export interface ImportOptions extends LogFormat {
   readonly columns?: LogColumns;
+  /** What the times are in, where it is known; else the log itself must tell. */
+  readonly timeUnit?: TimeUnit;
+  /** Charge for the wanted film, C: what tells minutes and seconds from hours and minutes. */
+  readonly wantedC?: number | null;
 }
 
 /** With more lines than this left out the columns are wrong, not the lines. */
 const MOST_BAD_SHARE = 0.2;
-const DAY_S = 86_400;
 const TIME_GOES_BACK = 'the time goes back';
 const SIMULATED_MARK = /^\s*#\s*simulated\b/im;
 
 /**
  * A logger's text as readings. Times stay as they are where they count from a start; clock times count from the
- * first reading, and over midnight. Lines that can't be read are left out and listed; too many of them, or no columns to be found, is a
+ * first reading, and over midnight; where they may be minutes and seconds as well it is never guessed (`log-time-unsure`). Lines that can't be read are left out and listed; too many of them, or no columns to be found, is a
  * failure that names the lines: `log-columns-unknown`, `log-bad-lines`, `log-no-readings`, or one of logOutOfSense's or
  * readLogTable's. Numbers of an epoch (seconds or milliseconds since 1970) count from the first reading too.
  */
 export function importLog(text: string, options: ImportOptions = {}): Result<ImportedLog> {
   const table = readLogTable(text, options);
   if (!table.ok) return table;
-  const columns = options.columns ?? guessLogColumns(table.value);
+  const guessed = options.columns ?? guessLogColumns(table.value, options.wantedC ?? null);
+  const columns =
+    guessed && options.timeUnit ? { ...guessed, time: { ...guessed.time, unit: options.timeUnit } } : guessed;
   if (!columns) {
     const names = table.value.header ? `: ${table.value.header.join(', ')}` : '';
     return failure(
@@ -60,7 +67,9 @@ export function importLog(text: string, options: ImportOptions = {}): Result<Imp
       'Choose another column.',
     );
   }
-  const { list, problems } = readRows(table.value, columns);
+  const { unit: timeUnit } = columns.time;
+  if (timeUnit === 'unsure') return timeUnsure(table.value, columns.time.column);
+  const { list, problems } = readRows(table.value, columns, timeUnit);
   const bad = problems.length;
   if (bad > 0 && bad > MOST_BAD_SHARE * (bad + list.length)) {
     const shown = problems
@@ -85,14 +94,31 @@ export function importLog(text: string, options: ImportOptions = {}): Result<Imp
   return success({ readings: readingsFrom(list, origin), table: table.value, columns, problems });
 }
 
-function readRows(table: LogTable, columns: LogColumns): { list: Reading[]; problems: LogProblem[] } {
+/** The first time other than zero, both ways. */
+function timeUnsure({ rows }: LogTable, column: number): Result<never> {
+  const example = rows
+    .map(({ cells }) => cells[column]!)
+    .find((cell) => /[1-9]/.test(cell) && cell.includes(':'));
+  const [first, second] = (example ?? '5:00').trim().split(':');
+  return failure(
+    'log-time-unsure',
+    `The times can be min:s or h:min: “${first}:${second}” is ${Number(first)} min ${Number(second)} s or ${Number(first)} h ${Number(second)} min, and nothing in the log tells which.`,
+    'Say which they are, or name the column time (mm:ss) or time (hh:mm).',
+  );
+}
+
+function readRows(
+  table: LogTable,
+  columns: LogColumns,
+  timeUnit: TimeUnit,
+): { list: Reading[]; problems: LogProblem[] } {
   const problems: LogProblem[] = table.oddLines.map((line) => ({
     line,
     message: `not ${table.columns} columns`,
   }));
   const list: Reading[] = [];
   const lines: number[] = [];
-  const clock = createClock(columns.time.unit);
+  const clock = createLogClock(timeUnit);
   for (const { line, cells } of table.rows) {
     const tS = clock(cells[columns.time.column]!, table.decimalComma);
     if (tS === undefined) {
@@ -148,13 +174,6 @@ function readRows(table: LogTable, columns: LogColumns): { list: Reading[]; prob
 
 const short = (text: string): string => (text.length > 24 ? `${text.slice(0, 24)}…` : text);
 
-function plainNumber(text: string, decimalComma: boolean): number | undefined {
-  const point = decimalComma ? text.replace(',', '.') : text;
-  if (!/^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?$/.test(point)) return undefined;
-  const value = Number(point);
-  return Number.isFinite(value) ? value : undefined;
-}
-
 /** A unit glued to the number, as some loggers write it, is passed over when it is the column's. */
 function quantity(
   kind: 'voltage' | 'current' | 'temperature',
@@ -167,59 +186,4 @@ function quantity(
   const value = plainNumber(bare, decimalComma);
   // Back to the decimal number meant: 20.3 °C is 293.45 K, not 293.45000000000005.
   return value === undefined ? undefined : Number(fromUnit(value, unit).toPrecision(12));
-}
-
-/** Times so late count from 1970 and not from a run's start: 3 years and 3000 years. */
-const EPOCH_S = 1e8;
-const EPOCH_MS = 1e11;
-const FACTOR = { ms: 0.001, s: 1, min: 60, h: 3600 } as const;
-
-/** Turns the time column's cells into seconds, one after the other. */
-function createClock(unit: TimeUnit): (text: string, decimalComma: boolean) => number | undefined {
-  if (unit !== 'clock') {
-    let epoch: { readonly factor: number; readonly from: number } | undefined;
-    return (text, decimalComma) => {
-      const value = plainNumber(text, decimalComma);
-      if (value === undefined) return undefined;
-      epoch ??= {
-        factor: unit === 's' && value >= EPOCH_MS ? FACTOR.ms : FACTOR[unit],
-        from: value * FACTOR[unit] >= EPOCH_S ? value : 0,
-      };
-      return Number(((value - epoch.from) * epoch.factor).toPrecision(15));
-    };
-  }
-  let first: number | undefined;
-  let last = -Infinity;
-  let days = 0;
-  return (text) => {
-    const moment = clockSeconds(text);
-    if (moment === undefined) return undefined;
-    if (!moment.dated && moment.seconds + days < last - DAY_S / 2) days += DAY_S;
-    const seconds = moment.seconds + (moment.dated ? 0 : days);
-    last = Math.max(last, seconds);
-    // A first time within the first hour of no day is a stopwatch’s, not a clock’s.
-    first ??= !moment.dated && seconds < 3600 ? 0 : seconds;
-    return Number((seconds - first).toFixed(6));
-  };
-}
-
-const TIME_OF_DAY =
-  /(\d{1,3}):(\d{2})(?::(\d{2}(?:[.,]\d+)?))?\s*([ap])?\.?m?\.?\s*(?:Z|[+-]\d{2}:?\d{2})?$/i;
-const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})[T\s]/;
-
-function clockSeconds(text: string): { seconds: number; dated: boolean } | undefined {
-  const time = TIME_OF_DAY.exec(text.trim());
-  if (!time) return undefined;
-  const [, hours, minutes, seconds = '0', half] = time;
-  if (Number(minutes) > 59 || Number(seconds.replace(',', '.')) >= 60) return undefined;
-  let hour = Number(hours);
-  if (half) {
-    if (hour < 1 || hour > 12) return undefined;
-    hour = (hour % 12) + (half.toLowerCase() === 'p' ? 12 : 0);
-  }
-  const ofDay = hour * 3600 + Number(minutes) * 60 + Number(seconds.replace(',', '.'));
-  const date = ISO_DATE.exec(text.trim());
-  if (!date) return { seconds: ofDay, dated: false };
-  const days = Date.UTC(Number(date[1]), Number(date[2]) - 1, Number(date[3])) / 1000;
-  return Number.isFinite(days) ? { seconds: days + ofDay, dated: true } : undefined;
 }

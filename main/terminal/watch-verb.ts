@@ -2,17 +2,18 @@ import { CHARGE_CONSTANT_DEFAULT } from '../../core/reference/charge-constant.ts
 import { failure, success, type Result } from '../../core/result.ts';
 import { createContactWatch } from '../../core/run/contact-watch.ts';
 import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
+import { TIME_UNITS, type TimeUnit } from '../../core/run/log-columns.ts';
+import { logDoubts } from '../../core/run/log-doubts.ts';
 import { readingAt } from '../../core/run/readings.ts';
 import { createTypedWatch } from '../../core/run/typed-watch.ts';
-import { readSeldom, watchedRun, type WatchedRun } from '../../core/run/watch-run.ts';
+import { readSeldom, watchedRun } from '../../core/run/watch-run.ts';
 import type { WatchPlan } from '../../core/run/watch-event.ts';
-import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
-import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import { readFileBytes, readPiped } from './read-file.ts';
 import { parseAmounts } from './parse-amounts.ts';
 import type { Verb } from './verb.ts';
+import { watchedJson, watchedText, type Watched } from './watched-text.ts';
 
 const HELP = `tankside watch: delivered charge, film and lost contacts from a run’s readings.
 
@@ -26,6 +27,8 @@ tankside watch READINGS.csv --area A --density J --mode current|voltage [options
   --mode MODE      what the supply holds: current or voltage
   --thickness T    wanted film, for the end time: 25um, 1mil
   --charge K       charge constant: 720A.min/ft2/mil (default)
+  --time FORM      what the log’s times are, where its heading does not say: min:s, h:min (a clock’s
+                   too, with or without seconds), s, ms, min, h
   --ramp T         planned rise of the current: 5min
   --supply I       what the supply gives at most: 10A
   --supply-volts V what the supply gives at most: 30V
@@ -41,6 +44,7 @@ const OPTIONS = {
   mode: { type: 'string' },
   thickness: { type: 'string' },
   charge: { type: 'string' },
+  time: { type: 'string' },
   ramp: { type: 'string' },
   supply: { type: 'string' },
   'supply-volts': { type: 'string' },
@@ -60,8 +64,22 @@ const AMOUNTS = {
 /** Where the film's share of the wanted one doesn't matter: something to work the end time out with. */
 const USUAL_THICKNESS_M = 25e-6;
 
+const SAY_TIME =
+  'Add --time min:s or --time h:min, or name the column time (mm:ss) or time (hh:mm) in the file.';
+
+/** As they are typed; a clock's times are hours and minutes too. */
+const TIME_NAMES: Readonly<Record<string, TimeUnit>> = {
+  ...Object.fromEntries(TIME_UNITS.map((unit) => [unit, unit])),
+  'mm:ss': 'min:s',
+  'h:min': 'clock',
+  'h:min:s': 'clock',
+  'hh:mm': 'clock',
+  'hh:mm:ss': 'clock',
+};
+
 interface WatchOptions {
   readonly file: string;
+  readonly timeUnit: TimeUnit | null;
   readonly plan: WatchPlan;
   readonly thicknessM: number | null;
   readonly json: boolean;
@@ -94,8 +112,18 @@ function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
       'Add --mode current or --mode voltage.',
     );
   }
+  const time = values['time'];
+  const timeUnit = typeof time === 'string' ? TIME_NAMES[time] : null;
+  if (timeUnit === undefined) {
+    return optionFailure(
+      'time',
+      `“${String(time)}” is no form of a time.`,
+      'Say --time min:s or --time h:min.',
+    );
+  }
   return success({
     file: positionals[0]!,
+    timeUnit,
     plan: {
       mode,
       areaM2: area,
@@ -110,8 +138,9 @@ function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
   });
 }
 
-interface Watched extends WatchedRun {
-  readonly log: ImportedLog;
+/** Charge for the wanted film, C; null where none is named. */
+function wantedChargeC({ plan, thicknessM }: WatchOptions): number | null {
+  return thicknessM === null ? null : plan.chargePerVolumeCPerM3 * plan.areaM2 * thicknessM;
 }
 
 function watchLog(log: ImportedLog, options: WatchOptions): Watched {
@@ -126,70 +155,8 @@ function watchLog(log: ImportedLog, options: WatchOptions): Watched {
     chargeSource: CHARGE_CONSTANT_DEFAULT.source,
     rampS: options.plan.rampS ?? 0,
   };
-  return { log, ...watchedRun(readings, plan, watch.events()) };
-}
-
-const tidy = (value: number): number => Number(value.toPrecision(9));
-
-function watchedJson({ log, progress, events }: Watched, options: WatchOptions): object {
-  const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
-  return {
-    simulated: log.readings.origin === 'simulated',
-    readings: log.readings.tS.length,
-    chargeAh: tidy(chargeC.valueSi / 3600),
-    chargeAhRange: [tidy(chargeC.lowSi! / 3600), tidy(chargeC.highSi! / 3600)],
-    energyWh: tidy(delivered.energyJ / 3600),
-    thicknessUm: tidy(thicknessM.valueSi * 1e6),
-    thicknessUmRange: [tidy(thicknessM.lowSi! * 1e6), tidy(thicknessM.highSi! * 1e6)],
-    ...(options.thicknessM === null || !endS
-      ? {}
-      : { endS: tidy(endS.valueSi), endSRange: [tidy(endS.lowSi!), tidy(endS.highSi!)] }),
-    ...(options.thicknessM === null || wantedSinceS === null ? {} : { wantedSinceS: tidy(wantedSinceS) }),
-    gaps: delivered.gaps,
-    leftOut: log.problems,
-    events: events.map(({ atS, sinceS, kind, level, areaLeft, message, remedy }) => ({
-      atS,
-      sinceS,
-      kind,
-      level,
-      areaLeft: areaLeft.map(tidy),
-      message,
-      remedy,
-    })),
-  };
-}
-
-const clock = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
-
-function watchedText({ log, progress, events }: Watched, options: WatchOptions): string {
-  const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
-  const um = (valueM: number): string => formatNumber(valueM * 1e6);
-  const mil = (valueM: number): string => formatIn('length', valueM, 'mil').text;
-  const lines = [
-    ...(log.readings.origin === 'simulated' ? ['SIMULATED readings, no real run'] : []),
-    `Charge     ${formatIn('charge', chargeC.valueSi, 'A·h', 4).text}`,
-    `Film       ${um(thicknessM.valueSi)} µm = ${mil(thicknessM.valueSi)}  (${um(thicknessM.lowSi!)} to ${um(thicknessM.highSi!)} µm)`,
-    ...(options.thicknessM !== null && wantedSinceS !== null
-      ? [
-          `Past       the wanted ${um(options.thicknessM)} µm = ${mil(options.thicknessM)} since ${clock(wantedSinceS)}, minutes of the run`,
-        ]
-      : options.thicknessM !== null && endS
-        ? [
-            `Power off  at ${clock(endS.valueSi)}  (${clock(endS.lowSi!)} to ${clock(endS.highSi!)}), minutes of the run`,
-          ]
-        : []),
-    ...delivered.gaps.map(({ fromS, toS }) => `No readings from ${clock(fromS)} to ${clock(toS)}`),
-    '',
-    ...(events.length === 0 ? ['Nothing to report.'] : []),
-    ...events.flatMap(({ atS, level, kind, message, remedy }) => [
-      `${clock(atS).padStart(7)}  ${level.toUpperCase().padEnd(5)}  ${kind}`,
-      `         ${inReaderUnits(message, 'us')}`,
-      `         ${inReaderUnits(remedy, 'us')}`,
-    ]),
-    '',
-  ];
-  return lines.join('\n');
+  const doubts = logDoubts(readings, wantedChargeC(options));
+  return { log, doubts, ...watchedRun(readings, plan, watch.events()) };
 }
 
 /** From a file of readings to charge, film and what went wrong. */
@@ -210,9 +177,14 @@ export const watchVerb: Verb = {
       printFailure(output, bytes.error, name);
       return 2;
     }
-    const log = importLog(new TextDecoder().decode(bytes.value));
+    const { timeUnit } = options.value;
+    const log = importLog(new TextDecoder().decode(bytes.value), {
+      wantedC: wantedChargeC(options.value),
+      ...(timeUnit === null ? {} : { timeUnit }),
+    });
     if (!log.ok) {
-      printFailure(output, log.error, name);
+      const isUnsure = log.error.code === 'log-time-unsure';
+      printFailure(output, isUnsure ? { ...log.error, remedy: SAY_TIME } : log.error, name);
       return 2;
     }
     for (const { line, message } of log.value.problems.slice(0, 5)) {
@@ -223,8 +195,8 @@ export const watchVerb: Verb = {
     const watched = watchLog(log.value, options.value);
     output.out(
       json
-        ? `${JSON.stringify(watchedJson(watched, options.value), null, 2)}\n`
-        : watchedText(watched, options.value),
+        ? `${JSON.stringify(watchedJson(watched, options.value.thicknessM), null, 2)}\n`
+        : watchedText(watched, options.value.thicknessM),
     );
     return 0;
   },

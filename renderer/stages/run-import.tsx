@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
-import type { LogColumns, TimeUnit } from '../../core/run/log-columns.ts';
-import { guessLogColumns } from '../../core/run/log-columns.ts';
+import { guessLogColumns, type LogColumns } from '../../core/run/log-columns.ts';
+import { logDoubts } from '../../core/run/log-doubts.ts';
 import { readLogTable, type LogTable } from '../../core/run/log-table.ts';
 import type { Failure } from '../../core/result.ts';
-import { useServices } from '../app/services.ts';
+import { useRun, useServices } from '../app/services.ts';
 import { notify } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -18,13 +18,17 @@ interface OpenLog {
 }
 
 const NONE = 'none';
-const TIME_UNITS: readonly { readonly id: TimeUnit; readonly label: string }[] = [
+type TimeForm = LogColumns['time']['unit'];
+const TIME_FORMS: readonly { readonly id: TimeForm; readonly label: string }[] = [
   { id: 's', label: 'seconds' },
   { id: 'ms', label: 'milliseconds' },
   { id: 'min', label: 'minutes' },
   { id: 'h', label: 'hours' },
-  { id: 'clock', label: 'clock time' },
+  { id: 'min:s', label: 'min:s or h:min:s, counted from the start' },
+  { id: 'clock', label: 'h:min or h:min:s, a clock’s too' },
 ];
+/** In the list only as long as nobody has said which. */
+const UNSURE = { id: 'unsure', label: 'min:s or h:min? Choose here' } as const;
 
 /** A logger's file put into the run; which column is what can be set right before it is taken. */
 export function RunImport() {
@@ -32,6 +36,8 @@ export function RunImport() {
   const [log, setLog] = useState<OpenLog | null>(null);
   const [said, setSaid] = useState<Failure | null>(null);
   const [startS, setStartS] = useState(0);
+  const plan = useRun((state) => state.record?.plan);
+  const wantedC = plan ? plan.chargePerVolumeCPerM3 * plan.areaM2 * plan.thicknessM : null;
   const open = async (file: File): Promise<void> => {
     const text = await file.text();
     const table = readLogTable(text);
@@ -46,7 +52,12 @@ export function RunImport() {
       current: { column: Math.min(2, table.value.columns - 1), unit: 'A' },
       temperature: null,
     };
-    setLog({ name: file.name, text, table: table.value, columns: guessLogColumns(table.value) ?? first });
+    setLog({
+      name: file.name,
+      text,
+      table: table.value,
+      columns: guessLogColumns(table.value, wantedC) ?? first,
+    });
   };
   const read = log ? importLog(log.text, { columns: log.columns }) : null;
   return (
@@ -73,6 +84,11 @@ export function RunImport() {
         read.ok ? (
           <>
             <Preview log={read.value} />
+            {logDoubts(read.value.readings, wantedC).map(({ code, message, remedy }) => (
+              <p key={code} className="wrong" role="alert">
+                {message} {remedy}
+              </p>
+            ))}
             <QuantityField
               label="The log’s zero lies, after power on"
               kind="time"
@@ -123,7 +139,7 @@ function Columns({
       />
       <ChooseFrom
         label="Time is in"
-        options={TIME_UNITS}
+        options={columns.time.unit === 'unsure' ? [UNSURE, ...TIME_FORMS] : TIME_FORMS}
         chosen={columns.time.unit}
         onChoose={(unit) => onChange({ ...columns, time: { ...columns.time, unit } })}
       />

@@ -493,6 +493,43 @@ test('a logger’s file with columns in another order is put into the run once t
   await closeCleanly();
 });
 
+test('a logger’s file in min:s: asked for where it may be hours, set right by a choice, and hours no run has are said', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await toRunStage(page);
+  await startRun(page);
+  await toRamp(page);
+  await page.getByRole('button', { name: /^Readings from a logger/ }).click();
+  const put = async (heading: string): Promise<void> => {
+    const rows = ['0:00,0,0', '0:20,15,4', '0:40,15.2,4', '1:00,15.4,4'];
+    const buffer = Buffer.from(`${heading},volt,amp\n${rows.join('\n')}\n`);
+    await page
+      .getByLabel('Log file')
+      .setInputFiles({ name: `${heading.length}.csv`, mimeType: 'text/csv', buffer });
+  };
+  // A minute by the second, or an hour by the minute: not taken before somebody says which.
+  await put('t');
+  await page.getByText('nothing in the log tells which').waitFor();
+  expect(await page.getByRole('button', { name: /^Take these/ }).count()).toBe(0);
+  const form = page.getByRole('button', { name: /Time is in$/ });
+  expect(await form.textContent()).toContain('Choose here');
+  await form.click();
+  await page.getByRole('option', { name: 'min:s or h:min:s, counted from the start' }).click();
+  await page.getByText('4 readings from 0.0 to 1.0 min').waitFor();
+  await form.click();
+  await page.getByRole('option', { name: 'h:min or h:min:s, a clock’s too' }).click();
+  await page.getByText('4 readings from 0.0 to 60.0 min').waitFor();
+  // The sheet's own heading says it.
+  await put('Min:s');
+  await page.getByText('4 readings from 0.0 to 1.0 min').waitFor();
+  // Said to be hours all the same, twenty of them: found out before it is taken.
+  const hours = Array.from({ length: 5 }, (_, i) => `${5 * i}:00,15,4`).join('\n');
+  const buffer = Buffer.from(`time (hh:mm),volt,amp\n${hours}\n`);
+  await page.getByLabel('Log file').setInputFiles({ name: 'h.csv', mimeType: 'text/csv', buffer });
+  await page.getByText('5 h lie between two readings').waitFor();
+  await page.getByText(/times that of the wanted film/).waitFor();
+  await closeCleanly();
+});
+
 test('no run begins on a unit that is a guess; open warnings are listed before one does', async () => {
   const { page, closeCleanly } = await bench.openWindow();
   await toRunStage(page);

@@ -25,6 +25,8 @@ interface Watched {
   thicknessUmRange: [number, number];
   endS?: number;
   wantedSinceS?: number;
+  timeUnit: string;
+  doubts: unknown[];
   gaps: unknown[];
   leftOut: unknown[];
   events: {
@@ -136,6 +138,44 @@ describe('tankside watch', () => {
     expect(out).toContain('Switch the power off at once');
   });
 
+  it('takes min:s from the heading, from --time, or asks; hours that no run has are a finding', async () => {
+    const rows = ['0:00', '5:00', '10:00', '15:00', '20:00', '20:30'];
+    const csv = (heading: string): string =>
+      `${heading},volt,amp\n${rows.map((time, i) => `${time},${i < 5 ? '15,6.75' : '12.6,4'}`).join('\n')}\n`;
+    const options = '--area 450cm2 --density 1.5A/dm2 --mode current';
+    // 20 min at 6.75 A, half a minute that ends at 4 A: 137.7 A·min; the rest of 20 µm at 4 A by the 720 rule (trade journal).
+    const leftS = ((3.051 * 4.5 * 20 - 137.6875) / 4) * 60;
+    for (const heading of ['time (mm:ss)', 'Min:s', 't']) {
+      const watched = await watch(csv(heading), `${options} --thickness 20um`);
+      expect(watched).toMatchObject({ timeUnit: 'min:s', doubts: [] });
+      expect(watched.chargeAh).toBeCloseTo(137.6875 / 60, 6);
+      expect(watched.endS! / (1230 + leftS)).toBeCloseTo(1, 3);
+    }
+    const asHours = await run(watchVerb, `${file(csv('t'))} ${options} --thickness 20um --time h:min`);
+    expect(asHours.code).toBe(0);
+    expect(asHours.out).toContain('CHECK  film-far-past');
+    expect(asHours.out).toContain('5 h lie between two readings');
+    expect(asHours.out).not.toContain('Nothing to report');
+    // Ten minutes, or ten hours, and no film to tell by.
+    rows.splice(3);
+    const unsure = await run(watchVerb, `${file(csv('t'))} ${options}`);
+    expect(unsure).toMatchObject({ code: 2, out: '' });
+    expect(unsure.err).toContain('5 min 0 s or 5 h 0 min');
+    expect(unsure.err).toContain('Add --time min:s or --time h:min');
+    expect((await watch(csv('t'), `${options} --time min:s`)).chargeAh).toBeCloseTo(67.5 / 60, 6);
+  });
+
+  it('tells the end at the current that flows after a step', async () => {
+    const rows = Array.from({ length: 241 }, (_, i) => `${5 * i},15.6,6.75`);
+    const csv = `t_s,volt,amp\n${rows.join('\n')}\n1230,15.6,4\n`;
+    const { out } = await run(
+      watchVerb,
+      `${file(csv)} --area 450cm2 --density 1.5A/dm2 --mode current --thickness 20um`,
+    );
+    // 1230 s and (274.6 − 137.7) A·min at 4 A, 34:13.
+    expect(out).toMatch(/Power off {2}at 54:4\d .* at 4\.00 A/);
+  });
+
   it.each([
     ['', 'Name one file'],
     [`x.csv ${PART}`, '--mode'],
@@ -144,6 +184,7 @@ describe('tankside watch', () => {
     ['x.csv --area 88in2 --density 6A/ft2 --mode both', '--mode'],
     ['x.csv --area 88in2 --density 9000A/ft2 --mode current', 'out of range'],
     [`x.csv ${PART} --mode current --speed 3`, 'speed'],
+    [`x.csv ${PART} --mode current --time days`, 'no form of a time'],
     [`no-such.csv ${PART} --mode current`, 'no such file'],
   ])('refuses “%s” with code 2', async (line, says) => {
     const { code, out, err } = await run(watchVerb, line);
