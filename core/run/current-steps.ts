@@ -6,12 +6,15 @@ export const READ_OFF = 0.01;
 /** So many deviations from the rest are no noise any more. */
 export const STEP_DEVIATIONS = 2.5;
 
+/** The newest readings that tell the noise; more only take longer. */
+const ENOUGH = 1000;
+
 /**
  * Deviation of the current's noise, A, of readings from `from` on. Of typed ones 0: they are few, and a step in every other one would pass for noise; the
  * caller grants what a display is off by.
  */
 export function currentNoiseA({ currentA, origin }: Pick<Readings, 'currentA' | 'origin'>, from = 0): number {
-  return origin === 'typed' ? 0 : sampleNoise(currentA.subarray(from));
+  return origin === 'typed' ? 0 : sampleNoise(currentA.subarray(Math.max(from, currentA.length - ENOUGH)));
 }
 
 /**

@@ -1,4 +1,4 @@
-import { currentPath } from './current-path.ts';
+import { currentPath, type PathPiece } from './current-path.ts';
 import { gapFinder } from './reading-gaps.ts';
 import { checkReadings, type Readings } from './readings.ts';
 
@@ -44,19 +44,38 @@ export interface DeliveredOptions {
  * as they are. Charges of adjoining intervals add up when the joint is at a reading.
  */
 export function deliveredCharge(readings: Readings, options: DeliveredOptions = {}): Delivered {
+  return chargeAlong(chargePath(readings, options), {
+    highestA: highestOf(readings, options),
+    fromS: options.fromS ?? -Infinity,
+    toS: options.toS ?? Infinity,
+  });
+}
+
+/** What the charge is counted along, for several spans of the same readings. Throws as `deliveredCharge`. */
+export function chargePath(readings: Readings, options: DeliveredOptions = {}): PathPiece[] {
   checkReadings(readings);
-  const { tS, currentA } = readings;
-  const { gapAfterS } = options;
+  const { tS } = readings;
+  const { gapAfterS, toldS, rampS } = options;
   if (gapAfterS !== undefined && !(gapAfterS > 0))
     throw new RangeError(`deliveredCharge: gapAfterS is ${gapAfterS}`);
   const isGap =
     gapAfterS === undefined ? gapFinder(readings) : (i: number) => tS[i]! - tS[i - 1]! > gapAfterS;
-  const fromS = options.fromS ?? -Infinity;
-  const toS = options.toS ?? Infinity;
-  if (!(fromS <= toS)) throw new RangeError(`deliveredCharge: fromS is ${fromS}, after toS ${toS}`);
-  const highestA = options.highestCurrentA ?? currentA.reduce((most, value) => Math.max(most, value), 0);
-  if (!(highestA >= 0)) throw new RangeError(`deliveredCharge: highestCurrentA is ${highestA}`);
+  return currentPath(readings, { isGap, toldS, rampS });
+}
 
+/** What may have flowed through a gap, A. */
+export function highestOf({ currentA }: Readings, { highestCurrentA }: DeliveredOptions): number {
+  const highestA = highestCurrentA ?? currentA.reduce((most, value) => Math.max(most, value), 0);
+  if (!(highestA >= 0)) throw new RangeError(`deliveredCharge: highestCurrentA is ${highestA}`);
+  return highestA;
+}
+
+/** `deliveredCharge` along a path that is known. */
+export function chargeAlong(
+  path: readonly PathPiece[],
+  { highestA, fromS, toS }: { readonly highestA: number; readonly fromS: number; readonly toS: number },
+): Delivered {
+  if (!(fromS <= toS)) throw new RangeError(`deliveredCharge: fromS is ${fromS}, after toS ${toS}`);
   let chargeC = 0;
   let lowChargeC = 0;
   let highChargeC = 0;
@@ -64,8 +83,7 @@ export function deliveredCharge(readings: Readings, options: DeliveredOptions = 
   let energyJ = 0;
   let gapS = 0;
   const gaps: Gap[] = [];
-  for (const piece of currentPath(readings, { isGap, toldS: options.toldS, rampS: options.rampS })) {
-    const whole = piece.toS - piece.fromS;
+  for (const piece of path) {
     const startS = Math.max(piece.fromS, fromS);
     const endS = Math.min(piece.toS, toS);
     const span = endS - startS;
@@ -76,15 +94,19 @@ export function deliveredCharge(readings: Readings, options: DeliveredOptions = 
       gapChargeC += span * Math.max(highestA, ...piece.currentA);
       continue;
     }
-    const at = ([from, to]: readonly [number, number], momentS: number): number =>
-      from + (to - from) * ((momentS - piece.fromS) / whole);
-    const [i0, i1] = [at(piece.currentA, startS), at(piece.currentA, endS)];
-    const [v0, v1] = [at(piece.voltageV, startS), at(piece.voltageV, endS)];
+    const whole = piece.toS - piece.fromS;
+    const startPart = (startS - piece.fromS) / whole;
+    const endPart = (endS - piece.fromS) / whole;
+    const [fromA, toA] = piece.currentA;
+    const [fromV, toV] = piece.voltageV;
+    const i0 = fromA + (toA - fromA) * startPart;
+    const i1 = fromA + (toA - fromA) * endPart;
+    const v0 = fromV + (toV - fromV) * startPart;
+    const v1 = fromV + (toV - fromV) * endPart;
     const pieceC = ((i0 + i1) / 2) * span;
     chargeC += pieceC;
-    const [lowA, highA] = piece.boundsA ?? [pieceC / span, pieceC / span];
-    lowChargeC += lowA * span;
-    highChargeC += highA * span;
+    lowChargeC += piece.boundsA ? piece.boundsA[0] * span : pieceC;
+    highChargeC += piece.boundsA ? piece.boundsA[1] * span : pieceC;
     // Both linear in time: the product is a parabola, whose integral this is exactly.
     energyJ += ((2 * v0 * i0 + 2 * v1 * i1 + v0 * i1 + v1 * i0) / 6) * span;
   }

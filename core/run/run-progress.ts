@@ -1,7 +1,14 @@
 import type { Figure, FigureInput, Source } from '../figure/figure.ts';
 import { askedAndDone, type AskedCurrent } from './asked-current.ts';
 import { currentNow, type CurrentNow } from './current-now.ts';
-import { deliveredCharge, type Delivered, type DeliveredOptions } from './delivered-charge.ts';
+import type { PathPiece } from './current-path.ts';
+import {
+  chargeAlong,
+  chargePath,
+  highestOf,
+  type Delivered,
+  type DeliveredOptions,
+} from './delivered-charge.ts';
 import { plannedCurrentA } from './planned-current.ts';
 import { powerOffAt } from './power-off-at.ts';
 import type { Readings } from './readings.ts';
@@ -123,9 +130,11 @@ export function runProgress(
   });
   const { asked = [], ...between } = options;
   const toldS = askedAndDone(readings, asked).flatMap(({ doneFromS }) => doneFromS ?? []);
-  const counted = { rampS: plan.rampS, ...between, toldS };
-  const delivered = deliveredCharge(readings, counted);
-  const onLive = chargeOnLiveArea(readings, counted, live);
+  const path = chargePath(readings, { rampS: plan.rampS, ...between, toldS });
+  const { fromS = -Infinity, toS = Infinity } = options;
+  const span = { highestA: highestOf(readings, options), fromS, toS };
+  const delivered = chargeAlong(path, span);
+  const onLive = live.length === 0 ? onWholeArea(delivered) : chargeOnLiveArea(path, span, live);
   const k = plan.chargePerVolumeCPerM3;
   const off = plan.chargeRelativeUncertainty;
   const perChargeM = 1 / (k * plan.areaM2);
@@ -251,20 +260,24 @@ interface ChargeOnLive extends ChargeRange {
   readonly withGaps: number;
 }
 
+/** All of it, with the whole area in contact. */
+function onWholeArea({ chargeC, lowChargeC, highChargeC, gapChargeC }: Delivered): ChargeOnLive {
+  return { low: lowChargeC, likely: chargeC, high: highChargeC, withGaps: chargeC + gapChargeC };
+}
+
 /** The charge that would have given the live part its film with the whole area in contact. */
 function chargeOnLiveArea(
-  readings: Readings,
-  options: DeliveredOptions,
+  path: readonly PathPiece[],
+  { highestA, fromS: firstS, toS: lastS }: Parameters<typeof chargeAlong>[1],
   live: readonly LiveSpan[],
 ): ChargeOnLive {
-  const { fromS: firstS = -Infinity, toS: lastS = Infinity } = options;
   const edges = [-Infinity, ...live.map((span) => span.fromS), Infinity];
   const sum = { low: 0, likely: 0, high: 0, withGaps: 0 };
   for (let i = 0; i + 1 < edges.length; i++) {
     const fromS = Math.max(firstS, edges[i]!);
     const toS = Math.min(lastS, edges[i + 1]!);
     if (fromS > toS) continue;
-    const part = deliveredCharge(readings, { ...options, fromS, toS });
+    const part = chargeAlong(path, { highestA, fromS, toS });
     const span = live[i - 1] ?? WHOLE_AREA;
     if (span.likely < SMALLEST_LIVE) continue;
     sum.low += part.lowChargeC / span.high;
