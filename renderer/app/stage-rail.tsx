@@ -48,7 +48,7 @@ export function StageRail() {
               <span className={`stage-state ${id === 'run' && running ? 'running' : ''}`}>
                 {(id === 'run' && running) ||
                   (id === 'tank' && hasTank && standings.tank === 'empty' && hasParts
-                    ? 'nothing hung yet'
+                    ? 'none hung yet'
                     : STANDING_WORDS[standings[id]])}
                 {id === 'run' && running && standings.run === 'stop' ? (
                   <span className="visually-hidden">, alarm</span>

@@ -105,7 +105,8 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
         label: title,
         labelSize: 22,
         labelFont: '600 14px system-ui, sans-serif',
-        size: 46,
+        // A bath's ticks go to hundredths of a degree.
+        size: scale === 'bath' ? 60 : 46,
         side: right ? 1 : 3,
         stroke: colour(token),
         font: '14px system-ui, sans-serif',
