@@ -1,5 +1,6 @@
 import { useEffect } from 'react';
 import { isSimulated } from '../../core/shop/run-record.ts';
+import { NoticeStack } from '../app/notice-stack.tsx';
 import { useRun, useServices } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
 import { cautionsNow, powerKnown } from '../state/run-power.ts';
@@ -10,6 +11,7 @@ import { TracePlot } from '../widgets/trace-plot.tsx';
 import { BoardClock } from './run-board-clock.tsx';
 import { RunBoardButtons } from './run-board-buttons.tsx';
 import { RunBoardFigures, RunBoardSupply } from './run-board-figures.tsx';
+import { RunMessages } from './run-messages.tsx';
 import { clockText } from './spoken-time.ts';
 
 /** The run, to be read from two metres: the step, its time, what can hurt there, what the supply shows, the film so far. */
@@ -52,6 +54,7 @@ export function RunBoard({
         </ActionButton>
       </header>
       <StepCautions cautions={cautionsNow(view)} />
+      {full ? <NoticeStack /> : null}
       <SupplyIsOff view={view} />
       {over ? null : (
         <>
@@ -65,6 +68,7 @@ export function RunBoard({
       {powerIsOn ? null : detail}
       {powerOnMs === null ? null : <RunBoardFigures view={view} />}
       {powerIsOn ? detail : null}
+      {full ? <RunMessages /> : null}
       <LiveTrace view={view} />
       <StepList view={view} />
     </section>

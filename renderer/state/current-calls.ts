@@ -87,14 +87,19 @@ export function stillOnCall(view: RunView, system: UnitSystem): RunCall | null {
   };
 }
 
-/** Film of the wanted one, as the board has it, and the charge once it is worth a word. */
+/** Film of the wanted one, as the board has it, or how much too thick it is, and the charge once it is worth a word. */
 function filmNow({ record, progress }: RunView, system: UnitSystem, before: string): string {
   if (!record || !progress) return '';
   const [unit, perUnitM, digits] = system === 'us' ? ['mil', 25.4e-6, 2] : ['µm', 1e-6, 1];
   const film = (valueM: number): string => (valueM / perUnitM).toFixed(digits);
   const chargeC = progress.chargeC.valueSi;
   const charge = chargeC < WORTH_SAYING_C ? '' : `, ${formatIn('charge', chargeC, 'A·h', 3).text}`;
-  return `${before}${film(progress.thicknessM.valueSi)} of ${film(record.plan.thicknessM)} ${unit}${charge}`;
+  const [nowM, wantedM] = [progress.thicknessM.valueSi, record.plan.thicknessM];
+  const [now, wanted, more] = [film(nowM), film(wantedM), film(nowM - wantedM)];
+  const isTooMuch = nowM > wantedM && Number(more) > 0;
+  return isTooMuch
+    ? `${before}${now} ${unit}, wanted ${wanted} ${unit}, ${more} ${unit} too much${charge}`
+    : `${before}${now} of ${wanted} ${unit}${charge}`;
 }
 
 /** A hundredth of an ampere-hour. */

@@ -108,6 +108,11 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   await page.getByText('stirrer was off').waitFor();
   await page.getByRole('heading', { name: /^Power on, ramp to/ }).waitFor();
   await expect.poll(() => page.getByLabel('Run board').getByText('6.10').count()).toBe(1);
+  // The board over the whole window hides no notice.
+  await page.getByRole('button', { name: 'Fill the window' }).click();
+  await page.getByLabel('Run board').getByText('is still going on').waitFor();
+  await page.keyboard.press('Escape');
+  await page.getByText('is still going on').waitFor();
 
   await page.getByRole('button', { name: 'End the run early…' }).click();
   // The question opens in sight, and names what flows: ending the run switches nothing off.

@@ -232,6 +232,26 @@ describe('current that is gone', () => {
     expect(calls(holding(again, { record: silenced }))[0]!.rings).toBe(true);
   });
 
+  it('the film is said as part of the wanted one, and past that by how much it is too thick', () => {
+    const at = (filmM: number, system: 'metric' | 'us'): string => {
+      const record = { ...run(), plan: { ...run().plan, thicknessM: 25.4e-6 } };
+      const progress = {
+        thicknessM: { valueSi: filmM },
+        chargeC: { valueSi: 7200 },
+        wantedSinceS: null,
+        endS: null,
+      } as RunView['progress'];
+      const view = holding(GONE, { record, progress });
+      return standingCalls(view, { status: 'off', gap: null }, system)[0]!.remedy;
+    };
+    expect(at(8.12e-6, 'metric')).toContain('the film waits at 8.1 of 25.4 µm, 2.00 A·h.');
+    expect(at(58.9e-6, 'us')).toContain(
+      'the film waits at 2.32 mil, wanted 1.00 mil, 1.32 mil too much, 2.00 A·h.',
+    );
+    // What the digits do not show is not too much.
+    expect(at(25.41e-6, 'metric')).toContain('at 25.4 of 25.4 µm');
+  });
+
   it('one odd reading of a supply is none, one that is typed counts', () => {
     expect(calls(holding([ON, OFF]))).toEqual([]);
     expect(calls(holding([ON, OFF], { record: run({ origin: 'typed' }) }))[0]!.kind).toBe('no-current');
