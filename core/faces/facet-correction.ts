@@ -1,8 +1,8 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { coarseRounds } from './coarse-rounds.ts';
 import { FACE_KINDS } from './face-table.ts';
-import { coarseDoubt, doubtfulFaces, withCoarse, type FacetAnswer } from './facet-doubts.ts';
-import { facetGains } from './facet-gains.ts';
+import { coarseDoubt, doubtfulFaces, withCoarse, type Doubt, type FacetAnswer } from './facet-doubts.ts';
+import { facetGains, type FacetGains } from './facet-gains.ts';
 import { CROSSED, trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
 import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
 import { EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
@@ -83,24 +83,52 @@ export function facetCorrection(
   { answers }: FacetCorrectionOptions = {},
 ): FacetCorrection {
   const { faces } = geometry;
-  const { count } = faces;
-  for (const row of answers?.keys() ?? []) {
+  const flat = faces.area;
+  const mode = modesOf(faces, answers);
+  if (geometry.cad) return finish(flat, flat.slice(), flat.slice(), flat.slice(), []);
+
+  const share = new Float64Array(faces.count).fill(unsureShare(0));
+  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share);
+  const worked = gainsBesideFlats(geometry, mode, joined);
+  const { known, asRounds } = worked;
+  const inCoarse = new Set(coarse.flatMap((round) => round.faces));
+  const doubtful = doubtfulFaces(geometry, worked.gains, mode, inCoarse);
+  const { lone, together } = withCoarse(faces, coarse, doubtful);
+  const gains = gainsBesideChamfers(geometry, mode, known, worked.gains, [...lone, ...together]);
+  widenShareInto(share, faces, gains);
+  const { corrected, low, high } = believed(flat, gains, share, inCoarse);
+  const asked = [...together, ...lone].filter(({ ask }) => ask);
+  const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
+  if (asRounds) widenForFlatsInto(low, high, gains, asRounds);
+  return finish(flat, corrected, low, high, ambiguous);
+}
+
+/** How each face is taken to begin with, see flat-facets.ts. */
+function modesOf(
+  { count, kind }: PartGeometry['faces'],
+  answers: FacetCorrectionOptions['answers'],
+): Uint8Array {
+  const plane = FACE_KINDS.indexOf('plane');
+  const mode = Uint8Array.from(kind, (own) => (own === plane ? FACE_FLAT : FACE_SMOOTH));
+  for (const [row, answer] of answers ?? []) {
     if (!(Number.isInteger(row) && row >= 0 && row < count)) {
       throw new RangeError(`answers: no face in row ${row}, there are ${count}`);
     }
-  }
-  const flat = faces.area;
-  if (geometry.cad) return finish(flat, flat.slice(), flat.slice(), flat.slice(), []);
-
-  const plane = FACE_KINDS.indexOf('plane');
-  const mode = Uint8Array.from(faces.kind, (kind) => (kind === plane ? FACE_FLAT : FACE_SMOOTH));
-  for (const [row, answer] of answers ?? []) {
-    const round = faces.kind[row] === plane ? FACE_PIECE : FACE_ROUND;
+    const round = kind[row] === plane ? FACE_PIECE : FACE_ROUND;
     mode[row] = answer === 'round' ? round : FACE_FLAT;
   }
-  const share = new Float64Array(count).fill(unsureShare(0));
+  return mode;
+}
+
+/** Rounds among the creases, and what is known of their edges. Changes `mode` and `share` of their faces. */
+function takeCoarse(
+  geometry: PartGeometry,
+  answers: FacetCorrectionOptions['answers'],
+  mode: Uint8Array,
+  share: Float64Array,
+): { readonly coarse: Doubt[]; readonly known: Uint8Array | undefined } {
   const rounds = coarseRounds(geometry);
-  let known = rounds.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
+  const known = rounds.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
   const coarse = rounds.map((round) => {
     const doubt = coarseDoubt(round, answers);
     for (const face of round.faces) {
@@ -110,35 +138,50 @@ export function facetCorrection(
     if (doubt.taken === 'round') markRoundInto(known, doubt);
     return doubt;
   });
-  let gains = facetGains(geometry, mode, known);
-  // As if there were none: what their doubt is measured by.
-  const flats = milledFlats(geometry, gains, mode);
-  const asRounds = flats.length > 0 ? gains : undefined;
-  if (asRounds) {
-    known = known?.slice() ?? new Uint8Array(geometry.graph.twin.length);
-    for (const h of flats) known[h] = EDGE_CREASE;
-    gains = facetGains(geometry, mode, known);
-  }
-  const inCoarse = new Set(coarse.flatMap((round) => round.faces));
-  const { lone: doubts, together } = withCoarse(
-    geometry.faces,
-    coarse,
-    doubtfulFaces(geometry, gains, mode, inCoarse),
-  );
-  // Faces taken as flat are worked out as such, their ends too.
-  const chamfers = [...doubts, ...together]
-    .filter(({ taken }) => taken === 'flat')
-    .flatMap((doubt) => doubt.faces);
-  if (chamfers.some((face) => gains.own[face] !== 0)) {
-    for (const face of chamfers) mode[face] = FACE_FLAT;
-    gains = facetGains(geometry, mode, known);
-  }
+  return { coarse, known };
+}
 
-  const corrected = new Float64Array(count);
-  const low = new Float64Array(count);
-  const high = new Float64Array(count);
-  widenShareInto(share, faces, gains);
-  for (let f = 0; f < count; f++) {
+/** Gains where milled flats are flat; `asRounds`, as if there were none, is what their doubt is measured by. */
+function gainsBesideFlats(
+  geometry: PartGeometry,
+  mode: Uint8Array,
+  joined: Uint8Array | undefined,
+): {
+  readonly gains: FacetGains;
+  readonly asRounds: FacetGains | undefined;
+  readonly known: Uint8Array | undefined;
+} {
+  const gains = facetGains(geometry, mode, joined);
+  const flats = milledFlats(geometry, gains, mode);
+  if (flats.length === 0) return { gains, asRounds: undefined, known: joined };
+  const known = joined?.slice() ?? new Uint8Array(geometry.graph.twin.length);
+  for (const h of flats) known[h] = EDGE_CREASE;
+  return { gains: facetGains(geometry, mode, known), asRounds: gains, known };
+}
+
+/** Gains where doubtful faces that are taken as flat are worked out as such, their ends too. Changes `mode`. */
+function gainsBesideChamfers(
+  geometry: PartGeometry,
+  mode: Uint8Array,
+  known: Uint8Array | undefined,
+  gains: FacetGains,
+  doubts: readonly Doubt[],
+): FacetGains {
+  const chamfers = doubts.filter(({ taken }) => taken === 'flat').flatMap((doubt) => doubt.faces);
+  if (!chamfers.some((face) => gains.own[face] !== 0 || gains.border[face] !== 0)) return gains;
+  for (const face of chamfers) mode[face] = FACE_FLAT;
+  return facetGains(geometry, mode, known);
+}
+
+/** Areas with the gains, as far as they are believed, and their ranges. */
+function believed(
+  flat: Float64Array,
+  gains: FacetGains,
+  share: Float64Array,
+  inCoarse: ReadonlySet<number>,
+): { readonly corrected: Float64Array; readonly low: Float64Array; readonly high: Float64Array } {
+  const [corrected, low, high] = [flat.slice(), flat.slice(), flat.slice()];
+  for (let f = 0; f < flat.length; f++) {
     const trust = inCoarse.has(f) ? 1 : trustIn(gains.agreement[f]);
     const gain = gains.own[f] * trust + gains.border[f];
     const unsure = share[f] * (Math.abs(gains.own[f]) + Math.abs(gains.border[f]));
@@ -148,10 +191,7 @@ export function facetCorrection(
     low[f] = Math.max(0, corrected[f] - unsure - disputed);
     high[f] = corrected[f] + unsure + disputed;
   }
-  const asked = [...together, ...doubts].filter(({ ask }) => ask);
-  const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
-  if (asRounds) widenForFlatsInto(low, high, gains, asRounds);
-  return finish(flat, corrected, low, high, ambiguous);
+  return { corrected, low, high };
 }
 
 function finish(

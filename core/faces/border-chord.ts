@@ -1,0 +1,139 @@
+import { nextSide } from '../mesh/half-edges.ts';
+import { FacetBulges } from './facet-bulge.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
+
+/** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
+class BorderSide {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new BorderSide(NO_GRAPH, FacetBulges.KEPT);
+
+  nx = NaN;
+  ny = NaN;
+  nz = NaN;
+  tx = NaN;
+  ty = NaN;
+  tz = NaN;
+  /** Of the surface over the facet. */
+  height = NaN;
+  /** How far its normal leans outward. */
+  lean = NaN;
+
+  private readonly graph: SurfaceGraph;
+  private readonly bulges: FacetBulges;
+  private row = -1;
+  private sagitta = NaN;
+  private rimSlope = NaN;
+  private tu = NaN;
+  private tv = NaN;
+
+  constructor(graph: SurfaceGraph, bulges: FacetBulges) {
+    this.graph = graph;
+    this.bulges = bulges;
+  }
+
+  /** @param ex unit vector along the chord, the way the triangle runs round */
+  set(h: number, ex: number, ey: number, ez: number, curved: boolean): void {
+    const { bulges } = this;
+    const t = (h / 3) | 0;
+    this.row = curved ? bulges.rowOf(t) : -1;
+    if (this.row >= 0) {
+      this.nx = bulges.frame(this.row, 9);
+      this.ny = bulges.frame(this.row, 10);
+      this.nz = bulges.frame(this.row, 11);
+    } else {
+      this.nx = this.graph.normals[3 * t];
+      this.ny = this.graph.normals[3 * t + 1];
+      this.nz = this.graph.normals[3 * t + 2];
+    }
+    this.tx = ey * this.nz - ez * this.ny;
+    this.ty = ez * this.nx - ex * this.nz;
+    this.tz = ex * this.ny - ey * this.nx;
+    if (this.row < 0) {
+      this.height = this.lean = 0;
+      return;
+    }
+    this.tu =
+      this.tx * bulges.frame(this.row, 3) +
+      this.ty * bulges.frame(this.row, 4) +
+      this.tz * bulges.frame(this.row, 5);
+    this.tv =
+      this.tx * bulges.frame(this.row, 6) +
+      this.ty * bulges.frame(this.row, 7) +
+      this.tz * bulges.frame(this.row, 8);
+    this.sagitta = bulges.sagitta(h);
+    this.rimSlope = bulges.rimSlope(this.row, Math.sqrt(bulges.chains.edgeLength2(h)));
+  }
+
+  /** Looks up height and lean at a place on the chord. */
+  lift(x: number, y: number, z: number, middle: boolean): void {
+    if (this.row < 0) return;
+    const { at } = this.bulges;
+    this.bulges.bulgeAt(this.row, x, y, z);
+    this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
+    this.lean =
+      middle && !Number.isNaN(this.rimSlope) ? -this.rimSlope : -(at[1] * this.tu + at[2] * this.tv);
+  }
+}
+
+/** A straight edge that a border between two faces is drawn with, and the surfaces on both sides of it. */
+export class BorderChord {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new BorderChord(NO_GRAPH, new Uint32Array(), new Uint8Array(), FacetBulges.KEPT);
+
+  readonly graph: SurfaceGraph;
+  readonly faceOfTriangle: Uint32Array;
+  readonly curved: Uint8Array;
+  readonly bulges: FacetBulges;
+  readonly one: BorderSide;
+  readonly two: BorderSide;
+  length = NaN;
+
+  private start = 0;
+  private ex = NaN;
+  private ey = NaN;
+  private ez = NaN;
+
+  /** @param curved per face 0 where it is left flat */
+  constructor(graph: SurfaceGraph, faceOfTriangle: Uint32Array, curved: Uint8Array, bulges: FacetBulges) {
+    this.graph = graph;
+    this.faceOfTriangle = faceOfTriangle;
+    this.curved = curved;
+    this.bulges = bulges;
+    this.one = new BorderSide(graph, bulges);
+    this.two = new BorderSide(graph, bulges);
+  }
+
+  /** Looks at a half-edge with a triangle on both sides; false where it has no length. */
+  set(h: number): boolean {
+    const { curved, faceOfTriangle } = this;
+    const { twin } = this.graph;
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[h];
+    const b = 3 * triangles[nextSide(h)];
+    const ex = vertices[b] - vertices[a];
+    const ey = vertices[b + 1] - vertices[a + 1];
+    const ez = vertices[b + 2] - vertices[a + 2];
+    const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
+    if (!(length > 0)) return false;
+    this.start = a;
+    this.ex = ex;
+    this.ey = ey;
+    this.ez = ez;
+    this.length = length;
+    const other = twin[h];
+    const way = triangles[h] === triangles[other] ? 1 / length : -1 / length;
+    this.one.set(h, ex / length, ey / length, ez / length, curved[faceOfTriangle[(h / 3) | 0]] !== 0);
+    this.two.set(other, way * ex, way * ey, way * ez, curved[faceOfTriangle[(other / 3) | 0]] !== 0);
+    return true;
+  }
+
+  /** Looks up both surfaces at the chord's start (0), middle (1) or end (2). */
+  liftAt(step: number): void {
+    const { vertices } = this.graph.indexed;
+    const x = vertices[this.start] + (step * this.ex) / 2;
+    const y = vertices[this.start + 1] + (step * this.ey) / 2;
+    const z = vertices[this.start + 2] + (step * this.ez) / 2;
+    this.one.lift(x, y, z, step === 1);
+    this.two.lift(x, y, z, step === 1);
+  }
+}

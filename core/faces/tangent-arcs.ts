@@ -1,0 +1,123 @@
+import { nextSide, sideBefore } from '../mesh/half-edges.ts';
+import type { BorderChord } from './border-chord.ts';
+import type { FacetBulges } from './facet-bulge.ts';
+import { END } from './facet-chains.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/** Triangles that are gone through round one corner. */
+const MOST_AT_CORNER = 1000;
+
+/**
+ * Arcs of borders between tangent faces, from the turns of the border itself.
+ *
+ * @param tangent places in `halfEdges` where it is tangent; the others may be their neighbours along the border
+ */
+export function addTangentArcsInto(
+  gain: Float64Array,
+  chord: BorderChord,
+  tangent: readonly number[],
+  halfEdges: readonly number[],
+): void {
+  const { graph, faceOfTriangle, curved, bulges, one, two } = chord;
+  const { twin } = graph;
+  const { vertices, triangles } = graph.indexed;
+  // The chords at every vertex, as chains: entry 2i is the start of chord i, 2i + 1 its end.
+  const first = new Int32Array(vertices.length / 3).fill(-1);
+  const next = new Int32Array(2 * halfEdges.length);
+  const vertexOf = (entry: number): number => {
+    const h = halfEdges[entry >> 1];
+    return triangles[(entry & 1) === 0 ? h : nextSide(h)];
+  };
+  for (let entry = 0; entry < next.length; entry++) {
+    const vertex = vertexOf(entry);
+    next[entry] = first[vertex];
+    first[vertex] = entry;
+  }
+  for (const i of tangent) {
+    const h = halfEdges[i];
+    const f = faceOfTriangle[(h / 3) | 0];
+    const g = faceOfTriangle[(twin[h] / 3) | 0];
+    chord.set(h);
+    let bx = 0;
+    let by = 0;
+    let bz = 0;
+    let ends = 0;
+    for (let end = 0; end < 2; end++) {
+      const vertex = vertexOf(2 * i + end);
+      const start = 3 * vertex;
+      const far = 3 * vertexOf(2 * i + 1 - end);
+      for (let entry = first[vertex]; entry >= 0; entry = next[entry]) {
+        const k = halfEdges[entry >> 1];
+        if (k === h) continue;
+        if (!isSameBorder(graph, bulges, faceOfTriangle, curved, h, vertex, k)) continue;
+        const tip = 3 * vertexOf(entry ^ 1);
+        const tx = vertices[tip] - vertices[start];
+        const ty = vertices[tip + 1] - vertices[start + 1];
+        const tz = vertices[tip + 2] - vertices[start + 2];
+        const tipLength = Math.sqrt(tx * tx + ty * ty + tz * tz);
+        const cx = vertices[tip] - vertices[far];
+        const cy = vertices[tip + 1] - vertices[far + 1];
+        const cz = vertices[tip + 2] - vertices[far + 2];
+        // Of the circle through the three corners: twice the sine of the turn over the chord from the first to the last. The
+        // sine is what the next chord leads away from this one.
+        const bend = 2 / (tipLength * Math.sqrt(cx * cx + cy * cy + cz * cz));
+        bx += bend * tx;
+        by += bend * ty;
+        bz += bend * tz;
+        ends++;
+        break;
+      }
+    }
+    if (ends === 0) continue;
+    const bend1 = (bx * one.tx + by * one.ty + bz * one.tz) / ends;
+    const bend2 = (bx * two.tx + by * two.ty + bz * two.tz) / ends;
+    gain[f] -= segment(chord.length, bend1);
+    gain[g] -= segment(chord.length, bend2);
+  }
+}
+
+/** Area between a chord and its arc of this curvature, with the curvature's sign. */
+function segment(chord: number, curvature: number): number {
+  const sine = Math.max(-1, Math.min(1, (chord * curvature) / 2));
+  // Below this the closed form is a small difference of large numbers: the first terms of its series.
+  if (Math.abs(sine) < 0.05) return chord * chord * sine * (1 / 6 + (sine * sine) / 20);
+  return (chord * chord * (Math.asin(sine) - sine * Math.sqrt(1 - sine * sine))) / (4 * sine * sine);
+}
+
+/** Whether the border runs on from one half-edge over a corner to another: between the same faces, or those that they run on into. */
+function isSameBorder(
+  graph: SurfaceGraph,
+  bulges: FacetBulges,
+  faceOfTriangle: Uint32Array,
+  curved: Uint8Array,
+  h: number,
+  vertex: number,
+  k: number,
+): boolean {
+  const { twin } = graph;
+  const beside = [faceOfTriangle[(k / 3) | 0], faceOfTriangle[(twin[k] / 3) | 0]];
+  return [h, twin[h]].every((side) => {
+    const face = faceOfTriangle[(side / 3) | 0];
+    if (curved[face] === 0) return beside.includes(face);
+    return runsRound(graph, bulges, side, vertex, k);
+  });
+}
+
+/** Whether the surface beside half-edge `h` runs on smoothly round a corner of it to half-edge `k` of the same border. */
+function runsRound(
+  { twin, indexed: { triangles } }: SurfaceGraph,
+  bulges: FacetBulges,
+  h: number,
+  vertex: number,
+  k: number,
+): boolean {
+  let at = h;
+  for (let steps = 0; steps < MOST_AT_CORNER; steps++) {
+    at = triangles[at] === vertex ? sideBefore(at) : nextSide(at);
+    if (at === k || at === twin[k]) return true;
+    const other = twin[at];
+    if (other < 0 || bulges.chains.sideOf(at) === END) return false;
+    at = other;
+  }
+  return false;
+}
