@@ -31,7 +31,12 @@ const inText = ({ metric, us }: Pair): RegExp =>
     'g',
   );
 
-/** A sentence of the program's as a reader with US instruments wants it: "75 °F (24 °C)", "12 A/ft² (1.3 A/dm²)". */
+/** A size that is said both ways already; one said in millimetres alone stays so, as a drill or a drawing has it. */
+const BOTH_SIZES = new RegExp(`(?<![\\d.])(${NUMBER}) mm \\((${NUMBER}) in\\)`, 'g');
+
+/**
+ * A sentence of the program's as a reader with US instruments wants it: "75 °F (24 °C)", "12 A/ft² (1.3 A/dm²)", "0.5 in (12.7 mm)".
+ */
 export function inReaderUnits(text: string, system: UnitSystem): string {
   if (system === 'metric') return text;
   return PAIRS.reduce(
@@ -40,7 +45,7 @@ export function inReaderUnits(text: string, system: UnitSystem): string {
         const own = numbers.replace(/(?<!\d)[−-]?\d+(?:\.\d+)?/g, (one) => converted(one, pair));
         return `${known ?? `${own} ${pair.us}`} (${numbers} ${pair.metric})`;
       }),
-    text,
+    text.replace(BOTH_SIZES, '$2 in ($1 mm)'),
   );
 }
 

@@ -8,6 +8,7 @@ import { readingAt } from '../../core/run/readings.ts';
 import { createTypedWatch } from '../../core/run/typed-watch.ts';
 import { readSeldom, watchedRun } from '../../core/run/watch-run.ts';
 import type { WatchPlan } from '../../core/run/watch-event.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import { readFileBytes, readPiped } from './read-file.ts';
@@ -32,6 +33,7 @@ tankside watch READINGS.csv --area A --density J --mode current|voltage [options
   --ramp T         planned rise of the current: 5min
   --supply I       what the supply gives at most: 10A
   --supply-volts V what the supply gives at most: 30V
+  --us             °F and mil first in what is said; so it is anyway when area or density is typed in US units
   --json           print one JSON object instead of text
   --help           show this
 
@@ -48,6 +50,7 @@ const OPTIONS = {
   ramp: { type: 'string' },
   supply: { type: 'string' },
   'supply-volts': { type: 'string' },
+  us: { type: 'boolean', default: false },
   json: { type: 'boolean', default: false },
 } as const;
 
@@ -77,11 +80,15 @@ const TIME_NAMES: Readonly<Record<string, TimeUnit>> = {
   'hh:mm:ss': 'clock',
 };
 
+/** Square inches and feet, however they are typed. */
+const US_TYPED = /(?:in|ft)\s*\^?[2²]|asf/i;
+
 interface WatchOptions {
   readonly file: string;
   readonly timeUnit: TimeUnit | null;
   readonly plan: WatchPlan;
   readonly thicknessM: number | null;
+  readonly system: UnitSystem;
   readonly json: boolean;
 }
 
@@ -134,6 +141,10 @@ function parseWatchOptions(args: readonly string[]): Result<WatchOptions> {
       supplyCurrentLimitA: supply ?? null,
     },
     thicknessM: thickness ?? null,
+    system:
+      values['us'] === true || US_TYPED.test(`${values['area'] ?? ''} ${values['density'] ?? ''}`)
+        ? 'us'
+        : 'metric',
     json: values['json'] === true,
   });
 }
@@ -196,7 +207,7 @@ export const watchVerb: Verb = {
     output.out(
       json
         ? `${JSON.stringify(watchedJson(watched, options.value.thicknessM), null, 2)}\n`
-        : watchedText(watched, options.value.thicknessM),
+        : watchedText(watched, options.value.thicknessM, options.value.system),
     );
     return 0;
   },

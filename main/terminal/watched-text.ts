@@ -4,6 +4,7 @@ import type { RunProgress } from '../../core/run/run-progress.ts';
 import type { WatchedRun } from '../../core/run/watch-run.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
+import type { UnitSystem } from '../../core/units/unit-table.ts';
 
 /** A log, and what came of watching it. */
 export interface Watched extends WatchedRun {
@@ -64,10 +65,14 @@ const TIMES_READ_AS: Readonly<Partial<Record<string, string>>> = {
   clock: 'Times      read as h:min, a clock’s or since the start',
 };
 
-/** @param thicknessWantedM as `watchedJson` has it */
+/**
+ * @param thicknessWantedM as `watchedJson` has it
+ * @param system whose units come first in what the watch says
+ */
 export function watchedText(
   { log, doubts, progress, events }: Watched,
   thicknessWantedM: number | null,
+  system: UnitSystem,
 ): string {
   const { chargeC, thicknessM, endS, delivered, wantedSinceS } = progress;
   const um = (valueM: number): string => formatNumber(valueM * 1e6);
@@ -96,8 +101,8 @@ export function watchedText(
     ]),
     ...events.flatMap(({ atS, level, kind, message, remedy }) => [
       `${clock(atS).padStart(7)}  ${level.toUpperCase().padEnd(5)}  ${kind}`,
-      `         ${inReaderUnits(message, 'us')}`,
-      `         ${inReaderUnits(remedy, 'us')}`,
+      `         ${inReaderUnits(message, system)}`,
+      `         ${inReaderUnits(remedy, system)}`,
     ]),
     '',
   ];

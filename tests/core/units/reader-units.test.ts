@@ -20,6 +20,9 @@ it.each([
   ],
   ['2-3 min/µm, 5 µm/min', '2-3 min/µm, 5 µm/min'],
   ['68.0 °F (20.0 °C), above 75 °F (24 °C)', '68.0 °F (20.0 °C), above 75 °F (24 °C)'],
+  // 1 in = 25.4 mm; a size is turned round where it is said both ways, and is left alone where it is not.
+  ['“box” is 508 mm (20.0 in) long, as “mm”', '“box” is 20.0 in (508 mm) long, as “mm”'],
+  ['Drill 6.5 mm, then M8', 'Drill 6.5 mm, then M8'],
   ['nothing of the kind', 'nothing of the kind'],
 ])('%s', (text, inUs) => {
   expect(inReaderUnits(text, 'us')).toBe(inUs);

@@ -138,6 +138,19 @@ describe('tankside watch', () => {
     expect(out).toContain('Switch the power off at once');
   });
 
+  it('says degrees in the reader’s units: metric, with --us or what is typed in US units °F first', async () => {
+    const rows = Array.from({ length: 200 }, (_, i) => `${5 * i},15,6.75,${(20 + 0.04 * i).toFixed(1)}`);
+    const csv = file(`t_s,volt,amp,degC\n${rows.join('\n')}\n`);
+    const said = async (options: string): Promise<string> =>
+      (await run(watchVerb, `${csv} --mode current ${options}`)).out;
+    const metric = await said('--area 450cm2 --density 1.5A/dm2');
+    expect(metric).toMatch(/The bath is at 2\d\.\d °C and gets warmer/);
+    expect(metric).not.toContain('°F');
+    // 450 cm² is 69.75 in², 1.5 A/dm² 13.94 A/ft².
+    for (const options of ['--area 450cm2 --density 1.5A/dm2 --us', '--area 69.75in2 --density 13.94A/ft2'])
+      expect(await said(options)).toMatch(/The bath is at 7\d\.\d °F \(2\d\.\d °C\) and gets warmer/);
+  });
+
   it('takes min:s from the heading, from --time, or asks; hours that no run has are a finding', async () => {
     const rows = ['0:00', '5:00', '10:00', '15:00', '20:00', '20:30'];
     const csv = (heading: string): string =>
