@@ -48,7 +48,7 @@ export function logDoubts(readings: Readings, wantedC: number | null): LogDoubt[
     doubts.push({
       code: 'readings-far-apart',
       message: `Under current ${hours(farthestS)} h lie between two readings, from ${hours(fromS)} h on: nobody knows what flowed.`,
-      remedy: `${CHECK} A lost contact is not seen in such a time.`,
+      remedy: 'Check what the times are in (min:s, h:min).',
     });
   }
   return doubts;

@@ -148,7 +148,7 @@ export function runProgress(
   const wantedC = k * plan.thicknessM * plan.areaM2;
   const stepDoubtC = delivered.highChargeC - delivered.gapChargeC - delivered.lowChargeC;
   if (stepDoubtC > WORTH_A_REMARK * wantedC) {
-    remarks.push('the current was set between two readings, and nobody read when; the range has both ends');
+    remarks.push('the current was set between two readings: the range has both ends');
   }
   const chargeMark = remarks.length === 0 ? {} : { unconfirmed: remarks.join('; ') };
   const short = live.filter((span) => span.short).length;

@@ -60,7 +60,7 @@ function underClock(view: RunView, overdue: boolean): string {
       `at ${formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0')}`;
     const sooner = unset.leftMs > 0 ? clockText(unset.leftMs) : 'done';
     const type = view.record?.origin === 'typed' ? ' Type it once it is set.' : '';
-    return `If set ${at(unset.askedA)}; ${sooner} ${at(unset.flowedA)}.${type}`;
+    return `Counted ${at(unset.askedA)}; ${at(unset.flowedA)} it is ${sooner}.${type}`;
   }
   return byCharge ? 'By the charge that is still to come.' : '';
 }

@@ -8,6 +8,7 @@ import { useRun, useServices } from '../app/services.ts';
 import { notify } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 
 interface OpenLog {
@@ -27,6 +28,7 @@ const TIME_FORMS: readonly { readonly id: TimeForm; readonly label: string }[] =
   { id: 'min:s', label: 'min:s or h:min:s, counted from the start' },
   { id: 'clock', label: 'h:min or h:min:s, a clock’s too' },
 ];
+const UNSURE_CODE = 'log-time-unsure';
 /** In the list only as long as nobody has said which. */
 const UNSURE = { id: 'unsure', label: 'min:s or h:min? Choose here' } as const;
 
@@ -74,20 +76,20 @@ export function RunImport() {
           }}
         />
       </label>
-      {said ? (
-        <p className="wrong" role="alert">
-          {said.message} {said.remedy}
-        </p>
+      {said ? <MessageCard level="stop" message={said.message} remedy={said.remedy} /> : null}
+      {log ? (
+        <Columns
+          log={log}
+          unsure={read?.ok === false && read.error.code === UNSURE_CODE ? read.error : null}
+          onChange={(columns) => setLog({ ...log, columns })}
+        />
       ) : null}
-      {log ? <Columns log={log} onChange={(columns) => setLog({ ...log, columns })} /> : null}
       {log && read ? (
         read.ok ? (
           <>
             <Preview log={read.value} />
             {logDoubts(read.value.readings, wantedC).map(({ code, message, remedy }) => (
-              <p key={code} className="wrong" role="alert">
-                {message} {remedy}
-              </p>
+              <MessageCard key={code} level="check" message={message} remedy={remedy} />
             ))}
             <QuantityField
               label="The log’s zero lies, after power on"
@@ -107,10 +109,8 @@ export function RunImport() {
               Take these {read.value.readings.tS.length} readings
             </ActionButton>
           </>
-        ) : (
-          <p className="wrong" role="alert">
-            {read.error.message} {read.error.remedy}
-          </p>
+        ) : read.error.code === UNSURE_CODE ? null : (
+          <MessageCard level="stop" message={read.error.message} remedy={read.error.remedy} />
         )
       ) : null}
     </>
@@ -119,9 +119,12 @@ export function RunImport() {
 
 function Columns({
   log,
+  unsure,
   onChange,
 }: {
   readonly log: OpenLog;
+  /** The times may be one or the other, and must be said here. */
+  readonly unsure: Failure | null;
   readonly onChange: (columns: LogColumns) => void;
 }) {
   const { table, columns } = log;
@@ -143,6 +146,7 @@ function Columns({
         chosen={columns.time.unit}
         onChoose={(unit) => onChange({ ...columns, time: { ...columns.time, unit } })}
       />
+      {unsure ? <MessageCard level="stop" message={unsure.message} remedy={unsure.remedy} /> : null}
       <div className="two">
         <ChooseFrom
           label="Volts"

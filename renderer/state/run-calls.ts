@@ -151,7 +151,7 @@ function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap
       id: `${READING_DUE} ${lastS + SET_S}`,
       kind: 'reading-due',
       message: 'Is the current set down? Type volts and amps.',
-      remedy: 'The time left counts on it: as it was told now, at what is typed then.',
+      remedy: 'The time left is counted as if it were.',
     };
   }
   const dueS = readingDueS(record.plan.rampS, record.plan.holdS, lastS, powerS);
