@@ -1,7 +1,7 @@
 import type { AreaLeft } from './area-estimate.ts';
 import { FEWEST_IN_WINDOW, findCurrentFall, findCurrentReturn, measureCurrentFall } from './current-fall.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
-import { createRampLine, type LineChange } from './ramp-line.ts';
+import { createRampLine, type LineChange, type RampLine } from './ramp-line.ts';
 import { sizeByCurrent, sizeByLine, splitBefore, type RampSize } from './ramp-size.ts';
 import { liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 import { withoutSurges } from './without-surges.ts';
@@ -101,6 +101,7 @@ interface Followed {
 
 export function createRampRule(): RampRule {
   let found: Found | undefined;
+  let looked: { readonly now: Sample; readonly line: WindowLine | undefined } | undefined;
   let followed: Followed | undefined;
 
   const findInCurrent = (trace: WatchTrace): RampLoss | 'uneven' | undefined => {
@@ -116,10 +117,18 @@ export function createRampRule(): RampRule {
     return loss;
   };
 
+  /** Worked out once for each sample, whatever is looked for in it. */
+  const lineNow = (trace: WatchTrace): WindowLine | undefined => {
+    const now = newest(trace);
+    if (looked?.now !== now) looked = { now, line: lineOf(trace) };
+    return looked.line;
+  };
+
   const findInLine = (trace: WatchTrace): RampLoss | undefined => {
-    const changed = findInWindow(trace, LONGEST_LAG_S, THRESHOLD);
-    if (!changed) return undefined;
-    const { window, change } = changed;
+    const looking = lineNow(trace);
+    const change = looking && findChange(looking, LONGEST_LAG_S, THRESHOLD);
+    if (!change) return undefined;
+    const { window } = looking;
     const before = window.slice(0, change.onset);
     const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
     if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
@@ -129,9 +138,10 @@ export function createRampRule(): RampRule {
 
   const findLate = (trace: WatchTrace): LateChange | undefined => {
     if (trace.plan.mode !== 'current') return undefined;
-    const changed = findInWindow(trace, LATE.longestLagS, LATE.threshold);
-    if (!changed) return undefined;
-    const { window, change } = changed;
+    const looking = lineNow(trace);
+    const change = looking && findChange(looking, LATE.longestLagS, LATE.threshold);
+    if (!change) return undefined;
+    const { window } = looking;
     if (newest(trace).tS - window[change.onset]!.tS <= LONGEST_LAG_S) return undefined;
     const { share } = sizeByLine(splitBefore(window.slice(0, change.onset), liveArea(trace)), change);
     if (share.value > 1 - LATE.smallestLoss) return undefined;
@@ -232,21 +242,24 @@ function unbroken(window: readonly Sample[], { usualStepS }: WatchTrace): readon
   return last < 0 ? window : window.slice(last);
 }
 
-/** The clearest change of the line up to the newest sample, with the window it was looked for in. */
-function findInWindow(trace: WatchTrace, longestLagS: number, threshold: number) {
-  const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
-  if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
-  const change = findChange(window, liveArea(trace), longestLagS, threshold);
-  return change && { window, change };
+/** V against I up to the newest sample. */
+interface WindowLine {
+  readonly window: readonly Sample[];
+  readonly line: RampLine;
 }
 
+function lineOf(trace: WatchTrace): WindowLine | undefined {
+  const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
+  if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
+  return { window, line: createRampLine(window, liveArea(trace)) };
+}
+
+/** The clearest change of the line. */
 function findChange(
-  window: readonly Sample[],
-  areaM2: number,
+  { window, line }: WindowLine,
   longestLagS: number,
   threshold: number,
 ): (LineChange & { readonly onset: number }) | undefined {
-  const line = createRampLine(window, areaM2);
   const nowS = window.at(-1)!.tS;
   let best: (LineChange & { readonly onset: number; readonly z: number }) | undefined;
   for (let onset = window.length - FEWEST_AFTER; onset >= FEWEST_BEFORE; onset--) {

@@ -1,8 +1,9 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { cellVoltage, currentAtVoltage, DISSOLUTION_ACTIVATION_EV, type OxideCell } from './oxide-cell.ts';
-import { RECLAMP_UP_TO_M } from './watch-advice.ts';
 import { readingsFrom, type Reading, type Readings } from './readings.ts';
-import { seededRandom, type SeededRandom } from './seeded-random.ts';
+import { seededRandom } from './seeded-random.ts';
+import { createContact } from './simulated-contact.ts';
+import { createMeter } from './simulated-meter.ts';
 
 /** Something that goes wrong in a simulated run, from `atS` on. */
 export type SimulatedFault =
@@ -297,117 +298,4 @@ function supplyKnobs({ mode, setCurrentA, setVoltageV, acts = [] }: SimulatedSet
 /** Rises from 0 and falls back to 0, top about 1. */
 function peakShape(perArea: number): number {
   return 1.6 * (1 - Math.exp(-perArea / PEAK_RISE_C_PER_M2)) * Math.exp(-perArea / PEAK_DECAY_C_PER_M2);
-}
-
-interface ContactState {
-  live: number;
-  addedOhm: number;
-  shortOhm: number | undefined;
-  shorted: boolean;
-  off: boolean;
-  /** Burnt film passes current where good film would not. */
-  conductance: number;
-  jitter: number;
-}
-
-/** Faults that only a clamp on bare metal puts right. */
-const NEEDS_BARE_METAL: readonly SimulatedFault['kind'][] = ['contact'];
-/** Half the current or less calms a burning part (common practice). */
-const CALM_SHARE = 0.55;
-
-function createContact(setup: SimulatedSetup, random: SeededRandom) {
-  let looseOpen = false;
-  const loose = setup.faults.find((fault) => fault.kind === 'loose');
-  const acts = setup.acts ?? [];
-  const clamped: { readonly atS: number; readonly early: boolean }[] = [];
-  let clockS = 0;
-  /** Whether somebody has put right by a moment what went wrong before. */
-  const isMended = (fault: SimulatedFault, tS: number): boolean => {
-    const after = (atS: number): boolean => atS > fault.atS && atS <= tS + 1e-9;
-    if (fault.kind === 'off') return acts.some((act) => act.kind === 'power' && act.on && after(act.atS));
-    // What the film has closed over stays without contact, however firmly it is clamped.
-    return clamped.some(({ atS, early }) => after(atS) && (early || !NEEDS_BARE_METAL.includes(fault.kind)));
-  };
-  /** A burning part calms once the current is down. */
-  const burntForS = (fromS: number, tS: number): number => {
-    const calmed = acts.find(
-      (act) =>
-        act.atS > fromS &&
-        act.atS <= tS &&
-        ((act.kind === 'set-current' && act.currentA <= CALM_SHARE * setup.setCurrentA) ||
-          (act.kind === 'power' && !act.on)),
-    );
-    return (calmed?.atS ?? tS) - fromS;
-  };
-  const at = (tS: number): ContactState => {
-    const state: ContactState = {
-      live: 1,
-      addedOhm: 0,
-      shortOhm: undefined,
-      shorted: false,
-      off: false,
-      conductance: 1,
-      jitter: 0,
-    };
-    for (const fault of setup.faults) {
-      if (tS < fault.atS - 1e-9 || isMended(fault, tS)) continue;
-      const since = tS - fault.atS;
-      if (fault.kind === 'contact') {
-        const done = fault.overS > 0 ? Math.min(1, since / fault.overS) : 1;
-        state.live *= 1 - fault.lostShare * done;
-      } else if (fault.kind === 'restore') state.live = 1;
-      else if (fault.kind === 'loose') state.live *= looseOpen ? 1 - fault.lostShare : 1;
-      else if (fault.kind === 'total') state.live = 0;
-      else if (fault.kind === 'short') {
-        state.shortOhm = fault.resistanceOhm;
-        state.shorted = true;
-      } else if (fault.kind === 'burning') {
-        state.conductance = Math.min(6, 1 + 0.02 * 2 ** (burntForS(fault.atS, tS) / fault.doublingS));
-        state.jitter = Math.min(0.03, 0.01 * (state.conductance - 1));
-      } else if (fault.kind === 'resistance') state.addedOhm += fault.addedOhm;
-      else state.off = true;
-    }
-    return state;
-  };
-  return {
-    at,
-    advance: (spanS: number, thicknessM: number): void => {
-      clockS += spanS;
-      for (const { kind, atS } of acts) {
-        if (kind === 'clamp' && atS <= clockS + 1e-9 && atS > clockS - spanS + 1e-9)
-          clamped.push({ atS, early: thicknessM <= RECLAMP_UP_TO_M });
-      }
-      if (!loose || loose.kind !== 'loose' || clockS < loose.atS) return;
-      if (random.unit() < 1 - Math.exp(-spanS / loose.dwellS)) looseOpen = !looseOpen;
-    },
-  };
-}
-
-function createMeter(setup: SimulatedSetup, random: SeededRandom) {
-  const { noise } = setup;
-  const white = noise.relative * Math.sqrt(1 - noise.colouredShare);
-  const coloured = noise.relative * Math.sqrt(noise.colouredShare);
-  const keep = Math.exp(-setup.sampleS / noise.colourS);
-  let slowV = coloured * random.normal();
-  let slowI = coloured * random.normal();
-  const round = (value: number, step: number): number =>
-    step > 0 ? Number((Math.round(value / step) * step).toFixed(6)) : value;
-  return (tS: number, voltageV: number, currentA: number, temperatureK: number, jitter: number): Reading => {
-    slowV = slowV * keep + coloured * Math.sqrt(1 - keep * keep) * random.normal();
-    slowI = slowI * keep + coloured * Math.sqrt(1 - keep * keep) * random.normal();
-    const glitchV = random.unit() < noise.glitchChance ? random.between(-0.3, 0.3) : 0;
-    const glitchI = random.unit() < noise.glitchChance ? random.between(-0.3, 0.3) : 0;
-    const factorV = 1 + slowV + (white + jitter) * random.normal() + glitchV;
-    const factorI = 1 + slowI + (white + jitter) * random.normal() + glitchI;
-    const celsius = round(
-      temperatureK - 273.15 + noise.temperatureStepK * 0.5 * random.normal(),
-      noise.temperatureStepK,
-    );
-    return {
-      tS: Number(tS.toFixed(6)),
-      voltageV: round(voltageV * factorV, noise.voltageStepV),
-      currentA: round(currentA * factorI, noise.currentStepA),
-      ...(setup.readTemperature ? { bathTemperatureK: Number((celsius + 273.15).toFixed(6)) } : {}),
-    };
-  };
 }
