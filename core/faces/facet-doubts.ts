@@ -102,7 +102,7 @@ export function doubtfulFaces(
     const triangles = trianglesOf.get(face)!;
     const { is, spanRad } = evidenceOf(mesh, triangles, faces.kind[face], facetCount, even);
     const stepRad = suspect.stepRad || spanRad;
-    if (is === 'round' || (is === 'equal' && tangent.has(face))) continue;
+    if (is === 'round' || (is === 'equal' && spanRad > 0 && tangent.has(face))) continue;
     if (is === 'equal' && spanRad < FEW_FACETS_RAD && !isCoarse(faces, face, stepRad)) continue;
     const doubt = { ...ALONE, faces: [face], stepRad, facetCount };
     if (is === 'flats') doubts.push({ ...doubt, taken: 'flat', ask: false });

@@ -41,8 +41,12 @@ export function roundEvidence(mesh: FacetSides, triangles: readonly number[]): R
     for (const side of inner(facet)) {
       if (seen.has(side.halfEdges[0])) continue;
       for (const ring of ringsThrough(mesh, facet, side)) {
-        for (const { halfEdges } of ring.sides)
-          for (const h of halfEdges) seen.add(h).add(mesh.graph.twin[h]);
+        // A fan about a corner where zones meet is no ring of theirs.
+        if (isRound(ring)) {
+          for (const { halfEdges } of ring.sides) {
+            for (const h of halfEdges) seen.add(h).add(mesh.graph.twin[h]);
+          }
+        }
         rings.push(ring);
       }
     }
