@@ -19,7 +19,7 @@ export interface PathOptions {
   readonly isGap?: ((i: number) => boolean) | undefined;
   /** Moments at which somebody was told to set the current, seconds of the run. */
   readonly toldS?: readonly number[] | undefined;
-  /** Until then, and a little longer, a current that rises does so evenly: the planned ramp. 0 where not said. */
+  /** Until then a current that rises does so evenly: the planned ramp, which may be over a little later. 0 where not said. */
   readonly rampS?: number | undefined;
 }
 
@@ -48,6 +48,13 @@ export function currentPath(
     }
     const stepS = toldS.find((told) => told >= fromS && told < toS);
     const bounds = [Math.min(i0, i1), Math.max(i0, i1)] as const;
+    if (i1 > i0 && fromS < rampS) {
+      // First read long after the ramp: it rose as planned and was held from then on, as likely as not.
+      const rise = { currentA: [i0, i1], voltageV: [v0, v1], isGap: false, boundsA: bounds } as const;
+      pieces.push({ ...rise, fromS, toS: rampS });
+      pieces.push({ ...rise, fromS: rampS, toS, currentA: [i1, i1], voltageV: [v1, v1] });
+      continue;
+    }
     if (stepS === undefined) {
       pieces.push({ fromS, toS, currentA: [i0, i1], voltageV: [v0, v1], isGap: false, boundsA: bounds });
       continue;

@@ -236,7 +236,9 @@ export function runProgress(
     missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
     done,
     wantedSinceS: done
-      ? (wantedSinceS(readings, wantedC, likelyShareAt(live), toldS) ?? readings.tS.at(-1) ?? null)
+      ? (wantedSinceS(readings, wantedC, likelyShareAt(live), { toldS, rampS: plan.rampS }) ??
+        readings.tS.at(-1) ??
+        null)
       : null,
   };
 }

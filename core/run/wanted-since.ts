@@ -1,4 +1,4 @@
-import { currentPath } from './current-path.ts';
+import { currentPath, type PathOptions } from './current-path.ts';
 import type { Readings } from './readings.ts';
 
 /** Share of the area with contact at a moment; 0 where what flows makes no film. */
@@ -9,16 +9,16 @@ export type ShareAt = (tS: number) => number;
  * straight line. The last reading's time where it is reached only there; null where it is not reached at all.
  *
  * @param wantedC with the whole area in contact
- * @param toldS as `currentPath` has it
+ * @param options as `currentPath` has them
  */
 export function wantedSinceS(
   readings: Readings,
   wantedC: number,
   shareAt: ShareAt,
-  toldS: readonly number[] = [],
+  options: Pick<PathOptions, 'toldS' | 'rampS'> = {},
 ): number | null {
   let sumC = 0;
-  for (const { fromS, toS, currentA, isGap } of currentPath(readings, { toldS })) {
+  for (const { fromS, toS, currentA, isGap } of currentPath(readings, options)) {
     const [i0, i1] = currentA;
     const share = shareAt((fromS + toS) / 2);
     const span = toS - fromS;

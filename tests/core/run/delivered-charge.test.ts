@@ -199,6 +199,16 @@ describe('where the current stepped between two readings', () => {
     expect(planned.highChargeC).toBeCloseTo(planned.lowChargeC, 9);
     const unplanned = deliveredCharge(ramp);
     expect(unplanned.highChargeC - unplanned.lowChargeC).toBeCloseTo(300 * 6.03, 9);
+    // First read at 900 s: up evenly to 300 s, then held; it may have been at any time.
+    const late = deliveredCharge(
+      readingsFrom(
+        [0, 900].map((tS) => ({ tS, voltageV: 15, currentA: tS === 0 ? 0 : 6 })),
+        'typed',
+      ),
+      { rampS: 300 },
+    );
+    expect(late.chargeC).toBeCloseTo(6 * (900 - 150), 9);
+    expect([late.lowChargeC, late.highChargeC]).toEqual([0, 6 * 900]);
     const random = seededRandom(50_065);
     const noisy = series(
       600,
