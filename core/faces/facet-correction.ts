@@ -50,22 +50,23 @@ export interface FacetCorrection {
  *
  *   facets round                    12       16       24       48       64
  *   cylinder with ends           0.008    0.005    0.002    0.001    0.000
- *   … uneven facets (0.5 … 1.5)  0.016    0.009    0.004    0.001    0.001
- *   frustum with ends           -0.011   -0.014   -0.016   -0.017   -0.017
+ *   … uneven facets (0.5 … 1.5)  0.015    0.009    0.004    0.001    0.001
+ *   frustum with ends            0.009    0.005    0.002    0.001    0.000
  *   pointed cone and base        0.009    0.005    0.002    0.001    0.000
- *   … in three rings             0.016    0.016    0.017    0.017    0.017
- *   rod with a point of 20°      0.010    0.005    0.002    0.001    0.000
+ *   … in three rings             0.027    0.023    0.020    0.018    0.018
+ *   rod with a point of 20°      0.011    0.006    0.003    0.001    0.000
  *   sphere, rings                0.001    0.002    0.001    0.000    0.000
  *   sphere, equal triangles      0.009    0.009    0.006    0.002    0.001
- *   torus                        0.038    0.022    0.010    0.002    0.001
- *   knob with a fillet           0.025    0.015    0.007    0.002    0.001
- *   bar with rounded edges       0.008    0.005    0.002    0.001    0.000
+ *   torus                        0.038    0.021    0.010    0.002    0.001
+ *   knob with a fillet           0.020    0.012    0.005    0.001    0.001
+ *   bar with rounded edges       0.008    0.005    0.002    0.000    0.000
  *   triangles 200 : 5 on a bar   0.008    0.005    0.002    0.001    0.000
- *   half an ellipsoid 20 : 35    0.152    0.015    0.016    0.010    0.007
- *   spherical cap and base       0.100    0.073    0.047    0.022    0.016
+ *   half an ellipsoid, n/4 zones 0.555    0.071    0.003    0.000    0.000
+ *   spherical cap and base       0.013    0.009    0.005    0.001    0.001
  *   cross bore, cut by another   0.005        –    0.077    0.044    0.035
  *
- * The ellipsoid's tip at 12 turns by more than a crease. Shallow creases that stand alone are found, see lone-turns.ts; shallow flats
+ * The ellipsoid's tip at 12 turns by more than a crease. Flats that turn by less than one are told from rounds by their corners, which
+ * lie on no cylinder or cone unless they are of one size, see round-evidence.ts. Shallow creases that stand alone are found, see lone-turns.ts; shallow flats
  * on a round that is else drawn with one step, see milled-flats.ts: they are taken for flats, and the range holds both. Creases that
  * belong to a round of few or very uneven facets are found by their rings, see coarse-rounds.ts; `npm run bench -- geometry/facets`
  * prints what is left over solids of random size.
