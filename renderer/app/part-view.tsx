@@ -2,6 +2,8 @@ import { useEffect, useMemo, useRef } from 'react';
 import { faceId } from '../../core/faces/face-table.ts';
 import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
+import { lowestOf } from '../../core/racking/hanging-size.ts';
+import { unit as vectorUnit } from '../../core/racking/vec3.ts';
 import type { Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import { jobOf } from '../state/app-store.ts';
@@ -14,7 +16,7 @@ import { movePin, newPinLike, placePin } from '../state/place-pin.ts';
 import { legendFor } from '../viewport/face-legend.ts';
 import { LegendSwatch } from '../viewport/legend-swatch.tsx';
 import { Viewport } from '../viewport/viewport.tsx';
-import type { ViewportHandle, ViewportMark, ViewportPin } from '../viewport/viewport-props.ts';
+import type { ViewportHandle, ViewportLevel, ViewportMark, ViewportPin } from '../viewport/viewport-props.ts';
 import { useViewportTheme } from '../viewport/viewport-theme.ts';
 import { SheetDesk } from '../sheet/sheet-desk.tsx';
 import { CompareDesk } from '../stages/compare-desk.tsx';
@@ -92,6 +94,7 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
   const pins = useViewportPins(part);
   const marks = useMarks(part);
   const map = useThicknessMap(part);
+  const level = useLevel(part);
   const known = useDerived((derived) => derived.field[part.id]);
   const hangs = STAGES.indexOf(stage) >= STAGES.indexOf('hanging');
   const faces = mesh?.geometry.faces;
@@ -115,6 +118,7 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
         marks={marks}
         scalar={map.scalar}
         clip={map.clip}
+        level={level}
         onHoverAt={map.onHoverAt}
         {...(hangs ? { upDirection: part.attitude.up } : {})}
         metresPerUnit={scale}
@@ -157,7 +161,7 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
       <div className="view-legend" hidden={map.scalar !== null && what === '' && !measure?.unconfirmed}>
         {map.scalar
           ? null
-          : legendFor(styles.bytes).map((entry) => (
+          : legendFor(styles.bytes, level !== null).map((entry) => (
               <span key={entry.style} className="legend-entry">
                 <LegendSwatch entry={entry} />{' '}
                 {side !== null && entry.style === 'finding' ? CHANGED[side] : entry.label}
@@ -172,6 +176,15 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
       </div>
     </>
   );
+}
+
+/** Where the bath's level comes on a part that hangs only partly in it. */
+function useLevel({ id, unit, attitude }: Part): ViewportLevel | null {
+  const size = useDerived((derived) => derived.tank.sizes[id]);
+  return useMemo(() => {
+    if (size?.depthM === undefined) return null;
+    return { up: vectorUnit(attitude.up), at: (lowestOf(size) + size.depthM) / metresPerUnit(unit) };
+  }, [size, unit, attitude]);
 }
 
 const NO_PINS: readonly ViewportPin[] = [];

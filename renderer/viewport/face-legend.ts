@@ -1,10 +1,11 @@
 import { TRIANGLE_STYLE, type TriangleStyleName } from './triangle-style.ts';
 
 export type LegendPattern =
-  'plain' | 'hatch' | 'dots' | 'diamonds' | 'cross-hatch' | 'outline' | 'bubbles' | 'waves';
+  'plain' | 'hatch' | 'dots' | 'diamonds' | 'cross-hatch' | 'outline' | 'bubbles' | 'waves' | 'upright';
 
 export interface LegendEntry {
-  readonly style: TriangleStyleName;
+  /** Of a triangle's byte; `dry` is what lies above the level, by place and not by triangle. */
+  readonly style: TriangleStyleName | 'dry';
   readonly label: string;
   readonly pattern: LegendPattern;
   /** Custom property with the colour under the pattern, and with the colour of its ink. */
@@ -42,9 +43,21 @@ export const FACE_LEGEND: readonly LegendEntry[] = [
   },
 ];
 
-/** Entries for the marks that occur in `styles`, coat always among them. */
-export function legendFor(styles: Uint8Array): LegendEntry[] {
+/** What stands out of the liquid, over a line at the level. */
+export const DRY_ENTRY: LegendEntry = {
+  style: 'dry',
+  label: 'Above the level, not in the bath',
+  pattern: 'upright',
+  colour: '--view-dry',
+  ink: '--view-dry-ink',
+};
+
+/** Entries for the marks that occur in `styles`, coat always among them. @param standsOut some of it is above the level */
+export function legendFor(styles: Uint8Array, standsOut = false): LegendEntry[] {
   let used = 0;
   for (let i = 0; i < styles.length; i++) used |= styles[i]!;
-  return FACE_LEGEND.filter((entry) => entry.style === 'coat' || (used & TRIANGLE_STYLE[entry.style]) !== 0);
+  const shown = FACE_LEGEND.filter(
+    ({ style }) => style === 'coat' || (style !== 'dry' && (used & TRIANGLE_STYLE[style]) !== 0),
+  );
+  return standsOut ? [...shown, DRY_ENTRY] : shown;
 }

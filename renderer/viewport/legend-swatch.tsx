@@ -24,6 +24,7 @@ export function LegendSwatch({ entry }: { readonly entry: LegendEntry }): ReactN
             <circle cx="6" cy="6" r="3.4" fill="none" stroke={ink} strokeWidth="1.8" />
           )}
           {entry.pattern === 'waves' && <path d="M0 6H12" stroke={ink} strokeWidth="3.4" />}
+          {entry.pattern === 'upright' && <path d="M6 0V12" stroke={ink} strokeWidth="1.6" />}
           {entry.pattern === 'dots' && <circle cx="6" cy="6" r="2.8" fill={ink} />}
           {entry.pattern === 'diamonds' && <path d="M6 2 10 6 6 10 2 6Z" fill={ink} />}
         </pattern>

@@ -14,7 +14,7 @@ import { ScalarLayer } from './scalar-layer.ts';
 import { StyleTexture } from './style-texture.ts';
 import { SurfaceMaterial, type SurfacePatch } from './surface-material.ts';
 import { TRIANGLE_STYLE } from './triangle-style.ts';
-import type { ViewportClip, ViewportScalar } from './viewport-props.ts';
+import type { ViewportClip, ViewportLevel, ViewportScalar } from './viewport-props.ts';
 import { PRINT_THEME, type ViewportTheme } from './viewport-theme.ts';
 
 const PATTERN_PITCH_PX = 9;
@@ -103,6 +103,14 @@ export class PartScene {
     const normal = clip ? new Vector3(...clip.normal) : null;
     this.#clip = clip && normal ? { normal, at: (clip.at - this.centre.dot(normal)) / this.radius } : null;
     this.#applyClip();
+  }
+
+  /** What lies above is not in the bath; null while all of it is. */
+  setLevel(level: ViewportLevel | null): void {
+    const normal = level ? new Vector3(...level.up) : null;
+    this.#surface.setLevel(
+      level && normal ? { normal, at: (level.at - this.centre.dot(normal)) / this.radius } : null,
+    );
   }
 
   /** Whether a point of the scene is cut away by the section. */

@@ -8,6 +8,7 @@ import {
   RawShaderMaterial,
   RGBAFormat,
   Vector3,
+  Vector4,
   type Texture,
 } from 'three';
 import { STYLE_TEXELS_PER_ROW } from './style-texture.ts';
@@ -57,7 +58,9 @@ in vec3 scenePoint;
 flat in uint style;
 uniform mat4 viewMatrix;
 uniform vec3 coat, mask, maskInk, contact, contactInk, showInk, findingInk, selectedColour;
-uniform vec3 gas, gasInk, liquid, liquidInk, upward;
+uniform vec3 gas, gasInk, liquid, liquidInk, dry, dryInk, edgeInk, upward;
+// What lies above it is not in the bath: direction and height.
+uniform vec4 level;
 uniform float patternFrequency;
 uniform float pixelsPerScene;
 uniform float flatness;
@@ -118,7 +121,15 @@ void main() {
   // Level lines, as liquid lies.
   float waves = line(dot(p, upward) * 1.1, 0.3);
 
+  // Lines that stand upright, along the one of two level ways that the surface runs along.
+  vec3 wayA = normalize(cross(upward, abs(upward.z) < 0.9 ? vec3(0.0, 0.0, 1.0) : vec3(1.0, 0.0, 0.0)));
+  vec3 wayB = cross(upward, wayA);
+  float upright = line(dot(p, abs(dot(n, wayA)) < abs(dot(n, wayB)) ? wayA : wayB) * 0.7, 0.13);
+  float over = dot(scenePoint, level.xyz) - level.w;
+  float overPx = over / max(length(vec2(dFdx(over), dFdy(over))), 1e-9);
+
   vec3 base = coat;
+  if (over > 0.0) base = mix(dry, dryInk, upright);
   if (bare) base = mix(contact, contactInk, dots);
   if (masked) base = mix(mask, maskInk, hatch);
   if (show) base = mix(base, showInk, diamonds * 0.9);
@@ -141,6 +152,9 @@ void main() {
   if (selected) base = mix(base, selectedColour, selectedTint);
   if (hovered) base = mix(base, vec3(1.0), 0.22);
 
+  // The mark to be made on the part.
+  if (dot(level.xyz, level.xyz) > 0.0) base = mix(edgeInk, base, smoothstep(0.9, 1.9, abs(overPx)));
+
   float key = 0.5 + 0.5 * dot(seen, vec3(-0.36, 0.58, 0.73));
   float sheen = pow(max(dot(seen, vec3(-0.19, 0.31, 0.93)), 0.0), 60.0) * 0.1;
   float light = mix(mix(0.5, 1.08, key * key), 0.86 + 0.14 * key, flatness);
@@ -150,6 +164,7 @@ void main() {
 }
 `;
 
+const NO_LEVEL = new Vector4(0, 0, 0, 1);
 const SLIGHT_TINT = 0.15;
 const FULL_TINT = 0.4;
 
@@ -197,6 +212,10 @@ export class SurfaceMaterial {
         gasInk: { value: new Vector3() },
         liquid: { value: new Vector3() },
         liquidInk: { value: new Vector3() },
+        dry: { value: new Vector3() },
+        dryInk: { value: new Vector3() },
+        edgeInk: { value: new Vector3() },
+        level: { value: NO_LEVEL.clone() },
         upward: { value: new Vector3(0, 0, 1) },
         selectedColour: { value: new Vector3() },
         patternFrequency: { value: 1 },
@@ -223,12 +242,22 @@ export class SurfaceMaterial {
     uniforms.gasInk!.value = srgb(theme.gasInk);
     uniforms.liquid!.value = srgb(theme.liquid);
     uniforms.liquidInk!.value = srgb(theme.liquidInk);
+    uniforms.dry!.value = srgb(theme.dry);
+    uniforms.dryInk!.value = srgb(theme.dryInk);
+    uniforms.edgeInk!.value = srgb(theme.edge);
     uniforms.selectedColour!.value = srgb(theme.selected);
     uniforms.flatness!.value = flatness;
   }
 
   setUp(up: readonly [number, number, number]): void {
     (this.material.uniforms.upward!.value as Vector3).set(...up).normalize();
+  }
+
+  /** `at` in scene units along the unit vector `normal`; null while all of it is in the bath. */
+  setLevel(level: { readonly normal: Vector3; readonly at: number } | null): void {
+    const plane = this.material.uniforms.level!.value as Vector4;
+    if (level) plane.set(level.normal.x, level.normal.y, level.normal.z, level.at);
+    else plane.copy(NO_LEVEL);
   }
 
   /** Bits of TRIANGLE_STYLE left out of `bits` are not drawn. */

@@ -20,6 +20,7 @@ import type {
   SurfaceHit,
   SurfacePick,
   ViewportClip,
+  ViewportLevel,
   ViewportMark,
   ViewportPin,
   ViewportScalar,
@@ -133,6 +134,11 @@ export class ViewEngine extends CameraStand {
 
   setClip(clip: ViewportClip | null): void {
     this.#part?.setClip(clip);
+    this.redraw();
+  }
+
+  setLevel(level: ViewportLevel | null): void {
+    this.#part?.setLevel(level);
     this.redraw();
   }
 

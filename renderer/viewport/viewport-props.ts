@@ -65,6 +65,13 @@ export interface ViewportClip {
   readonly at: number;
 }
 
+/** The bath's level on the part: what lies above it is not in the bath. Model units. */
+export interface ViewportLevel {
+  /** Unit vector out of the bath. */
+  readonly up: Point3;
+  readonly at: number;
+}
+
 export interface SnapshotRequest {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -102,6 +109,8 @@ export interface ViewportProps {
   readonly metresPerUnit: number;
   readonly scalar?: ViewportScalar | null;
   readonly clip?: ViewportClip | null;
+  /** Keep its identity while it is the same. */
+  readonly level?: ViewportLevel | null;
   /** For the scale bar. */
   readonly lengthUnit: 'mm' | 'in';
   /** Up in the bath, in model axes; [0, 0, 1] when left out. Keep the array's identity while it is the same. */

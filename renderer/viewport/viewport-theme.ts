@@ -13,6 +13,9 @@ export interface ViewportTheme {
   readonly gasInk: string;
   readonly liquid: string;
   readonly liquidInk: string;
+  /** Above the level of the bath. */
+  readonly dry: string;
+  readonly dryInk: string;
   readonly edge: string;
   /** Of lines beside parts, readable on the page's own ground: a tank's outline, hangers. */
   readonly ink: string;
@@ -33,6 +36,8 @@ const TOKEN_OF_COLOUR: Record<ThemeColour, string> = {
   gasInk: '--view-gas-ink',
   liquid: '--view-liquid',
   liquidInk: '--view-liquid-ink',
+  dry: '--view-dry',
+  dryInk: '--view-dry-ink',
   edge: '--view-edge',
   ink: '--ink',
   selected: '--view-selected',
@@ -51,6 +56,8 @@ export const PRINT_THEME: ViewportTheme = {
   gasInk: '#333333',
   liquid: '#8f999e',
   liquidInk: '#222222',
+  dry: '#ffffff',
+  dryInk: '#7a7a7a',
   edge: '#111111',
   ink: '#111111',
   selected: '#b6c0c6',

@@ -73,6 +73,7 @@ export function Viewport(props: ViewportProps): ReactNode {
   useEffect(() => engine?.setStyles(styleOfTriangle), [engine, styleOfTriangle, styleVersion, geometry]);
   useEffect(() => engine?.setScalar(props.scalar ?? null), [engine, props.scalar, geometry]);
   useEffect(() => engine?.setClip(props.clip ?? null), [engine, props.clip, geometry]);
+  useEffect(() => engine?.setLevel(props.level ?? null), [engine, props.level, geometry]);
   useEffect(() => engine?.setMode(mode, props.newPinPatchRadius), [engine, mode, props.newPinPatchRadius]);
   useEffect(() => engine?.setPins(pins), [engine, pins, geometry]);
   useEffect(() => engine?.setMarks(marks), [engine, marks, geometry]);

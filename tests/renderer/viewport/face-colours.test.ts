@@ -7,7 +7,7 @@ import {
   wcagContrast,
 } from 'culori';
 import { describe, expect, it } from 'vitest';
-import { FACE_LEGEND } from '../../../renderer/viewport/face-legend.ts';
+import { DRY_ENTRY, FACE_LEGEND, legendFor } from '../../../renderer/viewport/face-legend.ts';
 import { PRINT_THEME } from '../../../renderer/viewport/viewport-theme.ts';
 
 const css = readFileSync(new URL('../../../renderer/viewport/viewport.css', import.meta.url), 'utf8');
@@ -20,9 +20,10 @@ function colour(property: string, theme: 'light' | 'dark'): string {
 }
 
 describe.each(['light', 'dark'] as const)('colours of faces, %s', (theme) => {
-  const entry = (style: string) => FACE_LEGEND.find((candidate) => candidate.style === style)!;
+  const entry = (style: string) =>
+    [...FACE_LEGEND, DRY_ENTRY].find((candidate) => candidate.style === style)!;
 
-  it.each(['mask', 'contact', 'finding', 'gas', 'liquid'])(
+  it.each(['mask', 'contact', 'finding', 'gas', 'liquid', 'dry'])(
     'the pattern of %s stands out from what is under it',
     (style) => {
       const { colour: under, ink } = entry(style);
@@ -39,8 +40,10 @@ describe.each(['light', 'dark'] as const)('colours of faces, %s', (theme) => {
     ['deuteranopia', (hex: string) => filterDeficiencyDeuter(1)(parse(hex)!)],
   ] as const)('treatments differ even without their patterns, for %s', (_, seen) => {
     const difference = differenceCiede2000();
-    const treatments = ['coat', 'mask', 'contact'].map((style) => seen(colour(entry(style).colour, theme)));
-    for (let i = 0; i < 3; i++) {
+    const treatments = ['coat', 'mask', 'contact', 'dry'].map((style) =>
+      seen(colour(entry(style).colour, theme)),
+    );
+    for (let i = 0; i < treatments.length; i++) {
       for (let j = 0; j < i; j++) expect(difference(treatments[i]!, treatments[j]!)).toBeGreaterThan(10);
     }
   });
@@ -51,5 +54,14 @@ describe('colours on paper', () => {
     expect(wcagContrast(PRINT_THEME.mask, PRINT_THEME.maskInk)).toBeGreaterThan(7);
     expect(wcagContrast(PRINT_THEME.contact, PRINT_THEME.contactInk)).toBeGreaterThan(7);
     expect(wcagContrast(PRINT_THEME.coat, PRINT_THEME.edge)).toBeGreaterThan(7);
+    expect(wcagContrast(PRINT_THEME.dry, PRINT_THEME.dryInk)).toBeGreaterThan(3);
+  });
+});
+
+describe('the legend', () => {
+  it('names what stands out of the bath where something does', () => {
+    const labels = (standsOut: boolean) => legendFor(new Uint8Array(3), standsOut).map(({ label }) => label);
+    expect(labels(false)).toEqual(['Coated']);
+    expect(labels(true)).toEqual(['Coated', 'Above the level, not in the bath']);
   });
 });
