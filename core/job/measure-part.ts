@@ -56,6 +56,8 @@ export interface PartMeasure {
   readonly lowOfFaceM2: readonly number[];
   readonly highOfFaceM2: readonly number[];
   readonly meshOfFaceM2: readonly number[];
+  /** Per face row, what of it is below the level, as areaOfFaceM2 counts it. */
+  readonly wettedOfFaceM2: readonly number[];
   readonly treatmentOfFace: readonly ('coat' | 'mask' | 'contact' | 'mixed')[];
   readonly showOfFace: readonly boolean[];
   /** Per triangle, see faces/coverage-flags.ts. */
@@ -132,6 +134,7 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
     lowOfFaceM2: Array.from(areas.lowOfFace, (area) => area * scale2),
     highOfFaceM2: Array.from(areas.highOfFace, (area) => area * scale2),
     meshOfFaceM2: Array.from(faces.area, (area) => area * scale2),
+    wettedOfFaceM2: Array.from(areas.wettedOfFace, (area) => area * scale2),
     treatmentOfFace: treatments.map((face) => face.treatment),
     showOfFace: treatments.map((face) => face.show),
     flags,
@@ -173,6 +176,7 @@ export function measureTyped(areaM2: number): PartMeasure {
     lowOfFaceM2: [],
     highOfFaceM2: [],
     meshOfFaceM2: [],
+    wettedOfFaceM2: [],
     treatmentOfFace: [],
     showOfFace: [],
     flags: new Uint8Array(0),

@@ -29,6 +29,8 @@ export interface TrueAreas {
   readonly lowOfFace: Float64Array;
   readonly highOfFace: Float64Array;
   readonly threads: readonly ThreadMeasure[];
+  /** Per face row, best, what of it is below the level. */
+  readonly wettedOfFace: Float64Array;
   /** Left out because it hangs above the level. */
   readonly above: number;
   /** Height of the level along the part's up, model units; undefined where all of it is in the bath. */
@@ -65,19 +67,24 @@ export function trueAreas(part: Part, geometry: PartGeometry): TrueAreas {
   const factors = { best, low, high };
   const byFace = { bestOfFace: ofFace(best), lowOfFace: ofFace(low), highOfFace: ofFace(high), threads };
   const level = levelOf(part, geometry);
-  if (level === undefined) return { wetted: triangleAreas, factors, ...byFace, above: 0 };
+  if (level === undefined) {
+    return { wetted: triangleAreas, factors, ...byFace, wettedOfFace: byFace.bestOfFace, above: 0 };
+  }
   const { up } = part.attitude;
   const size = Math.hypot(...up);
   const point = up.map((value) => (value / size) * level) as [number, number, number];
   const cut = cutAtWaterline(geometry.positions, triangleAreas, geometry.closed, { up, point });
   let above = 0;
+  const wettedOfFace = new Float64Array(count);
   for (let t = 0; t < triangleAreas.length; t++) {
+    wettedOfFace[faceOfTriangle[t]] += cut.areaOfTriangle[t] * best[faceOfTriangle[t]];
     above += (triangleAreas[t] - cut.areaOfTriangle[t]) * best[faceOfTriangle[t]];
   }
   return {
     wetted: cut.areaOfTriangle,
     factors,
     ...byFace,
+    wettedOfFace,
     above: Math.max(0, above),
     level,
   };

@@ -27,6 +27,8 @@ export interface HangReport {
   readonly up: Vec3;
   /** What the weight is of. */
   readonly alloy: string;
+  /** Of a saved job alone: how deep it hangs in the bath, from its lowest point up, where that is not all of it. */
+  readonly hangsDeepMm?: number;
   /** Of a saved job alone: the pins it sets on the part. */
   readonly pins?: readonly SavedPin[];
   /** Of a saved job with a tank alone: what to keep clear in it. */

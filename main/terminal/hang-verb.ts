@@ -1,8 +1,9 @@
+import { markLevelWords } from '../../core/job/hung-depth.ts';
 import { formatIn, readableUnit } from '../../core/units/format-quantity.ts';
 import { gatherParts, isMeshed } from './gather-parts.ts';
 import { parseHangOptions } from './hang-options.ts';
 import { hangReport, type HangReport } from './hang-report.ts';
-import { hangSettings, savedPins, savedTank } from './hung-as-saved.ts';
+import { hangSettings, savedDepthM, savedPins, savedTank } from './hung-as-saved.ts';
 import { proposalText } from './plan-text.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
@@ -62,7 +63,13 @@ export const hangVerb: Verb = {
         output.err(`${part.file}: ${10 * tenths} % of the attitudes\n`);
       });
       if (!job || !part.fromJob) return report;
-      return { ...report, pins: savedPins(job, part), ...(tank === null ? {} : { tank }) };
+      const depthM = options.value.up ? null : savedDepthM(part);
+      return {
+        ...report,
+        ...(depthM === null ? {} : { hangsDeepMm: Number((1000 * depthM).toPrecision(9)) }),
+        pins: savedPins(job, part),
+        ...(tank === null ? {} : { tank }),
+      };
     });
     if (reports.length === 0) return 2;
     output.out(
@@ -98,6 +105,9 @@ function hangText(report: HangReport): string {
     report.file,
     `  up in the bath: ${report.up.map((x) => Number(fixed(x, 3))).join(', ')} of the model`,
   ];
+  if (report.hangsDeepMm !== undefined) {
+    lines.push(`  hangs ${markLevelWords(report.hangsDeepMm / 1000, 'metric')}`);
+  }
   if (report.tank !== undefined) lines.push(`  ${report.tank}`);
   if (report.pins)
     lines.push(report.pins.length === 0 ? '  pins of the job: none set yet' : '  pins of the job:');

@@ -1,5 +1,5 @@
 import { tankLine, hangerText } from '../../core/job/hanging-sheet.ts';
-import { hungPart, sizesAsHung } from '../../core/job/hung-wires.ts';
+import { hungPart, sizeAsHung, sizesAsHung } from '../../core/job/hung-wires.ts';
 import type { Job } from '../../core/job/job.ts';
 import { pinPlaces } from '../../core/job/pin-words.ts';
 import type { Alloy } from '../../core/reference/alloys.ts';
@@ -55,6 +55,10 @@ export function savedPins(job: Job, one: GatheredPart): SavedPin[] {
       .map(({ message, remedy }) => `${message} ${remedy}`),
   }));
 }
+
+/** How deep a saved part hangs in the bath, m from its lowest point up; null where all of it does. */
+export const savedDepthM = ({ part, geometry }: GatheredPart): number | null =>
+  sizeAsHung(part, geometry).depthM ?? null;
 
 /** The tank of a saved job and what to keep clear in it; null without one. */
 export function savedTank(job: Job): string | null {

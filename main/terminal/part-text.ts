@@ -1,4 +1,5 @@
 import { questionText } from '../../core/job/facet-questions.ts';
+import { markLevelWords, saidDepthM } from '../../core/job/hung-depth.ts';
 import { repairWords } from '../../core/job/repair-words.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
@@ -39,10 +40,14 @@ function faceLines({ geometry, measure }: GatheredPart, allFaces: boolean): stri
   const idWidth = faceId(count - 1).length;
   const lines = shown.map((row) => {
     const treatment = measure.treatmentOfFace[row]!;
-    const [area, us] = (['cm²', 'in²'] as const).map(
-      (unit) => formatIn('area', measure.areaOfFaceM2[row]!, unit, 4).text,
-    );
-    return `    ${faceId(row).padEnd(idWidth)}  ${FACE_KINDS[geometry.faces.kind[row]!]!.padEnd(8)}  ${area!.padStart(11)} = ${us!.padEnd(10)}${treatment === 'coat' ? '' : `  ${treatment}`}`.trimEnd();
+    const whole = measure.areaOfFaceM2[row]!;
+    const wetted = measure.wettedOfFaceM2[row]!;
+    const [area, us] = (['cm²', 'in²'] as const).map((unit) => formatIn('area', wetted, unit, 4).text);
+    const above =
+      wetted < whole * (1 - 1e-9)
+        ? `  ${wetted > 0 ? `of ${formatIn('area', whole, 'cm²', 4).text}, the rest ` : ''}above the level`
+        : '';
+    return `    ${faceId(row).padEnd(idWidth)}  ${FACE_KINDS[geometry.faces.kind[row]!]!.padEnd(8)}  ${area!.padStart(11)} = ${us!.padEnd(10)}${treatment === 'coat' ? '' : `  ${treatment}`}${above}`.trimEnd();
   });
   if (shown.length < count) lines.push(`    and ${count - shown.length} smaller ones (--faces lists all)`);
   return lines;
@@ -79,7 +84,13 @@ function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart, densityA
     const area = formatIn('area', sealedM2, 'cm²', 4).text;
     lines.push(line('Voids', `${geometry.voids.length} sealed, ${area} of walls left out`));
   }
-  if (aboveM2 > 0) lines.push(line('Above level', `${formatIn('area', aboveM2, 'cm²', 4).text} left out`));
+  const depthM = saidDepthM(part);
+  if (depthM !== null && aboveM2 > 0) {
+    lines.push(
+      line('Hang it', markLevelWords(depthM, 'metric')),
+      line('Above level', `${formatIn('area', aboveM2, 'cm²', 4).text} left out`),
+    );
+  }
   for (const { row, area } of measure.threads) {
     if (row === undefined || !area?.ok) continue;
     lines.push(

@@ -58,7 +58,12 @@ function meshedJson({ file, part, model, geometry, measure, repairs, fuse, fuseF
       areaMm2: tidy(areaM2 * 1e6),
       volumeMm3: tidy(volumeM3 * 1e9),
     })),
-    ...(measure.aboveM2 > 0 ? { aboveWaterlineMm2: tidy(measure.aboveM2 * 1e6) } : {}),
+    ...(measure.aboveM2 > 0
+      ? {
+          hangsDeepMm: tidy((part.surface.immersedDepth ?? 0) * mmPerUnit),
+          aboveWaterlineMm2: tidy(measure.aboveM2 * 1e6),
+        }
+      : {}),
     coatedMm2: tidy(measure.coatedM2 * 1e6),
     maskedMm2: tidy(measure.maskedM2 * 1e6),
     ...(measure.contactM2 > 0 ? { contactMm2: tidy(measure.contactM2 * 1e6) } : {}),
@@ -82,6 +87,7 @@ function meshedJson({ file, part, model, geometry, measure, repairs, fuse, fuseF
       areaMm2: tidy(measure.areaOfFaceM2[row]! * 1e6),
       areaRangeMm2: [tidy(measure.lowOfFaceM2[row]! * 1e6), tidy(measure.highOfFaceM2[row]! * 1e6)],
       meshAreaMm2: tidy(measure.meshOfFaceM2[row]! * 1e6),
+      ...(measure.aboveM2 > 0 ? { wettedMm2: tidy(measure.wettedOfFaceM2[row]! * 1e6) } : {}),
     })),
     findings: [
       ...model.notes,

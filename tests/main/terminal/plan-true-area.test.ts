@@ -30,8 +30,14 @@ interface Planned {
     readonly removedByFusingMm2?: number;
     readonly sealedVoids: readonly { readonly areaMm2: number; readonly volumeMm3: number }[];
     readonly aboveWaterlineMm2?: number;
+    readonly hangsDeepMm?: number;
     readonly typed?: boolean;
-    readonly faces: readonly { readonly id: string; readonly kind: string; readonly areaMm2: number }[];
+    readonly faces: readonly {
+      readonly id: string;
+      readonly kind: string;
+      readonly areaMm2: number;
+      readonly wettedMm2?: number;
+    }[];
     readonly findings: readonly { readonly code: string }[];
   }[];
   readonly plan: { readonly areaMm2: number; readonly currentA: number };
@@ -76,6 +82,21 @@ test('sealed voids are listed and left out; a bar dipped to a third; what was no
   const dipped = plan(bar, ...FILM, '--waterline', '30mm').parts[0]!;
   expect(dipped.areaMm2).toBeCloseTo(2800, 6);
   expect(dipped.aboveWaterlineMm2).toBeCloseTo(6000, 6);
+  expect(dipped.hangsDeepMm).toBeCloseTo(30, 9);
+  // Of each face what is wetted: four sides 20 × 30, the bottom, and nothing of the top.
+  expect(dipped.faces.map(({ wettedMm2 }) => Math.round(wettedMm2!)).sort((a, b) => a - b)).toEqual([
+    0, 400, 600, 600, 600, 600,
+  ]);
+  expect(dipped.faces.map(({ areaMm2 }) => Math.round(areaMm2)).sort((a, b) => a - b)).toEqual([
+    400, 400, 2000, 2000, 2000, 2000,
+  ]);
+  const text = runTankside('plan', bar, ...FILM, '--waterline', '30mm').out;
+  expect(text).toContain('30.0 mm (1.18 in) deep, from its lowest point up: mark the level');
+  expect(text).toMatch(/6\.000 cm² = 0\.9300 in² {2,}of 20\.00 cm², the rest above the level/);
+  expect(text).toMatch(/f\d +plane +0 cm² = 0 in² +above the level/);
+  const whole = plan(bar, ...FILM, '--waterline', '300mm').parts[0]!;
+  expect(whole.hangsDeepMm).toBeUndefined();
+  expect(whole.faces[0]!.wettedMm2).toBeUndefined();
   const open = stl('open.stl', box(10, 10, 10).subarray(18), box(10, 10, 10, [10, 0, 0]));
   expect(plan(open, ...FILM, '--fuse').parts[0]!.findings.map(({ code }) => code)).toContain('fuse-open');
 });
