@@ -30,8 +30,21 @@ function smallBores(geometry: PartGeometry): number[] {
 }
 
 /**
+ * A bore with the recess it opens into and the step between them: a plug in the bore alone would leave the recess, which looks down
+ * as the plate hangs, a pocket for gas.
+ */
+function withRecess({ faces }: PartGeometry, bore: number): number[] {
+  const { a, b } = faces.borders;
+  const beside = (row: number): number[] =>
+    Array.from(a.keys()).flatMap((i) => (a[i] === row ? [b[i]!] : b[i] === row ? [a[i]!] : []));
+  const flats = beside(bore).filter((row) => FACE_KINDS[faces.kind[row]!] === 'plane');
+  const step = flats.reduce((least, row) => (faces.area[row]! < faces.area[least]! ? row : least));
+  return [bore, step, ...beside(step).filter((row) => row !== bore)];
+}
+
+/**
  * The job shown at the first start: the dovetail plate, planned. It hangs from wires through its two outer holes, the
- * two inner holes are masked as close fits, and its largest flat is the face that will be seen.
+ * two inner holes are masked as close fits with their recesses, and its largest flat is the face that will be seen.
  */
 export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
   const model = readModel({ name: fileName, bytes, loaders: modelLoaders() });
@@ -63,7 +76,10 @@ export function planDemoJob(fileName: string, bytes: Uint8Array): Uint8Array {
   const areas = geometry.faces.area;
   const largest = areas.indexOf(Math.max(...areas));
   const coverage = {
-    mask: runsOfFaces(geometry.faces, inner),
+    mask: runsOfFaces(
+      geometry.faces,
+      inner.flatMap((row) => withRecess(geometry, row)),
+    ),
     contact: [],
     show: runsOfFaces(geometry.faces, [largest]),
   };

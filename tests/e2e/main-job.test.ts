@@ -215,7 +215,7 @@ test('a supply that is too small is told with what it could hold', async () => {
   await goTo(page, 'Current and time');
   const table = page.getByRole('table', { name: 'What the supply can hold' });
   await table.waitFor();
-  // A piece with the wire of its two hangers takes 3.19 A, so three go in a load of 10 A, and seven in three loads.
+  // A piece with the wire of its two hangers takes 3.11 A, so three go in a load of 10 A, and seven in three loads.
   expect(await planFigure(page, '^Loads')).toBe(3);
   await table.getByRole('button', { name: 'Take one load at this density' }).click();
   await expect.poll(() => planFigure(page, '^Loads')).toBe(1);

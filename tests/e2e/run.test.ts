@@ -601,7 +601,7 @@ test('a number that can not be is asked about, with what was perhaps meant, and 
   await toRamp(page);
   const field = page.getByLabel(/^V\s+A/);
   const form = page.getByRole('region', { name: 'Readings' });
-  // The demo's supply gives 30 V, its plan is 3.19 A at about 15 V.
+  // The demo's supply gives 30 V, its plan is 3.11 A at about 15 V.
   await field.fill('145 3.2 20');
   await field.press('Enter');
   await form.getByText('145 V is more than the supply gives (30.0 V).').waitFor();
