@@ -31,6 +31,13 @@ export const depthSentences = (parts: readonly Hung[], system: UnitSystem): stri
     .map(([name, depthM]) => `Hang ${parts.length === 1 ? 'it' : name} ${markLevelWords(depthM, system)}.`)
     .join(' ');
 
+/** ", 150 mm (5.91 in) deep", after the name of a step; empty where no part hangs only partly in the bath. */
+export function depthTitle(parts: readonly Hung[], system: UnitSystem): string {
+  const [first] = eachDepth(parts);
+  if (!first) return '';
+  return parts.length === 1 ? `, ${depthText(first[1], system)} deep` : ', each to its mark';
+}
+
 /** For the moment the power goes on, with a space before it; empty where no part hangs only partly in the bath. */
 export function levelSentence(parts: readonly Hung[], system: UnitSystem): string {
   const marks = eachDepth(parts).map(

@@ -7,7 +7,7 @@ import { stepCautions } from '../reference/step-cautions.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hasLead } from './bath-plan.ts';
 import type { JobStep } from './job-step.ts';
-import { depthSentences, levelSentence } from './hung-depth.ts';
+import { depthSentences, depthTitle, levelSentence } from './hung-depth.ts';
 import type { Job } from './job.ts';
 import { currentWords, loadCurrents } from './load-currents.ts';
 import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps } from './wet-steps.ts';
@@ -60,7 +60,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
     {
       id: 'mask-and-hang',
       kind: 'hang',
-      title: 'Mask and hang',
+      title: `Mask and hang${depthTitle(job.parts, system)}`,
       detail: `${depths === '' ? '' : `${depths} `}Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.`,
       plannedS: null,
       record: [],

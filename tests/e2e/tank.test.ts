@@ -1,6 +1,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { axeFindings } from './axe-findings.ts';
+import { boxStl } from './box-stl.ts';
 import { CUP, cupStl } from './cup-stl.ts';
 import { openBench, type TestBench } from './open-window.ts';
 import { choose, dropFile, goTo, openSection, planFigure, type, waitForPlan } from './page-steps.ts';
@@ -205,3 +206,52 @@ test.each(['light', 'dark'] as const)(
     await closeCleanly();
   },
 );
+
+test('a bar that hangs 150 mm deep keeps its level, and the sheet and the run say how deep', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  await dropFile(page, 'tall.stl', boxStl(30, 20, 200));
+  await page.getByRole('button', { name: 'Yes, this mm' }).click();
+  await type(page.getByLabel(/^Hangs in the bath to this depth/), '150');
+  // Four sides of 150 mm and the bottom.
+  await expect.poll(() => planFigure(page, 'Area taking current')).toBe(156);
+  await page.getByText('Above the level, not in the bath').waitFor();
+  await goTo(page, 'Tank and loads');
+  await page.getByRole('button', { name: 'Describe a box tank' }).click();
+  await hang(page, 1);
+  await expect.poll(() => copy(page, 1).getAttribute('aria-label')).toContain('clear');
+  const card = page.getByRole('region', { name: 'Copy 1' });
+  // Liquid 370 mm deep: the lowest point 150 mm under it.
+  await expect.poll(() => distance(page, 'Floor')).toBeCloseTo(220, 6);
+  expect(await card.getByRole('row', { name: /^Surface/ }).count()).toBe(0);
+  expect(await card.textContent()).toContain('It hangs 150 mm (5.91 in) deep, its mark at the level');
+  expect(await card.getByLabel('Lowest point above the floor').count()).toBe(0);
+
+  // Seen from the front it is dragged aside and not up.
+  await page.getByRole('button', { name: 'Front' }).last().click();
+  const from = await foot(page, 0);
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 40, from.y - 60, { steps: 4 });
+  await page.mouse.up();
+  await expect.poll(async () => Math.round((await foot(page, 0)).x - from.x)).toBeGreaterThan(20);
+  expect(await distance(page, 'Floor')).toBeCloseTo(220, 6);
+
+  // Another depth takes the copy along.
+  await goTo(page, 'Part');
+  await type(page.getByLabel(/^Hangs in the bath to this depth/), '100');
+  await goTo(page, 'Tank and loads');
+  await copy(page, 1).click();
+  await expect.poll(() => distance(page, 'Floor')).toBeCloseTo(270, 6);
+
+  await goTo(page, 'Run sheet');
+  const sheet = page.getByRole('article', { name: 'Run sheet' });
+  const words = '100 mm (3.94 in) deep, from its lowest point up: mark the level';
+  await expect.poll(() => sheet.textContent()).toContain(`Hang it${words}`);
+  expect(await sheet.textContent()).toContain('Coated, each, below the level');
+  expect(await sheet.textContent()).toContain(`Hang it ${words}. Mask the faces listed.`);
+  expect(await sheet.textContent()).toContain('The liquid stands at the mark 100 mm (3.94 in) up.');
+  await goTo(page, 'The run');
+  await page.getByText('Mask and hang, 100 mm (3.94 in) deep').waitFor();
+  await closeCleanly();
+});

@@ -172,6 +172,21 @@ describe('whoever hangs it is told how deep', () => {
     }
   });
 
+  test('in the name of the step, which the board shows from afar', () => {
+    const titles = (parts: Part[]) =>
+      jobSteps(
+        { ...jobOf(parts[0]!), parts },
+        { rampS: 0, holdS: 60, currentA: 1, forAllLoads: false },
+        null,
+        'us',
+      )
+        .filter(({ kind }) => kind === 'hang')
+        .map(({ title }) => title);
+    expect(titles([tall(190)])).toEqual(['Mask and hang, 5.91 in (150 mm) deep']);
+    expect(titles([tall(190, {}, null)])).toEqual(['Mask and hang']);
+    expect(titles([tall(190, {}, null), tall(190)])).toEqual(['Mask and hang, each to its mark']);
+  });
+
   test('of several parts each by name', () => {
     const parts = [
       tall(190),
