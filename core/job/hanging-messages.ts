@@ -52,6 +52,15 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
         'Mask those faces too, so that the current is right. Where they are to be coated, leave a bore open that lets the air out, and one that lets the acid out.',
     });
   }
+  if (plan.shutCount > 0) {
+    messages.push({
+      ...base,
+      level: 'check',
+      code: 'hollow-shut',
+      message: `${name} has ${plan.shutCount === 1 ? 'a hollow' : `${plan.shutCount} hollows`} below the level with the rim above it: no acid runs in, yet the walls below the level count as coated.`,
+      remedy: 'Hang it deeper, turn it, mask those faces, or fill the hollow with acid as it goes in.',
+    });
+  }
   if (plan.lift?.matters) {
     messages.push({
       ...base,

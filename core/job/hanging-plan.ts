@@ -37,6 +37,8 @@ export interface HangingGround {
   readonly size: number;
   /** null while they are looked for, and where the mesh is open. */
   readonly traps: Traps | null;
+  /** Hollows below the level that no liquid gets into, their rims above it; see traps-in-bath.ts. */
+  readonly shutCount?: number;
   /** Bores that have a plug while it hangs. */
   readonly plugCount?: number;
   /** What its plugs shut off, and is not masked. */
@@ -63,6 +65,7 @@ export interface PartHangingPlan {
   /** Under all its contacts; null without contacts. */
   readonly rest: Result<Rest> | null;
   readonly traps: TrapFigures | null;
+  readonly shutCount: number;
   readonly plugCount: number;
   readonly closedOff: ClosedOff | null;
   /** Of the coated surface. */
@@ -122,6 +125,7 @@ export function planHanging(
           },
     rest,
     traps,
+    shutCount: ground.shutCount ?? 0,
     plugCount: ground.plugCount ?? 0,
     closedOff: ground.closedOff ?? null,
     closedOffShare: ground.closedOff && coatedM2 > 0 ? ground.closedOff.areaM2 / coatedM2 : 0,

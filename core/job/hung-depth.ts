@@ -1,5 +1,5 @@
 import { metresPerUnit } from '../mesh/part-extents.ts';
-import type { HangingSize } from '../racking/hanging-size.ts';
+import { lowestOf, type HangingSize } from '../racking/hanging-size.ts';
 import { sayBoth } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { Part } from './job.ts';
@@ -14,6 +14,13 @@ export function withDepth(size: HangingSize, part: Pick<Part, 'surface' | 'unit'
   const depthM = saidDepthM(part);
   return depthM !== null && depthM < size.heightM ? { ...size, depthM } : size;
 }
+
+/** Height of the bath's level on a part along its way up, model units; undefined where all of it is in the bath. */
+export const levelOnPart = (
+  size: HangingSize | undefined,
+  { unit }: Pick<Part, 'unit'>,
+): number | undefined =>
+  size?.depthM === undefined ? undefined : (lowestOf(size) + size.depthM) / metresPerUnit(unit);
 
 /** "150 mm (5.91 in)", the reader's own first. */
 export const depthText = (depthM: number, system: UnitSystem): string =>

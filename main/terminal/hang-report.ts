@@ -1,5 +1,7 @@
 import { roundFeatures } from '../../core/finish/round-features.ts';
 import { closedOffBy } from '../../core/job/closed-off.ts';
+import { levelOnPart } from '../../core/job/hung-depth.ts';
+import { sizeAsHung } from '../../core/job/hung-wires.ts';
 import { plugsOf } from '../../core/job/part-plugs.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
@@ -7,6 +9,7 @@ import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
 import type { Pocket } from '../../core/racking/find-traps.ts';
 import { PART_AXES, prepareHanging } from '../../core/racking/hang-part.ts';
 import { plugPart, trapsOf } from '../../core/racking/plugged-traps.ts';
+import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
 import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { GatheredPart } from './gather-parts.ts';
@@ -137,7 +140,9 @@ export function hangReport(
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  const traps = trapsOf(plugged.value, up);
+  // The depth was said of the attitude that is saved with it.
+  const level = up === part.attitude.up ? levelOnPart(sizeAsHung(part, geometry), part) : undefined;
+  const traps = trapsInBath(trapsOf(plugged.value, up), level);
   const closedOff = closedOffBy(geometry, traps.closedOff, measure.flags, scale);
   const { volume, centre } = hanging.moments.value;
   const report = {

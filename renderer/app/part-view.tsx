@@ -2,7 +2,7 @@ import { useEffect, useMemo, useRef } from 'react';
 import { faceId } from '../../core/faces/face-table.ts';
 import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { lowestOf } from '../../core/racking/hanging-size.ts';
+import { levelOnPart } from '../../core/job/hung-depth.ts';
 import { unit as vectorUnit } from '../../core/racking/vec3.ts';
 import type { Part } from '../../core/job/job.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
@@ -182,8 +182,8 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
 function useLevel({ id, unit, attitude }: Part): ViewportLevel | null {
   const size = useDerived((derived) => derived.tank.sizes[id]);
   return useMemo(() => {
-    if (size?.depthM === undefined) return null;
-    return { up: vectorUnit(attitude.up), at: (lowestOf(size) + size.depthM) / metresPerUnit(unit) };
+    const at = levelOnPart(size, { unit });
+    return at === undefined ? null : { up: vectorUnit(attitude.up), at };
   }, [size, unit, attitude]);
 }
 

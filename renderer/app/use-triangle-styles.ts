@@ -1,5 +1,7 @@
 import { useMemo } from 'react';
 import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
+import { levelOnPart } from '../../core/job/hung-depth.ts';
+import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
 import type { Part } from '../../core/job/job.ts';
 import { coverageOn } from '../../core/mesh/mesh-triangles.ts';
 import { TRIANGLE_STYLE } from '../viewport/triangle-style.ts';
@@ -24,7 +26,9 @@ export function useTriangleStyles(
   );
   const showFindings = useApp((state) => state.stage === 'part');
   const showTraps = useApp((state) => state.stage === 'hanging');
-  const traps = useHanging((state) => state.parts[part.id]?.traps);
+  const kept = useHanging((state) => state.parts[part.id]?.traps);
+  const level = useDerived((derived) => levelOnPart(derived.tank.sizes[part.id], part));
+  const traps = useMemo(() => kept && trapsInBath(kept, level), [kept, level]);
   return useMemo(() => {
     const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
     const version = nextVersion();

@@ -3,6 +3,8 @@ import { hangingMessages } from '../../core/job/hanging-messages.ts';
 import { planHanging, type PartHangingPlan } from '../../core/job/hanging-plan.ts';
 import { copiesAtLevel, hungPart, sizeAsHung } from '../../core/job/hung-wires.ts';
 import { closedOffBy } from '../../core/job/closed-off.ts';
+import { levelOnPart } from '../../core/job/hung-depth.ts';
+import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
@@ -114,7 +116,8 @@ export function createHangingDeriver(): HangingDeriver {
     if (before && before.from.every((value, i) => value === from[i])) return before.plan;
     const { min, max } = geometry;
     const { open, moments, centre } = known.facts!;
-    const { traps } = known;
+    const size = job.tank || part.surface.immersedDepth !== null ? sizeOf(part, geometry) : undefined;
+    const traps = known.traps && trapsInBath(known.traps, levelOnPart(size, part));
     const closedOff = traps
       ? closedOffBy(geometry, traps.closedOff, measure.flags, metresPerUnit(part.unit))
       : null;
@@ -127,6 +130,7 @@ export function createHangingDeriver(): HangingDeriver {
         centre,
         size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]),
         traps,
+        shutCount: traps?.shut.length ?? 0,
         plugCount: traps?.plugCount ?? 0,
         closedOff,
       },

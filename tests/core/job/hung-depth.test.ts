@@ -3,6 +3,7 @@ import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart } from '../../../core/job/edit-job.ts';
 import { chooseTank, setPlacements } from '../../../core/job/edit-hanging.ts';
 import { firstTank } from '../../../core/job/first-tank.ts';
+import { hangingMessages } from '../../../core/job/hanging-messages.ts';
 import { planHanging } from '../../../core/job/hanging-plan.ts';
 import { hangerText, hangingLines } from '../../../core/job/hanging-sheet.ts';
 import { depthSentences, withDepth } from '../../../core/job/hung-depth.ts';
@@ -85,6 +86,19 @@ describe('wires of a part that hangs partly in the bath, by hand', () => {
     expect(codes(wet)).toContain('warm-in-bath');
     expect(codes(dry)).not.toContain('warm-in-bath');
     expect(dry.check.wetAreaM2.valueSi).toBe(0);
+  });
+
+  test('a hollow that no acid runs into is told', () => {
+    const part = tall(190);
+    const ground = { open: null, moments: null, centre: [0, 0, 100] as const, size: 200, traps: null };
+    const codes = (shutCount: number) =>
+      hangingMessages(
+        part,
+        planHanging(jobOf(part), hangs(part), { ...ground, shutCount }, 0.0156, 'metric'),
+        'metric',
+      ).map(({ code }) => code);
+    expect(codes(1)).toContain('hollow-shut');
+    expect(codes(0)).not.toContain('hollow-shut');
   });
 
   test('a depth that the part does not stand out of is none', () => {

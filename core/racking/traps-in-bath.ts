@@ -1,0 +1,23 @@
+import type { Pocket, Traps } from './find-traps.ts';
+
+/** What of a part's traps counts while it stands out of the liquid. */
+export type TrapsInBath<T extends Traps> = T & {
+  /** Hollows below the level whose rim is above it: no liquid gets in over it, and none is carried out. */
+  readonly shut: readonly Pocket[];
+};
+
+/**
+ * Traps of a part that hangs with its level at a height of its own: no gas is kept where a pocket opens above the liquid, and a
+ * hollow fills only where its rim is under it. Gas in a pocket that opens under the level stays, up to the pocket's top.
+ * @param level along `traps.up` in the model's own coordinates and unit; undefined where all of it is in the bath
+ */
+export function trapsInBath<T extends Traps>(traps: T, level: number | undefined): TrapsInBath<T> {
+  if (level === undefined) return { ...traps, shut: [] };
+  return {
+    ...traps,
+    gas: traps.gas.filter((pocket) => pocket.level < level),
+    liquid: traps.liquid.filter((pocket) => pocket.level <= level),
+    // A hollow is as deep as its depth under its rim.
+    shut: traps.liquid.filter((pocket) => pocket.level > level && pocket.level - pocket.depth < level),
+  };
+}
