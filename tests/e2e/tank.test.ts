@@ -241,7 +241,6 @@ test('a bar that hangs 150 mm deep keeps its level, and the sheet and the run sa
   await goTo(page, 'Part');
   await type(page.getByLabel(/^Hangs in the bath to this depth/), '100');
   await goTo(page, 'Tank and loads');
-  await copy(page, 1).click();
   await expect.poll(() => distance(page, 'Floor')).toBeCloseTo(270, 6);
 
   await goTo(page, 'Run sheet');
