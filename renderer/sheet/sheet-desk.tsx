@@ -8,6 +8,10 @@ import { PaperSheet } from './paper-sheet.tsx';
 
 const PICTURE = { widthPx: 1000, heightPx: 720, background: '#ffffff', view: 'as-turned' } as const;
 
+/** The sheet may be looked at before the view has started; where it can't start there is no picture. */
+const VIEW_STARTS_MS = 200;
+const MOST_TRIES = 100;
+
 /** 190 mm of paper and its surrounding, in CSS pixels. */
 const PAPER_WIDTH_PX = 760;
 
@@ -63,12 +67,21 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
 
   useEffect(() => {
     if (activeId === null || !ready) return;
-    // One frame later, so that the view has drawn the part's latest pins and treatments.
-    const frame = requestAnimationFrame(() => {
-      const picture = viewport.current?.snapshot(PICTURE);
-      if (picture) setPictures((known) => ({ ...known, [activeId]: picture }));
-    });
-    return () => cancelAnimationFrame(frame);
+    let again: ReturnType<typeof setTimeout> | undefined;
+    let frame = 0;
+    const take = (triesLeft: number): void => {
+      // One frame later, so that the view has drawn the part's latest pins and treatments.
+      frame = requestAnimationFrame(() => {
+        const picture = viewport.current?.snapshot(PICTURE);
+        if (picture) setPictures((known) => ({ ...known, [activeId]: picture }));
+        else if (triesLeft > 0) again = setTimeout(() => take(triesLeft - 1), VIEW_STARTS_MS);
+      });
+    };
+    take(MOST_TRIES);
+    return () => {
+      cancelAnimationFrame(frame);
+      clearTimeout(again);
+    };
   }, [viewport, activeId, ready, job]);
 
   // The view holds one part: behind the paper it is handed the others in turn, then the first one again.

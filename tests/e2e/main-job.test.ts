@@ -33,7 +33,10 @@ test('the sheet of the demo takes two pages, metric or US, on A4 and on Letter',
     const { page, closeCleanly } = await bench.openWindow({ locale });
     await waitForPlan(page);
     await goTo(page, 'Run sheet');
-    await page.getByRole('article', { name: 'Run sheet' }).getByRole('img').waitFor();
+    const sheet = page.getByRole('article', { name: 'Run sheet' });
+    await sheet.getByRole('img').waitFor();
+    // Until its pins have been looked at, that stands on the sheet.
+    await sheet.getByText('Still open when printed').waitFor({ state: 'detached' });
     for (const format of ['A4', 'Letter'])
       expect(pagesIn(await page.pdf({ format })), `${locale} on ${format}`).toBe(2);
     await closeCleanly();
