@@ -18,10 +18,13 @@ export const HARD_COAT_A_PER_M2 = 230;
 /** A sample older than this has been looked at for a step as long as it will be. */
 export const LONGEST_LAG_S = 100;
 
+/** Volts the logarithm can stand, where a supply shows current without any. */
+const LEAST_OVER_V = 0.01;
+
 /** V − E, for a trace whose split is known. */
 export function overPotential(trace: WatchTrace, voltageV: number): number {
   const { voltageV: atV, overV } = trace.split!;
-  return Math.max(voltageV - (atV - overV), 0.05 * overV);
+  return Math.max(voltageV - (atV - overV), 0.05 * overV, LEAST_OVER_V);
 }
 
 /** A current the logarithm can stand. */

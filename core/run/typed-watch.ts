@@ -26,6 +26,9 @@ const USUAL_BATH_K = 293.15;
 /** What a voltage read off a display is off by, share (common practice). */
 const READ_OFF = 0.01;
 const E_SHARE = { low: 0, likely: 0.6, high: 0.75 } as const;
+/** Less is below the last digit of any meter, and no ratio of it tells anything. */
+const LEAST_V = 1e-3;
+const LEAST_SHARE = 1e-4;
 /** The start-up peak is over and the supply no longer ramps. */
 const SETTLE_S = 90;
 const USUAL_RAMP_S = 300;
@@ -140,7 +143,8 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       openShort = { event: events.length, belowV: Math.min(3, 0.3 * before.voltageV) };
       return say('short', reading, from);
     }
-    if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !(voltageV > 0) || !(currentA > 0)) return undefined;
+    const isRead = voltageV > LEAST_V && currentA > LEAST_SHARE * plannedA;
+    if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !isRead) return undefined;
     level = reading;
     base ??= { reading, left };
     // At a held voltage a hard coat's current falls by more than a loss would take of it.

@@ -95,6 +95,22 @@ const rows = fc
   });
 
 describe('any log', () => {
+  it('with readings below any meter’s last digit, or current without volts, is judged in numbers', () => {
+    const text = 't_s,volt,amp,degC\n4000,0,0,5\n4005,4.941e-324,4.941e-324,5\n4010,4.941e-324,4.941e-324,5';
+    const wavy = (volts: number, i: number): number => volts * (1 + 0.01 * Math.sin(7 * i));
+    const noVolts = [
+      ...Array.from({ length: 31 }, () => [0, 3]),
+      ...Array.from({ length: 12 }, (_, i) => [wavy(0.5, i), 40]),
+      ...Array.from({ length: 6 }, (_, i) => [wavy(15, i), 40]),
+    ].map((row, i) => [5 * i, ...row].join());
+    for (const make of [createTypedWatch, createContactWatch]) {
+      for (const mode of ['current', 'voltage'] as const) {
+        judge(text, mode, make);
+        judge(['t_s,volt,amp', ...noVolts].join('\n'), mode, make);
+      }
+    }
+  });
+
   it.each(['current', 'voltage'] as const)(
     'is refused with something to do or judged in numbers, %s held',
     (mode) => {

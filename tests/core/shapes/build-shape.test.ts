@@ -28,12 +28,12 @@ const shape = (...bodies: object[]): Shape => {
     bodies: bodies.map((body, i) => ({ id: `b${i}`, ...(inMetres(body) as object) })),
   });
 };
-const measured = (recipe: Shape) => {
+const measured = (recipe: Shape, findings: readonly string[] = []) => {
   const part = newPartWithoutFile('p', 'drawn', { kind: 'shape', shape: recipe });
   const positions = valueOf(buildShape(recipe, kit));
   const { geometry } = preparePart({ positions, bodies: [] }, part, { cutPolygon: () => [] });
   expect(geometry.closed).toBe(true);
-  expect(geometry.findings).toEqual([]);
+  expect(geometry.findings.map(({ code }) => code)).toEqual(findings);
   return measurePart(part, geometry);
 };
 
@@ -125,7 +125,8 @@ describe('bodies joined', () => {
       axis,
       at,
     });
-    const apart = measured(shape(bar('x', [0, 0, 0]), bar('y', [100, 0, 0]), bar('z', [0, 100, 0])));
+    const bars = shape(bar('x', [0, 0, 0]), bar('y', [100, 0, 0]), bar('z', [0, 100, 0]));
+    const apart = measured(bars, ['bodies-apart']);
     expect((apart.totalM2 * 1e6) / (3 * (PI * 400 + PI * 50))).toBeCloseTo(1, 4);
     // x: 0…40, 95…105, −5…5; y: −5…5, 0…40, 95…105; z: −5…5, 0…40.
     expect(apart.sizeM.map((size) => Math.round(size * 1000))).toEqual([110, 110, 45]);
