@@ -21,6 +21,9 @@ export interface StepEvidence {
 }
 
 const NINE_IN_TEN = 1.645;
+/** Below the last digit of any meter. */
+const LEAST_V = 1e-3;
+const UNKNOWN: AreaLeft = { value: 0.5, low: 0, high: 1 };
 /** What leads, contacts and bath take of the voltage, share: 0 to 3 %, not known for the run. */
 const SERIES_SHARE = { low: 0, usual: 0.015, high: 0.03 } as const;
 
@@ -31,6 +34,9 @@ const SERIES_SHARE = { low: 0, usual: 0.015, high: 0.03 } as const;
  * slope and the noise make the range.
  */
 export function areaLeft(evidence: StepEvidence): AreaLeft {
+  // Where there were no volts, or no amps, no ratio tells a share.
+  const isTold = Object.values(evidence).every(Number.isFinite) && evidence.voltageV > LEAST_V;
+  if (!isTold) return UNKNOWN;
   const value = areaOf(evidence, {});
   const noise = [-1, 1].map((sign) =>
     areaOf(evidence, { step: evidence.step + sign * NINE_IN_TEN * evidence.stepSd }),

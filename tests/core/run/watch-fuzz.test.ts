@@ -103,10 +103,16 @@ describe('any log', () => {
       ...Array.from({ length: 12 }, (_, i) => [wavy(0.5, i), 40]),
       ...Array.from({ length: 6 }, (_, i) => [wavy(15, i), 40]),
     ].map((row, i) => [5 * i, ...row].join());
+    const thenNone = [
+      ...Array.from({ length: 3 }, (_, i) => [wavy(29, i), 9000]),
+      ...Array.from({ length: 25 }, () => [0, 0.01]),
+      [0, 0],
+    ].map((row, i) => [5 * i, ...row].join());
     for (const make of [createTypedWatch, createContactWatch]) {
       for (const mode of ['current', 'voltage'] as const) {
         judge(text, mode, make);
         judge(['t_s,volt,amp', ...noVolts].join('\n'), mode, make);
+        judge(['t_s,volt,amp', ...thenNone].join('\n'), mode, make);
       }
     }
   });
