@@ -1,4 +1,5 @@
 import { nextSide } from '../mesh/half-edges.ts';
+import { facetExtent } from './facet-extent.ts';
 import type { FlatFacets } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
@@ -53,28 +54,6 @@ export class FacetChains {
 
   /** How far the facet reaches from the line of one of its edges. */
   extent(root: number, h: number): number {
-    const { vertices, triangles } = this.graph.indexed;
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextSide(h)];
-    const ex = vertices[b] - vertices[a];
-    const ey = vertices[b + 1] - vertices[a + 1];
-    const ez = vertices[b + 2] - vertices[a + 2];
-    const length2 = ex * ex + ey * ey + ez * ez || 1;
-    let most2 = 0;
-    let looked = 0;
-    for (let t = this.head[root]; t >= 0 && looked < MOST_LOOKED_AT; t = this.next[t], looked++) {
-      for (let i = 3 * t; i < 3 * t + 3; i++) {
-        const p = 3 * triangles[i];
-        const dx = vertices[p] - vertices[a];
-        const dy = vertices[p + 1] - vertices[a + 1];
-        const dz = vertices[p + 2] - vertices[a + 2];
-        const cx = dy * ez - dz * ey;
-        const cy = dz * ex - dx * ez;
-        const cz = dx * ey - dy * ex;
-        const away2 = cx * cx + cy * cy + cz * cz;
-        if (away2 > most2) most2 = away2;
-      }
-    }
-    return Math.sqrt(most2 / length2);
+    return facetExtent(this.graph.indexed, this, root, h, MOST_LOOKED_AT);
   }
 }

@@ -1,5 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
+import { facetExtent } from './facet-extent.ts';
 import { dot, length3, type Vec3 } from './fit-vectors.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
@@ -41,8 +42,8 @@ export class StripLooks {
   private readonly root: Int32Array;
   private readonly smooth: Uint8Array;
   /** See triangle-chains.ts; sets are the facets. */
-  private readonly head: Int32Array;
-  private readonly next: Int32Array;
+  readonly head: Int32Array;
+  readonly next: Int32Array;
   private readonly turns: Float32Array;
   /** Per facet: 0 until asked, then whether it is a disc. */
   private readonly discs: Uint8Array;
@@ -237,29 +238,8 @@ export class StripLooks {
     return [0, 1, 2].map((k) => vertices[b + k] - vertices[a + k]) as unknown as Vec3;
   }
 
-  /** How far a facet reaches from the line of one of its edges. */
   private extent(own: number, h: number): number {
-    const { vertices, triangles } = this.graph.indexed;
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextSide(h)];
-    const ex = vertices[b] - vertices[a];
-    const ey = vertices[b + 1] - vertices[a + 1];
-    const ez = vertices[b + 2] - vertices[a + 2];
-    let most2 = 0;
-    let looked = 0;
-    for (let t = this.head[own]; t >= 0 && looked < MOST; t = this.next[t], looked++) {
-      for (let i = 3 * t; i < 3 * t + 3; i++) {
-        const p = 3 * triangles[i];
-        const x = vertices[p] - vertices[a];
-        const y = vertices[p + 1] - vertices[a + 1];
-        const z = vertices[p + 2] - vertices[a + 2];
-        const cx = y * ez - z * ey;
-        const cy = z * ex - x * ez;
-        const cz = x * ey - y * ex;
-        most2 = Math.max(most2, cx * cx + cy * cy + cz * cz);
-      }
-    }
-    return Math.sqrt(most2 / (ex * ex + ey * ey + ez * ez || 1));
+    return facetExtent(this.graph.indexed, this, own, h, MOST);
   }
 }
 

@@ -75,8 +75,8 @@ export function analysePart(
   const topology = topologyOf(indexed, adjacency, shells.count);
   const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   const measuredShells = measureShells(positions, graph, faces, shells, topology, bounds);
-  const problems = findProblems(graph, faces, shells, measuredShells, topology, bounds, needles);
   const strays = strayShells(faces, shells, measuredShells);
+  const problems = findProblems(graph, faces, shells, measuredShells, strays, topology, bounds, needles);
   const apart = bodiesApart(faces, shells, measuredShells, strays, areas);
   const findings = [
     ...(isFused ? problems.filter(({ code }) => code !== 'bodies-meet') : problems),

@@ -20,6 +20,7 @@ const FEWEST_STEPS = 20_000;
 /**
  * What the user should know about the mesh before trusting its area. Empty for a sound one.
  *
+ * @param strays as `strayShells` has them
  * @param needles triangles without a direction of their own: those without area are among them
  */
 export function findProblems(
@@ -27,6 +28,7 @@ export function findProblems(
   faces: FaceTable,
   shells: Shells,
   measured: readonly ShellMeasure[],
+  strays: ReadonlySet<number>,
   topology: Topology,
   bounds: Bounds,
   needles: Uint32Array,
@@ -120,7 +122,7 @@ export function findProblems(
       triangles: duplicates,
     });
   }
-  findings.push(...shellFindings(graph, faces, shells, measured));
+  findings.push(...shellFindings(graph, faces, shells, measured, strays));
   return findings;
 }
 
@@ -129,6 +131,7 @@ function shellFindings(
   faces: FaceTable,
   shells: Shells,
   measured: readonly ShellMeasure[],
+  strays: ReadonlySet<number>,
 ): Finding[] {
   const findings: Finding[] = [];
   const trianglesOf = (chosen: ReadonlySet<number>) =>
@@ -157,7 +160,6 @@ function shellFindings(
       triangles: trianglesOf(cavities),
     });
   }
-  const strays = strayShells(faces, shells, measured);
   if (strays.size > 0) {
     const share = sharePercent(faces, shells, strays);
     findings.push({

@@ -11,8 +11,14 @@ const SMALL_GAP = 0.2;
 /** Puts to each finding what can be done about it here. Nothing is done by it. Fused bodies are not offered to be fused. */
 export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
   const weld = geometry.topology.openEdges > 0 ? proposeWeld(geometry) : undefined;
-  return sortedFindings(geometry).map((finding) => {
-    const offers = offersFor(finding, geometry, weld).filter((offer) => !isFused || 'repair' in offer);
+  const isDoubled =
+    geometry.findings.some(({ code }) => code === 'duplicate-triangles') &&
+    sameWayDoubles(geometry.positions).size > 0;
+  const findings = isDoubled ? doublesFirst(geometry.findings) : geometry.findings;
+  return findings.map((finding) => {
+    const offers = offersFor(finding, geometry, weld, isDoubled).filter(
+      (offer) => !isFused || 'repair' in offer,
+    );
     const said =
       finding.code === 'open-edges' && weld?.isRounding
         ? tornByRounding(finding, geometry.topology.openEdges)
@@ -25,11 +31,12 @@ export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
  * Where triangles stand twice, that comes first, and nothing is said of edges and bodies that meet for it: what is left of them is
  * seen once the triangles count once.
  */
-function sortedFindings({ findings, positions }: PartGeometry): readonly Finding[] {
-  const doubles = findings.find(({ code }) => code === 'duplicate-triangles');
-  if (!doubles || sameWayDoubles(positions).size === 0) return findings;
+function doublesFirst(findings: readonly Finding[]): readonly Finding[] {
   const told = new Set(['duplicate-triangles', 'crowded-edges', 'bodies-meet']);
-  return [doubles, ...findings.filter(({ code }) => !told.has(code))];
+  return [
+    ...findings.filter(({ code }) => code === 'duplicate-triangles'),
+    ...findings.filter(({ code }) => !told.has(code)),
+  ];
 }
 
 /** The surface has no hole: its corners were written down twice, rounded apart. */
@@ -45,6 +52,7 @@ function offersFor(
   { code, triangles }: Finding,
   geometry: PartGeometry,
   weld: WeldProposal | undefined,
+  isDoubled: boolean,
 ): Offer[] {
   switch (code) {
     case 'open-edges':
@@ -57,7 +65,7 @@ function offersFor(
         ? [{ label: 'Leave the lines out', repair: { kind: 'drop-lines' } }]
         : [];
     case 'duplicate-triangles':
-      return sameWayDoubles(geometry.positions).size > 0
+      return isDoubled
         ? [{ label: 'Count them once', repair: { kind: 'drop-doubles' } }]
         : [{ label: 'Fuse the bodies', fuseGap: 0 }];
     case 'stray-bodies':

@@ -1,3 +1,4 @@
+import { boundsOf } from '../mesh/bounds.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
 import type { IndexedMesh } from '../mesh/mesh.ts';
 import type { Plugs } from './plugs.ts';
@@ -104,13 +105,7 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
   const { vertices, triangles } = mesh;
   const piece = pieceOfVertices(triangles, vertices.length / 3);
   const pieces = new Map<number, { volume: number; area: number; hasEnd: boolean }>();
-  const [x, y, z] = vertices;
-  const low = [x!, y!, z!];
-  const high = [...low];
-  for (let i = 0; i < vertices.length; i++) {
-    low[i % 3] = Math.min(low[i % 3]!, vertices[i]!);
-    high[i % 3] = Math.max(high[i % 3]!, vertices[i]!);
-  }
+  const { min: low, max: high } = boundsOf(vertices);
   const size = Math.hypot(...high.map((value, k) => value - low[k]!));
   for (let t = 0; t < triangleOf.length; t++) {
     const root = piece[triangles[3 * t]!]!;

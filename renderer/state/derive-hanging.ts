@@ -55,19 +55,19 @@ export interface HangingDeriver {
   ): JobMessage[];
 }
 
-/** Looking for the pins' triangles takes a pass over the mesh. */
-const said = new WeakMap<Part, { geometry: PartGeometry; messages: JobMessage[] }>();
-function piecesOf(state: AppState, part: Part): readonly JobMessage[] {
-  const geometry = state.meshes[part.id]?.geometry;
-  if (!geometry || geometry.apart.length < 2) return [];
-  const before = said.get(part);
-  if (before?.geometry === geometry) return before.messages;
-  const messages = pieceMessages(part, geometry);
-  said.set(part, { geometry, messages });
-  return messages;
-}
-
 export function createHangingDeriver(): HangingDeriver {
+  /** Looking for the pins' triangles takes a pass over the mesh. */
+  const said = new WeakMap<Part, { geometry: PartGeometry; messages: JobMessage[] }>();
+  const piecesOf = (state: AppState, part: Part): readonly JobMessage[] => {
+    const geometry = state.meshes[part.id]?.geometry;
+    if (!geometry || geometry.apart.length < 2) return [];
+    const before = said.get(part);
+    if (before?.geometry === geometry) return before.messages;
+    const messages = pieceMessages(part, geometry);
+    said.set(part, { geometry, messages });
+    return messages;
+  };
+
   const sizes = new Map<string, { geometry: PartGeometry; key: string; size: HangingSize }>();
   const sizeOf = (part: Part, geometry: PartGeometry): HangingSize => {
     const key = JSON.stringify([part.unit, part.attitude, part.surface.immersedDepth]);
