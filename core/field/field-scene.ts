@@ -1,5 +1,6 @@
 import type { Source } from '../figure/figure.ts';
 import type { IndexedMesh } from '../mesh/mesh.ts';
+import type { Plugs } from '../racking/plugs.ts';
 import type { Pose } from '../racking/pose.ts';
 import type { Tank } from '../racking/tank.ts';
 import type { Vec3 } from '../racking/vec3.ts';
@@ -24,6 +25,8 @@ export interface ScenePart {
   readonly metresPerUnit: number;
   /** Per triangle, 1 where it is masked, bare or sealed off. */
   readonly insulated: Uint8Array;
+  /** What stands in its masked bores; none where left out. */
+  readonly plugs?: Plugs | null;
   readonly contacts: readonly SceneContact[];
 }
 

@@ -1,14 +1,16 @@
-import type { IndexedMesh } from '../mesh/mesh.ts';
-import { findTraps, type Traps } from '../racking/find-traps.ts';
+import type { Traps } from '../racking/find-traps.ts';
+import { plugPart, trapsOf, type PluggedPart } from '../racking/plugged-traps.ts';
 import { poseVertices, rotate, rotateBack, type Pose } from '../racking/pose.ts';
 import { prepareTrapMesh, type TrapMesh } from '../racking/trap-mesh.ts';
 import { castRay } from '../racking/ray-cast.ts';
-import { add, dot, scale, type Vec3 } from '../racking/vec3.ts';
+import { add, scale, type Vec3 } from '../racking/vec3.ts';
 import { success, type Result } from '../result.ts';
 import type { Bath, ContactSpot, FieldBody } from './bath-bodies.ts';
 import { bathOfTank } from './bath-of-tank.ts';
 import { rodBody } from './body-shapes.ts';
 import type { FieldScene, ScenePart } from './field-scene.ts';
+import { sceneSurface, type SceneSurface } from './scene-surface.ts';
+import { gasPieces } from './gas-pieces.ts';
 import { hangerRods } from './hanger-rods.ts';
 import { planFieldGrid, solveField, type FieldProgress, type FieldResult } from './solve-field.ts';
 import { splitTriangles } from './split-triangles.ts';
@@ -40,7 +42,7 @@ const PIECE_PER_SPACING = 1.2;
 const RAY_SLIP = 1e-6;
 
 /**
- * Puts the scene's bodies into its tank and solves for the current. Parts hang as posed; gas that an attitude keeps, masks
+ * Puts the scene's bodies into its tank and solves for the current. Parts hang as posed; gas that an attitude keeps, masks, plugs
  * and contacts carry no current; titanium wires stand as insulators in the way. Failures are those of solveField and of
  * prepareTrapMesh (an open or inside-out surface has no inside to keep liquid out of).
  */
@@ -73,12 +75,12 @@ interface BuiltScene {
 function buildScene(scene: FieldScene): Result<BuiltScene> {
   const mapped = scene.copies[scene.mapped];
   if (!mapped) throw new RangeError(`solveScene: mapped is ${scene.mapped} of ${scene.copies.length} copies`);
-  const ready = new Map<number, { mesh: TrapMesh; traps: Map<string, Traps> }>();
+  const ready = new Map<number, ReadyPart>();
   for (const { part } of scene.copies) {
     if (ready.has(part)) continue;
-    const mesh = prepareTrapMesh(scene.parts[part]!.mesh);
-    if (!mesh.ok) return mesh;
-    ready.set(part, { mesh: mesh.value, traps: new Map() });
+    const made = readyPart(scene.parts[part]!);
+    if (!made.ok) return made;
+    ready.set(part, made.value);
   }
   const order = [scene.mapped, ...scene.copies.keys()].filter((copy, i, all) => all.indexOf(copy) === i);
   const bodies: FieldBody[] = [];
@@ -87,10 +89,10 @@ function buildScene(scene: FieldScene): Result<BuiltScene> {
   for (const copy of order) {
     const { part: index, pose } = scene.copies[copy]!;
     const part = scene.parts[index]!;
-    const { mesh, traps } = ready.get(index)!;
+    const { plugged, surface, traps } = ready.get(index)!;
     const up = rotateBack(pose.rotation, [0, 0, 1]);
     const upKey = up.map((x) => x.toFixed(6)).join();
-    const held = traps.get(upKey) ?? findTraps(mesh, up);
+    const held = traps.get(upKey) ?? trapsOf(plugged, up);
     traps.set(upKey, held);
     const isMapped = copy === scene.mapped;
     const name = order.length > 1 ? `${part.name} (${copy + 1})` : part.name;
@@ -99,20 +101,23 @@ function buildScene(scene: FieldScene): Result<BuiltScene> {
     const cut = isMapped
       ? cutAtLevel(
           splitTriangles(
-            soupOf(part.mesh),
+            surface.positions,
             (PIECE_PER_SPACING * spacingFor(scene, part, pose)) / part.metresPerUnit,
             Math.max(MOST_PIECES, part.mesh.triangles.length / 3),
           ),
           up,
           level,
         )
-      : { positions: soupOf(part.mesh), source: Uint32Array.from(part.insulated.keys()) };
-    const { gas, area } = gasPieces(cut, held, level, part.metresPerUnit);
+      : null;
+    const pieces = cut
+      ? { positions: cut.positions, source: cut.source.map((t) => surface.source[t]!) }
+      : surface;
+    const { gas, area } = gasPieces(pieces, held, level, part.metresPerUnit);
     bodies.push({
       name,
       role: 'anode',
-      positionsM: poseVertices(cut.positions, part.metresPerUnit, pose),
-      insulated: Uint8Array.from(cut.source, (t, piece) => part.insulated[t]! | gas[piece]!),
+      positionsM: poseVertices(pieces.positions, part.metresPerUnit, pose),
+      insulated: Uint8Array.from(pieces.source, (t, piece) => part.insulated[t]! | gas[piece]!),
       spots: part.contacts.map((contact): ContactSpot => ({
         atM: place(contact.at, part.metresPerUnit, pose),
         radiusM: contact.patchRadiusM,
@@ -120,9 +125,9 @@ function buildScene(scene: FieldScene): Result<BuiltScene> {
       })),
       law: scene.filmLaw,
     });
-    wires.push(...wiresOf(scene, part, mesh, pose, name));
+    wires.push(...wiresOf(scene, part, plugged.mesh, pose, name));
     if (isMapped) {
-      map = { positions: Float32Array.from(cut.positions), source: cut.source, gasM2: area };
+      map = { positions: Float32Array.from(pieces.positions), source: pieces.source, gasM2: area };
     }
   }
   scene.innerCathodes.forEach(({ fromM, toM, diameterM }, i) => {
@@ -143,12 +148,18 @@ function buildScene(scene: FieldScene): Result<BuiltScene> {
   return success({ bath, ...map! });
 }
 
-function soupOf({ vertices, triangles }: IndexedMesh): Float64Array {
-  const soup = new Float64Array(3 * triangles.length);
-  for (let corner = 0; corner < triangles.length; corner++) {
-    for (let n = 0; n < 3; n++) soup[3 * corner + n] = vertices[3 * triangles[corner]! + n]!;
-  }
-  return soup;
+interface ReadyPart {
+  readonly plugged: PluggedPart;
+  readonly surface: SceneSurface;
+  /** By the direction that is up. */
+  readonly traps: Map<string, Traps>;
+}
+
+function readyPart({ mesh, plugs }: ScenePart): Result<ReadyPart> {
+  const plugged = plugPart(mesh, prepareTrapMesh(mesh), plugs ?? null);
+  if (!plugged.ok) return plugged;
+  const { surface, triangleOf } = plugged.value;
+  return success({ plugged: plugged.value, surface: sceneSurface(surface, triangleOf), traps: new Map() });
 }
 
 const place = (p: Vec3, metresPerUnit: number, { rotation, offsetM }: Pose): Vec3 =>
@@ -164,49 +175,6 @@ function spacingFor(scene: FieldScene, part: ScenePart, pose: Pose): number {
     { mostCells: scene.mostCells },
   );
   return grid.ok ? grid.value.spacingM : scene.levelM / 10;
-}
-
-/**
- * Pieces that gas keeps dry: those of a pocket's triangles whose middle lies above the level at which it opens. Hollows
- * below that level whose only way out leads through the gas stay counted as wetted. What is above the liquid's own
- * level is dry without any gas, and not counted here.
- */
-function gasPieces(
-  cut: { readonly positions: Float64Array; readonly source: Uint32Array },
-  { gas: pockets, up }: Traps,
-  liquidLevel: number,
-  metresPerUnit: number,
-): { gas: Uint8Array; area: number } {
-  const gas = new Uint8Array(cut.source.length);
-  const levelOf = new Map<number, number>();
-  for (const { triangles, level } of pockets) {
-    for (const t of triangles) levelOf.set(t, Math.min(level, levelOf.get(t) ?? Infinity));
-  }
-  let area = 0;
-  if (levelOf.size === 0) return { gas, area };
-  const { positions: p } = cut;
-  for (let piece = 0; piece < gas.length; piece++) {
-    const level = levelOf.get(cut.source[piece]!);
-    if (level === undefined) continue;
-    const o = 9 * piece;
-    const middle: Vec3 = [
-      (p[o]! + p[o + 3]! + p[o + 6]!) / 3,
-      (p[o + 1]! + p[o + 4]! + p[o + 7]!) / 3,
-      (p[o + 2]! + p[o + 5]! + p[o + 8]!) / 3,
-    ];
-    const height = dot(middle, up);
-    if (height <= level || height >= liquidLevel) continue;
-    gas[piece] = 1;
-    const [a, b, c] = [0, 3, 6].map((n): Vec3 => [p[o + n]!, p[o + n + 1]!, p[o + n + 2]!]) as [
-      Vec3,
-      Vec3,
-      Vec3,
-    ];
-    const u = [b[0] - a[0], b[1] - a[1], b[2] - a[2]] as const;
-    const v = [c[0] - a[0], c[1] - a[1], c[2] - a[2]] as const;
-    area += Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]) / 2;
-  }
-  return { gas, area: area * metresPerUnit ** 2 };
 }
 
 function wiresOf(scene: FieldScene, part: ScenePart, mesh: TrapMesh, pose: Pose, name: string): FieldBody[] {

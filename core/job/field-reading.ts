@@ -72,7 +72,7 @@ export function readField(
   job: Job,
   setting: FieldSetting,
   field: SceneField,
-  ground: FieldGround,
+  ground: Pick<FieldGround, 'geometry'>,
 ): FieldReading {
   const part = job.parts.find(({ id }) => id === setting.partId);
   if (!part) throw new RangeError(`readField: no part "${setting.partId}"`);
@@ -156,7 +156,7 @@ const MOST_SHARE = 0.95;
 export function readBores(
   job: Job,
   part: Part,
-  { geometry, measure }: FieldGround,
+  { geometry, measure }: Pick<FieldGround, 'geometry' | 'measure'>,
   solved?: { readonly reading: FieldReading; readonly field: SceneField },
 ): Result<BoreSummary> {
   const conductivity = bathConductivity(job);

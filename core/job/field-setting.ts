@@ -8,6 +8,7 @@ import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { wettedBusEnds } from '../racking/bus-ends.ts';
 import { raisedLevelM } from '../racking/cathode-shape.ts';
+import type { Plugs } from '../racking/plugs.ts';
 import { USUAL_TANK_RULES, type Tank } from '../racking/tank.ts';
 import {
   sulfuricConductivity,
@@ -29,6 +30,8 @@ import type { PartMeasure } from './measure-part.ts';
 export interface FieldGround {
   readonly geometry: PartGeometry;
   readonly measure: PartMeasure;
+  /** What stands in its masked bores, see part-plugs.ts. */
+  readonly plugs: Plugs | null;
   /** Another word whenever the mesh is another. */
   readonly meshKey: string;
 }
@@ -186,6 +189,14 @@ export function fieldSetting(
   }
   if (wettedBusEnds(job.hanging.busEnds).areaM2 > 0)
     assumed.push('The bus ends below the level, and the current they take, are left out of the map.');
+  for (const { id, name } of parts) {
+    const count = grounds[id]!.plugs?.count ?? 0;
+    if (count === 0) continue;
+    const which = count === 1 ? 'The masked bore' : `The ${count} masked bores`;
+    assumed.push(
+      `${which} of “${name}” ${count === 1 ? 'is' : 'are'} taken as plugged: nothing behind a plug is coated.`,
+    );
+  }
   const film = filmLaw(job.field.filmReadings);
   const levelM = Math.min(tank.vessel.heightM, raisedLevelM(tank, metalM3));
   const scene: FieldScene = {
@@ -222,13 +233,14 @@ export function fieldSetting(
   });
 }
 
-function scenePart(part: Part, { geometry, measure }: FieldGround): ScenePart {
+function scenePart(part: Part, { geometry, measure, plugs }: FieldGround): ScenePart {
   const { normals } = geometry.graph;
   return {
     name: part.name,
     mesh: geometry.graph.indexed,
     metresPerUnit: metresPerUnit(part.unit),
     insulated: measure.flags.map((flags) => ((flags & 3) === 0 ? 0 : 1)),
+    plugs,
     contacts: pinsOn(geometry, part.contacts).map(
       ({ at, triangle, patchDiameterM, hanger }): SceneContact => ({
         at,
@@ -243,11 +255,12 @@ function scenePart(part: Part, { geometry, measure }: FieldGround): ScenePart {
 }
 
 function keyOf(scene: FieldScene, grounds: readonly FieldGround[]): string {
-  const parts = scene.parts.map(({ contacts, insulated, metresPerUnit: scale }, i) => ({
+  const parts = scene.parts.map(({ contacts, insulated, plugs, metresPerUnit: scale }, i) => ({
     mesh: grounds[i]!.meshKey,
     scale,
     contacts,
     insulated: fnv1a(insulated),
+    ...(plugs ? { plugs: plugs.key } : {}),
   }));
   return JSON.stringify({ ...scene, parts, filmSource: undefined }, inOrder);
 }

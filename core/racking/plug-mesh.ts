@@ -6,14 +6,16 @@ import type { Plugs } from './plugs.ts';
 /** A part with its plugs in, as the bath sees it. */
 export interface PluggedMesh {
   readonly mesh: IndexedMesh;
-  /** Per triangle of `mesh`: the part's own, or `PLUG_END`. */
+  /** Per triangle of `mesh`: the part's own; of a plug's end below 0, see `wallOfEnd`. */
   readonly triangleOf: Int32Array;
   /** The part's triangles that plugs shut off from the bath, ascending: a bore's bottom, a hollow whose every way in is plugged. */
   readonly closedOff: Uint32Array;
 }
 
-/** A triangle that is the end of a plug. */
-export const PLUG_END = -1;
+export const isPlugEnd = (triangle: number): boolean => triangle < 0;
+
+/** The triangle of the part, on the wall of the plug's bore, that a plug's end begins at. */
+export const wallOfEnd = (end: number): number => -1 - end;
 
 /** A closed surface that holds less than this share of the part's size times its own area is flat: a bottom under its plug. */
 const FLAT = 1e-6;
@@ -32,12 +34,12 @@ export function plugMesh(mesh: IndexedMesh, plugs: Plugs): PluggedMesh {
   }
   const middles: number[] = [];
   const vertexCount = mesh.vertices.length / 3;
-  for (const rim of rimsOf(mesh, plugs)) {
+  for (const { rim, wall } of rimsOf(mesh, plugs)) {
     const middle = vertexCount + middles.length / 3;
     middles.push(...middleOf(mesh.vertices, rim));
     rim.forEach((vertex, i) => {
       kept.push(vertex, rim[(i + 1) % rim.length]!, middle);
-      triangleOf.push(PLUG_END);
+      triangleOf.push(wallOfEnd(wall));
     });
   }
   const vertices = new Float32Array(mesh.vertices.length + middles.length);
@@ -48,16 +50,18 @@ export function plugMesh(mesh: IndexedMesh, plugs: Plugs): PluggedMesh {
 
 /**
  * Around each plugged wall the closed lines of edges it shares with the rest, run along as the wall does, so that an end put in its
- * place closes the surface.
+ * place closes the surface; each with a triangle of the wall at it.
  */
-function rimsOf({ vertices, triangles }: IndexedMesh, plugs: Plugs): number[][] {
+function rimsOf({ vertices, triangles }: IndexedMesh, plugs: Plugs): { rim: number[]; wall: number }[] {
   const count = vertices.length / 3;
   const edges = new Map<number, number>();
+  const wallAt = new Map<number, number>();
   for (let i = 0; i < triangles.length; i += 3) {
     if (plugs.onTriangle[i / 3] !== 1) continue;
     for (let k = 0; k < 3; k++) {
       const from = triangles[i + k]!;
       const to = triangles[i + ((k + 1) % 3)]!;
+      wallAt.set(from, i / 3);
       const back = to * count + from;
       const waiting = edges.get(back);
       if (waiting === undefined) edges.set(from * count + to, (edges.get(from * count + to) ?? 0) + 1);
@@ -70,12 +74,12 @@ function rimsOf({ vertices, triangles }: IndexedMesh, plugs: Plugs): number[][] 
     const from = Math.floor(edge / count);
     for (let i = 0; i < times; i++) next.set(from, [...(next.get(from) ?? []), edge % count]);
   }
-  const rims: number[][] = [];
+  const rims: { rim: number[]; wall: number }[] = [];
   for (const start of next.keys()) {
     for (let ends = next.get(start)!; ends.length > 0;) {
       const rim = [start];
       for (let at = ends.pop()!; at !== start; at = next.get(at)!.pop()!) rim.push(at);
-      rims.push(rim);
+      rims.push({ rim, wall: wallAt.get(start)! });
     }
   }
   return rims;
@@ -114,7 +118,7 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
     pieces.set(root, {
       volume: sum.volume + volume,
       area: sum.area + area,
-      hasEnd: sum.hasEnd || triangleOf[t] === PLUG_END,
+      hasEnd: sum.hasEnd || isPlugEnd(triangleOf[t]!),
     });
   }
   const isShutIn = (t: number): boolean => {
@@ -125,7 +129,7 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
   const left: number[] = [];
   for (let t = 0; t < triangleOf.length; t++) {
     if (!isShutIn(t)) left.push(t);
-    else if (triangleOf[t] !== PLUG_END) closedOff.push(triangleOf[t]!);
+    else if (!isPlugEnd(triangleOf[t]!)) closedOff.push(triangleOf[t]!);
   }
   const placeOf = new Int32Array(vertices.length / 3).fill(-1);
   const used: number[] = [];

@@ -1,7 +1,7 @@
 import type { IndexedMesh } from '../mesh/mesh.ts';
 import { success, type Result } from '../result.ts';
 import { findTraps, type Pocket, type Traps } from './find-traps.ts';
-import { PLUG_END, plugMesh } from './plug-mesh.ts';
+import { isPlugEnd, plugMesh } from './plug-mesh.ts';
 import type { Plugs } from './plugs.ts';
 import { prepareTrapMesh, type TrapMesh } from './trap-mesh.ts';
 import type { Vec3 } from './vec3.ts';
@@ -16,8 +16,9 @@ export interface PluggedTraps extends Traps {
 
 /** A part made ready for looking at many attitudes with its plugs in. */
 export interface PluggedPart {
+  readonly surface: IndexedMesh;
   readonly mesh: TrapMesh;
-  /** Per triangle of `mesh` the part's, or `PLUG_END`; null where it has no plugs and they are the same. */
+  /** Per triangle of `mesh` the part's, below 0 of a plug's end, see plug-mesh.ts; null where it has no plugs and they are the same. */
   readonly triangleOf: Int32Array | null;
   readonly closedOff: Uint32Array;
   readonly plugCount: number;
@@ -31,13 +32,25 @@ export function plugPart(
 ): Result<PluggedPart> {
   if (!whole.ok) return whole;
   if (!plugs) {
-    return success({ mesh: whole.value, triangleOf: null, closedOff: new Uint32Array(0), plugCount: 0 });
+    return success({
+      surface: mesh,
+      mesh: whole.value,
+      triangleOf: null,
+      closedOff: new Uint32Array(0),
+      plugCount: 0,
+    });
   }
   const plugged = plugMesh(mesh, plugs);
   const ready = prepareTrapMesh(plugged.mesh);
   if (!ready.ok) return ready;
   const { triangleOf, closedOff } = plugged;
-  return success({ mesh: ready.value, triangleOf, closedOff, plugCount: plugs.count });
+  return success({
+    surface: plugged.mesh,
+    mesh: ready.value,
+    triangleOf,
+    closedOff,
+    plugCount: plugs.count,
+  });
 }
 
 export function trapsOf({ mesh, triangleOf, closedOff, plugCount }: PluggedPart, up: Vec3): PluggedTraps {
@@ -45,7 +58,7 @@ export function trapsOf({ mesh, triangleOf, closedOff, plugCount }: PluggedPart,
   if (!triangleOf) return { ...traps, closedOff, plugCount };
   const own = (pocket: Pocket): Pocket => ({
     ...pocket,
-    triangles: pocket.triangles.filter((t) => triangleOf[t] !== PLUG_END).map((t) => triangleOf[t]!),
+    triangles: pocket.triangles.filter((t) => !isPlugEnd(triangleOf[t]!)).map((t) => triangleOf[t]!),
   });
   return { ...traps, gas: traps.gas.map(own), liquid: traps.liquid.map(own), closedOff, plugCount };
 }

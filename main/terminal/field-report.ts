@@ -1,12 +1,15 @@
 import { faceId } from '../../core/faces/face-table.ts';
 import type { SceneProgress } from '../../core/field/solve-scene.ts';
 import { solveScene } from '../../core/field/solve-scene.ts';
+import { roundFeatures } from '../../core/finish/round-features.ts';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { readBores, readField, type BoreReading, type FieldReading } from '../../core/job/field-reading.ts';
 import { fieldSetting, type FieldGround } from '../../core/job/field-setting.ts';
 import type { Job } from '../../core/job/job.ts';
 import { sizeAsHung } from '../../core/job/hung-wires.ts';
+import { plugsOf } from '../../core/job/part-plugs.ts';
 import { usualTank } from '../../core/job/usual-tank.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { success, type Result } from '../../core/result.ts';
 import type { GatheredPart } from './gather-parts.ts';
 
@@ -32,15 +35,12 @@ export interface FieldReport {
 export function fieldReport(
   job: Job,
   gathered: readonly GatheredPart[],
-  { file, part, geometry, measure }: GatheredPart,
+  { file, part }: GatheredPart,
   mostCells: number | undefined,
   onProgress: (progress: SceneProgress) => void,
 ): Result<FieldReport> {
   const grounds: Record<string, FieldGround> = Object.fromEntries(
-    gathered.map((one) => [
-      one.part.id,
-      { geometry: one.geometry, measure: one.measure, meshKey: one.part.id },
-    ]),
+    gathered.map((one) => [one.part.id, groundOf(one)]),
   );
   const setting = fieldSetting(job, part.id, grounds, 0, mostCells === undefined ? {} : { mostCells });
   if (!setting.ok) return setting;
@@ -48,13 +48,18 @@ export function fieldReport(
     onProgress(progress);
   });
   if (!field.ok) return field;
-  const ground = { geometry, measure, meshKey: part.id };
+  const ground = grounds[part.id]!;
   const reading = readField(job, setting.value, field.value, ground);
   const holes = readBores(job, part, ground, { reading, field: field.value });
   if (!holes.ok) return holes;
   const { bores, wagner } = holes.value;
   const { result } = field.value;
   return success({ file, reading, bores, json: jsonOf(file, reading, result, bores, wagner.valueSi) });
+}
+
+function groundOf({ part, geometry, measure }: GatheredPart): FieldGround {
+  const rounds = roundFeatures(geometry, metresPerUnit(part.unit));
+  return { geometry, measure, plugs: plugsOf(geometry, rounds, measure.flags), meshKey: part.id };
 }
 
 function jsonOf(

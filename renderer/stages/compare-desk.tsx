@@ -78,7 +78,7 @@ function useShown(part: Part): Shown[] {
         const outcome = setting.ok ? (results.get(setting.value.key) ?? null) : null;
         const reading =
           outcome && geometry && measure
-            ? readField(job, outcome.setting, outcome.field, { geometry, measure, meshKey: '' })
+            ? readField(job, outcome.setting, outcome.field, { geometry })
             : null;
         return { id: trial.id, name: trial.name, trial, outcome, reading };
       }),

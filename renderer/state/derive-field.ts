@@ -8,6 +8,7 @@ import {
 } from '../../core/job/field-setting.ts';
 import type { SceneField } from '../../core/field/solve-scene.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
+import type { WetPlan } from '../../core/job/wet-messages.ts';
 import type { Job } from '../../core/job/job.ts';
 import type { PartMeasure } from '../../core/job/measure-part.ts';
 import type { Result } from '../../core/result.ts';
@@ -15,6 +16,7 @@ import type { AppState } from './app-state.ts';
 import { jobOf } from './app-store.ts';
 import type { FieldOutcome, FieldState } from './field-store.ts';
 import { createMeshKeys } from './mesh-keys.ts';
+import { knownPlugs } from './plugs-of-part.ts';
 
 /** What is known of one part's thickness. */
 export interface PartField {
@@ -31,7 +33,11 @@ export interface PartField {
 
 export type DerivedField = Readonly<Record<string, PartField>>;
 
-type Measures = Readonly<Record<string, PartMeasure>>;
+/** By part, as far as they are known. */
+export interface FieldSurfaces {
+  readonly measures: Readonly<Record<string, PartMeasure>>;
+  readonly fits: WetPlan['fits'];
+}
 
 export type FieldDeriver = ReturnType<typeof createFieldDeriver>;
 
@@ -39,27 +45,32 @@ export function createFieldDeriver() {
   const meshKey = createMeshKeys();
   const remembered = new Map<string, { readonly on: readonly unknown[]; readonly value: PartField }>();
 
-  const groundsOf = (state: Pick<AppState, 'meshes'>, measures: Measures): Record<string, FieldGround> =>
+  const groundsOf = (
+    state: Pick<AppState, 'meshes'>,
+    { measures, fits }: FieldSurfaces,
+  ): Record<string, FieldGround> =>
     Object.fromEntries(
       Object.entries(measures).flatMap(([id, measure]) => {
         const geometry = state.meshes[id]?.geometry;
-        return geometry ? [[id, { geometry, measure, meshKey: meshKey(geometry) }]] : [];
+        if (!geometry) return [];
+        const plugs = knownPlugs(geometry, measure, fits[id]);
+        return [[id, { geometry, measure, plugs, meshKey: meshKey(geometry) }]];
       }),
     );
 
   const settingOf = (
     state: AppState,
-    measures: Measures,
+    surfaces: FieldSurfaces,
     partId: string,
     field: FieldState,
     variant: FieldVariant = {},
   ): Result<FieldSetting> =>
-    fieldSetting(jobOf(state), partId, groundsOf(state, measures), field.copies[partId] ?? 0, variant);
+    fieldSetting(jobOf(state), partId, groundsOf(state, surfaces), field.copies[partId] ?? 0, variant);
 
   const onePart = (
     state: AppState,
     job: Job,
-    measures: Measures,
+    surfaces: FieldSurfaces,
     partId: string,
     field: FieldState,
   ): PartField => {
@@ -75,13 +86,13 @@ export function createFieldDeriver() {
       state.meshes,
       last,
       field.copies[partId],
-      ...job.parts.map(({ id }) => measures[id]),
+      ...job.parts.flatMap(({ id }) => [surfaces.measures[id], surfaces.fits[id]?.rounds]),
     ];
     const known = remembered.get(partId);
     if (known && known.on.length === on.length && known.on.every((value, i) => value === on[i]))
       return known.value;
-    const grounds = groundsOf(state, measures);
-    const setting = settingOf(state, measures, partId, field);
+    const grounds = groundsOf(state, surfaces);
+    const setting = settingOf(state, surfaces, partId, field);
     const current = setting.ok ? field.results.get(setting.value.key) : undefined;
     const outcome = current ?? last ?? null;
     const part = job.parts.find(({ id }) => id === partId)!;
@@ -103,14 +114,16 @@ export function createFieldDeriver() {
 
   return {
     settingOf,
-    parts(state: AppState, measures: Measures, field: FieldState): DerivedField {
+    parts(state: AppState, surfaces: FieldSurfaces, field: FieldState): DerivedField {
       const job = jobOf(state);
       const known = job.parts.filter(
         ({ id }) =>
-          measures[id] && state.meshes[id] && (field.opened.has(id) || field.lastKeys[id] !== undefined),
+          surfaces.measures[id] &&
+          state.meshes[id] &&
+          (field.opened.has(id) || field.lastKeys[id] !== undefined),
       );
       for (const id of remembered.keys()) if (!known.some((part) => part.id === id)) remembered.delete(id);
-      return Object.fromEntries(known.map(({ id }) => [id, onePart(state, job, measures, id, field)]));
+      return Object.fromEntries(known.map(({ id }) => [id, onePart(state, job, surfaces, id, field)]));
     },
     messages(state: AppState, fields: DerivedField, desk: FieldState): JobMessage[] {
       const job = jobOf(state);

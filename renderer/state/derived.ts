@@ -171,7 +171,7 @@ export function deriveFrom(
       const plan = measure && mesh ? fitsOf(job, part, mesh.geometry, measure) : undefined;
       if (plan) fits[part.id] = plan;
     }
-    const field = fieldDesk.deriver.parts(state, measures, fieldDesk.store.getState());
+    const field = fieldDesk.deriver.parts(state, { measures, fits }, fieldDesk.store.getState());
     const wet: WetPlan = {
       heat: heatOf(job, plan),
       fits,

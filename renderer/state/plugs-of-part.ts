@@ -1,4 +1,6 @@
+import type { PartFitPlan } from '../../core/job/fit-plan.ts';
 import type { Part } from '../../core/job/job.ts';
+import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { plugsOf } from '../../core/job/part-plugs.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { Plugs } from '../../core/racking/plugs.ts';
@@ -11,8 +13,13 @@ export function plugsOfPart(
   geometry: PartGeometry,
 ): Plugs | null {
   const measure = measures[part.id];
-  const rounds = wet.fits[part.id]?.rounds;
-  return measure && rounds && measure.flags.length === geometry.triangleCount
-    ? plugsOf(geometry, rounds, measure.flags)
-    : null;
+  return measure ? knownPlugs(geometry, measure, wet.fits[part.id]) : null;
+}
+
+export function knownPlugs(
+  geometry: PartGeometry,
+  { flags }: Pick<PartMeasure, 'flags'>,
+  fits: Pick<PartFitPlan, 'rounds'> | undefined,
+): Plugs | null {
+  return fits && flags.length === geometry.triangleCount ? plugsOf(geometry, fits.rounds, flags) : null;
 }

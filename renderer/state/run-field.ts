@@ -15,8 +15,9 @@ type Desk = Pick<Services, 'store' | 'derived' | 'field' | 'worker'>;
 
 /** The job as it stands with a what-if's changes, as the solver sees it. */
 export function settingFor({ store, derived, field }: Desk, partId: string, variant: FieldVariant = {}) {
-  const { measures } = derived.getState();
-  return field.deriver.settingOf(store.getState(), measures, partId, field.store.getState(), variant);
+  const { measures, wet } = derived.getState();
+  const surfaces = { measures, fits: wet.fits };
+  return field.deriver.settingOf(store.getState(), surfaces, partId, field.store.getState(), variant);
 }
 
 /** The map of a part as the job stands. */

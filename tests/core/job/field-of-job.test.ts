@@ -61,7 +61,12 @@ const cube = geometryOf(boxTriangles(60, 60, 60));
 
 function setUp(geometry: PartGeometry, change: Partial<Part> = {}) {
   const part: Part = { ...newPart('p', 'part.stl', 684, 'mm', true), ...change };
-  const ground: FieldGround = { geometry, measure: measurePart(part, geometry), meshKey: 'mesh' };
+  const ground: FieldGround = {
+    geometry,
+    measure: measurePart(part, geometry),
+    plugs: null,
+    meshKey: 'mesh',
+  };
   let job: Job = { ...emptyJob('test'), parts: [part] };
   job = changeProcess(job, { currentDensityAPerM2: DENSITY, thicknessM: 20e-6 });
   job = chooseTank(
@@ -401,7 +406,12 @@ describe('a part that stands out of the liquid', () => {
       ...plain.part,
       surface: { ...plain.part.surface, immersedDepth: depthMm },
     };
-    const ground: FieldGround = { geometry: tall, measure: measurePart(part, tall), meshKey: 'mesh' };
+    const ground: FieldGround = {
+      geometry: tall,
+      measure: measurePart(part, tall),
+      plugs: null,
+      meshKey: 'mesh',
+    };
     let job: Job = { ...plain.job, parts: [part] };
     job = chooseTank(
       job,

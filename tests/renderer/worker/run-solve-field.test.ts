@@ -8,7 +8,7 @@ import { boxJob } from '../../fixtures/box-job.ts';
 
 function scene() {
   const { geometry, part, job } = boxJob();
-  const ground = { geometry, measure: measurePart(part, geometry), meshKey: 'm' };
+  const ground = { geometry, measure: measurePart(part, geometry), plugs: null, meshKey: 'm' };
   const setting = fieldSetting(job, 'p', { p: ground }, 0, { mostCells: 20 ** 3 });
   if (!setting.ok) throw new Error(setting.error.message);
   return setting.value.scene;
