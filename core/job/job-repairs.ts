@@ -26,5 +26,7 @@ export const repairSchema = z.discriminatedUnion('kind', [
   }),
   /** Closes gaps up to this size with flat pieces. */
   z.object({ kind: z.literal('fill'), size: length }),
+  /** Gives what was drawn without thickness this one, half to each side. */
+  z.object({ kind: z.literal('thicken'), thickness: length }),
 ]);
 export type Repair = z.infer<typeof repairSchema>;

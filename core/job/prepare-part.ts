@@ -87,7 +87,9 @@ export function preparePart(
       leftOpen = fused.value.leftOpen;
     } else fuseFailure = fused.error;
   }
-  let cad = source.cad;
+  // What a CAD file says of a face without thickness is true of neither of its two sides.
+  const isThickened = surface.repairs.some(({ kind }) => kind === 'thicken');
+  let cad = isThickened ? undefined : source.cad;
   if (cad && !plain) {
     const derived = derivedCad(mesh, source.positions, cad);
     mesh = derived;
@@ -156,11 +158,11 @@ function bodiesOf({ sourceTriangle }: SourcedMesh, bodies: readonly Body[]): Bod
     first += counts[i];
     return run;
   });
-  if (rest > 0) runs.push({ name: 'closed gaps', firstTriangle: first, triangleCount: rest });
+  if (rest > 0) runs.push({ name: 'added by repairs', firstTriangle: first, triangleCount: rest });
   return runs.filter(({ triangleCount }) => triangleCount > 0);
 }
 
-/** Per triangle the number of its body; the count of bodies for what fills a gap. */
+/** Per triangle the number of its body; the count of bodies for what a repair has added. */
 function bodyNumbers(
   { sourceTriangle }: Pick<SourcedMesh, 'sourceTriangle'>,
   bodies: readonly Body[],

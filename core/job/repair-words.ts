@@ -8,9 +8,9 @@ const FINE_M = 1e-5;
 
 /** What an accepted repair does, as the window and the terminal list it. */
 export function repairWords(repair: Repair, unit: ModelUnit): string {
-  const mm = (length: number): string => {
+  const mm = (length: number, digits = 2): string => {
     const lengthM = length * metresPerUnit(unit);
-    return formatIn('length', lengthM, lengthM < FINE_M ? 'µm' : 'mm', 2).text;
+    return formatIn('length', lengthM, lengthM < FINE_M ? 'µm' : 'mm', digits).text;
   };
   switch (repair.kind) {
     case 'weld':
@@ -25,5 +25,7 @@ export function repairWords(repair: Repair, unit: ModelUnit): string {
       return 'Stray bodies left out';
     case 'fill':
       return `Gaps up to ${mm(repair.size)} closed flat`;
+    case 'thicken':
+      return `Sheet made ${mm(repair.thickness, 3)} thick, both sides counted`;
   }
 }

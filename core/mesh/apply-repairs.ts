@@ -3,6 +3,7 @@ import { dropDoubles, dropLines, dropSources } from './drop-triangles.ts';
 import { fillGaps, type CutPolygon } from './fill-gaps.ts';
 import type { SourcedMesh } from './source-triangles.ts';
 import { surfaceArea } from './surface-area.ts';
+import { thickenSheet } from './thicken-sheet.ts';
 import { turnShells } from './turn-shells.ts';
 import { weldGaps } from './weld-gaps.ts';
 
@@ -66,5 +67,7 @@ function applyRepair(
       return dropSources(mesh, repair.triangles);
     case 'fill':
       return fillGaps(mesh, repair.size, cutPolygon, fileTriangles);
+    case 'thicken':
+      return thickenSheet(mesh, repair.thickness, fileTriangles);
   }
 }

@@ -75,7 +75,8 @@ export function findProblems(
       code: 'open-edges',
       level: 'check',
       message: `${plural(topology.openEdges, 'edge has', 'edges have')} a triangle on one side only, so the surface has holes or is a sheet without thickness; its area counts one side of what is there.`,
-      remedy: 'Close the holes in the program that drew it, or go on if the gaps are too small to matter.',
+      remedy:
+        'Close the holes in the program that drew it, give a sheet its thickness, or go on if the gaps are too small to matter.',
       triangles: trianglesWhere(total, (t) => anyEdge(twin, t, OPEN_EDGE)),
     });
   }

@@ -17,7 +17,7 @@ export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
   const findings = isDoubled ? doublesFirst(geometry.findings) : geometry.findings;
   return findings.map((finding) => {
     const offers = offersFor(finding, geometry, weld, isDoubled).filter(
-      (offer) => !isFused || 'repair' in offer,
+      (offer) => !isFused || !('fuseGap' in offer),
     );
     const said =
       finding.code === 'open-edges' && weld?.isRounding
@@ -90,7 +90,8 @@ function gapOffers(geometry: PartGeometry, weld: WeldProposal | undefined): Offe
   }
   if (weld?.openEdges === 0) return offers;
   const size = Math.hypot(...geometry.max.map((high, k) => high - geometry.min[k]));
-  const small = gapSizes(geometry.positions).filter((gap) => gap <= SMALL_GAP * size);
+  const sizes = gapSizes(geometry.positions);
+  const small = sizes.filter((gap) => gap <= SMALL_GAP * size);
   const largest = small.at(-1);
   if (largest !== undefined) {
     offers.push({
@@ -98,7 +99,15 @@ function gapOffers(geometry: PartGeometry, weld: WeldProposal | undefined): Offe
       repair: { kind: 'fill', size: largest },
     });
   }
+  if (!weld && maybeSheet(geometry, small.length === sizes.length)) {
+    offers.push({ label: 'It is a sheet: give it a thickness', asks: 'sheet thickness' });
+  }
   return offers;
+}
+
+/** Open along more than small gaps, and with two sides that can be told. */
+function maybeSheet({ topology }: PartGeometry, isClosable: boolean): boolean {
+  return !isClosable && topology.crowdedEdges === 0 && topology.sameWayEdges === 0;
 }
 
 /** The triangles of the file behind these of the mesh, as runs. */

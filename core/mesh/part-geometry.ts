@@ -19,8 +19,11 @@ export interface Finding {
 }
 
 /** A repair, or fusing the bodies, with the words for its button. */
-export type Offer =
+export type ReadyOffer =
   { readonly label: string; readonly repair: Repair } | { readonly label: string; readonly fuseGap: number };
+
+/** What can be done about a finding; the user has to say how thick a sheet is before that is a repair. */
+export type Offer = ReadyOffer | { readonly label: string; readonly asks: 'sheet thickness' };
 
 /** A hollow without a way out: no bath reaches its walls unless the real part has a vent there. */
 export interface SealedVoid {

@@ -7,7 +7,8 @@ export interface SourcedMesh {
   readonly positions: Float32Array;
   /**
    * Per triangle: the triangle of the file it is or is a piece of. All that fills one gap has one number beyond those of the file,
-   * that of the first side round the gap: see gapSource.
+   * that of the first side round the gap: see gapSource. The back of a sheet and the walls along its edges have numbers beyond those:
+   * see backSource and rimSource.
    */
   readonly sourceTriangle: Uint32Array;
 }
@@ -19,6 +20,16 @@ export interface SourcedMesh {
  */
 export function gapSource(fileTriangles: number, triangle: number, side: number): number {
   return fileTriangles + 3 * triangle + side;
+}
+
+/** The source of a sheet's back, behind its triangle of source `front`. */
+export function backSource(fileTriangles: number, front: number): number {
+  return 4 * fileTriangles + front;
+}
+
+/** The source of the wall along an open edge: side 0, 1 or 2 of the triangle of source `front`. */
+export function rimSource(fileTriangles: number, front: number, side: number): number {
+  return 8 * fileTriangles + 3 * front + side;
 }
 
 /** The file's own triangles as they are. */

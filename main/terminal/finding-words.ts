@@ -4,12 +4,14 @@ import type { Finding } from '../../core/mesh/part-geometry.ts';
 export function terminalRemedy({ remedy, offers = [] }: Pick<Finding, 'remedy' | 'offers'>): string {
   const weld = offers.some((offer) => 'repair' in offer && offer.repair.kind === 'weld');
   const fuse = offers.some((offer) => 'fuseGap' in offer);
+  const sheet = offers.some((offer) => 'asks' in offer);
   const inWindow = offers.flatMap((offer) =>
     'repair' in offer && offer.repair.kind !== 'weld' ? [`“${offer.label}”`] : [],
   );
   return [
     remedy,
     ...(weld ? ['--weld joins them here.'] : []),
+    ...(sheet ? ['--sheet 2mm gives a sheet its thickness here.'] : []),
     ...(fuse ? ['--fuse joins the bodies here.'] : []),
     ...(inWindow.length > 0 ? [`The window offers: ${inWindow.join(', ')}.`] : []),
   ].join(' ');

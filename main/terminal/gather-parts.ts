@@ -19,11 +19,26 @@ import { failure, success, type Failure, type Result } from '../../core/result.t
 import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
-import { countProblem, jobFailure, NOTHING_TO_WELD, threadFailure, unitFor } from './input-words.ts';
+import {
+  countProblem,
+  jobFailure,
+  NOTHING_TO_THICKEN,
+  NOTHING_TO_WELD,
+  threadFailure,
+  unitFor,
+} from './input-words.ts';
 import { modelLoaders } from './model-loaders.ts';
-import { withMask, withOptions, withThreads, withWeld, type SurfaceOptions } from './part-options.ts';
+import {
+  withMask,
+  withOptions,
+  withSheet,
+  withThreads,
+  withWeld,
+  type SurfaceOptions,
+} from './part-options.ts';
 import { readFileBytes } from './read-file.ts';
 import { startStepKernel } from './start-step-kernel.ts';
+import { withVents, type VoidOfPart } from './void-list.ts';
 
 /** A model as read, or as drawn from a job's recipe. */
 type AnyModel = Omit<LoadedModel, 'format'> & { readonly format: ModelFormat | 'drawn' };
@@ -98,6 +113,9 @@ export interface GatherRequest extends SurfaceOptions {
   readonly flat?: readonly FacesOfPart[] | undefined;
   /** Joins torn edges as proposed, in every part that has any. */
   readonly weld?: boolean | undefined;
+  /** How thick a sheet drawn without thickness is, in every part that has one. */
+  readonly sheetM?: number | undefined;
+  readonly vents?: readonly VoidOfPart[] | undefined;
 }
 
 interface Source {
@@ -214,11 +232,16 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     part = again.part;
     const movedNotes: readonly ModelNote[] = again.notice ? [{ ...again.notice, level: 'check' }] : [];
     const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
-    let weldNotes: readonly ModelNote[] = [];
+    const repairNotes: ModelNote[] = [];
     if (options.weld) {
       const welded = withWeld(part, source, tools.cutPolygon);
-      if (welded === part) weldNotes = [NOTHING_TO_WELD];
+      if (welded === part) repairNotes.push(NOTHING_TO_WELD);
       part = welded;
+    }
+    if (options.sheetM !== undefined) {
+      const thick = withSheet(part, source, options.sheetM, tools.cutPolygon);
+      if (thick === part) repairNotes.push(NOTHING_TO_THICKEN);
+      part = thick;
     }
     const prepared = preparePart(source, part, tools);
     const { repairs, fuse, fuseFailure } = prepared;
@@ -240,6 +263,12 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
       });
       return;
     }
+    const vented = withVents(part, geometry, options.vents ?? [], index + 1, sources.length);
+    if (!vented.ok) {
+      problems.push({ about: file, error: vented.error });
+      return;
+    }
+    part = vented.value;
     const rows = rowsForPart(options.masks, index + 1, sources.length, geometry.faces);
     if (!rows.ok) {
       problems.push({ about: file, error: rows.error });
@@ -269,7 +298,7 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
       problems.push({ about: file, error: threadFailure(wrongThread.error, geometry) });
       return;
     }
-    const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...movedNotes, ...weldNotes] };
+    const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...movedNotes, ...repairNotes] };
     parts.push({ file, fromJob, part, model, geometry, measure, repairs, fuse, fuseFailure });
   });
   return { parts, job, problems };

@@ -78,6 +78,13 @@ export const NOTHING_TO_WELD: ModelNote = {
   remedy: 'Nothing was changed.',
 };
 
+export const NOTHING_TO_THICKEN: ModelNote = {
+  code: 'nothing-to-thicken',
+  level: 'note',
+  message: '--sheet: nothing is drawn without thickness here, or its two sides cannot be told apart.',
+  remedy: 'Nothing was changed.',
+};
+
 /** In the terminal faces are named, not clicked: which ones could carry the thread. */
 export function threadFailure(error: Failure, { faces }: PartGeometry): Failure {
   if (error.code !== 'thread-not-a-cylinder') return error;

@@ -66,3 +66,17 @@ export function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolyg
   const weld = { kind: 'weld', distance: proposed.distance } as const;
   return { ...part, surface: { ...part.surface, repairs: [...repairs, weld] } };
 }
+
+/** Gives the part's open surfaces a thickness, after its own repairs. A part that has none stays as it is. */
+export function withSheet(
+  part: Part,
+  source: SourceSurface,
+  thicknessM: number,
+  cutPolygon: CutPolygon,
+): Part {
+  const { repairs } = part.surface;
+  const thicken = { kind: 'thicken', thickness: thicknessM / metresPerUnit(part.unit) } as const;
+  const { steps } = applyRepairs(asSource(source.positions), [...repairs, thicken], cutPolygon);
+  if (steps.at(-1)!.trianglesAdded === 0) return part;
+  return { ...part, surface: { ...part.surface, repairs: [...repairs, thicken] } };
+}

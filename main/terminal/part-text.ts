@@ -2,6 +2,7 @@ import { questionText } from '../../core/job/facet-questions.ts';
 import { markLevelWords, saidDepthM } from '../../core/job/hung-depth.ts';
 import { repairWords } from '../../core/job/repair-words.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
+import type { PartMeasure } from '../../core/job/measure-part.ts';
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import type { RepairStep } from '../../core/mesh/apply-repairs.ts';
 import { metresPerUnit, partExtents } from '../../core/mesh/part-extents.ts';
@@ -68,9 +69,23 @@ function repairLines(repairs: readonly RepairStep[], unit: ModelUnit): string[] 
   });
 }
 
+/** Hollows without a way out in the model, numbered as --vent names them. */
+function voidLines({ voids, sealedM2 }: PartMeasure): string[] {
+  if (voids.length === 0) return [];
+  const area = (valueM2: number): string => formatIn('area', valueM2, 'cm²', 4).text;
+  const sealed = voids.filter(({ vented }) => !vented).length;
+  const all =
+    sealed > 0 ? `${sealed} sealed, ${area(sealedM2)} of walls left out` : 'all vented, their walls count';
+  const each = voids.map(({ areaM2, volumeM3, vented }, i) => {
+    const volume = formatIn('volume', volumeM3, 'mL', 3).text;
+    return line('', `void ${i + 1}: ${area(areaM2)}, ${volume}${vented ? ', vented' : ''}`);
+  });
+  return [line('Voids', all), ...each];
+}
+
 /** How the best figure comes about, where it is not the plain sum of the triangles. */
-function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart, densityAPerM2: number): string[] {
-  const { totalM2, totalLowM2, totalHighM2, meshM2, sealedM2, aboveM2 } = measure;
+function trueAreaLines({ measure, fuse, part }: GatheredPart, densityAPerM2: number): string[] {
+  const { totalM2, totalLowM2, totalHighM2, meshM2, aboveM2 } = measure;
   const lines = rangeLines(totalLowM2, totalHighM2);
   if (Math.abs(meshM2 - totalM2) > 1e-9 * meshM2) {
     lines.push(line('As meshed', formatIn('area', meshM2, 'cm²', 4).text));
@@ -80,10 +95,7 @@ function trueAreaLines({ geometry, measure, fuse, part }: GatheredPart, densityA
     const removed = formatIn('area', fuse.removedArea * scale2, 'cm²', 4).text;
     lines.push(line('Fused', `${fuse.bodiesBefore} bodies; fusing took ${removed} off`));
   }
-  if (sealedM2 > 0) {
-    const area = formatIn('area', sealedM2, 'cm²', 4).text;
-    lines.push(line('Voids', `${geometry.voids.length} sealed, ${area} of walls left out`));
-  }
+  lines.push(...voidLines(measure));
   const depthM = saidDepthM(part);
   if (depthM !== null && aboveM2 > 0) {
     lines.push(

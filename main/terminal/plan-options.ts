@@ -5,6 +5,7 @@ import type { QuantityKind } from '../../core/units/unit-table.ts';
 import { isJobName, optionFailure, readCommandLine, readUnits } from './command-line.ts';
 import { parseFaceList, type FacesOfPart } from './face-list.ts';
 import { parseThreadList, type ThreadedFaceOption } from './thread-list.ts';
+import { parseVoidList, type VoidOfPart } from './void-list.ts';
 
 /** What the command line of `plan` says; undefined where it says nothing. */
 export interface PlanOptions {
@@ -28,6 +29,10 @@ export interface PlanOptions {
   readonly waterlineM?: number;
   readonly fuse?: boolean;
   readonly weld?: boolean;
+  /** Of what is drawn without thickness. */
+  readonly sheetM?: number;
+  /** Voids that have a way out in the real part. */
+  readonly vents: readonly VoidOfPart[];
   readonly json: boolean;
   readonly working: boolean;
   readonly allFaces: boolean;
@@ -50,6 +55,8 @@ const OPTIONS = {
   waterline: { type: 'string' },
   fuse: { type: 'boolean', default: false },
   weld: { type: 'boolean', default: false },
+  sheet: { type: 'string' },
+  vent: { type: 'string', multiple: true },
   job: { type: 'string' },
   json: { type: 'boolean', default: false },
   working: { type: 'boolean', default: false },
@@ -79,6 +86,7 @@ const EXAMPLES: Readonly<Record<string, string>> = {
   charge: '720A.min/ft2/mil',
   ramp: '5min, or 0 for none',
   supply: '10A',
+  sheet: '2mm or 0.08in, as thick as the real sheet is',
   waterline: '40mm, how deep the part hangs in the bath',
 };
 
@@ -101,7 +109,8 @@ function readFaces(option: string, texts: readonly string[] = []): Result<FacesO
 
 /**
  * @param args after the verb
- * Failures: `option-unknown`, `option-invalid`, `option-count`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `file-missing`.
+ * Failures: `option-unknown`, `option-invalid`, `option-count`, `unit-unknown`, `faces-invalid`, `threads-invalid`, `voids-invalid`,
+ * `file-missing`.
  */
 export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
   const parsed = readCommandLine('plan', args, OPTIONS);
@@ -137,6 +146,7 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     ['ramp', 'time', values.ramp],
     ['supply', 'current', values.supply],
     ['waterline', 'length', values.waterline],
+    ['sheet', 'length', values.sheet],
   ];
   for (const [option, kind, text] of kinds) {
     if (text === undefined) continue;
@@ -159,6 +169,12 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     if (!listed.ok) return listed;
     threads.push(...listed.value);
   }
+  const vents: VoidOfPart[] = [];
+  for (const text of values.vent ?? []) {
+    const listed = parseVoidList(text);
+    if (!listed.ok) return listed;
+    vents.push(...listed.value);
+  }
   return success({
     files,
     jobFile,
@@ -176,6 +192,8 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     ...(amounts['waterline'] === undefined ? {} : { waterlineM: amounts['waterline'] }),
     fuse: values.fuse,
     weld: values.weld,
+    ...(amounts['sheet'] === undefined ? {} : { sheetM: amounts['sheet'] }),
+    vents,
     json: values.json,
     working: values.working,
     allFaces: values.faces,

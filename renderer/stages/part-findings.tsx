@@ -14,6 +14,7 @@ import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RepairTrialCard } from './repair-trial-card.tsx';
+import { SheetThicknessOffer } from './sheet-thickness-offer.tsx';
 
 /** What is wrong with the mesh, what it does to the area, and the repairs on offer; nothing is done unasked. */
 export function PartFindings({ part }: { part: Part }) {
@@ -36,7 +37,9 @@ export function PartFindings({ part }: { part: Part }) {
         <MessageCard key={finding.code} {...finding}>
           <Concerned finding={finding} areas={mesh.geometry.triangleAreas} scale2={scale2} system={system} />
           {finding.offers?.map((offer) =>
-            trial?.offer === offer ? (
+            'asks' in offer ? (
+              <SheetThicknessOffer key={offer.label} part={part} label={offer.label} trial={trial} />
+            ) : trial?.offer === offer ? (
               <RepairTrialCard key={offer.label} part={part} trial={trial} />
             ) : (
               <ActionButton

@@ -3,7 +3,7 @@ import { partById } from '../../core/job/edit-job.ts';
 import type { Job, Part } from '../../core/job/job.ts';
 import { sourceName } from '../../core/job/part-source.ts';
 import type { ChangedTriangles } from '../../core/mesh/changed-triangles.ts';
-import type { Offer, PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { PartGeometry, ReadyOffer } from '../../core/mesh/part-geometry.ts';
 import type { Services } from '../app/services.ts';
 import type { AppState, PartMesh } from './app-state.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
@@ -14,7 +14,7 @@ import { prepareClicks } from './prepare-clicks.ts';
 /** A repair, or fusing, that the user looks at before it is done. The job knows nothing of it. */
 export interface RepairTrial {
   readonly partId: string;
-  readonly offer: Offer;
+  readonly offer: ReadyOffer;
   /** The mesh it starts from; on another mesh the trial says nothing any more. */
   readonly from: PartGeometry;
   /** null while it is worked out. */
@@ -38,11 +38,15 @@ export function trialOf(state: AppState, partId: string): RepairTrial | null {
   return part.surface.repairs === repairs && part.surface.fuseGap === fuseGap ? repairTrial : null;
 }
 
-const withOffer = (job: Job, partId: string, offer: Offer): Job =>
+const withOffer = (job: Job, partId: string, offer: ReadyOffer): Job =>
   'repair' in offer ? acceptRepair(job, partId, offer.repair) : setFuse(job, partId, offer.fuseGap);
 
 /** Works out in the worker what the offer would change; nothing is done to the job. */
-export async function tryOffer({ store, worker }: Services, partId: string, offer: Offer): Promise<void> {
+export async function tryOffer(
+  { store, worker }: Services,
+  partId: string,
+  offer: ReadyOffer,
+): Promise<void> {
   const job = jobOf(store.getState());
   const mesh = store.getState().meshes[partId];
   if (!mesh) return;

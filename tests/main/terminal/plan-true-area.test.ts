@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, expect, test } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { packJob } from '../../../core/job/container.ts';
 import { emptyJob, newPartWithoutFile } from '../../../core/job/default-job.ts';
 import { shapeSchema } from '../../../core/job/job-shape.ts';
@@ -162,4 +162,70 @@ test('--round and --flat: eight sides are asked about with both areas, and the a
   const wrong = runTankside('plan', bar, ...FILM, '--round', 'f99');
   expect(wrong.code).toBe(2);
   expect(wrong.err).toContain('--round: part 1 has no face f99');
+});
+
+describe('--sheet', () => {
+  const plate = (): string => stl('sheet.stl', box(80, 50, 1).subarray(0, 18));
+
+  test('an open plate is told to be one, and counts both sides and its edges once its thickness is said', () => {
+    const raw = runTankside('plan', plate(), ...FILM);
+    expect(raw.out).toContain('--sheet 2mm gives a sheet its thickness here.');
+    const part = plan(plate(), ...FILM, '--sheet', '2mm').parts[0]!;
+    expect(part.areaMm2).toBeCloseTo(2 * 80 * 50 + 2 * 130 * 2, 3);
+    expect(part.findings).toEqual([]);
+    const inches = runTankside('plan', plate(), ...FILM, '--sheet', '0.08in').out;
+    expect(inches).toMatch(
+      /Repaired .*Sheet made 2\.03 mm thick, both sides counted; area 40\.0+ cm² before/,
+    );
+  });
+
+  test('a closed part has nothing to thicken, which is said; nothing is no thickness', () => {
+    const block = stl('block.stl', box(20, 20, 20));
+    expect(runTankside('plan', block, ...FILM, '--sheet', '2mm').out).toContain('nothing is drawn without');
+    const wrong = runTankside('plan', block, ...FILM, '--sheet', '0mm');
+    expect(wrong.code).toBe(2);
+    expect(wrong.err).toContain('2mm or 0.08in');
+  });
+});
+
+describe('--vent', () => {
+  const inward = (positions: Float32Array): Float32Array => {
+    const over = positions.slice();
+    for (let t = 0; t < over.length; t += 9) {
+      over.set(positions.subarray(t + 6, t + 9), t + 3);
+      over.set(positions.subarray(t + 3, t + 6), t + 6);
+    }
+    return over;
+  };
+  const hollow = (): string =>
+    stl(
+      'hollow.stl',
+      box(60, 20, 20),
+      inward(box(10, 10, 10, [5, 5, 5])),
+      inward(box(12, 12, 12, [40, 4, 4])),
+    );
+
+  test('counts the walls of the voids that are named, and warns of the acid in them', () => {
+    const outside = 2 * (60 * 20 * 2 + 20 * 20);
+    const areaOf = (...args: string[]): number => plan(hollow(), ...FILM, ...args).parts[0]!.areaMm2;
+    expect(areaOf()).toBeCloseTo(outside, 6);
+    expect(areaOf('--vent', 'all')).toBeCloseTo(outside + 600 + 864, 6);
+    expect([areaOf('--vent', '1'), areaOf('--vent', '1:2')].sort((a, b) => a - b)).toEqual([
+      expect.closeTo(outside + 600, 6),
+      expect.closeTo(outside + 864, 6),
+    ]);
+    const said = runTankside('plan', hollow(), ...FILM, '--vent', '2').out;
+    expect(said).toMatch(/void 2: .*, vented/);
+    expect(said).toContain('bleeds out');
+  });
+
+  test.each([
+    ['3', 'has no void 3'],
+    ['2:1', 'there is no part 2'],
+    ['top', 'does not name a void'],
+  ])('%s is refused with what to do', (named, text) => {
+    const ended = runTankside('plan', hollow(), ...FILM, '--vent', named);
+    expect(ended.code).toBe(2);
+    expect(ended.err).toContain(text);
+  });
 });

@@ -37,7 +37,9 @@ function bench() {
     return Promise.resolve(success({ made, changed: changedTriangles(shown, made.geometry.positions) }));
   };
   const services = { store, worker: { run } } as unknown as Services;
-  const [offer] = withOffers(store.getState().meshes['p']!.geometry).flatMap(({ offers = [] }) => offers);
+  const [offer] = withOffers(store.getState().meshes['p']!.geometry)
+    .flatMap(({ offers = [] }) => offers)
+    .filter((one) => 'repair' in one);
   return { store, services, asked, offer: offer!, trial: () => trialOf(store.getState(), 'p') };
 }
 
