@@ -4,6 +4,7 @@ import { wettedBusEnds } from '../racking/bus-ends.ts';
 import type { HangingSize } from '../racking/hanging-size.ts';
 import type { Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import { closerThatFits, type HelpfulCloser } from './closer-cathode.ts';
 import { twoRowsThatHelp, type HelpfulRows } from './second-row.ts';
 import { loadsWithin, planTank, type PackingJob, type TankPlan } from './tank-plan.ts';
 import { turnThatHelps, type HelpfulTurn } from './turn-in-tank.ts';
@@ -68,11 +69,18 @@ export function packLoadsOf({ job, items, sizes, system }: PackRequest): PackedL
 export interface PackingHelp {
   readonly turn: HelpfulTurn | null;
   readonly rows: HelpfulRows | null;
+  readonly closer: HelpfulCloser | null;
 }
 
-export function packingHelpOf({ job, items, sizes }: PackRequest, plan: Result<TankPlan>): PackingHelp {
+export const NO_PACKING_HELP: PackingHelp = { turn: null, rows: null, closer: null };
+
+export function packingHelpOf(
+  { job, items, sizes, system }: PackRequest,
+  plan: Result<TankPlan>,
+): PackingHelp {
   return {
     turn: turnThatHelps(job, items, sizes, plan),
     rows: twoRowsThatHelp(job, items, sizes, plan),
+    closer: closerThatFits(job, items, sizes, plan, system),
   };
 }

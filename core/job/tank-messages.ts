@@ -6,17 +6,14 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { JobMessage } from './job-messages.ts';
 import { inTank, type TankPlan } from './tank-plan.ts';
-import type { HelpfulRows } from './second-row.ts';
-import type { HelpfulTurn } from './turn-in-tank.ts';
+import type { PackingHelp } from './pack-request.ts';
 import type { Job } from './job.ts';
 
 /** What is known of a job's tank; absent pieces are still being worked out. */
 export interface TankView {
   readonly plan: Result<TankPlan> | null;
-  /** A quarter turn that saves loads or makes the parts fit. */
-  readonly turn: HelpfulTurn | null;
-  /** A second row that saves loads. */
-  readonly rows: HelpfulRows | null;
+  /** What would save loads or make the parts fit. */
+  readonly help: PackingHelp;
   /** The loads are being packed: `plan` is what was packed before, or null. */
   readonly isPacking?: boolean;
   /** How many loads with less in each; absent without a tank. */

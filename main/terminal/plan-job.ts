@@ -4,7 +4,7 @@ import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { DEFAULT_PROCESS, emptyJob } from '../../core/job/default-job.ts';
 import { hungParts, sizesAsHung } from '../../core/job/hung-wires.ts';
 import { loadItems } from '../../core/job/load-items.ts';
-import { packLoadsOf, packRequest } from '../../core/job/pack-request.ts';
+import { NO_PACKING_HELP, packLoadsOf, packRequest } from '../../core/job/pack-request.ts';
 import { tankMessages } from '../../core/job/tank-messages.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
@@ -92,7 +92,7 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
   const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));
   const pins = parts.filter(isMeshed).flatMap((one) => pinWarnings(job, one));
-  const view = { plan: packed?.plan ?? null, turn: null, rows: null, check: null, sizes };
+  const view = { plan: packed?.plan ?? null, help: NO_PACKING_HELP, check: null, sizes };
   const unpacked = tankMessages(job, view, 'metric').map((message) => asHung(job, message));
   const warnings = jobMessages(job, measures, plan, undefined, [...pins, ...unpacked]).filter(
     (message) =>

@@ -2,7 +2,7 @@ import type { HangingLoad } from '../../core/racking/pack-hanging-loads.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
-import { hangLoad, hangSecondRow, turnInTank } from '../state/edit-tank.ts';
+import { hangLoad, hangSecondRow, keepCloser, turnInTank } from '../state/edit-tank.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 
@@ -22,7 +22,13 @@ export function LoadSection() {
   }
   if (plan === null) return <p className="soft">Open a part first; the loads follow from it.</p>;
   // What keeps a plan from being made is said with the messages.
-  if (!plan.ok) return <TurnOffer loadsNow={null} />;
+  if (!plan.ok)
+    return (
+      <>
+        <TurnOffer loadsNow={null} />
+        <CloserOffer />
+      </>
+    );
   const { loads, provenFewest, fewestPossible, fewestHoweverHung } = plan.value.hanging;
   const pieces = (load: HangingLoad): string =>
     job.parts
@@ -73,7 +79,7 @@ export function LoadSection() {
 /** A quarter turn about the upright that saves loads, or makes the parts fit: offered, with what it changes. */
 function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
   const services = useServices();
-  const turn = useDerived((derived) => derived.tank.turn);
+  const turn = useDerived((derived) => derived.tank.help.turn);
   const job = useApp(jobOf);
   if (!turn) return null;
   const names = job.parts.filter(({ id }) => turn.partIds.includes(id)).map(({ name }) => `“${name}”`);
@@ -98,10 +104,31 @@ function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
   );
 }
 
+/** A smaller distance to the cathode with which everything hangs. */
+function CloserOffer() {
+  const services = useServices();
+  const closer = useDerived((derived) => derived.tank.help.closer);
+  const keptM = useApp((state) => jobOf(state).tank?.rules.partToCathodeM);
+  const system = useApp((state) => state.unitSystem);
+  if (!closer || keptM === undefined) return null;
+  const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
+  return (
+    <MessageCard
+      level="note"
+      message={`With ${length(closer.toM)} kept to the cathode instead of ${length(keptM)} everything fits, in ${closer.loads === 1 ? 'one load' : `${closer.loads} loads`}.`}
+      remedy="Nearer to the sheet, the sides that face it coat thicker than the others, and a part that swings may touch it: look at the thickness map before you settle for it."
+    >
+      <ActionButton look="small" onPress={() => keepCloser(services, closer.toM)}>
+        {`Keep ${length(closer.toM)}`}
+      </ActionButton>
+    </MessageCard>
+  );
+}
+
 /** A second bar beside each: offered where it saves loads. */
 function RowsOffer({ loadsNow }: { loadsNow: number }) {
   const services = useServices();
-  const rows = useDerived((derived) => derived.tank.rows);
+  const rows = useDerived((derived) => derived.tank.help.rows);
   const system = useApp((state) => state.unitSystem);
   if (!rows) return null;
   const apart = formatQuantity('length', rows.apartM, system, 3).text;

@@ -13,7 +13,7 @@ import { pieceMessages } from '../../core/job/split-part.ts';
 import { pinMessages } from '../../core/job/pin-messages.ts';
 import { tankMessages, type TankView } from '../../core/job/tank-messages.ts';
 import { inTank, type TankPlan } from '../../core/job/tank-plan.ts';
-import { packRequest, type PackRequest } from '../../core/job/pack-request.ts';
+import { NO_PACKING_HELP, packRequest, type PackRequest } from '../../core/job/pack-request.ts';
 import type { Result } from '../../core/result.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import type { HangingSize } from '../../core/racking/hanging-size.ts';
@@ -186,16 +186,16 @@ export function createHangingDeriver(): HangingDeriver {
       const { packed } = hanging;
       if (!request || !packed) {
         const isPacking = request !== null;
-        return { plan: null, turn: null, rows: null, check, sizes: known, request, copies, isPacking };
+        const help = NO_PACKING_HELP;
+        return { plan: null, help, check, sizes: known, request, copies, isPacking };
       }
       const isPacking = packed.request.key !== request.key;
       if (!isPacking) {
         const within = new Map(packed.within);
-        const { plan, turn, rows } = packed;
+        const { plan, help } = packed;
         return {
           plan,
-          turn,
-          rows,
+          help,
           check,
           sizes: known,
           request,
@@ -206,8 +206,7 @@ export function createHangingDeriver(): HangingDeriver {
       // For the moment the loads as they were, where they hold the pieces that there are now.
       return {
         plan: stillHolds(packed, request) ? asNow(packed.plan, request) : null,
-        turn: null,
-        rows: null,
+        help: NO_PACKING_HELP,
         check,
         sizes: known,
         request,

@@ -68,6 +68,11 @@ export function hangSecondRow({ store }: Pick<TankServices, 'store'>, bars: read
   editTank({ store }, 'A second row', (tank) => ({ ...tank, tank: { ...tank.tank, bars: [...bars] } }));
 }
 
+/** A smaller distance to the cathode; what hangs stays. */
+export function keepCloser({ store }: Pick<TankServices, 'store'>, partToCathodeM: number): void {
+  editTank({ store }, 'Part to cathode', (tank) => ({ ...tank, rules: { ...tank.rules, partToCathodeM } }));
+}
+
 /** Turns parts by 90° about the upright; what hung of them is taken out, to be hung again. */
 export function turnInTank({ store }: Pick<TankServices, 'store'>, partIds: readonly string[]): void {
   editJob(store, 'Turn by 90° about the upright', (job) => turnParts(job, partIds));

@@ -1,3 +1,4 @@
+import { NO_PACKING_HELP } from '../../core/job/pack-request.ts';
 import type { Services } from '../app/services.ts';
 
 type PackingServices = Pick<Services, 'derived' | 'hanging' | 'worker'>;
@@ -16,14 +17,14 @@ export function followPacking({ derived, hanging, worker }: PackingServices): vo
     const made = await worker.run('packTank', { name: 'the tank', request }, { supersede: 'pack' });
     if (asked !== key || (!made.ok && made.error.code === 'superseded')) return;
     const packed = made.ok ? made.value : { plan: made, within: [] };
-    hanging.setState({ packed: { request, ...packed, turn: null, rows: null } });
+    hanging.setState({ packed: { request, ...packed, help: NO_PACKING_HELP } });
     if (!made.ok) return;
     const help = await worker.run(
       'helpPacking',
       { name: 'the tank', request, plan: packed.plan },
       { supersede: 'help' },
     );
-    if (asked === key && help.ok) hanging.setState({ packed: { request, ...packed, ...help.value } });
+    if (asked === key && help.ok) hanging.setState({ packed: { request, ...packed, help: help.value } });
   };
   derived.subscribe(() => void look());
   void look();

@@ -40,8 +40,9 @@ export type SearchState =
   | { readonly state: 'done'; readonly key: string; readonly search: AttitudeSearch }
   | { readonly state: 'failed'; readonly failure: Failure };
 
-export interface PackedTank extends PackedLoads, PackingHelp {
+export interface PackedTank extends PackedLoads {
   readonly request: PackRequest;
+  readonly help: PackingHelp;
 }
 
 export interface HangingState {

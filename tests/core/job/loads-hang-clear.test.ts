@@ -9,6 +9,8 @@ import type { JobTank } from '../../../core/job/job-tank.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { swingFindings, tankMessages } from '../../../core/job/tank-messages.ts';
 import { hangPieces, inTank, loadsWithin, planTank, type TankPlan } from '../../../core/job/tank-plan.ts';
+import { closerThatFits } from '../../../core/job/closer-cathode.ts';
+import { NO_PACKING_HELP } from '../../../core/job/pack-request.ts';
 import { twoRowsThatHelp } from '../../../core/job/second-row.ts';
 import { turnParts, turnThatHelps } from '../../../core/job/turn-in-tank.ts';
 import { planRun } from '../../../core/electrical/plan-run.ts';
@@ -221,7 +223,7 @@ test('a part that fits by its shape and not by its box: a stop until it hangs cl
     ];
     const hung = { ...job, placements: placements as Job['placements'] };
     const check = checkTank(narrow.tank, narrow.rules, parts, placements);
-    return tankMessages(hung, { plan, turn: null, rows: null, check, sizes }, 'metric')
+    return tankMessages(hung, { plan, help: NO_PACKING_HELP, check, sizes }, 'metric')
       .filter(({ code }) => code === 'no-room')
       .map(({ level }) => level);
   };
@@ -369,6 +371,62 @@ describe('a second row', () => {
       tank: job.tank,
     };
     expect(twoRowsThatHelp(limited, items, sizes, planTank(limited, items, sizes))).toBeNull();
+  });
+});
+
+describe('a smaller distance to the cathode', () => {
+  const box = boxTank.tank;
+  const keeping = (partToCathodeM: number, tank: JobTank = boxTank): JobTank => ({
+    ...tank,
+    rules: { ...tank.rules, partToCathodeM },
+  });
+
+  test('is the largest on the tape with which what does not fit hangs, and hangs clear (fast-check)', () => {
+    let offered = 0;
+    fc.assert(
+      fc.property(
+        fc.tuple(
+          fc.double({ min: 0.05, max: 0.2, noNaN: true }),
+          fc.double({ min: 0.02, max: 0.3, noNaN: true }),
+          fc.double({ min: 0.05, max: 0.2, noNaN: true }),
+        ),
+        fc.integer({ min: 1, max: 4 }),
+        fc.double({ min: 0.1, max: 0.3, noNaN: true }),
+        fc.constantFrom('metric' as const, 'us' as const),
+        (size, quantity, keptM, system) => {
+          const kinds = [{ size, quantity, turnRad: 0 }];
+          const { job, items, sizes } = blocks(kinds, keeping(keptM), 0);
+          const plan = planTank(job, items, sizes);
+          const closer = closerThatFits(job, items, sizes, plan, system);
+          if (plan.ok) expect(closer).toBeNull();
+          if (!closer) return;
+          offered++;
+          const stepM = system === 'metric' ? 0.005 : 0.00635;
+          expect(closer.toM / stepM).toBeCloseTo(Math.round(closer.toM / stepM), 9);
+          expect(closer.toM).toBeGreaterThan(0.0499);
+          const made = blocks(kinds, keeping(closer.toM), 0);
+          const then = planTank(made.job, items, sizes);
+          if (!then.ok) throw new Error(then.error.message);
+          expect(then.value.loads).toHaveLength(closer.loads);
+          for (const { pieces } of then.value.hanging.loads) {
+            expect(made.wrong(hangPieces(made.job, then.value.rooms, sizes, pieces))).toEqual([]);
+          }
+          const next = closer.toM + stepM;
+          if (next < keptM)
+            expect(planTank(blocks(kinds, keeping(next), 0).job, items, sizes).ok).toBe(false);
+        },
+      ),
+      { numRuns: 150, seed: 4 },
+    );
+    expect(offered).toBeGreaterThan(15);
+  });
+
+  test('is not offered where another distance is in the way', () => {
+    const tall = [{ size: [0.05, 0.05, 2 * box.levelM], quantity: 1, turnRad: 0 }] as const;
+    const { job, items, sizes } = blocks(tall, keeping(0.2), 0);
+    const plan = planTank(job, items, sizes);
+    expect(plan.ok).toBe(false);
+    expect(closerThatFits(job, items, sizes, plan, 'metric')).toBeNull();
   });
 });
 

@@ -6,6 +6,7 @@ import { addPart, setQuantity } from '../../../core/job/edit-job.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { FIRST_HANGER } from '../../../core/job/job-hanging.ts';
 import { jobTankSchema } from '../../../core/job/job-tank.ts';
+import { NO_PACKING_HELP } from '../../../core/job/pack-request.ts';
 import { tankMessages } from '../../../core/job/tank-messages.ts';
 import { hangPieces, inTank, planTank, spreadOverBars } from '../../../core/job/tank-plan.ts';
 import { swingReachM } from '../../../core/racking/part-swing.ts';
@@ -127,7 +128,7 @@ describe('loads in the tank', () => {
   it('a part without a size, a tank without a sheet are said', () => {
     const none = planTank(jobWith(1), [item(1)], {});
     expect(!none.ok && none.error.code).toBe('size-unknown');
-    const view = { plan: none, turn: null, rows: null, check: null, sizes: {} };
+    const view = { plan: none, help: NO_PACKING_HELP, check: null, sizes: {} };
     expect(tankMessages(jobWith(1), view, 'metric').map(({ level }) => level)).toEqual(['note']);
     const job = jobWith(1);
     const dry = planTank({ ...job, tank: { ...job.tank, tank: { ...tank, cathodes: [] } } }, [item(1)], {
@@ -191,7 +192,7 @@ it('a copy that hangs clear but swings into the sheet stops the plan', () => {
     ],
   });
   const said = (to: 'cathode' | 'wall' | 'part') =>
-    tankMessages(job, { plan: null, turn: null, rows: null, check: hits(to), sizes: { p: size } }, 'metric');
+    tankMessages(job, { plan: null, help: NO_PACKING_HELP, check: hits(to), sizes: { p: size } }, 'metric');
   expect(said('cathode').map(({ code, level }) => `${code} ${level}`)).toEqual(['can-swing stop']);
   expect(said('cathode')[0]!.message).toMatch(/32\.9 mm and can hit the cathode, 32\.0 mm away/);
   // A wall and a neighbour are no short circuit: the blow can loosen the part.

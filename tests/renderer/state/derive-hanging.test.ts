@@ -4,7 +4,7 @@ import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { addPart, changeProcess, setQuantity } from '../../../core/job/edit-job.ts';
 import { firstTank } from '../../../core/job/first-tank.ts';
-import { packLoadsOf } from '../../../core/job/pack-request.ts';
+import { NO_PACKING_HELP, packLoadsOf } from '../../../core/job/pack-request.ts';
 import { loadsWithin } from '../../../core/job/tank-plan.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
@@ -37,7 +37,7 @@ it('asks for packing once for what it rests on, keeps the loads while they hold 
   const first = ask(job);
   expect([first.plan, first.isPacking]).toEqual([null, true]);
   const { request } = first;
-  store.setState({ packed: { request: request!, ...packLoadsOf(request!), turn: null, rows: null } });
+  store.setState({ packed: { request: request!, ...packLoadsOf(request!), help: NO_PACKING_HELP } });
   const packed = ask(job);
   // 0.02 m² at 12 A/ft² (129 A/m²) take 2.58 A: seven of 20 hold, so three loads.
   expect(packed.isPacking).toBeUndefined();

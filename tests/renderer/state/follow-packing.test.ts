@@ -55,7 +55,7 @@ it('packs in the worker, once for what it rests on; until then the plan stands b
   // 740 mm of bar hold four of 160 with 30 between: 730. Five would be 920.
   expect(loads(now)).toBe(2);
   expect(now.derived.getState().messages.map(({ code }) => code)).not.toContain('loads-not-packed');
-  expect(now.derived.getState().tank.rows?.loads).toBe(1);
+  expect(now.derived.getState().tank.help.rows?.loads).toBe(1);
   expect(now.asked).toEqual(['packTank', 'helpPacking']);
   editJob(now.store, 'Name', (job) => ({ ...job, name: 'another' }));
   await now.settle();
