@@ -23,6 +23,7 @@ import {
   newWatchTrace,
   restartRamp,
   restartTrace,
+  seeDigits,
 } from './watch-trace.ts';
 import { maybeWhole } from './whole-again.ts';
 
@@ -383,6 +384,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     const odd = judgePlainly(reading, fresh);
     lastRawS = tS;
     if (odd) return fresh;
+    seeDigits(trace, reading);
     const sample = bins.add(reading, trace.usualStepS);
     if (sample) takeSample(sample, fresh);
     return fresh;

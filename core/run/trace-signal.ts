@@ -18,6 +18,8 @@ export const HARD_COAT_A_PER_M2 = 230;
 /** A sample older than this has been looked at for a step as long as it will be. */
 export const LONGEST_LAG_S = 100;
 
+/** Of the current the split was made at: a hard coat's comes down to next to nothing at a held voltage, and goes on falling as fast. */
+const LEAST_OF_SPLIT = 0.002;
 /** Volts the logarithm can stand, where a supply shows current without any. */
 const LEAST_OVER_V = 0.01;
 
@@ -103,7 +105,9 @@ export function growthPerS(trace: WatchTrace): number {
   const perM = mostGrowthVPerM(plan);
   // At a held voltage what growth takes is missing from U, and counts for more as U gets less.
   const shrunk = plan.mode === 'voltage' ? Math.min(1, currentA / (left.value * trace.split!.currentA)) : 1;
-  return ((density / plan.chargePerVolumeCPerM3) * perM) / (trace.split!.overV * Math.max(shrunk, 0.02));
+  return (
+    ((density / plan.chargePerVolumeCPerM3) * perM) / (trace.split!.overV * Math.max(shrunk, LEAST_OF_SPLIT))
+  );
 }
 
 /** How fast a warming or cooling bath may move the signal, 1/s. */

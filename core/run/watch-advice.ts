@@ -147,6 +147,23 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
         remedy:
           'The film counts as on the whole area, so that it is never called done too early. To be sure switch the power off, pull at the clamp, and ramp up again; else measure that part before you dye.',
       };
+    case 'reading-doubtful':
+      return {
+        message: `This reading is off, or up to ${percent(1 - low)} of the area has lost contact.`,
+        remedy: 'Read volts and amps again now and enter them: the next reading tells which.',
+      };
+    case 'reading-was-off':
+      return {
+        message: 'The readings are as before: one was off, and no contact was lost.',
+        remedy: 'Nothing to do; the charge counts it as it was read.',
+      };
+    case 'loss-unseen':
+      return {
+        message:
+          'A lost contact can’t be seen in these readings: of a hard coat at a held voltage the film lowers the current as much from one to the next.',
+        remedy:
+          'Have the supply read every few seconds, or hold the current; this time measure the film of every part.',
+      };
     case 'supply-limit':
       return {
         message: 'The supply is at its limit and no longer holds what the plan says.',

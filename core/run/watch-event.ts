@@ -8,6 +8,8 @@ export const WATCH_LEVELS = {
   burning: 'alarm',
   'contact-resistance': 'check',
   'contact-unsure': 'check',
+  'reading-doubtful': 'check',
+  'loss-unseen': 'check',
   'supply-limit': 'check',
   'wrong-mode': 'check',
   'supply-off': 'check',
@@ -18,6 +20,7 @@ export const WATCH_LEVELS = {
   'bath-warming': 'check',
   'slow-ramp': 'check',
   'contact-back': 'note',
+  'reading-was-off': 'note',
   gap: 'note',
 } as const satisfies Record<string, 'alarm' | 'check' | 'note'>;
 

@@ -36,6 +36,7 @@ export interface WatchTrace {
   /** Smallest change seen from one reading to the next: the display's step, or next to nothing where it has none. */
   digitV: number;
   digitA: number;
+  lastShown: Reading | undefined;
   heldVoltage: HeldLevel;
   heldCurrent: HeldLevel;
   /** How the voltage splits; `splitFixed` once the current no longer rises. */
@@ -85,6 +86,7 @@ export function newWatchTrace(plan: WatchPlan): WatchTrace {
     slowKelvin: undefined,
     digitV: Infinity,
     digitA: Infinity,
+    lastShown: undefined,
     left: { value: 1, low: 1, high: 1 },
     ...freshRun(),
   };
@@ -111,13 +113,21 @@ export function addTemperature(trace: WatchTrace, kelvin: number): void {
   trace.slowKelvin += away * Math.min(1, trace.usualStepS / 60);
 }
 
+/** From each reading as the display has it: the mean of several hides how far apart its digits are. */
+export function seeDigits(trace: WatchTrace, reading: Reading): void {
+  const { lastShown: last } = trace;
+  trace.lastShown = reading;
+  if (!last) return;
+  const { voltageV, currentA } = reading;
+  if (voltageV !== last.voltageV) trace.digitV = Math.min(trace.digitV, Math.abs(voltageV - last.voltageV));
+  if (currentA !== last.currentA) trace.digitA = Math.min(trace.digitA, Math.abs(currentA - last.currentA));
+}
+
 /** Takes a reading of a run with the power on; true where the quantity the supply holds has moved. */
 export function addSample(trace: WatchTrace, reading: Reading): boolean {
   const { tS, voltageV, currentA } = reading;
   const last = trace.samples.at(-1);
   if (last) {
-    if (voltageV !== last.voltageV) trace.digitV = Math.min(trace.digitV, Math.abs(voltageV - last.voltageV));
-    if (currentA !== last.currentA) trace.digitA = Math.min(trace.digitA, Math.abs(currentA - last.currentA));
     trace.chargePerAreaC +=
       (((currentA + last.currentA) / 2) * Math.min(tS - last.tS, GAP_S)) / trace.plan.areaM2;
   }

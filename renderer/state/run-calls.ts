@@ -13,7 +13,15 @@ export interface RunCall {
   /** Names it; a call silenced is remembered by this. */
   readonly id: string;
   readonly kind:
-    'event' | 'still-on' | 'no-current' | 'hold-done' | 'step-over' | 'gap' | 'no-readings' | 'reading-due';
+    | 'event'
+    | 'still-on'
+    | 'no-current'
+    | 'hold-done'
+    | 'step-over'
+    | 'gap'
+    | 'no-readings'
+    | 'read-again'
+    | 'reading-due';
   /** Rings until somebody silences it. */
   readonly rings: boolean;
   readonly message: string;
@@ -42,7 +50,7 @@ export function standingCalls(
   if (!record) return [];
   if (record.endedAtMs !== null) return callsAfterEnd(view, system);
   const over = stepCall(view);
-  const reading = readingsCall(view, desk);
+  const reading = readingsCall(view, desk, system);
   // A hold that is done wants the switch, not a reading.
   const isAsked = reading?.kind !== 'reading-due' || over?.kind !== 'hold-done';
   const said = eventCall(view, system);
@@ -117,7 +125,11 @@ function stepCall(view: RunView): RunCall | null {
 }
 
 /** With the power on somebody, or a supply, must read. */
-function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap'>): RunCall | null {
+function readingsCall(
+  view: RunView,
+  desk: Pick<SupplyDeskState, 'status' | 'gap'>,
+  system: UnitSystem,
+): RunCall | null {
   const { record, readings, powerS, powerIsOn, role } = view;
   if (!record || !powerIsOn || powerS === null || record.practise !== null) return null;
   const call = { rings: false, event: null } as const;
@@ -142,6 +154,9 @@ function readingsCall(view: RunView, desk: Pick<SupplyDeskState, 'status' | 'gap
         'Connect it again at the run, or type volts and amps; a lost contact can not be seen meanwhile.',
     };
   }
+  const doubted = view.events.at(-1);
+  if (doubted?.kind === 'reading-doubtful' && doubted.atS === lastS)
+    return { ...call, id: `read-again ${lastS}`, kind: 'read-again', ...wordsNow(doubted, view, system) };
   if (record.silencedCalls.includes(READING_DUE)) return null;
   // Until what came of a current told to be set is read, nobody knows when the hold is done.
   const isUnread = (view.progress?.currentNow?.insteadOfA ?? null) !== null;
