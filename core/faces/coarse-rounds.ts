@@ -1,18 +1,10 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { MOST_RULING_TURN_RAD, ringsThrough, type FacetRing } from './facet-rings.ts';
 import { FacetSides, type FacetSide } from './facet-sides.ts';
-import {
-  isCoaxial,
-  isCutInto,
-  isDrawnTangent,
-  isRound,
-  LEAST_ZONES,
-  MOST_UNEVEN,
-  usualStretches,
-} from './ring-kinds.ts';
-import { circleMisfit, isEven } from './ring-spans.ts';
+import { isCoaxial, isCutInto, isDrawnTangent, isRound, LEAST_ZONES, usualStretches } from './ring-kinds.ts';
+import { isEven } from './ring-spans.ts';
+import { profileRuns } from './profile-runs.ts';
 import { CREASE_RAD } from './flat-facets.ts';
-import { dot } from './fit-vectors.ts';
 
 /** Facets whose creases may be a round drawn with few or very uneven steps. */
 export interface CoarseRound {
@@ -37,8 +29,6 @@ export interface CoarseRound {
 const MOST_PROFILE_TURN_RAD = (60 * Math.PI) / 180;
 /** Two rings that are no zones of one sphere or torus meet in a crease where they turn by more: a fillet of three chords turns by 30°. */
 const RIM_TURN_RAD = (31 * Math.PI) / 180;
-/** Share of a ring's own width by which corners of a profile may lie off a circle. */
-const ON_PROFILE = 0.01;
 /** Creases that are looked at: beyond, a part is knurled or worse, and its time is worth more. */
 const MOST_SEEDS = 200_000;
 
@@ -100,6 +90,8 @@ interface Group {
   readonly across: FacetSide[];
   /** Sides between a wall and its point or chamfer. */
   readonly rims: FacetSide[];
+  /** Some of those rings are of one width along the profile. */
+  isSectionEven: boolean;
 }
 
 /** Rings about one axis that lie side by side, with those beside them that turn too little to be found by themselves. */
@@ -108,7 +100,7 @@ function grouped(mesh: FacetSides, found: readonly FacetRing[]): Group[] {
   const ringOf = new Map<number, FacetRing>();
   for (const first of found) {
     if (first.facets.some((facet) => ringOf.has(facet))) continue;
-    const group: Group = { rings: [first], across: [], rims: [] };
+    const group: Group = { rings: [first], across: [], rims: [], isSectionEven: false };
     groups.push(group);
     for (const facet of first.facets) ringOf.set(facet, first);
     const between: { readonly one: FacetRing; readonly two: FacetRing; readonly side: FacetSide }[] = [];
@@ -129,9 +121,10 @@ function grouped(mesh: FacetSides, found: readonly FacetRing[]): Group[] {
         }
       }
     }
-    const onProfile = profileRings(group.rings);
+    const runs = profileRuns(mesh, group.rings);
+    group.isSectionEven = runs.some(({ even }) => even);
     for (const { one, two, side } of between) {
-      if (onProfile.some((run) => run.has(one) && run.has(two))) group.across.push(side);
+      if (runs.some(({ rings: on }) => on.has(one) && on.has(two))) group.across.push(side);
       else if (group.rings.length < LEAST_ZONES && Math.abs(side.turnRad) > RIM_TURN_RAD)
         group.rims.push(side);
     }
@@ -161,42 +154,10 @@ function ringAlong(mesh: FacetSides, rim: FacetSide, known?: Set<number>): Facet
   return undefined;
 }
 
-/** Sets of rings of which the rims lie on one circle beside the axis: zones of a sphere or torus. */
-function profileRings(rings: readonly FacetRing[]): Set<FacetRing>[] {
-  if (rings.length < LEAST_ZONES) return [];
-  const [{ axis, point }] = rings;
-  const ends = rings.map((ring) => {
-    const way = Math.sign(dot(ring.axis, axis));
-    const from = dot(
-      ring.point.map((value, k) => value - point[k]),
-      axis,
-    );
-    return ring.rims.map(({ radius, height }) => ({ radius, height: from + way * height }));
-  });
-  const widths = ends.map(([one, two]) => Math.hypot(one.radius - two.radius, one.height - two.height));
-  const runs: Set<FacetRing>[] = [];
-  for (let i = 0; i < rings.length; i++) {
-    for (let j = i + 1; j < rings.length; j++) {
-      if (runs.some((run) => run.has(rings[i]) && run.has(rings[j]))) continue;
-      const misfit = circleMisfit([...ends[i], ...ends[j]]);
-      if (!misfit) continue;
-      // A wide ring beside narrow ones (a wall beside its fillet) is none of theirs, however near a circle it comes.
-      const width = Math.min(widths[i], widths[j]);
-      const on = rings.filter(
-        (_, k) =>
-          Math.max(widths[k], widths[i], widths[j]) < MOST_UNEVEN * Math.min(widths[k], width) &&
-          ends[k].every((corner) => misfit(corner) < ON_PROFILE * width),
-      );
-      if (on.length >= LEAST_ZONES) runs.push(new Set(on));
-    }
-  }
-  return runs;
-}
-
 function asRound(
   mesh: FacetSides,
   faces: PartGeometry['faces'],
-  { rings, across, rims }: Group,
+  { rings, across, rims, isSectionEven }: Group,
 ): CoarseRound {
   const { twin } = mesh.graph;
   const rows = new Set<number>();
@@ -219,7 +180,7 @@ function asRound(
     isCut: rings.some(({ facets }) => facets.some((facet) => isCutInto(mesh, facet))),
     widestRad: Math.max(...rings.flatMap(({ spansRad }) => spansRad)),
     even:
-      (across.length === 0 || isSection) &&
+      (across.length === 0 || (isSection && isSectionEven)) &&
       rings.every((ring) => isEven(ring.spansRad) && !isDrawnTangent(ring)),
   };
 }

@@ -1,5 +1,3 @@
-import { leastSquares } from './least-squares.ts';
-
 /** Widest over least span up to which the facets of a ring are of one size. */
 const ONE_SIZE = 1.06;
 /** Spans and turns within this share of one another are equal: drawn so, but for the file's decimals. */
@@ -33,31 +31,4 @@ export function isFeatured(spansRad: readonly number[], closed: boolean): boolea
     if (Math.abs(spansRad[i] - next) > EQUAL * next) return false;
   }
   return count > 3;
-}
-
-export interface ProfileCorner {
-  readonly radius: number;
-  readonly height: number;
-}
-
-/**
- * The circle nearest to some corners of a profile, as a function: how far a corner lies off it. Undefined where they make no
- * circle.
- */
-export function circleMisfit(
-  corners: readonly ProfileCorner[],
-): ((corner: ProfileCorner) => number) | undefined {
-  if (corners.some(({ radius, height }) => !Number.isFinite(radius + height))) return undefined;
-  const [origin] = corners;
-  const fit = leastSquares(3, (add) => {
-    for (const corner of corners) {
-      const x = corner.radius - origin.radius;
-      const y = corner.height - origin.height;
-      add([2 * x, 2 * y, 1], x * x + y * y);
-    }
-  });
-  const r = Math.sqrt(fit[2] + fit[0] * fit[0] + fit[1] * fit[1]);
-  if (!(r > 0)) return undefined;
-  return ({ radius, height }) =>
-    Math.abs(Math.hypot(radius - origin.radius - fit[0], height - origin.height - fit[1]) - r);
 }

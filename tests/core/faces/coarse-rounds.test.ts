@@ -146,6 +146,80 @@ describe('arcs', () => {
   });
 });
 
+describe('zones that turn by more than a crease', () => {
+  const r = 20;
+  const f = 6;
+  /** Corners of an arc whose chords span these angles, in degrees. */
+  const chords = (
+    cx: number,
+    cz: number,
+    radius: number,
+    from: number,
+    spans: number[],
+  ): [number, number][] =>
+    [0, ...spans].map((_, i) => {
+      const angle = ((from + spans.slice(0, i).reduce((sum, span) => sum + span, 0)) * PI) / 180;
+      return [cx + radius * Math.cos(angle), cz + radius * Math.sin(angle)];
+    });
+  const flank = ([r1, z1]: readonly number[], [r2, z2]: readonly number[]): number =>
+    PI * (r1! + r2!) * Math.hypot(r1! - r2!, z1! - z2!);
+  // Pappus: arc length π/2 · f about the axis at its centroid, 2f/π from the centre; a zone of a sphere 2πrh.
+  const filletArea = PI * PI * (r - f) * f + 2 * PI * f * f;
+  const coveArea = PI * PI * (r + f) * f - 2 * PI * f * f;
+
+  describe.each([12, 24, 64])('%d round', (n) => {
+    it.each<[string, [number, number][], number]>([
+      [
+        'a fillet of three chords',
+        [[0, 0], [r, 0], ...chords(r - f, 30, f, 0, [14, 42, 34]), [0, 30 + f]],
+        PI * r * r + 2 * PI * r * 30 + filletArea + PI * (r - f) ** 2,
+      ],
+      [
+        '… of which two are alike',
+        [[0, 0], [r, 0], ...chords(r - f, 30, f, 0, [16, 37, 37]), [0, 30 + f]],
+        PI * r * r + 2 * PI * r * 30 + filletArea + PI * (r - f) ** 2,
+      ],
+      [
+        'a cove of three chords',
+        [[0, 0], [40, 0], [40, 5], ...chords(r + f, 5 + f, f, -90, [-34, -42, -14]), [r, 40], [0, 40]],
+        PI * 1600 + 400 * PI + PI * (1600 - (r + f) ** 2) + coveArea + 2 * PI * r * (35 - f) + PI * r * r,
+      ],
+      [
+        'a dome of three zones',
+        [[0, 0], [r, 0], ...chords(0, 30, r, 0, [20, 30, 40])],
+        PI * r * r + 2 * PI * r * 30 + 2 * PI * r * r,
+      ],
+    ])('%s is a round', (_, profile, truth) => {
+      const part = analyse(turned(profile.map(([x, z]) => [Math.abs(x) < 1e-9 ? 0 : x, z]), n)); // prettier-ignore
+      const { total, ambiguous } = facetCorrection(part);
+      // At most whether a wall is flats all round.
+      for (const { stepRad } of ambiguous) expect(stepRad).toBeCloseTo((2 * PI) / n, 4);
+      expect(Math.abs((total.corrected - truth) / (part.area - truth))).toBeLessThan(0.06);
+      expect(total.low).toBeLessThan(truth);
+      expect(total.high).toBeGreaterThan(truth);
+    });
+
+    it('three bevels that turn like it but are as wide as they please stay bevels', () => {
+      const bevels: [number, number][] = [[0, 0], [r, 0], [r, 30]]; // prettier-ignore
+      for (const [degrees, width] of [
+        [7, 3],
+        [35, 3],
+        [73, 3],
+      ] as const) {
+        const [x, z] = bevels.at(-1)!;
+        bevels.push([x - width * Math.sin((degrees * PI) / 180), z + width * Math.cos((degrees * PI) / 180)]);
+      }
+      bevels.push([0, bevels.at(-1)![1]]);
+      const truth = bevels.slice(1).reduce((sum, corner, i) => sum + flank(bevels[i]!, corner), 0);
+      const part = analyse(turned(bevels, n));
+      const { total } = facetCorrection(part);
+      expect(Math.abs((total.corrected - truth) / (part.area - truth))).toBeLessThan(0.1);
+      expect(total.low).toBeLessThan(truth);
+      expect(total.high).toBeGreaterThan(truth);
+    });
+  });
+});
+
 describe('nobody is asked about', () => {
   const chamfered = (a: number, b: number, leg: number): Float32Array =>
     extruded([[a - leg, -b], [a, -b + leg], [a, b - leg], [a - leg, b], [-a + leg, b], [-a, b - leg], [-a, -b + leg], [-a + leg, -b]], 50); // prettier-ignore
