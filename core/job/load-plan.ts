@@ -2,6 +2,7 @@ import { chargeConstantSource, ownCharge } from '../electrical/charge-source.ts'
 import type { RunPlan } from '../electrical/plan-run.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import type { LoadPlan } from '../shop/run-record.ts';
+import { partById } from './edit-job.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { Job } from './job.ts';
 
@@ -19,15 +20,15 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
   const voltage = jobVoltage(job);
   const own = ownCharge(process);
   const learnt = process.ownVoltage;
+  const counts = job.parts.flatMap(({ id }, index) => {
+    const count = planned.pieces[index] ?? 0;
+    return count > 0 ? [{ partId: id, count }] : [];
+  });
   return {
     load: load + 1,
     loads: plan.loads.length,
-    pieces: job.parts
-      .flatMap((part, index) => {
-        const count = planned.pieces[index] ?? 0;
-        return count > 0 ? [`${count} × ${part.name}`] : [];
-      })
-      .join(', '),
+    pieces: counts.map(({ partId, count }) => `${count} × ${partById(job, partId).name}`).join(', '),
+    counts,
     mode: 'current',
     areaM2: planned.areaM2,
     currentDensityAPerM2: process.currentDensityAPerM2,

@@ -22,6 +22,8 @@ export const loadPlanSchema = z.object({
   load: z.number().int().min(1).default(1),
   loads: z.number().int().min(1).default(1),
   pieces: z.string().default(''),
+  /** The same by the job's parts; empty in a run that was begun before this was kept. */
+  counts: z.array(z.object({ partId: z.string(), count: z.number().int().min(1) })).default([]),
   mode: z.enum(['current', 'voltage']).default('current'),
   areaM2: positive,
   currentDensityAPerM2: positive,

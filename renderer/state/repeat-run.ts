@@ -1,13 +1,18 @@
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
+import { loadAlone } from '../../core/job/load-alone.ts';
 import type { Services } from '../app/services.ts';
+import { editJob, jobOf } from './app-store.ts';
 import { mayLeaveJob } from './leave-job.ts';
 import { notify, notifyOfFile } from './notices.ts';
 import { readAllParts, showJob } from './open-files.ts';
 import { jobReadAgain } from './read-again.ts';
 import { storageFailure } from './run-store.ts';
 
-/** The job of a run as a new, unsaved one: same parts, treatments, hanging, plan and finish. */
+/**
+ * The job of a run as a new, unsaved one: same parts, treatments, hanging, plan and finish. Of a job of several loads it has the
+ * pieces of the run's own, with all of them one undo away.
+ */
 export async function repeatRun(services: Services, record: RunRecord): Promise<void> {
   const { runs, store } = services;
   const stored = await runs.store
@@ -22,18 +27,29 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
   const again = jobReadAgain(opened, meshes);
   showJob(services, again.opened, meshes, { target: null, saved: false });
   for (const notice of again.notices) notifyOfFile(store, notice, 'check');
-  const { load, loads, pieces } = record.plan;
+  const { load, loads, pieces, counts } = record.plan;
   // At the run its own load is the one offered.
   store.setState({ stage: 'current', nextLoad: load - 1 });
-  if (loads > 1) {
-    notifyOfFile(
-      store,
-      {
-        code: 'repeat-whole-job',
-        message: `This is the whole job of ${loads} loads. The run you repeat was load ${load}: ${pieces}.`,
-        remedy: `Load ${load} is chosen at the run. For its pieces alone, set the quantities at the part.`,
-      },
-      'check',
-    );
+  if (loads === 1) return;
+  const whole = jobOf(store.getState());
+  const alone = loadAlone(whole, counts);
+  if (alone && alone !== whole) {
+    editJob(store, `Load ${load} alone`, () => alone);
+    store.setState({ nextLoad: 0 });
   }
+  notifyOfFile(
+    store,
+    alone
+      ? {
+          code: 'repeat-load-alone',
+          message: `The run you repeat was load ${load} of ${loads}: ${pieces}. The job has these pieces alone.`,
+          remedy: 'Undo brings back all pieces of the job it was part of.',
+        }
+      : {
+          code: 'repeat-whole-job',
+          message: `This is the whole job of ${loads} loads. The run you repeat was load ${load}: ${pieces}.`,
+          remedy: `Load ${load} is chosen at the run. For its pieces alone, set the quantities at the part.`,
+        },
+    'check',
+  );
 }

@@ -38,7 +38,10 @@ export function bookRun(index: number, everyS: number): { record: RunRecord; rea
     outcome: ['good', 'good', 'flawed', 'failed', 'unjudged'][index % 5],
     origin: 'supply',
     plan: {
+      load: 2,
+      loads: 2,
       pieces: '1 × plate',
+      counts: [{ partId: 'p1', count: 1 }],
       areaM2,
       currentDensityAPerM2: densityAPerM2,
       chargePerVolumeCPerM3: 1.83e10,
@@ -76,7 +79,7 @@ export async function fillBook(page: Page, count: number, everyS: number, stretc
     kind: 'typed',
     areaM2: 0.04,
   } as Parameters<typeof newPartWithoutFile>[2]);
-  const job = { ...emptyJob('Plate'), parts: [part] };
+  const job = { ...emptyJob('Plate'), parts: [{ ...part, quantity: 4 }] };
   for (let from = 0; from < count; from += stretch) {
     const many = Array.from({ length: Math.min(stretch, count - from) }, (_, i) => {
       const { record } = i % 50 === 0 || count < 100 ? bookRun(from + i, everyS) : bookRun(from + i, 600);

@@ -87,6 +87,15 @@ test('search, open, write up, compare, repeat, export', async () => {
 
   await desk.getByRole('button', { name: 'Repeat it as a new job' }).click();
   await expect.poll(() => page.getByLabel('Job name').inputValue()).toBe('Plate again');
+  // The run was the second load of two: its one piece alone, the job's four an undo away.
+  await page
+    .getByText('The run you repeat was load 2 of 2: 1 × plate. The job has these pieces alone.')
+    .waitFor();
+  await goTo(page, 'Part');
+  const quantity = page.getByRole('textbox', { name: 'How many of this part' });
+  expect(await quantity.inputValue()).toBe('1');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => quantity.inputValue()).toBe('4');
   await closeCleanly();
 });
 
