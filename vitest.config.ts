@@ -1,7 +1,10 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
+    // Vitest by itself leaves a core for the one who watches: half of a machine of two.
+    maxWorkers: availableParallelism(),
     projects: [
       {
         test: {
@@ -25,9 +28,8 @@ export default defineConfig({
         test: {
           name: 'e2e',
           include: ['tests/e2e/**/*.test.ts'],
-          // One browser at a time, and alone on the machine: these tests watch a page live.
-          fileParallelism: false,
-          maxWorkers: 1,
+          // After all others, and two browsers at most: these tests watch a page live.
+          maxWorkers: Math.min(2, availableParallelism()),
           sequence: { groupOrder: 1 },
           testTimeout: 120_000,
           hookTimeout: 120_000,
