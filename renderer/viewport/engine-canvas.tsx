@@ -61,12 +61,16 @@ function EngineHost<E extends Engine>({ make, onEngine, onLost }: EngineCanvasPr
   const camera = useThree((state) => state.camera) as OrthographicCamera;
   const size = useThree((state) => state.size);
   const invalidate = useThree((state) => state.invalidate);
+  const get = useThree((state) => state.get);
   const engine = useRef<E | null>(null);
 
   useEffect(() => {
     const canvas = gl.domElement;
     const made = make({ gl, scene, camera, canvas, redraw: () => invalidate() });
     if (!made) return;
+    // Told its size only in its first frame, it would ask for a second one at once.
+    const { width, height } = get().size;
+    made.setSize(width, height);
     engine.current = made;
     onEngine(made);
     const onContextLost = (event: Event): void => {
@@ -86,7 +90,7 @@ function EngineHost<E extends Engine>({ make, onEngine, onLost }: EngineCanvasPr
       onEngine(null);
       made.dispose();
     };
-  }, [gl, scene, camera, invalidate, make, onEngine, onLost]);
+  }, [gl, scene, camera, invalidate, get, make, onEngine, onLost]);
 
   useLayoutEffect(() => {
     engine.current?.setSize(size.width, size.height);

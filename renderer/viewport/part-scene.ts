@@ -136,8 +136,9 @@ export class PartScene {
     this.#surface.setUp(up);
   }
 
-  setPatches(patches: readonly SurfacePatch[]): void {
-    this.#surface.setPatches(patches);
+  /** Returns whether this changes the picture. */
+  setPatches(patches: readonly SurfacePatch[]): boolean {
+    return this.#surface.setPatches(patches);
   }
 
   /** Before each frame: the camera that will draw it and the picture's size in CSS pixels. */

@@ -185,9 +185,10 @@ function srgb(hex: string): Vector3 {
 export class SurfaceMaterial {
   readonly material: RawShaderMaterial;
   #patches: DataTexture;
+  #patchValues = new Float32Array(8);
 
   constructor(styles: Texture, centre: Vector3, radius: number) {
-    this.#patches = patchTexture(new Float32Array(8), 1);
+    this.#patches = patchTexture(this.#patchValues, 1);
     this.material = new RawShaderMaterial({
       glslVersion: GLSL3,
       vertexShader: VERTEX,
@@ -277,7 +278,8 @@ export class SurfaceMaterial {
     uniforms.patternFrequency!.value = 2 ** Math.floor(Math.log2(pixelsPerScene / pitchPx));
   }
 
-  setPatches(patches: readonly SurfacePatch[]): void {
+  /** Returns whether this changes the picture. */
+  setPatches(patches: readonly SurfacePatch[]): boolean {
     const { uniforms } = this.material;
     const rows = Math.max(1, patches.length);
     const values = new Float32Array(rows * 8);
@@ -285,10 +287,16 @@ export class SurfaceMaterial {
       values.set([patch.at.x, patch.at.y, patch.at.z, patch.radius], i * 8);
       values.set([patch.normal.x, patch.normal.y, patch.normal.z, patch.strong ? 2.2 : 1.2], i * 8 + 4);
     });
+    const shown = this.#patchValues;
+    if (uniforms.patchCount!.value === patches.length && values.every((value, i) => value === shown[i])) {
+      return false;
+    }
     this.#patches.dispose();
     this.#patches = patchTexture(values, rows);
+    this.#patchValues = values;
     uniforms.patches!.value = this.#patches;
     uniforms.patchCount!.value = patches.length;
+    return true;
   }
 
   dispose(): void {

@@ -150,7 +150,8 @@ export class ViewEngine extends CameraStand {
       this.#waitingPick = null;
       this.#tellPick(this.#picker.hit(waiting.origin, waiting.direction), waiting.intent);
     }
-    this.redraw();
+    // Only what lies over the picture asks the tree: which pins are on the far side.
+    this.#placeOver();
   }
 
   setStyles(styles: Uint8Array): void {
@@ -167,7 +168,7 @@ export class ViewEngine extends CameraStand {
 
   setMarks(marks: readonly ViewportMark[]): void {
     this.#markLayer.setMarks(marks);
-    this.redraw();
+    this.#placeOver();
   }
 
   /** `newPinPatchRadius` (model units) draws the patch under the pointer while a pin is placed. */
@@ -199,6 +200,13 @@ export class ViewEngine extends CameraStand {
     const part = this.#part;
     part?.setScale(camera, this.widthPx, this.heightPx);
     this.#around.onFrame({ modelUnitsPerPixel: part ? part.radius / camera.zoom : null, camera });
+    this.#placeOver();
+  }
+
+  /** Pins and marks go to their places over the picture, as the camera stands. */
+  #placeOver(): void {
+    const part = this.#part;
+    const { camera } = this.#around;
     if (!part) return;
     const spots = this.#pins.map((pin) => this.#spot(part, pin));
     const placed = layoutPins(spots, camera, this.widthPx, this.heightPx);
@@ -246,6 +254,7 @@ export class ViewEngine extends CameraStand {
     if (request.scalar) part.asMap(request.scalar, draw);
     else part.asOnPaper(draw);
     this.#updatePatches();
+    this.redraw();
     const placed = layoutPins(spots, shot, layoutWidth, PICTURE_LAYOUT_PX);
     const pins = this.#pins.map((pin, i) => ({
       number: pin.number,
@@ -293,8 +302,9 @@ export class ViewEngine extends CameraStand {
         strong: true,
       });
     }
-    part.setPatches(patches);
-    this.redraw();
+    // A picture that stays as it is need not be drawn again to write another number beside it.
+    if (part.setPatches(patches)) this.redraw();
+    else this.#placeOver();
   }
 
   #isHidden(part: PartScene, spot: PinSpot, camera: OrthographicCamera): boolean {

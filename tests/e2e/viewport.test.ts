@@ -3,7 +3,6 @@
  * is compared with the demo parts' drawing (assets/README.md) and with plain geometry.
  */
 import { readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { TRIANGLE_STYLE } from '../../renderer/viewport/triangle-style.ts';
@@ -11,6 +10,7 @@ import type { StandardView, ViewportPin } from '../../renderer/viewport/viewport
 import { DOVETAIL_PLATE } from '../../main/demo/dovetail-plate.ts';
 import { Grants } from '../../main/files/grants.ts';
 import { servePage, type PageServer } from '../../main/serve-page.ts';
+import { axeFindings } from './axe-findings.ts';
 import { buildHarness } from './harness/build-harness.ts';
 import type {} from './harness/harness.tsx';
 import { launchBrowser, watchForErrors } from './launch-browser.ts';
@@ -629,16 +629,5 @@ describe('graphics that come and go', () => {
 
 it.each(['light', 'dark'])('has nothing serious for axe-core to find, %s', async (theme) => {
   await open(PLATE, `?theme=${theme}`);
-  const axe = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-  await page.evaluate(readFileSync(axe, 'utf8'));
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: { run(): Promise<{ violations: { id: string; impact: string; nodes: { html: string }[] }[] }> };
-    };
-    const { violations } = await axe.run();
-    return violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, nodes }) => `${id}: ${nodes[0]!.html}`);
-  });
-  expect(found).toEqual([]);
+  expect(await axeFindings(page)).toEqual([]);
 });
