@@ -1,12 +1,13 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { coarseRounds } from './coarse-rounds.ts';
+import { endChamfers } from './end-chamfers.ts';
 import { FACE_KINDS } from './face-table.ts';
 import { coarseDoubt, doubtfulFaces, withCoarse, type Doubt, type FacetAnswer } from './facet-doubts.ts';
 import { facetGains, type FacetGains } from './facet-gains.ts';
-import { CROSSED, trustIn, unsureShare, widenShareInto } from './facet-unsure.ts';
+import { CROSSED, trustIn, unsureShare, widenForOtherInto, widenShareInto } from './facet-unsure.ts';
 import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
 import { EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
-import { milledFlats, widenForFlatsInto } from './milled-flats.ts';
+import { milledFlats } from './milled-flats.ts';
 
 export interface FacetCorrectionOptions {
   /** Per face row. A face with an answer is no longer asked about. */
@@ -100,7 +101,7 @@ export function facetCorrection(
   const { corrected, low, high } = believed(flat, gains, share, inCoarse);
   const asked = [...together, ...lone].filter(({ ask }) => ask);
   const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
-  if (asRounds) widenForFlatsInto(low, high, gains, asRounds);
+  if (asRounds) widenForOtherInto(low, high, share, gains, asRounds);
   return finish(flat, corrected, low, high, ambiguous);
 }
 
@@ -142,7 +143,10 @@ function takeCoarse(
   return { coarse, known };
 }
 
-/** Gains where milled flats are flat; `asRounds`, as if there were none, is what their doubt is measured by. */
+/**
+ * Gains where milled flats are flat and chamfers at both ends of a wall meet it in creases; `asRounds`, as if there were none,
+ * is what their doubt is measured by.
+ */
 function gainsBesideFlats(
   geometry: PartGeometry,
   mode: Uint8Array,
@@ -153,10 +157,10 @@ function gainsBesideFlats(
   readonly known: Uint8Array | undefined;
 } {
   const gains = facetGains(geometry, mode, joined);
-  const flats = milledFlats(geometry, gains, mode);
-  if (flats.length === 0) return { gains, asRounds: undefined, known: joined };
+  const creases = [...milledFlats(geometry, gains, mode), ...endChamfers(geometry, gains, mode)];
+  if (creases.length === 0) return { gains, asRounds: undefined, known: joined };
   const known = joined?.slice() ?? new Uint8Array(geometry.graph.twin.length);
-  for (const h of flats) known[h] = EDGE_CREASE;
+  for (const h of creases) known[h] = EDGE_CREASE;
   return { gains: facetGains(geometry, mode, known), asRounds: gains, known };
 }
 

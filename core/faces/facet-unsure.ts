@@ -107,3 +107,21 @@ export function spanOnCone(
 ): number {
   return 2 * Math.asin(Math.min(1, Math.sin(turnRad / 2) / Math.max(0.05, Math.cos(size[face]))));
 }
+
+/**
+ * Puts the doubt whether edges are to be taken the other way into the range of the faces; the other figure has its own
+ * uncertainty. Changes `low` and `high`.
+ */
+export function widenForOtherInto(
+  low: Float64Array,
+  high: Float64Array,
+  share: Float64Array,
+  taken: FacetGains,
+  other: FacetGains,
+): void {
+  for (let f = 0; f < low.length; f++) {
+    const more = (1 + share[f]) * (other.own[f] + other.border[f] - taken.own[f] - taken.border[f]);
+    low[f] = Math.max(0, low[f] + Math.min(0, more));
+    high[f] += Math.max(0, more);
+  }
+}

@@ -1,5 +1,6 @@
 import { edgeTurns } from './edge-turns.ts';
 import { LONE_RAD, StripLooks, type Beyond } from './strip-looks.ts';
+import { MOST_UNEVEN } from './ring-kinds.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** An edge is a crease when it turns by more than this many times what its neighbours' parallel edges do together. */
@@ -52,13 +53,16 @@ export function breakLoneTurnsInto(
     const there = strips.turnBeyond(twin[h], turn);
     // NaN where it cannot be told, which is never less.
     const isLone = here + there < size / LONELY;
-    if (!isLone && !mayRunOut(size, here) && !mayRunOut(size, there)) continue;
+    const isEnd = Math.min(here, there) < LONE_RAD / 2;
+    const isOut = mayRunOut(size, here) || mayRunOut(size, there);
+    if (!isLone && !isEnd && !isOut) continue;
     const one = strips.beyond(h, here);
     const two = strips.beyond(twin[h], there);
     if (isLone) {
       if (!isBend(size, one, two) && !isBend(size, two, one)) creases.push(h);
-    } else if (isBesideFlat(size, one, two)) besideFlats.push(h);
-    else if (isBesideFlat(size, two, one)) besideFlats.push(twin[h]);
+    } else if (isChamfer(one, two) || isChamfer(two, one)) creases.push(h);
+    else if (isOut && isBesideFlat(size, one, two)) besideFlats.push(h);
+    else if (isOut && isBesideFlat(size, two, one)) besideFlats.push(twin[h]);
   }
   if (strips && besideFlats.length > 0) {
     const sides = new Set(besideFlats);
@@ -74,6 +78,14 @@ export function breakLoneTurnsInto(
 function isBend(turn: number, q: Beyond, p: Beyond): boolean {
   const bend = (q.turn * (p.extent + q.extent)) / (q.extent + q.extentBeyond);
   return Math.abs(turn - bend) < LIKE * turn;
+}
+
+/**
+ * Whether facet `q`, beyond which the surface ends, is a chamfer of a wall `p` that has one at its other end too: they turn alike, as
+ * the zones of a barrel would, but no round is drawn as unevenly.
+ */
+function isChamfer(q: Beyond, p: Beyond): boolean {
+  return q.turn < LONE_RAD / 2 && p.extent > MOST_UNEVEN * Math.max(q.extent, p.extentBeyond);
 }
 
 /** Whether an edge that turns like this may lie where a bend of facets not too uneven runs out that turns like that from one to the next. */

@@ -103,17 +103,3 @@ function usualOf(values: readonly number[]): number {
   const { value, has } = usual(values);
   return has.filter(Boolean).length > MOSTLY * values.length ? value : NaN;
 }
-
-/** Puts the doubt whether they are flats after all into the range of the faces. Changes `low` and `high`. */
-export function widenForFlatsInto(
-  low: Float64Array,
-  high: Float64Array,
-  asFlats: FacetGains,
-  asRounds: FacetGains,
-): void {
-  for (let f = 0; f < low.length; f++) {
-    const more = asRounds.own[f] + asRounds.border[f] - asFlats.own[f] - asFlats.border[f];
-    low[f] = Math.max(0, low[f] + Math.min(0, more));
-    high[f] += Math.max(0, more);
-  }
-}

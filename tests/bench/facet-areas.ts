@@ -1,6 +1,7 @@
 import { facetCorrection } from '../../core/faces/facet-correction.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/faces/split-faces.ts';
 import { analysePart } from '../../core/mesh/analyse-part.ts';
+import { chamferedPart } from '../fixtures/chamfered-parts.ts';
 import { DRAWN, drawnSolid } from '../fixtures/drawn-solids.ts';
 import { FACETED, facetedSolid } from '../fixtures/faceted-solids.ts';
 import { randomFrom } from '../fixtures/round-solids.ts';
@@ -20,7 +21,11 @@ const WAYS = [
 
 /** Solids and bars of random size: what is left of the facets' error, the width of the range, and how often the truth lies outside it. */
 export function measureAreas(seed = 1): Target[] {
-  return [...WAYS.flatMap((way, i) => measureRounds(way, seed + 1000 * i)), ...measureFlats(seed)];
+  return [
+    ...WAYS.flatMap((way, i) => measureRounds(way, seed + 1000 * i)),
+    ...measureChamfered(seed),
+    ...measureFlats(seed),
+  ];
 }
 
 function correctionOf(positions: Float32Array) {
@@ -74,6 +79,38 @@ function measureRounds({ name, uneven, unevenAlong }: (typeof WAYS)[number], see
     },
     { what: `${name}: … more than a tenth`, value: beyond, limit: 0, unit: ' times' },
     { what: `${name}: truth outside the range`, value: outside, limit: 0, unit: ' times' },
+  ];
+}
+
+/** Chamfered pins and bushes: a shallow chamfer is no zone of a barrel. */
+function measureChamfered(seed: number): Target[] {
+  console.log(
+    `\nchamfered pins and bushes  (worst share of the raw error left unasked; times of ${2 * EACH} asked, outside)`,
+  );
+  let worst = 0;
+  let outside = 0;
+  for (const round of ROUND) {
+    let [own, asked, missed] = [0, 0, 0];
+    for (let i = 0; i < 2 * EACH; i++) {
+      const random = randomFrom(seed + 7919 * i + 104_729 * round);
+      const { positions, truth } = chamferedPart(round, i % 2 === 0 ? 1 : 3, random);
+      const made = correctionOf(positions);
+      if (made.isAsked) asked++;
+      else own = Math.max(own, Math.abs((made.corrected - truth) / (made.drawn - truth)));
+      if (isOutside(truth, made)) missed++;
+    }
+    if (round >= PROMISED) worst = Math.max(worst, own);
+    outside += missed;
+    console.log(`  ${String(round).padEnd(24)}${`${own.toFixed(3)} ${asked} ${missed}`.padStart(20)}`);
+  }
+  return [
+    {
+      what: `chamfered: raw error left from ${PROMISED} facets on, unasked`,
+      value: worst,
+      limit: 0.1,
+      unit: '',
+    },
+    { what: 'chamfered: truth outside the range', value: outside, limit: 0, unit: ' times' },
   ];
 }
 

@@ -7,6 +7,7 @@ import { facetCorrection, type FacetCorrection } from '../../../core/faces/facet
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { chamferedPart } from '../../fixtures/chamfered-parts.ts';
 import { DRAWN, drawnSolid } from '../../fixtures/drawn-solids.ts';
 import { FACETED, facetedSolid } from '../../fixtures/faceted-solids.ts';
 import { randomFrom } from '../../fixtures/round-solids.ts';
@@ -39,6 +40,43 @@ describe.each(DRAWN)('%s', (solid) => {
       }
     });
   });
+});
+
+describe.each([1, 3])('chamfered pins and bushes, facets up to %d times as wide as others', (uneven) => {
+  it.each([12, 24, 64])('%d round', (round) => {
+    for (let i = 0; i < 5; i++) {
+      const random = randomFrom(32_452_867 + 7919 * i + 1009 * round + uneven);
+      const { positions, truth, words } = chamferedPart(round, uneven, random);
+      const part = analyse(positions);
+      const { total, ambiguous } = facetCorrection(part);
+      const left = Math.abs((total.corrected - truth) / (part.area - truth));
+      if (ambiguous.length === 0) expect(left, words).toBeLessThan(0.1);
+      expectInside(total, truth, words);
+    }
+  });
+});
+
+// Three zones on a circle by symmetry: the mesh cannot tell, whatever is taken.
+it.each([
+  [24, 12],
+  [32, 10],
+  [64, 10],
+  [64, 25],
+])('%d round, a wall and chamfers of %d° as wide, or a barrel', (n, degrees) => {
+  const radius = 20;
+  const [a, b] = [degrees / 2, 1.5 * degrees].map((angle) => (angle * PI) / 180);
+  const rim = (angle: number): [number, number] => [radius * Math.cos(angle), radius * Math.sin(angle)];
+  const section = [rim(-b!), rim(-a!), rim(a!), rim(b!)];
+  const part = analyse(turned([[0, section[0]![1]], ...section, [0, section[3]![1]]], n));
+  const ends = 2 * PI * section[0]![0] ** 2;
+  const { total } = facetCorrection(part);
+  // A zone of a sphere 2πRh, and flanks π(r₁ + r₂)s.
+  expectInside(total, ends + 2 * PI * radius * 2 * section[3]![1], 'a barrel');
+  const flank = (i: number): number => {
+    const [[r1, z1], [r2, z2]] = [section[i]!, section[i + 1]!];
+    return PI * (r1 + r2) * Math.hypot(r1 - r2, z1 - z2);
+  };
+  expectInside(total, ends + flank(0) + flank(1) + flank(2), 'chamfers');
 });
 
 describe('flat frustums of uneven facets', () => {
