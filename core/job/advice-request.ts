@@ -15,18 +15,23 @@ export interface PinsRequest extends AdviceRequest {
   readonly pins: readonly (PinToJudge & { readonly id: string })[];
 }
 
-/** What the adviser is asked about a part: its treatments, the way it hangs and its current. */
+/**
+ * What the adviser is asked about a part: its treatments, the way it hangs and its current.
+ * @param level see levelOnPart
+ */
 export function adviceRequest(
   job: Job,
   part: Part,
   geometry: PartGeometry,
   system: UnitSystem,
   coatedM2: number,
+  level: number | undefined,
 ): AdviceRequest {
   return {
     flags: coverageOn(geometry, part.coverage),
     options: {
       up: part.attitude.up,
+      ...(level === undefined ? {} : { level }),
       currentA: coatedM2 * job.process.currentDensityAPerM2,
       patchDiameterM: part.contacts.at(-1)?.patchDiameterM ?? 0.003,
       allowShown: false,

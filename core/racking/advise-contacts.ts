@@ -13,6 +13,8 @@ export interface AdviserOptions {
   readonly metresPerUnit: number;
   /** The model direction that points up in the bath. */
   readonly up: Vec3;
+  /** Height of the bath's level along `up`, model units; all of the part is in the bath where it is left out. */
+  readonly level?: number | undefined;
   /** Through the whole part; undefined while the plan has none. */
   readonly currentA?: number;
   /** Of gravity, model units; the middle of the box where the mesh is open. */
@@ -58,7 +60,7 @@ export function createAdviser(ground: ContactGround, flags: Uint8Array, options:
   if (flags.length !== triangleCount) {
     throw new RangeError(`createAdviser: ${flags.length} flags for ${triangleCount} triangles`);
   }
-  const { metresPerUnit, patchDiameterM, centre, currentA, system } = options;
+  const { metresPerUnit, patchDiameterM, centre, currentA, level, system } = options;
   for (const [key, value] of Object.entries({ metresPerUnit, patchDiameterM })) {
     if (!(value > 0)) throw new RangeError(`createAdviser: ${key} is ${value}`);
   }
@@ -70,6 +72,7 @@ export function createAdviser(ground: ContactGround, flags: Uint8Array, options:
     up: unit(options.up),
     centre,
     metresPerUnit,
+    level,
     currentA,
     padRadius: padRadius(patchDiameterM),
     shown: sampleFlagged(surface, flags, COVERAGE_BITS.show),

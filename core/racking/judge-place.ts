@@ -66,6 +66,8 @@ const WIDEST_BOLT_M = 0.0135;
 const USUAL_REACH_M = 0.012;
 /** Of the grip, at the longest jaws. */
 const FAR_REACH_COSTS = 0.7;
+/** Acid creeps and splashes so far above its level; common practice. */
+const CREEP_M = 0.005;
 const SKY = spreadDirections(24);
 /** A held pin lets the part hang within this of the way it was judged for; bolts and plugs hold any way up. */
 const HOOK_CONE_RAD = (60 * Math.PI) / 180;
@@ -82,6 +84,8 @@ export interface JudgeContext {
   /** Of gravity, model units. */
   readonly centre: Vec3;
   readonly metresPerUnit: number;
+  /** Height of the bath's level along `up`, model units; undefined where all of the part is in the bath. */
+  readonly level?: number | undefined;
   /** Through this place; undefined while the plan has none. */
   readonly currentA?: number | undefined;
   /** Half of the bare metal under the clamp, model units. */
@@ -195,8 +199,20 @@ function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): 
   }
 }
 
-/** Share of the sky above the spot that the part itself hides. */
+/** Share of the sky above the spot that the part itself hides; out of the bath no coating is marked. */
 function judgeSight(context: JudgeContext, place: ClampPlace): Verdict {
+  const { level, up, metresPerUnit, padRadius } = context;
+  const over = level === undefined ? -Infinity : dot(place.at, up) - level;
+  const creep = Math.max(CREEP_M / metresPerUnit, padRadius);
+  if (over > creep) {
+    return {
+      share: 1,
+      reason: 'Above the level of the bath: no coating is marked, and contact and wire stay out of the acid.',
+    };
+  }
+  if (over > -creep) {
+    return { share: 0, reason: 'At the level of the bath, where acid creeps up: take a place clear of it.' };
+  }
   const from = add(place.at, scale(place.normal, 1e-3 * context.padRadius));
   let open = 0;
   let seen = 0;

@@ -94,9 +94,12 @@ export function hangReport(
     .filter(({ level }) => level !== 'note')
     .map(({ code, message }) => ({ code, message }));
   const hanging = prepareHanging(geometry, scale);
+  // The depth was said of the attitude that is saved with it.
+  const level = up === part.attitude.up ? levelOnPart(sizeAsHung(part, geometry), part) : undefined;
   const advice = hanging
     .adviser(measure.flags, {
       up,
+      level,
       ...(currentA === undefined ? {} : { currentA }),
       patchDiameterM: options.patchDiameterM,
       allowShown: false,
@@ -140,8 +143,6 @@ export function hangReport(
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  // The depth was said of the attitude that is saved with it.
-  const level = up === part.attitude.up ? levelOnPart(sizeAsHung(part, geometry), part) : undefined;
   const traps = trapsInBath(trapsOf(plugged.value, up), level);
   const closedOff = closedOffBy(geometry, traps.closedOff, measure.flags, scale);
   const { volume, centre } = hanging.moments.value;

@@ -1,3 +1,4 @@
+import { levelOnPart } from '../../core/job/hung-depth.ts';
 import {
   adviceRequest,
   pinsToJudge,
@@ -161,7 +162,8 @@ export function followHanging(
       const measure = derived.getState().measures[part.id];
       // A large part is still being measured: what it takes of current is known in a moment.
       if (!measure) continue;
-      const request = adviceRequest(job, part, geometry, state.unitSystem, measure.coatedM2);
+      const level = levelOnPart(derived.getState().tank.sizes[part.id], part);
+      const request = adviceRequest(job, part, geometry, state.unitSystem, measure.coatedM2, level);
       const said = [request.options, part.coverage];
       const pins = pinsToJudge(part, geometry);
       const pinsKey = JSON.stringify([said, pins]);

@@ -300,3 +300,43 @@ describe('adviser', () => {
     expect(inside.parts.grip).toBeCloseTo(outside.parts.grip, 6);
   });
 });
+
+describe('a part that stands out of the bath', () => {
+  /** A bar 200 tall with two alike pairs of flats cut into it, at 40 and at 160. */
+  const bar = () =>
+    [40, 160].reduce(
+      (solid, z) =>
+        solid.subtract(kernel.Manifold.cylinder(40, 3, 3, 48, true).rotate([90, 0, 0]).translate([0, 0, z])),
+      kernel.Manifold.cube([20, 8, 200]).translate([-10, -4, 0]),
+    );
+  const best = (level: number | undefined) => {
+    const geometry = analyse(bar());
+    const flags = new Uint8Array(geometry.triangleCount);
+    const hung = options({ up: [0, 0, 1], centre: [0, 0, 100], level });
+    return createAdviser(contactGround(geometry), flags, hung).advise();
+  };
+
+  test('is best held above the level, which is said; a place at the level is warned of', () => {
+    const holes = (level: number | undefined) =>
+      [40, 160].map((z) =>
+        best(level).find(({ kind, at }) => kind === 'through hole' && Math.abs(at[2] - z) < 5)!,
+      );
+    const [low, high] = holes(undefined);
+    expect(high!.place).toBeCloseTo(low!.place, 6);
+    const [under, over] = holes(120);
+    expect(under!.place).toBeCloseTo(low!.place, 6);
+    expect(over!.place).toBeGreaterThan(high!.place + 3);
+    expect([high!.parts.sight < 1, over!.parts.sight]).toEqual([true, 1]);
+    expect(over!.placeReasons.join()).toContain('Above the level of the bath');
+    expect(under!.placeReasons.join()).not.toContain('level');
+    expect(best(120)[0]!.at[2]).toBeGreaterThan(125);
+    // With the level at it, it is no proposal any more, and a pin there is told why.
+    const geometry = analyse(bar());
+    const hung = options({ up: [0, 0, 1], centre: [0, 0, 100], level: 158 });
+    const adviser = createAdviser(contactGround(geometry), new Uint8Array(geometry.triangleCount), hung);
+    const [creeping] = adviser.critique([{ at: over!.at, triangle: over!.triangle }], true);
+    expect(creeping!.reasons.join()).toContain('acid creeps up');
+    expect(creeping!.place).toBeLessThan(high!.place);
+    for (const { at } of adviser.advise()) expect(Math.abs(at[2] - 158)).toBeGreaterThan(4);
+  });
+});
