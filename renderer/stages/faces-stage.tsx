@@ -63,7 +63,9 @@ function FaceTools({ part }: { part: Part }) {
   const measure = useDerived((derived) => derived.measures[part.id]);
   const system = useApp((state) => state.unitSystem);
   if (!mesh || !measure) return <p className="soft">The part is still being read.</p>;
-  const selectedM2 = [...selected].reduce((sum, row) => sum + (measure.areaOfFaceM2[row] ?? 0), 0);
+  const standsOut = measure.aboveM2 > 0;
+  const areas = standsOut ? measure.wettedOfFaceM2 : measure.areaOfFaceM2;
+  const selectedM2 = [...selected].reduce((sum, row) => sum + (areas[row] ?? 0), 0);
   const none = selected.size === 0;
   return (
     <>
@@ -71,7 +73,7 @@ function FaceTools({ part }: { part: Part }) {
         <h3>
           {none
             ? 'No face selected'
-            : `${selected.size === 1 ? `Face ${faceId([...selected][0]!)}` : `${selected.size} faces`}: ${formatQuantity('area', selectedM2, system).text}`}
+            : `${selected.size === 1 ? `Face ${faceId([...selected][0]!)}` : `${selected.size} faces`}: ${formatQuantity('area', selectedM2, system).text}${standsOut ? ' in the bath' : ''}`}
         </h3>
         <div className="choices">
           {PAINTS.map(({ paint, label, key }) => (
@@ -201,14 +203,23 @@ function AreaNote({ measure }: { measure: PartMeasure }) {
   );
 }
 
-/** What counts, and under it what the triangles alone would give, where that is less or more. */
+/** What counts, and under it the whole of a face that stands out of the bath, or what the triangles alone would give. */
 function FaceArea({ measure, row, system }: { measure: PartMeasure; row: number; system: UnitSystem }) {
   const [best, mesh] = [measure.areaOfFaceM2[row]!, measure.meshOfFaceM2[row]!];
-  const isCorrected = Math.abs(best - mesh) > 1e-6 * mesh;
+  const wetted = measure.wettedOfFaceM2[row]!;
+  if (measure.aboveM2 > 0 && wetted < best * (1 - 1e-9)) {
+    return (
+      <span className="face-area">
+        {wetted > 0 ? formatQuantity('area', wetted, system).text : 'above the level'}
+        <span className="soft">of {formatQuantity('area', best, system).number}</span>
+      </span>
+    );
+  }
+  const [counted, meshed] = [formatQuantity('area', best, system), formatQuantity('area', mesh, system)];
   return (
     <span className="face-area">
-      {formatQuantity('area', best, system).text}
-      {isCorrected ? <span className="soft">mesh {formatQuantity('area', mesh, system).number}</span> : null}
+      {counted.text}
+      {meshed.number === counted.number ? null : <span className="soft">mesh {meshed.number}</span>}
     </span>
   );
 }
