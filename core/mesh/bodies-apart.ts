@@ -19,16 +19,29 @@ export function bodiesApart(
   const real = measured.filter(({ shell }) => !strays.has(shell));
   if (shells.count > MOST_SHELLS || real.some(({ isOpen }) => isOpen)) return [];
   if (new Set(real.map(({ piece }) => piece)).size < 2) return [];
-  const lists = new Map(real.map(({ piece }) => [piece, { triangles: [] as number[], area: 0 }]));
-  for (let t = 0; t < triangleAreas.length; t++) {
-    const shell = shells.ofFace[faces.faceOfTriangle[t]];
-    const list = strays.has(shell) ? undefined : lists.get(measured[shell].piece);
-    list?.triangles.push(t);
-    if (list) list.area += triangleAreas[t];
+  const numberOf = new Map<number, number>();
+  for (const { piece } of real) if (!numberOf.has(piece)) numberOf.set(piece, numberOf.size);
+  // Per shell its piece, −1 for a stray.
+  const ofShell = Int32Array.from(measured, ({ shell, piece }) =>
+    strays.has(shell) ? -1 : numberOf.get(piece)!,
+  );
+  const counts = new Uint32Array(numberOf.size);
+  const areas = new Float64Array(numberOf.size);
+  const ofTriangle = new Int32Array(triangleAreas.length);
+  for (let t = 0; t < ofTriangle.length; t++) {
+    const piece = ofShell[shells.ofFace[faces.faceOfTriangle[t]]];
+    ofTriangle[t] = piece;
+    if (piece < 0) continue;
+    counts[piece]++;
+    areas[piece] += triangleAreas[t];
   }
-  return [...lists.values()]
-    .sort((a, b) => b.area - a.area)
-    .map(({ triangles }) => Uint32Array.from(triangles));
+  const lists = Array.from(counts, (count) => new Uint32Array(count));
+  counts.fill(0);
+  for (let t = 0; t < ofTriangle.length; t++) {
+    const piece = ofTriangle[t];
+    if (piece >= 0) lists[piece][counts[piece]++] = t;
+  }
+  return [...lists.keys()].sort((a, b) => areas[b] - areas[a]).map((piece) => lists[piece]);
 }
 
 /** Said of pieces that touch no other; the largest is left unmarked. */
@@ -41,7 +54,17 @@ export function apartFinding(apart: readonly Uint32Array[]): Finding[] {
       message: `The model has ${apart.length} pieces that do not touch each other: no current passes from one to the other, and each hangs by itself.`,
       remedy:
         'Make a part of each piece, in Part, or give every piece a pin of its own. Where the real part is welded or screwed together there, join it in the program that drew it.',
-      triangles: Uint32Array.from(apart.slice(1).flatMap((piece) => [...piece])).sort(),
+      triangles: inOneList(apart.slice(1)),
     },
   ];
+}
+
+/** Lists without a number in common, each ascending, as one that is. */
+function inOneList(lists: readonly Uint32Array[]): Uint32Array {
+  const end = lists.reduce((most, list) => Math.max(most, (list.at(-1) ?? -1) + 1), 0);
+  const isIn = new Uint8Array(end);
+  for (const list of lists) for (const t of list) isIn[t] = 1;
+  const all = new Uint32Array(lists.reduce((sum, { length }) => sum + length, 0));
+  for (let t = 0, at = 0; t < end; t++) if (isIn[t] === 1) all[at++] = t;
+  return all;
 }
