@@ -137,12 +137,17 @@ interface ConeFit {
 /** Best cone about a known axis direction: (x − cx)² + (y − cy)² = quadratic in z, linear in its unknowns. */
 function coneAlong(corners: Float64Array, direction: ArrayLike<number>): ConeFit {
   const [u, v, w] = frame(direction);
+  const row = Float64Array.of(0, 0, 1, 0, 0);
   const solution = leastSquares(5, (add) => {
     for (let i = 0; i < corners.length; i += 3) {
       const x = dotAt(corners, i, u);
       const y = dotAt(corners, i, v);
       const z = dotAt(corners, i, w);
-      add([2 * x, 2 * y, 1, z, z * z], x * x + y * y);
+      row[0] = 2 * x;
+      row[1] = 2 * y;
+      row[3] = z;
+      row[4] = z * z;
+      add(row, x * x + y * y);
     }
   });
   const point: Vec3 = [0, 1, 2].map((k) => solution[0] * u[k] + solution[1] * v[k]) as unknown as Vec3;
@@ -150,9 +155,11 @@ function coneAlong(corners: Float64Array, direction: ArrayLike<number>): ConeFit
 }
 
 function measureCone(corners: Float64Array, axis: Vec3, point: Vec3): ConeFit {
+  const row = Float64Array.of(1, 0);
   const line = leastSquares(2, (add) => {
     for (let i = 0; i < corners.length; i += 3) {
-      add([1, along(corners, i, point, axis)], distanceFromAxis(corners, i, point, axis));
+      row[1] = along(corners, i, point, axis);
+      add(row, distanceFromAxis(corners, i, point, axis));
     }
   });
   let worst = 0;

@@ -11,10 +11,16 @@ import { leastSquares } from './least-squares.ts';
 /** A sphere, or undefined when corners or facets are not on one. */
 export function fitSphere(sample: FaceSample, tolerance: Tolerance): FaceShape | undefined {
   const { corners } = sample;
+  const row = Float64Array.of(0, 0, 0, 1);
   const [cx, cy, cz] = leastSquares(4, (add) => {
     for (let i = 0; i < corners.length; i += 3) {
-      const [x, y, z] = [corners[i], corners[i + 1], corners[i + 2]];
-      add([2 * x, 2 * y, 2 * z, 1], x * x + y * y + z * z);
+      const x = corners[i];
+      const y = corners[i + 1];
+      const z = corners[i + 2];
+      row[0] = 2 * x;
+      row[1] = 2 * y;
+      row[2] = 2 * z;
+      add(row, x * x + y * y + z * z);
     }
   });
   let radius = 0;

@@ -6,7 +6,7 @@ import {
   type FaceShape,
   type Tolerance,
 } from './face-sample.ts';
-import { along, awayFromAxis, distanceFromAxis, frame, unit, type Vec3 } from './fit-vectors.ts';
+import { along, awayFromAxis, distanceFromAxis, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
 import { gaussNewton, leastSquares } from './least-squares.ts';
 import { symmetricEigen } from './symmetric-eigen.ts';
 
@@ -50,11 +50,14 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
     axis[0] * m[1] - axis[1] * m[0],
   ];
   // In the half-plane through the axis, the section is a circle.
+  const onCircle = Float64Array.of(0, 0, 1);
   const circle = leastSquares(3, (add) => {
     for (let i = 0; i < corners.length; i += 3) {
       const rho = distanceFromAxis(corners, i, point, axis);
       const z = along(corners, i, point, axis);
-      add([2 * rho, 2 * z, 1], rho * rho + z * z);
+      onCircle[0] = 2 * rho;
+      onCircle[1] = 2 * z;
+      add(onCircle, rho * rho + z * z);
     }
   });
   const ring = circle[0];
@@ -69,10 +72,13 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const residualsOf =
     (points: Float64Array) =>
     (x: Float64Array, out: Float64Array): void => {
-      const now = at(x);
+      const { point: q, axis: a } = at(x);
       for (let i = 0; i < points.length; i += 3) {
-        const rho = distanceFromAxis(points, i, now.point, now.axis) - x[5];
-        const z = along(points, i, now.point, now.axis);
+        const px = points[i] - q[0];
+        const py = points[i + 1] - q[1];
+        const pz = points[i + 2] - q[2];
+        const z = px * a[0] + py * a[1] + pz * a[2];
+        const rho = length3(px - z * a[0], py - z * a[1], pz - z * a[2]) - x[5];
         out[i / 3] = Math.sqrt(rho * rho + z * z) - x[6];
       }
     };

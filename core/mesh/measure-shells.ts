@@ -54,14 +54,18 @@ export function measureShells(
   const isOpen = new Uint8Array(shells.count);
   const { twin } = graph;
   const { triangles } = graph.indexed;
-  for (let h = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other === OPEN_EDGE) isOpen[of[(h / 3) | 0]] = 1;
-    if (other < 0 || runSameWay(triangles, h, other)) sound[of[(h / 3) | 0]] = 0;
+  for (let t = 0, h = 0; t < total; t++) {
+    for (let k = 0; k < 3; k++, h++) {
+      const other = twin[h];
+      if (other === OPEN_EDGE) isOpen[of[t]] = 1;
+      if (other < 0 || runSameWay(triangles, h, other)) sound[of[t]] = 0;
+    }
   }
   const volumes = signedVolumes(positions, from, { of, count: shells.count });
   const boxes = shellBoxes(positions, of, shells.count);
-  const members = membersOf(of, shells.count);
+  // Apart as they mostly lie, no two are compared triangle by triangle.
+  let lists: Uint32Array[] | undefined;
+  const members = (): Uint32Array[] => (lists ??= membersOf(of, shells.count));
   const slack = 4 * graph.noise;
   const pairsAreFew = shells.count <= MOST_SHELLS;
   const beside = pairsAreFew ? overlapping(boxes, slack) : (): number[] => [];
@@ -73,7 +77,7 @@ export function measureShells(
     let answer = met.get(pair);
     if (answer === undefined) {
       const shared = intersection(boxes[a], boxes[b], slack);
-      met.set(pair, (answer = surfacesMeet(positions, members[a], members[b], shared, slack)));
+      met.set(pair, (answer = surfacesMeet(positions, members()[a], members()[b], shared, slack)));
     }
     if (answer) joinSets(pieces, a, b);
     return answer;
@@ -88,7 +92,7 @@ export function measureShells(
       const around = others.filter(
         (other) => volumes[other] > 0 && sound[other] === 1 && holds(boxes[other], boxes[shell]),
       );
-      if (around.length > 0 && liesInside(positions, members, shell, around)) {
+      if (around.length > 0 && liesInside(positions, members(), shell, around)) {
         role = volume < 0 ? 'cavity' : 'buried';
         for (const other of around) joinSets(pieces, shell, other);
       } else if (volume < 0) role = 'inside-out';

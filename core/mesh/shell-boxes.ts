@@ -8,11 +8,15 @@ export function shellBoxes(positions: Float32Array, of: Uint32Array, count: numb
   for (let t = 0; t < of.length; t++) {
     const box = boxes[of[t]];
     for (let i = 9 * t; i < 9 * t + 9; i += 3) {
-      for (let k = 0; k < 3; k++) {
-        const value = positions[i + k];
-        if (value < box[k]) box[k] = value;
-        if (value > box[k + 3]) box[k + 3] = value;
-      }
+      const x = positions[i];
+      const y = positions[i + 1];
+      const z = positions[i + 2];
+      if (x < box[0]) box[0] = x;
+      if (y < box[1]) box[1] = y;
+      if (z < box[2]) box[2] = z;
+      if (x > box[3]) box[3] = x;
+      if (y > box[4]) box[4] = y;
+      if (z > box[5]) box[5] = z;
     }
   }
   return boxes;
