@@ -15,7 +15,7 @@ export default defineConfig({
           isolate: false,
         },
       },
-      { test: { name: 'renderer', include: ['tests/renderer/**/*.test.ts'] } },
+      { test: { name: 'renderer', include: ['tests/renderer/**/*.test.ts'], testTimeout: 60_000 } },
       {
         test: {
           name: 'main',
