@@ -10,7 +10,7 @@ export default defineConfig({
         test: {
           name: 'core',
           include: ['tests/core/**/*.test.ts'],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
           // core is pure: nothing is left behind that another file could trip over, so modules are read once.
           isolate: false,
         },

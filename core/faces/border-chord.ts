@@ -21,6 +21,9 @@ class BorderSide {
   private readonly graph: SurfaceGraph;
   private readonly bulges: FacetBulges;
   private row = -1;
+  /** The half-edge, and whether the next two are worked out of it: only a place that is looked up asks for them. */
+  private h = -1;
+  private isBent = false;
   private sagitta = NaN;
   private rimSlope = NaN;
   private tu = NaN;
@@ -60,18 +63,26 @@ class BorderSide {
       this.tx * bulges.frame(this.row, 6) +
       this.ty * bulges.frame(this.row, 7) +
       this.tz * bulges.frame(this.row, 8);
-    this.sagitta = bulges.sagitta(h);
-    this.rimSlope = bulges.rimSlope(this.row, Math.sqrt(bulges.chains.edgeLength2(h)));
+    this.h = h;
+    this.isBent = false;
   }
 
   /** Looks up height and lean at a place on the chord. */
   lift(x: number, y: number, z: number, middle: boolean): void {
     if (this.row < 0) return;
+    if (!this.isBent) this.bend();
     const { at } = this.bulges;
     this.bulges.bulgeAt(this.row, x, y, z);
     this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
     this.lean =
       middle && !Number.isNaN(this.rimSlope) ? -this.rimSlope : -(at[1] * this.tu + at[2] * this.tv);
+  }
+
+  private bend(): void {
+    const { bulges } = this;
+    this.isBent = true;
+    this.sagitta = bulges.sagitta(this.h);
+    this.rimSlope = bulges.rimSlope(this.row, Math.sqrt(bulges.chains.edgeLength2(this.h)));
   }
 }
 

@@ -95,12 +95,14 @@ function isSameBorder(
   k: number,
 ): boolean {
   const { twin } = graph;
-  const beside = [faceOfTriangle[(k / 3) | 0], faceOfTriangle[(twin[k] / 3) | 0]];
-  return [h, twin[h]].every((side) => {
+  const f = faceOfTriangle[(k / 3) | 0];
+  const g = faceOfTriangle[(twin[k] / 3) | 0];
+  for (let side = h, sides = 0; sides < 2; side = twin[h], sides++) {
     const face = faceOfTriangle[(side / 3) | 0];
-    if (curved[face] === 0) return beside.includes(face);
-    return runsRound(graph, bulges, side, vertex, k);
-  });
+    const runsOn = curved[face] === 0 ? face === f || face === g : runsRound(graph, bulges, side, vertex, k);
+    if (!runsOn) return false;
+  }
+  return true;
 }
 
 /** Whether the surface beside half-edge `h` runs on smoothly round a corner of it to half-edge `k` of the same border. */

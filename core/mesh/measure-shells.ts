@@ -54,7 +54,8 @@ export function measureShells(
   const isOpen = new Uint8Array(shells.count);
   const { twin } = graph;
   const { triangles } = graph.indexed;
-  for (let t = 0, h = 0; t < total; t++) {
+  const allSound = topology.closed && topology.collapsedTriangles === 0;
+  for (let t = 0, h = 0; t < total && !allSound; t++) {
     for (let k = 0; k < 3; k++, h++) {
       const other = twin[h];
       if (other === OPEN_EDGE) isOpen[of[t]] = 1;
