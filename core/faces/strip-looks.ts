@@ -1,7 +1,7 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { facetExtent } from './facet-extent.ts';
-import { dot, length3, type Vec3 } from './fit-vectors.ts';
+import { length3 } from './fit-vectors.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { triangleChains } from './triangle-chains.ts';
 
@@ -224,18 +224,27 @@ export class StripLooks {
 
   /** Squared cosine of the angle between two edges. */
   private cosine2(g: number, h: number): number {
-    const [one, two] = [this.edge(g), this.edge(h)];
-    return dot(one, two) ** 2 / (dot(one, one) * dot(two, two) || 1);
+    const { vertices, triangles } = this.graph.indexed;
+    const [a, b] = [3 * triangles[g], 3 * triangles[nextSide(g)]];
+    const [c, d] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
+    const gx = vertices[b] - vertices[a];
+    const gy = vertices[b + 1] - vertices[a + 1];
+    const gz = vertices[b + 2] - vertices[a + 2];
+    const hx = vertices[d] - vertices[c];
+    const hy = vertices[d + 1] - vertices[c + 1];
+    const hz = vertices[d + 2] - vertices[c + 2];
+    const along = gx * hx + gy * hy + gz * hz;
+    return along ** 2 / ((gx * gx + gy * gy + gz * gz) * (hx * hx + hy * hy + hz * hz) || 1);
   }
 
   private length(h: number): number {
-    return length3(...this.edge(h));
-  }
-
-  private edge(h: number): Vec3 {
     const { vertices, triangles } = this.graph.indexed;
     const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
-    return [0, 1, 2].map((k) => vertices[b + k] - vertices[a + k]) as unknown as Vec3;
+    return length3(
+      vertices[b] - vertices[a],
+      vertices[b + 1] - vertices[a + 1],
+      vertices[b + 2] - vertices[a + 2],
+    );
   }
 
   private extent(own: number, h: number): number {
