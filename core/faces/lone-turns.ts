@@ -53,14 +53,15 @@ export function breakLoneTurnsInto(
     const there = strips.turnBeyond(twin[h], turn);
     // NaN where it cannot be told, which is never less.
     const isLone = here + there < size / LONELY;
-    const isEnd = Math.min(here, there) < LONE_RAD / 2;
     const isOut = mayRunOut(size, here) || mayRunOut(size, there);
-    if (!isLone && !isEnd && !isOut) continue;
+    const mayBeChamfer =
+      !isLone && Math.min(here, there) < LONE_RAD / 2 && strips.unevenness(h) > MOST_UNEVEN;
+    if (!isLone && !mayBeChamfer && !isOut) continue;
     const one = strips.beyond(h, here);
     const two = strips.beyond(twin[h], there);
     if (isLone) {
       if (!isBend(size, one, two) && !isBend(size, two, one)) creases.push(h);
-    } else if (isChamfer(one, two) || isChamfer(two, one)) creases.push(h);
+    } else if (mayBeChamfer && (isChamfer(one, two) || isChamfer(two, one))) creases.push(h);
     else if (isOut && isBesideFlat(size, one, two)) besideFlats.push(h);
     else if (isOut && isBesideFlat(size, two, one)) besideFlats.push(twin[h]);
   }

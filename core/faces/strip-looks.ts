@@ -190,7 +190,16 @@ export class StripLooks {
     return found;
   }
 
-  /** … and how far the facet reaches, and those beyond. */
+  /** How many times as far the one facet at an edge reaches from it as the other. */
+  unevenness(h: number): number {
+    const { root } = this;
+    const { twin } = this.graph;
+    const one = this.extent(root[(h / 3) | 0], h);
+    const two = this.extent(root[(twin[h] / 3) | 0], twin[h]);
+    return Math.max(one, two) / Math.min(one, two);
+  }
+
+  /** What is across a facet from one of its edges, beyond which it turns by `turn`. */
   beyond(h: number, turn: number): Beyond {
     const { root } = this;
     const { twin } = this.graph;

@@ -136,6 +136,31 @@ it('a sphere of rings half a step off one another, its triangles six times as lo
   expectInside(total, truth, '');
 });
 
+it.each([
+  [16, 0.7],
+  [24, 0.6],
+  [64, 0.5],
+])('a frustum whose rims are half a step off one another, %d round, top %d of the base', (n, top) => {
+  const [r, height] = [20, 15];
+  const rim = (radius: number, z: number, lag: number): number[][] =>
+    Array.from({ length: n }, (_, k) => {
+      const azimuth = (2 * PI * (k + lag)) / n;
+      return [radius * Math.cos(azimuth), radius * Math.sin(azimuth), z];
+    });
+  const [low, high] = [rim(r, 0, 0), rim(r * top, height, 0.5)];
+  const positions = low.flatMap((corner, k) => {
+    const next = (k + 1) % n;
+    const ends = [...low[next]!, ...corner, 0, 0, 0, ...high[k]!, ...high[next]!, 0, 0, height];
+    return [...corner, ...low[next]!, ...high[k]!, ...low[next]!, ...high[next]!, ...high[k]!, ...ends];
+  });
+  const part = analyse(Float32Array.from(positions));
+  // Discs, and π(r₁ + r₂) times the slant height.
+  const truth = PI * r * r * (1 + top * top) + PI * r * (1 + top) * Math.hypot(r * (1 - top), height);
+  const { total } = facetCorrection(part);
+  expect(Math.abs((total.corrected - truth) / (part.area - truth))).toBeLessThan(0.1);
+  expectInside(total, truth, '');
+});
+
 describe('parts of flats are left as drawn, or asked about with what is drawn in the range', () => {
   // A bar of 26 flats and more is taken for a round, see facet-doubts.ts.
   it.each(FACETED.filter((solid) => solid !== 'prism of 8 to 30 flats'))('%s', (solid) => {
