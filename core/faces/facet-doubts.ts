@@ -26,6 +26,9 @@ const CHAMFERS = 3;
 /** Smallest over largest facet from which on so few are of one size. */
 const ALIKE = 0.9;
 
+/** Cosine of a cone's half-angle below which its facets turn too little to tell how wide they are. */
+const NEARLY_FLAT = 0.05;
+
 /** Faces that could be a round or flats. */
 export interface Doubt {
   readonly faces: readonly number[];
@@ -86,7 +89,7 @@ export function doubtfulFaces(
       // Folds that go up and down are no round, and get no correction either.
     } else if (trustIn(gains.agreement[face]) > 0) {
       const isFew = facetCount <= (faces.kind[face] === CYLINDER ? FEW_FACETS : FEW_ZONES);
-      if (isFew || isCoarse(faces, face, stepRad)) suspects.push({ face, stepRad, even });
+      if (isFew || isCoarse(faces, face, stepRad, facetCount)) suspects.push({ face, stepRad, even });
     }
   }
   if (suspects.length === 0) return doubts;
@@ -103,7 +106,7 @@ export function doubtfulFaces(
     const { is, spanRad } = evidenceOf(mesh, triangles, faces.kind[face], facetCount, even);
     const stepRad = suspect.stepRad || spanRad;
     if (is === 'round' || (is === 'equal' && spanRad > 0 && tangent.has(face))) continue;
-    if (is === 'equal' && spanRad < FEW_FACETS_RAD && !isCoarse(faces, face, stepRad)) continue;
+    if (is === 'equal' && spanRad < FEW_FACETS_RAD && !isCoarse(faces, face, stepRad, facetCount)) continue;
     const doubt = { ...ALONE, faces: [face], stepRad, facetCount };
     if (is === 'flats') doubts.push({ ...doubt, taken: 'flat', ask: false });
     else if (facetCount <= CHAMFERS) {
@@ -118,8 +121,11 @@ export function doubtfulFaces(
   return doubts;
 }
 
-/** Whether a face's facets are so wide that they may be flats. */
-function isCoarse(faces: PartGeometry['faces'], face: number, stepRad: number): boolean {
+/** Whether a face's facets are so wide that they may be flats. Of a cone that is nearly a disc their number tells, not their turn. */
+function isCoarse(faces: PartGeometry['faces'], face: number, stepRad: number, facetCount: number): boolean {
+  if (faces.kind[face] === CONE && Math.cos(faces.size[face]) < NEARLY_FLAT) {
+    return 2 * Math.PI >= FEW_FACETS_RAD * facetCount;
+  }
   return (faces.kind[face] === CONE ? spanOnCone(faces, face, stepRad) : stepRad) >= FEW_FACETS_RAD;
 }
 
