@@ -67,10 +67,12 @@ export interface FacetCorrection {
  *   cross bore, cut by another   0.005        –    0.077    0.044    0.035
  *
  * The ellipsoid's tip at 12 turns by more than a crease. Flats that turn by less than one are told from rounds by their corners, which
- * lie on no cylinder or cone unless they are of one size, see round-evidence.ts. Shallow creases that stand alone are found, see lone-turns.ts; shallow flats
- * on a round that is else drawn with one step, see milled-flats.ts: they are taken for flats, and the range holds both. Creases that
- * belong to a round of few or very uneven facets are found by their rings, see coarse-rounds.ts; `npm run bench -- geometry/facets`
- * prints what is left over solids of random size.
+ * lie on no cylinder or cone unless they are of one size, see round-evidence.ts. Shallow creases that stand alone are found, see lone-turns.ts;
+ * shallow flats on a round that is else drawn with one step and shallow chamfers at both ends of a wall, see milled-flats.ts and
+ * end-chamfers.ts: they are taken for flats and chamfers, and the range holds both. Creases that belong to a round of few or
+ * very uneven facets are found by their rings, see coarse-rounds.ts, those between zones of a fillet or a dome by its profile, see
+ * profile-runs.ts; `npm run bench -- geometry/facets` prints what is left over solids of random size. Not told: rings half a step off one
+ * another, of long triangles that stand up and down by turns, may be off by as much as the facets on cones, thin tori, caps and fillets.
  *
  * Tried: the height's share of the turn by circumcentres (exact on spheres, but wild where triangles are obtuse); a quadratic alone
  * along borders, which saw the rims of a cone wrong by an eighth of the error; fitting cylinders, cones, spheres and
