@@ -1,5 +1,6 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { MOST_RULING_TURN_RAD, ringsThrough, type FacetRing } from './facet-rings.ts';
+import { ringsThrough, type FacetRing } from './facet-rings.ts';
+import { MOST_RULING_TURN_RAD } from './facet-rows.ts';
 import { FacetSides, type FacetSide } from './facet-sides.ts';
 import { isCoaxial, isCutInto, isDrawnTangent, isRound, LEAST_ZONES, usualStretches } from './ring-kinds.ts';
 import { isEven } from './ring-spans.ts';

@@ -1,4 +1,5 @@
 import { nextSide } from '../mesh/half-edges.ts';
+import { ALIKE, DiscFacets } from './disc-facets.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { facetExtent } from './facet-extent.ts';
 import { length3 } from './fit-vectors.ts';
@@ -15,8 +16,6 @@ const ACROSS = 0.16;
 const FAN = 0.08;
 /** A facet of more triangles is a plane, whatever its edges do. */
 const MOST = 64;
-/** … and so is one that runs on into more facets than a strip of a curved surface has beside it: a disc in a ring of bevels. */
-const MOST_BESIDE = 8;
 
 /** What is found across a facet from one of its edges. */
 export interface Beyond {
@@ -26,12 +25,6 @@ export interface Beyond {
   readonly extent: number;
   readonly extentBeyond: number;
 }
-
-/** Sides of a disc in a ring of bevels turn by this much more or less, as a share. */
-const ALIKE = 0.15;
-
-const NO_DISC = 1;
-const IS_DISC = 2;
 
 /** Looks across facets, from one edge to those parallel to it. */
 export class StripLooks {
@@ -45,8 +38,7 @@ export class StripLooks {
   readonly head: Int32Array;
   readonly next: Int32Array;
   private readonly turns: Float32Array;
-  /** Per facet: 0 until asked, then whether it is a disc. */
-  private readonly discs: Uint8Array;
+  private readonly discs: DiscFacets;
   /** Sides of the facet at hand that run across. */
   private readonly slanted: number[] = [];
 
@@ -56,36 +48,7 @@ export class StripLooks {
     this.smooth = smooth;
     ({ head: this.head, next: this.next } = triangleChains(root));
     this.turns = edgeTurns(graph);
-    this.discs = new Uint8Array(root.length);
-  }
-
-  /** Whether a facet lies beside more others than a piece of a curved surface would. */
-  private isDisc(own: number): boolean {
-    if (this.discs[own] !== 0) return this.discs[own] === IS_DISC;
-    this.discs[own] = NO_DISC;
-    const { graph, root, smooth, head, next } = this;
-    // A polygon takes as many triangles as it has sides, less two.
-    let triangles = 0;
-    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 2; t = next[t]) triangles++;
-    if (triangles < MOST_BESIDE - 2) return false;
-    const beside = new Set<number>();
-    const smoothly = new Set<number>();
-    let least = Infinity;
-    let most = -Infinity;
-    for (let t = head[own]; t >= 0 && smoothly.size <= MOST_BESIDE; t = next[t]) {
-      for (let g = 3 * t; g < 3 * t + 3; g++) {
-        const there = graph.twin[g] < 0 ? -1 : root[(graph.twin[g] / 3) | 0];
-        if (there === own) continue;
-        beside.add(there);
-        if (there >= 0 && smooth[g] !== 0) smoothly.add(there);
-        least = Math.min(least, this.turns[g]);
-        most = Math.max(most, this.turns[g]);
-      }
-    }
-    // Or all its sides turn alike, be they creases or not quite.
-    const isAlike = least * most > 0 && Math.abs(most - least) < ALIKE * Math.abs(most + least);
-    if (smoothly.size > MOST_BESIDE || (beside.size >= MOST_BESIDE && isAlike)) this.discs[own] = IS_DISC;
-    return this.discs[own] === IS_DISC;
+    this.discs = new DiscFacets(graph, root, smooth, this);
   }
 
   /** Whether a facet of two triangles turns alike at `h` and at its side across. */
@@ -117,9 +80,9 @@ export class StripLooks {
     const dy = vertices[to + 1] - vertices[from + 1];
     const dz = vertices[to + 2] - vertices[from + 2];
     const length2 = dx * dx + dy * dy + dz * dz;
-    if (this.isDisc(own)) return 0;
+    if (this.discs.isDisc(own)) return 0;
     // Beside a disc the spokes of its ring of strips say nothing, however much they slant.
-    const besideDisc = this.isDisc(across);
+    const besideDisc = this.discs.isDisc(across);
     // Length, and turn times length, of the sides across from `h`: a zone near the pole is shorter there than here.
     let farLength = 0;
     let turned = 0;
