@@ -28,9 +28,6 @@ const HOUR_S = 3600;
 const LONGEST_RUN_S = 12 * HOUR_S;
 /** So many times the wanted charge no run has. */
 const MOST_OF_WANTED = 4;
-/** A stopwatch's log that begins so late, and is over so soon, is none. */
-const LATE_MIN = 5;
-const SOON_S = 120;
 /** A clock's log over midnight is read at least so often, and goes over it between these hours. */
 const AROUND_MIDNIGHT = { everyS: HOUR_S, fromH: 22, toH: 1 } as const;
 
@@ -58,12 +55,10 @@ export function timeForm(column: TimeColumn): 'min:s' | 'clock' | 'unsure' {
   const first = asHours[0]!;
   const spanS = asHours.at(-1)! - first;
   const share = wantedC === null ? null : chargeC(times, asHours, currentA) / wantedC;
-  if (first < HOUR_S) {
-    const isTooLong = spanS > LONGEST_RUN_S || (share !== null && share > MOST_OF_WANTED);
-    return isTooLong ? 'min:s' : 'unsure';
-  }
-  const isLateStart = first >= LATE_MIN * HOUR_S && spanS / 60 <= SOON_S;
-  return isLateStart && (share === null || share <= MOST_OF_WANTED) ? 'clock' : 'unsure';
+  // Three quarters of an hour in the afternoon are as well three quarters of a minute, late on a stopwatch.
+  if (first >= HOUR_S) return 'unsure';
+  const isTooLong = spanS > LONGEST_RUN_S || (share !== null && share > MOST_OF_WANTED);
+  return isTooLong ? 'min:s' : 'unsure';
 }
 
 interface ColonTime {
