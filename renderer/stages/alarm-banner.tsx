@@ -58,6 +58,13 @@ export function AlarmBanner() {
           Don’t ask in this run
         </ActionButton>
       ) : null}
+      {isOver && calls.some(({ kind }) => kind === 'unkept')
+        ? view.unkept.map(({ id, name }) => (
+            <ActionButton key={id} look="small" onPress={() => void recorder.open(id)}>
+              Take up “{name}”
+            </ActionButton>
+          ))
+        : null}
       {stage === 'run' ? null : (
         <ActionButton onPress={() => store.setState({ stage: 'run' })}>Go to the run</ActionButton>
       )}

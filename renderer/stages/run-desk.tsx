@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { jobSteps } from '../../core/job/job-steps.ts';
 import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
+import type { NamedRun } from '../state/run-view.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RunBoard } from './run-board.tsx';
@@ -18,9 +19,13 @@ export function RunDesk() {
   );
 }
 
+const named = (runs: readonly NamedRun[]): string => runs.map(({ name }) => `“${name}”`).join(', ');
+
 function StepsToCome() {
   const { runs } = useServices();
   const running = useRun((view) => view.running);
+  const unkept = useRun((view) => view.unkept);
+  const elsewhere = running.filter(({ id }) => unkept.every((each) => each.id !== id));
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const hung = useDerived((derived) => derived.hung);
@@ -42,15 +47,28 @@ function StepsToCome() {
     : [];
   return (
     <div className="desk-empty">
-      {running.length > 0 ? (
+      {unkept.length > 0 ? (
+        <MessageCard
+          level="stop"
+          message={`No window keeps ${named(unkept)}: going on, or left on with the supply on.`}
+          remedy="Look at the supply, then take it up here."
+        >
+          {unkept.map(({ id, name }) => (
+            <ActionButton key={id} look="main" onPress={() => void runs.recorder.open(id)}>
+              Take up {unkept.length > 1 ? `“${name}”` : 'it'} here
+            </ActionButton>
+          ))}
+        </MessageCard>
+      ) : null}
+      {elsewhere.length > 0 ? (
         <MessageCard
           level="check"
-          message={`A run goes on in another window: ${running.map(({ name }) => `“${name}”`).join(', ')}.`}
+          message={`A run goes on in another window: ${named(elsewhere)}.`}
           remedy="Follow it here: this window takes over when the other one is gone."
         >
-          {running.map(({ id, name }) => (
+          {elsewhere.map(({ id, name }) => (
             <ActionButton key={id} look="main" onPress={() => void runs.recorder.open(id)}>
-              Follow {running.length > 1 ? `“${name}”` : 'it'} here
+              Follow {elsewhere.length > 1 ? `“${name}”` : 'it'} here
             </ActionButton>
           ))}
         </MessageCard>

@@ -9,10 +9,11 @@ import { clockText } from './spoken-time.ts';
 export function RunStrip() {
   const { runs, store } = useServices();
   const view = useRun((state) => state);
-  const { record, running } = view;
+  const { record, running, unkept } = view;
   const isOn = record !== null && record.endedAtMs === null;
   const other = isOn ? undefined : running.find(({ id }) => id !== record?.id);
   if (!isOn && !other) return null;
+  const isUnkept = unkept.some(({ id }) => id === other?.id);
   const { leftMs } = stepLeft(view);
   const power = powerKnown(view);
   const go = (): void => {
@@ -33,12 +34,13 @@ export function RunStrip() {
           </>
         ) : (
           <>
-            <strong>A run goes on in another window:</strong> {other?.name}
+            <strong>{isUnkept ? 'No window keeps a run:' : 'A run goes on in another window:'}</strong>{' '}
+            {other?.name}
           </>
         )}
       </span>
       <ActionButton look="small" onPress={go}>
-        {isOn ? 'Go to the run' : 'Follow it here'}
+        {isOn ? 'Go to the run' : isUnkept ? 'Take it up here' : 'Follow it here'}
       </ActionButton>
     </div>
   );

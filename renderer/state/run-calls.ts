@@ -21,7 +21,8 @@ export interface RunCall {
     | 'gap'
     | 'no-readings'
     | 'read-again'
-    | 'reading-due';
+    | 'reading-due'
+    | 'unkept';
   /** Rings until somebody silences it. */
   readonly rings: boolean;
   readonly message: string;
@@ -56,15 +57,37 @@ export function standingCalls(
   const said = eventCall(view, system);
   // That all contact is lost says the same.
   const gone = said?.event?.kind === 'contact-total' ? null : noCurrentCall(view, system);
-  return [stillOnCall(view, system), said, gone, over, isAsked ? reading : null]
+  return [stillOnCall(view, system), said, gone, over, isAsked ? reading : null, unkeptCall(view)]
     .filter((call) => call !== null)
     .sort((a, b) => urgency(b) - urgency(a));
+}
+
+/** Another run that goes on, or was left on, and that nobody would hear of. */
+function unkeptCall({ record, unkept }: RunView): RunCall | null {
+  const [first, ...more] = unkept;
+  if (!first) return null;
+  const names = unkept.map(({ name }) => `“${name}”`).join(', ');
+  return {
+    id: `unkept ${unkept.map(({ id }) => id).join(' ')}`,
+    kind: 'unkept',
+    rings: false,
+    message:
+      more.length > 0
+        ? `${names} go on too, or were left on, and no window keeps them.`
+        : `${names} goes on too, or was left on, and no window keeps it.`,
+    remedy:
+      record?.endedAtMs === null
+        ? 'Look at its supply; open another window for it, so that this run stays watched.'
+        : 'Look at its supply, then take it up here or in another window.',
+    event: null,
+  };
 }
 
 /** Of a run that is over nothing stands but a current that flows on, and the alarm it was ended under. */
 function callsAfterEnd(view: RunView, system: UnitSystem): RunCall[] {
   const on = stillOnCall(view, system);
-  return on === null ? [] : [on, eventCall(view, system)].filter((call) => call !== null);
+  const stands = on === null ? [] : [on, eventCall(view, system)];
+  return [...stands, unkeptCall(view)].filter((call) => call !== null);
 }
 
 const urgency = ({ kind, rings }: RunCall): number => {

@@ -8,6 +8,8 @@ export interface RunLock {
    * to false), and gives back what was held once the new one is had.
    */
   take(id: string, patience: LockPatience): Promise<boolean>;
+  /** Whether no window holds it. */
+  isFree(id: string): Promise<boolean>;
   /** Gives back what is held and ends what waits. */
   giveBack(): void;
 }
@@ -38,6 +40,14 @@ export function createRunLock(locks: Pick<LockManager, 'request'>): RunLock {
         };
         const options: LockOptions = patience === 'none' ? { ifAvailable: true } : { signal };
         locks.request(LOCK(id), options, had).catch(() => resolve(false)); // stopped waiting
+      });
+    },
+
+    isFree(id) {
+      return new Promise((resolve) => {
+        locks
+          .request(LOCK(id), { ifAvailable: true }, (held) => resolve(held !== null))
+          .catch(() => resolve(false));
       });
     },
 

@@ -23,6 +23,8 @@ import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
 
 const LOOK_EVERY_MS = 1000;
 const FIND_WITHIN_MS = 1500;
+/** A window may be gone at any moment, and with it whoever kept a run. */
+const UNKEPT_EVERY_MS = 10_000;
 
 export function createRunRecorder(parts: RecorderParts): RunRecorder {
   const { store, lock, journal, machine, onTrouble } = parts;
@@ -38,6 +40,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   let afterEnd: readonly Omit<Reading, 'tS'>[] = [];
   let complained = '';
   let lastLookWrittenMs = -Infinity;
+  let lastUnkeptMs = -Infinity;
   /** Counts what the user asked to be shown; a search that was overtaken by it gives up. */
   let asked = 0;
   let stopFollowing: () => void = () => {};
@@ -68,6 +71,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       (running) => {
         view.setState({ running });
         resolve();
+        void lookForUnkept();
       },
       (fault) => {
         trouble(fault);
@@ -75,6 +79,14 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       },
     );
   });
+
+  const lookForUnkept = async (): Promise<void> => {
+    lastUnkeptMs = machine.forwardMs();
+    const others = view.getState().running.filter(({ id }) => id !== record?.id);
+    const free = await Promise.all(others.map(({ id }) => lock.isFree(id)));
+    const unkept = others.filter(({ id }, i) => free[i] && id !== record?.id);
+    if (JSON.stringify(unkept) !== JSON.stringify(view.getState().unkept)) view.setState({ unkept });
+  };
 
   const change = (next: RunRecord): void => {
     if (next === record) return;
@@ -111,7 +123,8 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     role === 'follower' && record?.practise && record.clock.lastLook ? record.clock.lastLook : clock.look();
 
   const refresh = (): void => {
-    if (!record) return view.setState({ ...NO_RUN, running: view.getState().running });
+    const { running, unkept } = view.getState();
+    if (!record) return view.setState({ ...NO_RUN, running, unkept });
     view.setState({ ...shownRun(record, shownLook(), watching), role, kept: writer.isKept() });
   };
 
@@ -158,6 +171,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     writer.reset(unwritten !== null);
     waitingKelvin = unwritten?.waitingKelvin;
     tick();
+    void lookForUnkept();
     return success(null);
   };
 
@@ -200,6 +214,8 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   };
 
   const tick = (): void => {
+    const { running } = view.getState();
+    if (running.length > 0 && machine.forwardMs() - lastUnkeptMs >= UNKEPT_EVERY_MS) void lookForUnkept();
     if (!record) return;
     if (role === 'owner' && record.endedAtMs === null) {
       const looked = lookAtClock(record.clock, clock.look());

@@ -29,7 +29,7 @@ export function shownRun(
   record: RunRecord,
   look: ClockLook,
   watching: Pick<RunWatching, 'readings' | 'progress'>,
-): Omit<RunView, 'role' | 'kept' | 'running'> {
+): Omit<RunView, 'role' | 'kept' | 'running' | 'unkept'> {
   const { onMs, powerS, isOn } = powerAt(record, look);
   return {
     record,

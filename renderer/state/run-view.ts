@@ -12,6 +12,11 @@ import type { RunJournal } from './run-journal.ts';
 import type { RunLock } from './run-lock.ts';
 import { NO_READINGS, type RunStore } from './run-store.ts';
 
+export interface NamedRun {
+  readonly id: string;
+  readonly name: string;
+}
+
 /** What the window shows of the run; new after every tick. */
 export interface RunView {
   readonly record: RunRecord | null;
@@ -31,7 +36,9 @@ export interface RunView {
   /** Whether all that was entered is in the book. */
   readonly kept: boolean;
   /** Runs in progress in the book, and those left on; this one too. */
-  readonly running: readonly { readonly id: string; readonly name: string }[];
+  readonly running: readonly NamedRun[];
+  /** Those of them that no window keeps. */
+  readonly unkept: readonly NamedRun[];
 }
 
 /** Whether this window keeps a run that goes on, or one that was ended with the supply on. */
@@ -55,6 +62,7 @@ export const NO_RUN: RunView = {
   events: [],
   kept: true,
   running: [],
+  unkept: [],
 };
 
 export interface NewRun {

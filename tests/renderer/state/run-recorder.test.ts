@@ -721,6 +721,47 @@ describe('past the hold', () => {
       expect(await third.start(newRun())).toMatchObject({ ok: true });
     });
 
+    it('beside another: the one is found, the other is told of until somebody takes it up', async () => {
+      const first = openWindow();
+      await leftOn(first);
+      await first.settled();
+      const other = openWindow('other');
+      await leftOn(other);
+      await other.settled();
+      const told = (recorder: RunRecorder) => standing(recorder).filter(([kind]) => kind === 'unkept');
+      const unkept = (recorder: RunRecorder) => recorder.view.getState().unkept.map(({ id }) => id);
+      await settle();
+      expect([...unkept(first), ...unkept(other)]).toEqual([]);
+      crash();
+      locks.free('tankside-run-run-2');
+      const second = openWindow('second');
+      const foundId = (await second.findAgain())!.id;
+      await settle();
+      const restId = foundId === 'run-1' ? 'run-2' : 'run-1';
+      expect(unkept(second)).toEqual([restId]);
+      const words = '“Plate” goes on too, or was left on, and no window keeps it.';
+      expect(told(second)).toEqual([['unkept', false, words]]);
+      // A third window has it: it is told of no more, until that window is gone.
+      const third = openWindow('third');
+      expect((await third.findAgain())?.id).toBe(restId);
+      clocks.pass(10);
+      second.tick();
+      await settle();
+      expect(told(second)).toEqual([]);
+      locks.free(`tankside-run-${restId}`);
+      clocks.pass(10);
+      second.tick();
+      await settle();
+      expect(told(second)).toHaveLength(1);
+      // The one said to be off, the other is taken up here, with its own call.
+      second.sayOff();
+      await settle();
+      await second.open(restId);
+      await settle();
+      expect(second.view.getState()).toMatchObject({ role: 'owner', unkept: [] });
+      expect(standing(second)).toEqual([CALL]);
+    });
+
     it('is kept by one window, and the one that follows it takes the call over', async () => {
       const first = openWindow();
       await leftOn(first);

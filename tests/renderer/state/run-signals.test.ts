@@ -43,6 +43,7 @@ const view = (change: Partial<RunView> = {}): RunView => ({
   events: [],
   kept: true,
   running: [],
+  unkept: [],
   ...change,
 });
 

@@ -49,6 +49,7 @@ export class MemoryRunStore implements RunStore {
   }
   async change(id: string, edit: (record: RunRecord) => RunRecord): Promise<void> {
     this.keep(edit(this.stored(id)));
+    this.told();
   }
   async job(id: string): ReturnType<RunStore['job']> {
     return success({ job: this.jobs.get(id)!, models: new Map() });
