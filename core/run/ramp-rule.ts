@@ -72,6 +72,8 @@ const LATE = { longestLagS: 180, threshold: 6, smallestLoss: 0.1 } as const;
 const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 1 } as const;
 /** Smallest loss called, share of the area. */
 const SMALLEST_LOSS = 0.15;
+/** In a sound ramp a straight line breaks by chance now and then, never by much: a small loss must stand clearer. */
+const SMALL_LOSS = { upTo: 0.2, threshold: 6.5 } as const;
 /** A contact may take this long to let go; meanwhile the low end of what is left is taken this much lower. */
 const LETTING_GO_S = 9;
 const MAY_STILL_GO = 0.5;
@@ -131,7 +133,9 @@ export function createRampRule(): RampRule {
     const { window } = looking;
     const before = window.slice(0, change.onset);
     const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
-    if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
+    const isSmall = size.share.value > 1 - SMALL_LOSS.upTo;
+    const isClear = change.ohm / change.sdOhm >= SMALL_LOSS.threshold;
+    if (size.share.value > 1 - SMALLEST_LOSS || (isSmall && !isClear)) return undefined;
     followed = undefined;
     return keep(trace, before, window[change.onset]!, 'line', size);
   };

@@ -25,6 +25,20 @@ describe('a sound run is not called a lost contact', () => {
     expect(ends).toEqual([]);
   });
 
+  it('where a display of a tenth of a volt makes the ramp’s line break by chance', () => {
+    const rules = [7318259, 7513305, 7523438, 7527328].flatMap((seed) => alarms(seed, 5, 320));
+    expect(rules).toEqual([]);
+  });
+
+  it('where a hard coat has brought the current down to a few digits of the display, read every two seconds', () => {
+    expect([...alarms(7200937, 2, 3440), ...alarms(7202298, 2, 4210)]).toEqual([]);
+  });
+
+  it('by a typed number that was wrong, by a bath that warms, or by volts of which the film has most', () => {
+    const seeds = [7101700, 7101916, 7103098, 7103899, 7104338, 7104531, 7107172, 7107624];
+    expect(seeds.flatMap((seed) => alarms(seed, 300, 5400, createTypedWatch))).toEqual([]);
+  });
+
   it('by spoiled readings of volts or amps in the ramp', () => {
     expect([...alarms(6018688, 5, 307), ...alarms(3002349, 5, 473)]).toEqual([]);
   });
