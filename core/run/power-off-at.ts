@@ -1,7 +1,8 @@
 import type { Figure, FigureInput } from '../figure/figure.ts';
 import type { CurrentNow } from './current-now.ts';
 import { plannedCurrentA } from './planned-current.ts';
-import type { ChargeRange, ProgressPlan } from './run-progress.ts';
+import type { ChargeRange } from './charge-on-live.ts';
+import type { ProgressPlan } from './run-progress.ts';
 
 /** Below this share of the plan the current is no basis for an end time. */
 const SMALLEST_SHARE = 0.05;

@@ -1,6 +1,7 @@
 import { plannedCurrentA } from './planned-current.ts';
 import { createContactWatch, type ContactWatch } from './contact-watch.ts';
-import { liveSpans, runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
+import { liveSpans } from './live-spans.ts';
+import { runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
 import { readingAt, type Readings } from './readings.ts';
 import { createTypedWatch } from './typed-watch.ts';
 import type { AskedCurrent } from './asked-current.ts';

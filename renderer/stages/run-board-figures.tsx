@@ -1,5 +1,5 @@
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
-import { liveSpans } from '../../core/run/run-progress.ts';
+import { liveSpans } from '../../core/run/live-spans.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
 import { newestReading } from '../state/newest-reading.ts';

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import { liveSpans } from '../../core/run/run-progress.ts';
+import { liveSpans } from '../../core/run/live-spans.ts';
 import { exportLog } from '../../core/run/export-log.ts';
 import { measuredFilm } from '../../core/shop/measured-film.ts';
 import { beganAtMs } from '../../core/shop/run-summary.ts';

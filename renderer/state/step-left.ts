@@ -1,5 +1,5 @@
 import { isCurrentGone } from '../../core/run/no-current.ts';
-import { liveSpans } from '../../core/run/run-progress.ts';
+import { liveSpans } from '../../core/run/live-spans.ts';
 import type { RunView } from './run-view.ts';
 
 /** How long the timer has stood, s: what is shown of it stands as long. */

@@ -4,7 +4,8 @@ import { CHARGE_CONSTANT_DEFAULT } from '../../../core/reference/charge-constant
 import { importLog } from '../../../core/run/import-log.ts';
 import { createContactWatch, type ContactWatch } from '../../../core/run/contact-watch.ts';
 import { readingAt } from '../../../core/run/readings.ts';
-import { liveSpans, runProgress } from '../../../core/run/run-progress.ts';
+import { liveSpans } from '../../../core/run/live-spans.ts';
+import { runProgress } from '../../../core/run/run-progress.ts';
 import { createTypedWatch } from '../../../core/run/typed-watch.ts';
 import { watchAdvice } from '../../../core/run/watch-advice.ts';
 import type { WatchPlan } from '../../../core/run/watch-event.ts';
