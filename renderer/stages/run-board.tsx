@@ -1,11 +1,12 @@
 import { useEffect } from 'react';
+import type { StepTimer } from '../../core/run/step-clock.ts';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { NoticeStack } from '../app/notice-stack.tsx';
 import { useRun, useServices } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
 import { cautionsNow, powerKnown } from '../state/run-power.ts';
 import { stepTitle } from '../state/run-words.ts';
-import { wasSkipped } from '../state/step-skipped.ts';
+import { stepEndOf, type StepEnd } from '../state/step-end.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { BoardClock } from './run-board-clock.tsx';
@@ -108,31 +109,35 @@ function LiveTrace({ view }: { readonly view: RunView }) {
   );
 }
 
+const END_MARKS = { skipped: '–', early: '!', done: '✓' } as const;
+const STATE_MARKS = { waiting: '·', running: '▸', paused: '▸', done: '✓' } as const;
+
 function StepList({ view }: { readonly view: RunView }) {
-  const speed = view.record?.practise?.speed ?? 1;
   return (
     <ol className="step-list" aria-label="Steps of the run">
-      {view.timers.map((timer, index) => (
-        <li key={index} className={timer.state} aria-current={index === view.step ? 'step' : undefined}>
-          <span aria-hidden="true">
-            {wasSkipped(timer, speed)
-              ? '–'
-              : timer.state === 'done'
-                ? '✓'
-                : timer.state === 'waiting'
-                  ? '·'
-                  : '▸'}
-          </span>
-          <span className="grow">{stepTitle(view, index)}</span>
-          <span>
-            {timer.state === 'waiting'
-              ? timer.step.plannedS === null
-                ? 'as long as it takes'
-                : clockText(timer.step.plannedS * 1000)
-              : `${wasSkipped(timer, speed) ? 'skipped, ' : ''}${clockText(timer.elapsedMs)}`}
-          </span>
-        </li>
-      ))}
+      {view.timers.map((timer, index) => {
+        const end = stepEndOf(view, index);
+        return (
+          <li
+            key={index}
+            className={end === 'early' ? 'early' : timer.state}
+            aria-current={index === view.step ? 'step' : undefined}
+          >
+            <span aria-hidden="true">{end ? END_MARKS[end] : STATE_MARKS[timer.state]}</span>
+            <span className="grow">{stepTitle(view, index)}</span>
+            <span>{stepTime(timer, end)}</span>
+          </li>
+        );
+      })}
     </ol>
   );
+}
+
+/** What a step will take, has taken so far, or had; of what was left early, of what it wanted too. */
+function stepTime({ state, step, elapsedMs }: StepTimer, end: StepEnd | null): string {
+  const planned = step.plannedS === null ? 'as long as it takes' : clockText(step.plannedS * 1000);
+  if (state === 'waiting') return planned;
+  const had = clockText(elapsedMs);
+  if (end === 'early') return `left early, ${had} of ${planned}`;
+  return end === 'skipped' ? `skipped, ${had}` : had;
 }
