@@ -24,5 +24,6 @@ const AFTER_HOLD: Partial<Record<WatchKind, string>> = {
   short: 'part what touches and look for burnt spots.',
   burning: 'where dark or powdery spots show, strip and redo at a lower density.',
   'voltage-high': 'measure every part; one that never had contact has no film and can have a run of its own.',
+  'reading-doubtful': 'measure the film of every part before you dye.',
   'supply-off': 'The hold is over: no new ramp.',
 };

@@ -149,12 +149,12 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       };
     case 'reading-doubtful':
       return {
-        message: `This reading is off, or up to ${percent(1 - low)} of the area has lost contact.`,
+        message: `Either this reading is wrong, or up to ${percent(1 - low)} of the area has lost contact.`,
         remedy: 'Read volts and amps again now and enter them: the next reading tells which.',
       };
     case 'reading-was-off':
       return {
-        message: 'The readings are as before: one was off, and no contact was lost.',
+        message: 'The readings are as before: one was wrong, and no contact was lost.',
         remedy: 'Nothing to do; the charge counts it as it was read.',
       };
     case 'loss-unseen':

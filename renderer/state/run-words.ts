@@ -17,6 +17,8 @@ export function wordsNow(event: SaidEvent, view: RunView, system: UnitSystem): A
   const last = newestReading(view);
   const currentNowA = record.endedAtMs === null && last && last.tS > event.atS ? last.currentA : null;
   const words = saidWords(event, record.plan, system, currentNowA);
+  if (event.kind === 'reading-doubtful' && last && last.tS > event.atS)
+    return { ...words, remedy: 'It has been read again since: that is what counts.' };
   if (record.endedAtMs !== null || !isHoldOver(view)) return words;
   const remedy = afterHoldRemedy(event.kind, isKnownOff(view), isBack(event, view.events));
   return remedy === null ? words : { ...words, remedy };
