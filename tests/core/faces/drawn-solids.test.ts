@@ -162,9 +162,10 @@ it.each([
 });
 
 it('a pyramid of 24 sides that is nearly a disc may be flats', () => {
-  const part = analyse(turned([[0, 0], [20, 0], [0, 0.5]], 24)); // prettier-ignore
+  // Below it is so flat that the rounding of its corners hides how they turn.
+  const part = analyse(facetedSolid('double pyramid', randomFrom(48_132_032)).positions);
   const { total, ambiguous } = facetCorrection(part);
-  expect(ambiguous.length).toBeGreaterThan(0);
+  expect(ambiguous).toHaveLength(2);
   expectInside(total, part.area, '');
 });
 
