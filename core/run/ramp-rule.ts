@@ -72,8 +72,8 @@ const LATE = { longestLagS: 180, threshold: 6, smallestLoss: 0.1 } as const;
 const PLAIN_FALL = { share: 0.28, voltageShare: 0.015, threshold: 1 } as const;
 /** Smallest loss called, share of the area. */
 const SMALLEST_LOSS = 0.15;
-/** In a sound ramp a straight line breaks by chance now and then, never by much: a small loss must stand clearer. */
-const SMALL_LOSS = { upTo: 0.2, threshold: 6.5 } as const;
+/** In a sound ramp a straight line breaks by chance now and then, never by much: a small loss must stand clearer, with two samples in a row. */
+const SMALL_LOSS = { upTo: 0.2, threshold: 7.5 } as const;
 /** A contact may take this long to let go; meanwhile the low end of what is left is taken this much lower. */
 const LETTING_GO_S = 9;
 const MAY_STILL_GO = 0.5;
@@ -105,6 +105,8 @@ export function createRampRule(): RampRule {
   let found: Found | undefined;
   let looked: { readonly now: Sample; readonly line: WindowLine | undefined } | undefined;
   let followed: Followed | undefined;
+  /** The newest sample with which a small loss stood clear. */
+  let smallSeen: Sample | undefined;
 
   const findInCurrent = (trace: WatchTrace): RampLoss | 'uneven' | undefined => {
     if (trace.plan.mode !== 'voltage') return 'uneven';
@@ -133,9 +135,12 @@ export function createRampRule(): RampRule {
     const { window } = looking;
     const before = window.slice(0, change.onset);
     const size = sizeByLine(splitBefore(before, liveArea(trace)), change);
-    const isSmall = size.share.value > 1 - SMALL_LOSS.upTo;
-    const isClear = change.ohm / change.sdOhm >= SMALL_LOSS.threshold;
-    if (size.share.value > 1 - SMALLEST_LOSS || (isSmall && !isClear)) return undefined;
+    if (size.share.value > 1 - SMALLEST_LOSS) return undefined;
+    if (size.share.value > 1 - SMALL_LOSS.upTo) {
+      const stood = smallSeen !== undefined && smallSeen === window.at(-2);
+      smallSeen = change.ohm / change.sdOhm >= SMALL_LOSS.threshold ? window.at(-1) : undefined;
+      if (!stood || !smallSeen) return undefined;
+    }
     followed = undefined;
     return keep(trace, before, window[change.onset]!, 'line', size);
   };
