@@ -65,8 +65,8 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
   let last: Reading | undefined;
   let level: Kept | undefined;
   let earlier: Kept | undefined;
-  /** The last reading may be off; it is not kept. */
-  let inDoubt: Reading | undefined;
+  /** The last reading may be off, or that little of the area is left; it is not kept. */
+  let inDoubt: (Reading & { readonly lowLeft: number }) | undefined;
   /** What a slow loss is measured from. */
   let base: (Kept & { readonly left: AreaLeft }) | undefined;
   let wasSlow = false;
@@ -147,9 +147,9 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     if (isLoss && !wasOff(from, reading, doubted !== undefined)) {
       if (doubted || !maySpoil(from.reading, reading, (to) => isFall(from, to)))
         return callLoss(from, reading);
-      inDoubt = reading;
-      const [low] = boundsLeft(from.reading, reading);
-      return say('reading-doubtful', reading, from.reading, { ...left, low: left.low * low });
+      const lowLeft = left.low * boundsLeft(from.reading, reading)[0];
+      inDoubt = { ...reading, lowLeft };
+      return say('reading-doubtful', reading, from.reading, { ...left, low: lowLeft });
     }
     return doubted
       ? say('reading-was-off', reading, from.reading)
@@ -180,8 +180,9 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     if (before && currentA < 0.05 * before.currentA && before.currentA > LEAST_TO_BE_GONE * plannedA) {
       level = undefined;
       if (voltageV <= 0.4 * before.voltageV) {
-        // A new clamp may bring back what was lost; readings minutes apart never say so.
+        // A new clamp may bring back what was lost; readings minutes apart never say so. What was in doubt is never told now.
         if (left.value < 1) left = maybeWhole(left);
+        if (inDoubt) left = { ...left, low: Math.min(left.low, inDoubt.lowLeft) };
         return say('supply-off', reading, from);
       }
       leftBeforeTotal = left;

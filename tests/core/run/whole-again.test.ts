@@ -286,16 +286,22 @@ describe('no current at all, and current again', () => {
     holdsTruth(again);
   });
 
-  it('typed: a new clamp after a loss leaves it open', () => {
+  it.each([
+    ['read once, in doubt', [0, 12, 12, 16, 0, 12, 12], ['reading-doubtful', 'supply-off']],
+    [
+      'read twice, called',
+      [0, 12, 12, 16, 16, 0, 12, 12],
+      ['reading-doubtful', 'contact-lost', 'supply-off'],
+    ],
+  ])('typed: a new clamp after a loss that was %s leaves it open', (_, levels, kinds) => {
     const A = AREA_M2 * J;
-    const levels = [0, 12, 12, 16, 0, 12, 12];
     const readings = readingsFrom(
       levels.map((voltageV, i) => ({ tS: 420 * i, voltageV, currentA: voltageV === 0 ? 0 : A })),
       'typed',
     );
     const watch = createTypedWatch(watchPlan('current'));
     for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
-    expect(watch.events().map(({ kind }) => kind)).toEqual(['contact-lost', 'supply-off']);
+    expect(watch.events().map(({ kind }) => kind)).toEqual(kinds);
     expect(watch.areaLeft()).toMatchObject({ value: 1, high: 1 });
     expect(watch.areaLeft().low).toBeLessThan(0.9);
   });
