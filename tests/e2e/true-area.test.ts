@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { writeBinaryStl } from '../../main/demo/write-binary-stl.ts';
 import { box, cylinder, placed, Soup, tube } from '../fixtures/shapes.ts';
 import { openBench, type TestBench } from './open-window.ts';
-import { type } from './page-steps.ts';
+import { goTo, type } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
@@ -83,6 +83,34 @@ test('a repair is accepted, seen with its areas, undone and done again', async (
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.54, 2);
   await findings.getByRole('button', { name: /^Take back/ }).click();
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(52.45, 2);
+  await closeCleanly();
+});
+
+test('a sheet drawn without thickness: said, given one, and the back masked alone', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await ready(page);
+  // One side of a block: 80 × 50.
+  await drop(page, 'sheet.stl', stl(box(80, 50, 1).subarray(0, 18)));
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(40, 2);
+  const findings = page.getByRole('region', { name: 'Findings about the mesh' });
+  const give = findings.getByRole('button', { name: 'Give it this thickness…' });
+  expect(await give.isEnabled()).toBe(false);
+  await findings.getByRole('textbox', { name: 'Thickness of the sheet' }).fill('2 mm');
+  await give.click();
+  // Both sides, and the cut edges all round.
+  await findings.getByText('40.0000 → 85.2000 cm²').waitFor();
+  await findings.getByRole('button', { name: 'Do it' }).click();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(85.2, 2);
+  await findings.getByText('The mesh is sound').waitFor();
+  await goTo(page, 'Faces');
+  await page.getByRole('button', { name: 'Largest first' }).click();
+  const faces = page.getByRole('grid', { name: 'Faces' });
+  await faces.getByRole('row').first().click();
+  await page.getByRole('button', { name: 'Mask', exact: true }).click();
+  await expect.poll(() => coatedCm2(page)).toBeCloseTo(45.2, 2);
+  await goTo(page, 'Part');
+  await findings.getByRole('button', { name: /^Take back: Sheet made 2.00 mm thick/ }).click();
+  await give.waitFor();
   await closeCleanly();
 });
 
