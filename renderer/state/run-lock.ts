@@ -8,15 +8,15 @@ export interface RunLock {
    * to false), and gives back what was held once the new one is had.
    */
   take(id: string, patience: LockPatience): Promise<boolean>;
-  /** Whether no window holds it. */
-  isFree(id: string): Promise<boolean>;
+  /** Those of these runs that no window holds; none where the browser does not say. Takes no lock: another window may want it now. */
+  free(ids: readonly string[]): Promise<string[]>;
   /** Gives back what is held and ends what waits. */
   giveBack(): void;
 }
 
 const LOCK = (id: string): string => `tankside-run-${id}`;
 
-export function createRunLock(locks: Pick<LockManager, 'request'>): RunLock {
+export function createRunLock(locks: Pick<LockManager, 'request' | 'query'>): RunLock {
   let release: () => void = () => {};
   let stopWaiting: () => void = () => {};
   return {
@@ -43,12 +43,10 @@ export function createRunLock(locks: Pick<LockManager, 'request'>): RunLock {
       });
     },
 
-    isFree(id) {
-      return new Promise((resolve) => {
-        locks
-          .request(LOCK(id), { ifAvailable: true }, (held) => resolve(held !== null))
-          .catch(() => resolve(false));
-      });
+    async free(ids) {
+      const all = await locks.query().catch(() => null);
+      const held = all?.held?.map(({ name }) => name);
+      return held ? ids.filter((id) => !held.includes(LOCK(id))) : [];
     },
 
     giveBack() {

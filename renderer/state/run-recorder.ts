@@ -20,11 +20,10 @@ import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
+import { createUnkeptRuns, without } from './unkept-runs.ts';
 
 const LOOK_EVERY_MS = 1000;
 const FIND_WITHIN_MS = 1500;
-/** A window may be gone at any moment, and with it whoever kept a run. */
-const UNKEPT_EVERY_MS = 10_000;
 
 export function createRunRecorder(parts: RecorderParts): RunRecorder {
   const { store, lock, journal, machine, onTrouble } = parts;
@@ -40,7 +39,6 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   let afterEnd: readonly Omit<Reading, 'tS'>[] = [];
   let complained = '';
   let lastLookWrittenMs = -Infinity;
-  let lastUnkeptMs = -Infinity;
   /** Counts what the user asked to be shown; a search that was overtaken by it gives up. */
   let asked = 0;
   let stopFollowing: () => void = () => {};
@@ -66,12 +64,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       giveBackIfOver();
     },
   });
+  const unkeptRuns = createUnkeptRuns(view, lock, machine, () => record?.id);
   const firstLook = new Promise<void>((resolve) => {
     store.followRunning(
       (running) => {
-        view.setState({ running });
+        unkeptRuns.listed(running);
         resolve();
-        void lookForUnkept();
       },
       (fault) => {
         trouble(fault);
@@ -79,14 +77,6 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       },
     );
   });
-
-  const lookForUnkept = async (): Promise<void> => {
-    lastUnkeptMs = machine.forwardMs();
-    const others = view.getState().running.filter(({ id }) => id !== record?.id);
-    const free = await Promise.all(others.map(({ id }) => lock.isFree(id)));
-    const unkept = others.filter(({ id }, i) => free[i] && id !== record?.id);
-    if (JSON.stringify(unkept) !== JSON.stringify(view.getState().unkept)) view.setState({ unkept });
-  };
 
   const change = (next: RunRecord): void => {
     if (next === record) return;
@@ -125,7 +115,8 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   const refresh = (): void => {
     const { running, unkept } = view.getState();
     if (!record) return view.setState({ ...NO_RUN, running, unkept });
-    view.setState({ ...shownRun(record, shownLook(), watching), role, kept: writer.isKept() });
+    const shown = shownRun(record, shownLook(), watching);
+    view.setState({ ...shown, role, kept: writer.isKept(), unkept: without(unkept, record.id) });
   };
 
   const finishIfOver = (): void => {
@@ -171,7 +162,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     writer.reset(unwritten !== null);
     waitingKelvin = unwritten?.waitingKelvin;
     tick();
-    void lookForUnkept();
+    unkeptRuns.look();
     return success(null);
   };
 
@@ -214,8 +205,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   };
 
   const tick = (): void => {
-    const { running } = view.getState();
-    if (running.length > 0 && machine.forwardMs() - lastUnkeptMs >= UNKEPT_EVERY_MS) void lookForUnkept();
+    unkeptRuns.tick();
     if (!record) return;
     if (role === 'owner' && record.endedAtMs === null) {
       const looked = lookAtClock(record.clock, clock.look());
@@ -296,6 +286,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
         if (owned.ok) return record;
         lock.giveBack();
       }
+      unkeptRuns.look();
       return null;
     },
 

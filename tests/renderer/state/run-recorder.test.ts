@@ -762,6 +762,17 @@ describe('past the hold', () => {
       expect(standing(second)).toEqual([CALL]);
     });
 
+    it('found again alone, it is not told of for a moment as one that no window keeps', async () => {
+      await leftOn(openWindow());
+      crash();
+      const second = openWindow('second');
+      const told: string[] = [];
+      second.view.subscribe(({ unkept }) => told.push(...unkept.map(({ id }) => id)));
+      await second.findAgain();
+      await settle();
+      expect(told).toEqual([]);
+    });
+
     it('is kept by one window, and the one that follows it takes the call over', async () => {
       const first = openWindow();
       await leftOn(first);

@@ -134,6 +134,10 @@ export class StandInLocks {
     }
   }) as LockManager['request'];
 
+  async query(): Promise<LockManagerSnapshot> {
+    return { held: [...this.held.keys()].map((name) => ({ name })), pending: [] };
+  }
+
   /** As when the window that holds it is closed or crashes. */
   free(name: string): void {
     this.held.delete(name);
