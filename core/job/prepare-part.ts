@@ -7,6 +7,7 @@ import { fuseBodies } from '../mesh/fuse-bodies.ts';
 import type { Body } from '../mesh/mesh.ts';
 import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs.ts';
 import type { Finding, PartGeometry } from '../mesh/part-geometry.ts';
+import { tooThickFinding } from '../mesh/sheet-too-thick.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
 import { asSource, type SourcedMesh } from '../mesh/source-triangles.ts';
 import type { Failure } from '../result.ts';
@@ -110,12 +111,14 @@ export function preparePart(
   );
   onProgress(0.95, 'checking');
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
+  const tooThick = isThickened ? tooThickFinding(geometry, source.positions.length / 9) : undefined;
   const findings = withOffers(
     {
       ...geometry,
       findings: [
         ...geometry.findings,
         ...(crossing ? [crossing] : []),
+        ...(tooThick ? [tooThick] : []),
         ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
       ],
     },

@@ -27,6 +27,11 @@ export function backSource(fileTriangles: number, front: number): number {
   return 4 * fileTriangles + front;
 }
 
+/** The source of the triangle in front of a sheet's back; undefined for all that is no back. */
+export function frontOfBack(fileTriangles: number, source: number): number | undefined {
+  return source >= 4 * fileTriangles && source < 8 * fileTriangles ? source - 4 * fileTriangles : undefined;
+}
+
 /** The source of the wall along an open edge: side 0, 1 or 2 of the triangle of source `front`. */
 export function rimSource(fileTriangles: number, front: number, side: number): number {
   return 8 * fileTriangles + 3 * front + side;

@@ -131,13 +131,9 @@ function offset(
   const length = Math.hypot(...sum);
   if (!(length > 0)) return [0, 0, 0];
   const along = sum.map((x) => x / length);
-  let all = 0;
-  let share = 0;
-  for (const { normal, weight } of flats) {
-    all += weight;
-    share += weight * (normal[0] * along[0] + normal[1] * along[1] + normal[2] * along[2]);
-  }
-  const reach = Math.min(FARTHEST, all / share) * half;
+  const all = flats.reduce((now, { weight }) => now + weight, 0);
+  // Along their common direction the flats lie back by length / all on the mean.
+  const reach = Math.min(FARTHEST, all / length) * half;
   system.clear();
   for (const { normal, weight } of flats) {
     system.row(normal[0], normal[1], normal[2], 0, 0, 0);
