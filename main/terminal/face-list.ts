@@ -1,5 +1,6 @@
 import { faceId, faceRow, type FaceTable } from '../../core/faces/face-table.ts';
 import { failure, success, type Result } from '../../core/result.ts';
+import { partNumberFailure } from './part-number.ts';
 
 /** One face as named on the command line. Without a part number it belongs to the only part. */
 export interface FacesOfPart {
@@ -60,20 +61,13 @@ export function forPart<T extends FacesOfPart>(
   const own: T[] = [];
   for (const one of named) {
     const { partNumber: named, row } = one;
-    if (named === undefined && partCount > 1) {
-      return failure(
-        'faces-ambiguous',
-        `--${option}: there are ${partCount} parts, and ${faceId(row)} could be in any of them.`,
-        `Put the part’s number before it: 1:${faceId(row)}.`,
-      );
-    }
-    if (named !== undefined && named > partCount) {
-      return failure(
-        'part-unknown',
-        `--${option}: there is no part ${named}.`,
-        partCount === 1 ? 'There is one part.' : `Parts are numbered 1 to ${partCount} in the order given.`,
-      );
-    }
+    const thing = faceId(row);
+    const wrong = partNumberFailure(option, named, partCount, {
+      code: 'faces-ambiguous',
+      thing,
+      said: thing,
+    });
+    if (wrong) return wrong;
     if ((named ?? 1) !== partNumber) continue;
     if (row >= faces.count) {
       return failure(

@@ -1,7 +1,11 @@
 import type { Finding } from '../../core/mesh/part-geometry.ts';
 
 /** A finding's remedy, with what can be done about it from here: the window's buttons are options of the command. */
-export function terminalRemedy({ remedy, offers = [] }: Pick<Finding, 'remedy' | 'offers'>): string {
+export function terminalRemedy({
+  code,
+  remedy,
+  offers = [],
+}: Pick<Finding, 'code' | 'remedy' | 'offers'>): string {
   const weld = offers.some((offer) => 'repair' in offer && offer.repair.kind === 'weld');
   const fuse = offers.some((offer) => 'fuseGap' in offer);
   const sheet = offers.some((offer) => 'asks' in offer);
@@ -12,6 +16,7 @@ export function terminalRemedy({ remedy, offers = [] }: Pick<Finding, 'remedy' |
     remedy,
     ...(weld ? ['--weld joins them here.'] : []),
     ...(sheet ? ['--sheet 2mm gives a sheet its thickness here.'] : []),
+    ...(code === 'closed-cavity' ? ['--vent 1 says so of the first, --vent all of all.'] : []),
     ...(fuse ? ['--fuse joins the bodies here.'] : []),
     ...(inWindow.length > 0 ? [`The window offers: ${inWindow.join(', ')}.`] : []),
   ].join(' ');

@@ -23,6 +23,7 @@ import {
   countProblem,
   jobFailure,
   NOTHING_TO_THICKEN,
+  NOTHING_TO_VENT,
   NOTHING_TO_WELD,
   threadFailure,
   unitFor,
@@ -267,6 +268,12 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     if (!vented.ok) {
       problems.push({ about: file, error: vented.error });
       return;
+    }
+    if (
+      options.vents?.some(({ partNumber = index + 1 }) => partNumber === index + 1) &&
+      geometry.voids.length === 0
+    ) {
+      repairNotes.push(NOTHING_TO_VENT);
     }
     part = vented.value;
     const rows = rowsForPart(options.masks, index + 1, sources.length, geometry.faces);

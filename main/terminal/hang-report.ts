@@ -90,7 +90,7 @@ export function hangReport(
     depthMm: depth * toMm,
     opensAtMm: place(spillAt),
   });
-  const warnings = geometry.findings
+  const warnings = measure.findings
     .filter(({ level }) => level !== 'note')
     .map(({ code, message }) => ({ code, message }));
   const hanging = prepareHanging(geometry, scale);

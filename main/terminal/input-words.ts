@@ -85,6 +85,13 @@ export const NOTHING_TO_THICKEN: ModelNote = {
   remedy: 'Nothing was changed.',
 };
 
+export const NOTHING_TO_VENT: ModelNote = {
+  code: 'nothing-to-vent',
+  level: 'note',
+  message: '--vent: this part has no hollow without a way out.',
+  remedy: 'Nothing was changed.',
+};
+
 /** In the terminal faces are named, not clicked: which ones could carry the thread. */
 export function threadFailure(error: Failure, { faces }: PartGeometry): Failure {
   if (error.code !== 'thread-not-a-cylinder') return error;

@@ -91,7 +91,7 @@ function meshedJson({ file, part, model, geometry, measure, repairs, fuse, fuseF
     })),
     findings: [
       ...model.notes,
-      ...geometry.findings.map((finding) => ({ ...finding, remedy: terminalRemedy(finding) })),
+      ...measure.findings.map((finding) => ({ ...finding, remedy: terminalRemedy(finding) })),
       ...(fuseFailure ? [fuseFailure] : []),
     ].map(coded),
   };

@@ -44,8 +44,8 @@ function answerLines(run: RunPlan): string[] {
 function doubtLines(parts: readonly AnyPart[]): string[] {
   return parts.flatMap((gathered, index) => {
     if (!isMeshed(gathered)) return [];
-    const { model, geometry, fuseFailure } = gathered;
-    const open = [...model.notes, ...geometry.findings].filter(({ level }) => level !== 'note').length;
+    const { model, measure, fuseFailure } = gathered;
+    const open = [...model.notes, ...measure.findings].filter(({ level }) => level !== 'note').length;
     const count = open + (fuseFailure ? 1 : 0);
     if (count === 0) return [];
     return [

@@ -1,6 +1,7 @@
 import type { Part } from '../../core/job/job.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { failure, success, type Result } from '../../core/result.ts';
+import { partNumberFailure } from './part-number.ts';
 
 /** A void with a way out, as named on the command line. Without a part number it belongs to the only part. */
 export interface VoidOfPart {
@@ -42,21 +43,12 @@ export function withVents(
 ): Result<Part> {
   const anchors = new Set(part.surface.ventedVoids);
   for (const { partNumber: of, number } of named) {
-    if (of === undefined && partCount > 1 && number !== 'all') {
-      return failure(
-        'voids-ambiguous',
-        `--vent: there are ${partCount} parts, and void ${number} could be in any of them.`,
-        `Put the part’s number before it: 1:${number}.`,
-      );
-    }
-    if (of !== undefined && of > partCount) {
-      return failure(
-        'part-unknown',
-        `--vent: there is no part ${of}.`,
-        partCount === 1 ? 'There is one part.' : `Parts are numbered 1 to ${partCount} in the order given.`,
-      );
-    }
-    if (of !== undefined && of !== partNumber) continue;
+    // All of them are those of every part.
+    const wanted = number === 'all' ? (of ?? partNumber) : of;
+    const names = { code: 'voids-ambiguous', thing: `${number}`, said: `void ${number}` };
+    const wrong = partNumberFailure('vent', wanted, partCount, names);
+    if (wrong) return wrong;
+    if ((wanted ?? 1) !== partNumber) continue;
     if (number === 'all') {
       for (const { anchor } of voids) anchors.add(anchor);
     } else if (number <= voids.length) anchors.add(voids[number - 1]!.anchor);

@@ -219,6 +219,17 @@ describe('--vent', () => {
     expect(said).toContain('bleeds out');
   });
 
+  test('what has a vent is no finding any more; where there is nothing to vent that is said', () => {
+    const codesOf = (...args: string[]): (string | undefined)[] =>
+      plan(hollow(), ...FILM, ...args).parts[0]!.findings.map(({ code }) => code);
+    expect(codesOf()).toContain('closed-cavity');
+    expect(codesOf('--vent', 'all')).not.toContain('closed-cavity');
+    expect(runTankside('plan', hollow(), ...FILM).out).toContain('a finding to look at below');
+    expect(runTankside('plan', hollow(), ...FILM, '--vent', 'all').out).not.toContain('to look at below');
+    const block = stl('block.stl', box(20, 20, 20));
+    expect(runTankside('plan', block, ...FILM, '--vent', 'all').out).toContain('no hollow without a way out');
+  });
+
   test.each([
     ['3', 'has no void 3'],
     ['2:1', 'there is no part 2'],
