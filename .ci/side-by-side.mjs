@@ -8,6 +8,7 @@ import { spawn } from 'node:child_process';
 import { availableParallelism } from 'node:os';
 
 const waiting = process.argv.slice(2);
+if (waiting.length === 0) throw new Error('side-by-side: name the scripts to run');
 const failed = [];
 
 function run(name) {

@@ -99,7 +99,7 @@ export function runProgress(
         ? null
         : powerOffAt({ nowS, now, plan, onLive, wantedC, share, thickness: thicknessM, mark }),
     delivered,
-    filmWithGapsM: onLive.withGaps * (1 / (k * plan.areaM2)),
+    filmWithGapsM: onLive.withGaps / (k * plan.areaM2),
     missingChargeC: Math.max(0, wantedC - onLive.likely) * share.likely,
     done,
     wantedSinceS: done

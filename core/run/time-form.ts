@@ -53,12 +53,11 @@ export function timeForm(column: TimeColumn): 'min:s' | 'clock' | 'unsure' {
   if (minutesBack && !hoursBack) return 'clock';
   if (minutesBack) return passesMidnight(asHours) ? 'clock' : 'unsure';
   const first = asHours[0]!;
-  const spanS = asHours.at(-1)! - first;
-  const share = wantedC === null ? null : chargeC(times, asHours, currentA) / wantedC;
   // Three quarters of an hour in the afternoon are as well three quarters of a minute, late on a stopwatch.
   if (first >= HOUR_S) return 'unsure';
-  const isTooLong = spanS > LONGEST_RUN_S || (share !== null && share > MOST_OF_WANTED);
-  return isTooLong ? 'min:s' : 'unsure';
+  const isTooLong = asHours.at(-1)! - first > LONGEST_RUN_S;
+  const isTooMuch = wantedC !== null && chargeC(times, asHours, currentA) > MOST_OF_WANTED * wantedC;
+  return isTooLong || isTooMuch ? 'min:s' : 'unsure';
 }
 
 interface ColonTime {

@@ -11,7 +11,8 @@ export function RunStrip() {
   const view = useRun((state) => state);
   const { record, running, unkept } = view;
   const isOn = record !== null && record.endedAtMs === null;
-  const other = isOn ? undefined : running.find(({ id }) => id !== record?.id);
+  // One that nobody watches comes first.
+  const other = isOn ? undefined : (unkept[0] ?? running.find(({ id }) => id !== record?.id));
   if (!isOn && !other) return null;
   const isUnkept = unkept.some(({ id }) => id === other?.id);
   const { leftMs } = stepLeft(view);
