@@ -39,7 +39,16 @@ export function fieldMessages(
   const film = (valueSi: number): string =>
     formatIn('length', valueSi, system === 'metric' ? 'µm' : 'mil').text;
   const { leastM } = job.field;
-  if (reading && leastM !== null && reading.askedLeastM < leastM * (1 - 1e-6)) {
+  if (reading && leastM !== null && reading.askedLeastM === 0) {
+    messages.push({
+      ...base,
+      level: 'check',
+      code: 'least-uncoated',
+      message: `The faces of “${part.name}” that need ${film(leastM)} get no film at all: they are masked, behind a plug, in gas or above the level.`,
+      remedy:
+        'Ask it of faces that are coated, or bring these into the bath: take the mask off, or hang the part another way.',
+    });
+  } else if (reading && leastM !== null && reading.askedLeastM < leastM * (1 - 1e-6)) {
     messages.push({
       ...base,
       level: 'check',

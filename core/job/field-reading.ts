@@ -42,7 +42,7 @@ export interface FieldReading {
   readonly limitM: number;
   /** Thinnest place over the mean, 0-1. */
   readonly evenness: number;
-  /** Thinnest of what the least thickness is asked of. */
+  /** Thinnest of what the least thickness is asked of; 0 where none of it is coated. */
   readonly askedLeastM: number;
   /** Planned thickness that gives the asked faces the asked least; null while nothing is asked or where it holds. */
   readonly thicknessForLeastM: number | null;
@@ -85,9 +85,8 @@ export function readField(
   const map = thicknessMap(result.fine.part, totalCurrentA, chargeC, chargePerVolumeCPerM3);
   const faceOfPiece = source.map((t) => ground.geometry.faces.faceOfTriangle[t]!);
   const asked = askedPieces(part, ground.geometry, field);
-  let askedLeastM = Infinity;
+  let askedLeastM = asked.length > 0 ? Infinity : 0;
   for (const piece of asked) askedLeastM = Math.min(askedLeastM, map.triangleM[piece]!);
-  if (askedLeastM === Infinity) askedLeastM = map.leastM;
   const { leastM } = job.field;
   const wantedC = leastM === null ? undefined : chargeForLeast(map, asked, leastM, chargeC);
   const currents = result.fine.currents.flatMap(({ name, role, currentA }) =>

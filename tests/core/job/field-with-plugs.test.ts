@@ -7,6 +7,7 @@ import { roundFeatures } from '../../../core/finish/round-features.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { chooseTank } from '../../../core/job/edit-hanging.ts';
 import { changeProcess } from '../../../core/job/edit-job.ts';
+import { fieldMessages } from '../../../core/job/field-messages.ts';
 import { readField } from '../../../core/job/field-reading.ts';
 import { fieldSetting, type FieldGround } from '../../../core/job/field-setting.ts';
 import type { Job, Part } from '../../../core/job/job.ts';
@@ -59,7 +60,9 @@ function solveMasked(
   );
   const setting = valueOf(fieldSetting(job, 'p', { p: ground }, 0, { mostCells: 24 ** 3 }));
   const field = valueOf(solveScene(setting.scene));
-  return { geometry, measure, walls, setting, field, reading: readField(job, setting, field, ground) };
+  const readAs = (as: Partial<Part>) =>
+    readField({ ...job, parts: [{ ...part, ...as }] }, setting, field, ground);
+  return { geometry, measure, walls, job, part, field, setting, readAs, reading: readAs({}) };
 }
 
 describe('a cube with a plugged blind bore in its side', () => {
@@ -84,6 +87,28 @@ describe('a cube with a plugged blind bore in its side', () => {
     // The plan still counts the floor: what it is not coated on goes elsewhere.
     const floorM2 = Math.PI * 0.01 ** 2;
     expect(deep.reading.map.meanM / FILM - 1).toBeCloseTo(floorM2 / deep.reading.map.areaM2, 3);
+  });
+
+  it('a thickness asked of the floor behind the plug is not there, which is said', () => {
+    const { geometry, reading, readAs, job, part } = solveMasked(bored(30), { plugged: true });
+    const coated = new Set(reading.faces.map(({ face }) => face));
+    const wall = geometry.faces.kind.indexOf(1);
+    const rest = Array.from({ length: geometry.faces.count }, (_, row) => row).filter(
+      (row) => !coated.has(row),
+    );
+    const floor = rest.filter((row) => row !== wall);
+    expect(floor).toHaveLength(1);
+    const asked: Job = { ...job, field: { ...job.field, leastM: 5e-6 } };
+    const said = (rows: readonly number[]) => {
+      const now = readAs({ leastFaces: sourceRunsOfFaces(geometry, new Set(rows)) });
+      return {
+        leastM: now.askedLeastM,
+        codes: fieldMessages(asked, part, now, null).map(({ code }) => code),
+      };
+    };
+    expect(said(floor)).toMatchObject({ leastM: 0, codes: expect.arrayContaining(['least-uncoated']) });
+    expect(said([...coated]).leastM / reading.map.leastM).toBeCloseTo(1, 6);
+    expect(said([...coated]).codes).not.toContain('least-uncoated');
   });
 
   it('says that it is taken as plugged, and is another map than without', () => {
