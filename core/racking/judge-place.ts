@@ -1,11 +1,12 @@
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { cast, type ClampKind, type ClampPlace, type Surface } from './clamp-places.ts';
+import { cast, type ClampKind, type ClampPlace } from './clamp-places.ts';
 import { JAW_DEPTH_M, MOST_SKEW_RAD } from './flat-clamps.ts';
+import { judgeSight, type SightContext, type Verdict } from './judge-sight.ts';
 import { castRay } from './ray-cast.ts';
-import { spreadDirections, type ContactLimit } from './search-attitudes.ts';
-import { add, angleBetween, dot, scale, subtract, type Vec3 } from './vec3.ts';
+import type { ContactLimit } from './search-attitudes.ts';
+import { angleBetween, subtract, type Vec3 } from './vec3.ts';
 
 /** Each from 0 to 1. */
 export interface ContactParts {
@@ -66,30 +67,20 @@ const WIDEST_BOLT_M = 0.0135;
 const USUAL_REACH_M = 0.012;
 /** Of the grip, at the longest jaws. */
 const FAR_REACH_COSTS = 0.7;
-/** Acid creeps and splashes so far above its level; common practice. */
-const CREEP_M = 0.005;
-const SKY = spreadDirections(24);
 /** A held pin lets the part hang within this of the way it was judged for; bolts and plugs hold any way up. */
 const HOOK_CONE_RAD = (60 * Math.PI) / 180;
 
 const HELD_FROM_INSIDE: ReadonlySet<ClampKind> = new Set(['through hole', 'blind hole', 'hole', 'bore']);
 
 /** What places are judged against. */
-export interface JudgeContext {
-  readonly surface: Surface;
+export interface JudgeContext extends SightContext {
   readonly flags: Uint8Array;
   /** Diagonal of the part's box, model units. */
   readonly size: number;
-  readonly up: Vec3;
   /** Of gravity, model units. */
   readonly centre: Vec3;
-  readonly metresPerUnit: number;
-  /** Height of the bath's level along `up`, model units; undefined where all of the part is in the bath. */
-  readonly level?: number | undefined;
   /** Through this place; undefined while the plan has none. */
   readonly currentA?: number | undefined;
-  /** Half of the bare metal under the clamp, model units. */
-  readonly padRadius: number;
   /** Points of the faces that are to be seen. */
   readonly shown: readonly Vec3[];
   readonly system?: UnitSystem | undefined;
@@ -146,11 +137,6 @@ export function judgePlace(context: JudgeContext, spot: ClampPlace): ContactAdvi
   };
 }
 
-interface Verdict {
-  readonly share: number;
-  readonly reason: string;
-}
-
 const lengthText = (metres: number, system: UnitSystem = 'metric'): string =>
   formatQuantity('length', metres, system, metres < 0.1 ? 2 : 3).text;
 /** Of a contact: square centimetres are too large for it. */
@@ -197,35 +183,6 @@ function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): 
     case 'one side only':
       return { share: 0.05, reason: 'Nothing lies opposite within reach of a clamp: it would slip off.' };
   }
-}
-
-/** Share of the sky above the spot that the part itself hides; out of the bath no coating is marked. */
-function judgeSight(context: JudgeContext, place: ClampPlace): Verdict {
-  const { level, up, metresPerUnit, padRadius } = context;
-  const over = level === undefined ? -Infinity : dot(place.at, up) - level;
-  const creep = Math.max(CREEP_M / metresPerUnit, padRadius);
-  if (over > creep) {
-    return {
-      share: 1,
-      reason: 'Above the level of the bath: no coating is marked, and contact and wire stay out of the acid.',
-    };
-  }
-  if (over > -creep) {
-    return { share: 0, reason: 'At the level of the bath, where acid creeps up: take a place clear of it.' };
-  }
-  const from = add(place.at, scale(place.normal, 1e-3 * context.padRadius));
-  let open = 0;
-  let seen = 0;
-  for (const direction of SKY) {
-    const facing = dot(direction, place.normal);
-    if (facing <= 0.05) continue;
-    open += facing;
-    if (!castRay(cast(context.surface), from, direction, 0)) seen += facing;
-  }
-  const hidden = open > 0 ? 1 - seen / open : 0;
-  if (hidden > 0.7) return { share: hidden, reason: 'Out of sight: the part hides it nearly all around.' };
-  if (hidden > 0.3) return { share: hidden, reason: 'Partly out of sight, in a recess or corner.' };
-  return { share: hidden, reason: 'Open to view: the mark will show unless that side is turned away.' };
 }
 
 function judgeArea({ metresPerUnit, padRadius, currentA, system }: JudgeContext, place: ClampPlace) {

@@ -19,24 +19,9 @@ import { failure, success, type Failure, type Result } from '../../core/result.t
 import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
-import {
-  countProblem,
-  jobFailure,
-  NOTHING_TO_THICKEN,
-  NOTHING_TO_VENT,
-  NOTHING_TO_WELD,
-  threadFailure,
-  unitFor,
-} from './input-words.ts';
+import { countProblem, jobFailure, NOTHING_TO_VENT, threadFailure, unitFor } from './input-words.ts';
 import { modelLoaders } from './model-loaders.ts';
-import {
-  withMask,
-  withOptions,
-  withSheet,
-  withThreads,
-  withWeld,
-  type SurfaceOptions,
-} from './part-options.ts';
+import { withMask, withOptions, withRepairs, withThreads, type SurfaceOptions } from './part-options.ts';
 import { readFileBytes } from './read-file.ts';
 import { startStepKernel } from './start-step-kernel.ts';
 import { withVents, type VoidOfPart } from './void-list.ts';
@@ -112,10 +97,6 @@ export interface GatherRequest extends SurfaceOptions {
   readonly threads?: readonly ThreadedFaceOption[] | undefined;
   readonly round?: readonly FacesOfPart[] | undefined;
   readonly flat?: readonly FacesOfPart[] | undefined;
-  /** Joins torn edges as proposed, in every part that has any. */
-  readonly weld?: boolean | undefined;
-  /** How thick a sheet drawn without thickness is, in every part that has one. */
-  readonly sheetM?: number | undefined;
   readonly vents?: readonly VoidOfPart[] | undefined;
 }
 
@@ -233,17 +214,8 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     part = again.part;
     const movedNotes: readonly ModelNote[] = again.notice ? [{ ...again.notice, level: 'check' }] : [];
     const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
-    const repairNotes: ModelNote[] = [];
-    if (options.weld) {
-      const welded = withWeld(part, source, tools.cutPolygon);
-      if (welded === part) repairNotes.push(NOTHING_TO_WELD);
-      part = welded;
-    }
-    if (options.sheetM !== undefined) {
-      const thick = withSheet(part, source, options.sheetM, tools.cutPolygon);
-      if (thick === part) repairNotes.push(NOTHING_TO_THICKEN);
-      part = thick;
-    }
+    const { notes: repairNotes, ...repaired } = withRepairs(part, source, options, tools.cutPolygon);
+    part = repaired.part;
     const prepared = preparePart(source, part, tools);
     const { repairs, fuse, fuseFailure } = prepared;
     let { geometry } = prepared;

@@ -8,10 +8,16 @@ import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { asSource } from '../../core/mesh/source-triangles.ts';
 import { proposeWeld } from '../../core/mesh/weld-gaps.ts';
+import type { ModelNote } from '../../core/model-files/loaded-model.ts';
+import { NOTHING_TO_THICKEN, NOTHING_TO_WELD } from './input-words.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
 
 /** What the command line says of a part's surface. */
 export interface SurfaceOptions {
+  /** Joins torn edges as proposed, in every part that has any. */
+  readonly weld?: boolean | undefined;
+  /** How thick a sheet drawn without thickness is, in every part that has one. */
+  readonly sheetM?: number | undefined;
   readonly fuse?: boolean | undefined;
   /** Depth of the lowest point below the level of the bath. */
   readonly waterlineM?: number | undefined;
@@ -55,11 +61,29 @@ export function withThreads(
   return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
 }
 
+/** The part with the repairs that the command line asks for, and what there is to say where nothing was to be repaired. */
+export function withRepairs(
+  part: Part,
+  source: SourceSurface,
+  { weld, sheetM }: SurfaceOptions,
+  cutPolygon: CutPolygon,
+): { readonly part: Part; readonly notes: ModelNote[] } {
+  const welded = weld ? withWeld(part, source, cutPolygon) : part;
+  const thick = sheetM === undefined ? welded : withSheet(welded, source, sheetM, cutPolygon);
+  return {
+    part: thick,
+    notes: [
+      ...(weld && welded === part ? [NOTHING_TO_WELD] : []),
+      ...(sheetM !== undefined && thick === welded ? [NOTHING_TO_THICKEN] : []),
+    ],
+  };
+}
+
 /**
  * Accepts the weld that would be proposed in the window, after the part's own repairs. A part without torn edges that
  * lie near each other stays as it is.
  */
-export function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolygon): Part {
+function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolygon): Part {
   const { repairs } = part.surface;
   const proposed = proposeWeld(applyRepairs(asSource(source.positions), repairs, cutPolygon));
   if (!proposed) return part;
@@ -68,12 +92,7 @@ export function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolyg
 }
 
 /** Gives the part's open surfaces a thickness, after its own repairs. A part that has none stays as it is. */
-export function withSheet(
-  part: Part,
-  source: SourceSurface,
-  thicknessM: number,
-  cutPolygon: CutPolygon,
-): Part {
+function withSheet(part: Part, source: SourceSurface, thicknessM: number, cutPolygon: CutPolygon): Part {
   const { repairs } = part.surface;
   const thicken = { kind: 'thicken', thickness: thicknessM / metresPerUnit(part.unit) } as const;
   const { steps } = applyRepairs(asSource(source.positions), [...repairs, thicken], cutPolygon);
