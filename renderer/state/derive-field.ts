@@ -52,7 +52,8 @@ export function createFieldDeriver() {
     Object.fromEntries(
       Object.entries(measures).flatMap(([id, measure]) => {
         const geometry = state.meshes[id]?.geometry;
-        if (!geometry) return [];
+        // Of a large part the bores are known in a moment: until then nobody can say which have a plug.
+        if (!geometry || !fits[id]) return [];
         const plugs = knownPlugs(geometry, measure, fits[id]);
         return [[id, { geometry, measure, plugs, meshKey: meshKey(geometry) }]];
       }),
@@ -119,6 +120,7 @@ export function createFieldDeriver() {
       const known = job.parts.filter(
         ({ id }) =>
           surfaces.measures[id] &&
+          surfaces.fits[id] &&
           state.meshes[id] &&
           (field.opened.has(id) || field.lastKeys[id] !== undefined),
       );

@@ -14,6 +14,15 @@ describe('the map of a part', () => {
     bench = boxInTank();
   });
 
+  it('is not begun before the bores are known, and with them which have a plug', () => {
+    const { derived, store, field } = bench;
+    const { measures, wet } = derived.getState();
+    const settingWith = (fits: typeof wet.fits) =>
+      field.deriver.settingOf(store.getState(), { measures, fits }, 'p', field.store.getState());
+    expect(settingWith(wet.fits).ok).toBe(true);
+    expect(settingWith({})).toMatchObject({ ok: false, error: { code: 'not-measured' } });
+  });
+
   it('is kept by its setting: another thickness reads it anew, another tank makes it old', async () => {
     const { desk, derived, store, worker } = bench;
     expect(derived.getState().field.p!.reading).toBeNull();
