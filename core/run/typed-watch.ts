@@ -36,6 +36,8 @@ const SMALLEST_SLOW_FALL = 0.15;
 const UNREAD_COOLING_K = { sinceBase: 2, sinceLast: 0.5 } as const;
 /** What the supply holds has not been set anew where two readings of it are within this share: twice what is read off a display, and more. */
 const UNMOVED = 0.04;
+/** No film of any use grows at the planned current below this; common practice. */
+const SHORT_V = 3;
 /** Less is below the last digit of any meter, and no ratio of it tells anything. */
 const LEAST_V = 1e-3;
 const LEAST_SHARE = 1e-4;
@@ -43,6 +45,10 @@ const LEAST_SHARE = 1e-4;
 const LEAST_TO_BE_GONE = 0.02;
 /** The start-up peak is over and the supply no longer ramps. */
 const SETTLE_S = 90;
+/** Without a ramp the volts are still on their way up before. */
+const BARRIER_S = 120;
+/** From a reading before that to the first after it a sound run at a held current may lose less than this, and no loss is called from it alone. */
+const SETTLING_FALL = 0.18;
 const USUAL_RAMP_S = 300;
 
 /** What changes nothing of what is known of the area. */
@@ -64,6 +70,8 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
   let totalC = 0;
   let last: Reading | undefined;
   let level: Kept | undefined;
+  /** The last at full current before the start-up peak is over; stands in for a level until there is one. */
+  let settling: Kept | undefined;
   let earlier: Kept | undefined;
   /** The last reading may be off, or that little of the area is left; it is not kept. */
   let inDoubt: (Reading & { readonly lowLeft: number }) | undefined;
@@ -143,9 +151,12 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     const doubted = inDoubt;
     inDoubt = undefined;
     // A current set lower by hand looks like a loss for one part E and like none for another.
-    const isLoss = doubted ? stillLost(from, doubted, reading) : isFall(from, reading);
+    const isEarly = from === settling;
+    const isLoss = doubted
+      ? stillLost(from, doubted, reading)
+      : isFall(from, reading, isEarly ? SETTLING_FALL : SMALLEST_FALL);
     if (isLoss && !wasOff(from, reading, doubted !== undefined)) {
-      if (doubted || !maySpoil(from.reading, reading, (to) => isFall(from, to)))
+      if (doubted || (!isEarly && !maySpoil(from.reading, reading, (to) => isFall(from, to))))
         return callLoss(from, reading);
       const lowLeft = left.low * boundsLeft(from.reading, reading)[0];
       inDoubt = { ...reading, lowLeft };
@@ -169,7 +180,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
 
   const judge = (reading: Reading): WatchEvent | undefined => {
     const { tS, voltageV, currentA } = reading;
-    const before = level?.reading;
+    const before = (level ?? settling)?.reading;
     const from = last ?? reading;
     if (openShort && voltageV >= openShort.belowV) endShort(tS);
     if (left.value === 0 && currentA > 0.05 * plannedA) {
@@ -178,7 +189,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       return say('contact-back', reading, from);
     }
     if (before && currentA < 0.05 * before.currentA && before.currentA > LEAST_TO_BE_GONE * plannedA) {
-      level = undefined;
+      level = settling = undefined;
       if (voltageV <= 0.4 * before.voltageV) {
         // A new clamp may bring back what was lost; readings minutes apart never say so. What was in doubt is never told now.
         if (left.value < 1) left = maybeWhole(left);
@@ -189,13 +200,23 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       left = { value: 0, low: 0, high: 0.05 };
       return say('contact-total', reading, from);
     }
-    if (before && voltageV < Math.min(3, 0.3 * before.voltageV) && currentA > 0.5 * before.currentA) {
+    const rampS = plan.rampS ?? USUAL_RAMP_S;
+    const isPastRamp = tS >= rampS + SETTLE_S;
+    const fullA = before?.currentA ?? (isPastRamp ? plannedA : Infinity);
+    const belowV = Math.min(SHORT_V, 0.3 * (before?.voltageV ?? Infinity));
+    if (voltageV < belowV && currentA > 0.5 * fullA) {
       endShort(from.tS);
-      openShort = { event: events.length, belowV: Math.min(3, 0.3 * before.voltageV) };
+      openShort = { event: events.length, belowV };
       return say('short', reading, from);
     }
     const isRead = voltageV > LEAST_V && currentA > LEAST_SHARE * plannedA;
-    if (tS < (plan.rampS ?? USUAL_RAMP_S) + SETTLE_S || !isRead) return undefined;
+    if (!isPastRamp || !isRead) {
+      // At a held voltage the current still falls from its peak, and a hard coat's film begins.
+      const isFull = isRead && tS >= Math.max(rampS, BARRIER_S);
+      if (isFull && isSteady && left.value === 1) settling = { reading, totalC };
+      return undefined;
+    }
+    if (last && last.tS < rampS + SETTLE_S) level ??= settling;
     // Where only the last says that the supply holds something else, it was misread.
     const isMisread = level && earlier && isHeldAlike(earlier, reading) && !isHeldAlike(level, reading);
     const reference = isMisread ? earlier : level;

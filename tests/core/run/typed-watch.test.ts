@@ -120,6 +120,37 @@ describe('readings typed every five minutes', () => {
     expect(kinds({ voltageV: 1, currentA: A })).toEqual(['short']);
   });
 
+  describe('the first reading of the hold, with one right after the ramp before it', () => {
+    const begin: Reading[] = [
+      { tS: 0, voltageV: 0, currentA: 0 },
+      { tS: 90, voltageV: 9.5, currentA: 0.2 * A },
+      { tS: 210, voltageV: 13.2, currentA: 0.6 * A },
+      { tS: 336, voltageV: 14.5, currentA: A },
+    ];
+    const kinds = (...volts: number[]) =>
+      watch([...begin, ...volts.map((voltageV, i) => ({ tS: 636 + 60 * i, voltageV, currentA: A }))])
+        .events()
+        .map(({ kind }) => kind);
+
+    it('a short is called, and over once the volts are back; what follows is no loss', () => {
+      expect(kinds(1.9, 14.7, 14.7)).toEqual(['short']);
+      // With nothing before it as well: no bath takes its current at so little.
+      const alone = [1.9, 14.7, 14.8].map((voltageV, i) => ({ tS: 636 + 60 * i, voltageV, currentA: A }));
+      expect(
+        watch(alone)
+          .events()
+          .map(({ kind }) => kind),
+      ).toEqual(['short']);
+    });
+
+    it('a loss is asked about and then called; a wrong number is none', () => {
+      expect(kinds(19, 19, 19.1)).toEqual(['reading-doubtful', 'contact-lost']);
+      expect(kinds(19, 14.7, 14.8)).toEqual(['reading-doubtful', 'reading-was-off']);
+      expect(kinds(11, 14.6, 14.6)).toEqual([]);
+      expect(kinds(15.6, 15.8, 15.9)).toEqual([]);
+    });
+  });
+
   it('the ramp and the start-up peak are not judged', () => {
     const ramp: Reading[] = [60, 120, 240, 360].map((tS) => ({
       tS,
