@@ -21,12 +21,11 @@ class BorderSide {
   private readonly graph: SurfaceGraph;
   private readonly bulges: FacetBulges;
   private row = -1;
-  /** The half-edge, and whether the next three are worked out of it: only a place that is looked up asks for them. */
+  /** The half-edge, and whether the next two are worked out of it: only a place that is looked up asks for them. */
   private h = -1;
   private isBent = false;
   private sagitta = NaN;
   private rimSlope = NaN;
-  private rimBend = 1;
   private tu = NaN;
   private tv = NaN;
 
@@ -74,18 +73,17 @@ class BorderSide {
     if (!this.isBent) this.bend();
     const { at } = this.bulges;
     this.bulges.bulgeAt(this.row, x, y, z);
-    this.height = Number.isNaN(this.sagitta) ? this.rimBend * at[0] : middle ? this.sagitta : 0;
+    this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
     this.lean =
       middle && !Number.isNaN(this.rimSlope)
         ? -this.rimSlope
-        : -this.rimBend * (at[1] * this.tu + at[2] * this.tv);
+        : -(at[1] * this.tu + at[2] * this.tv);
   }
 
   private bend(): void {
     const { bulges } = this;
     this.isBent = true;
     this.sagitta = bulges.sagitta(this.h);
-    this.rimBend = bulges.rimBend(this.h);
     this.rimSlope = bulges.rimSlope(this.row, Math.sqrt(bulges.chains.edgeLength2(this.h)));
   }
 }

@@ -1,15 +1,10 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
-import { edgeTurns } from './edge-turns.ts';
+import { ConeSpans } from './cone-spans.ts';
 import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { FacetFitter } from './fit-facets.ts';
 import type { FlatFacets } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
-
-/** Share of the turn from triangle to triangle round the axis up to which a surface does not bend along it. */
-const STRAIGHT = 0.3;
-/** Squared cosine between the two rims of a row of triangles: 30° are a step of twelve. */
-const BESIDE = 0.7;
 
 /**
  * How far the true surface stands above flat facets: for each a quadratic h(x, y) = c₀ + c₁ x + c₂ y + c₃ x²/2 + c₄ x y +
@@ -22,7 +17,7 @@ const BESIDE = 0.7;
  */
 export class FacetBulges {
   /** See NO_GRAPH. */
-  static readonly KEPT = new FacetBulges(NO_GRAPH, FacetChains.KEPT.facets, []);
+  static readonly KEPT = new FacetBulges(NO_GRAPH, FacetChains.KEPT.facets, [], ConeSpans.KEPT);
 
   readonly chains: FacetChains;
   /** Per facet added: 1 where the slopes at its edges agree with one another, 0 where they contradict. */
@@ -45,11 +40,11 @@ export class FacetBulges {
   private readonly rowOfRoot: Int32Array;
 
   /** @param roots facets to work out, see flat-facets.ts */
-  constructor(graph: SurfaceGraph, facets: FlatFacets, roots: readonly number[]) {
+  constructor(graph: SurfaceGraph, facets: FlatFacets, roots: readonly number[], spans: ConeSpans) {
     this.chains = new FacetChains(graph, facets);
     this.frames = new FacetFrames(this.chains, roots.length);
     this.rowOfRoot = new Int32Array(facets.root.length).fill(-1);
-    const fitter = new FacetFitter(this.chains, this.frames, roots.length);
+    const fitter = new FacetFitter(this.chains, this.frames, roots.length, spans);
     roots.forEach((r, row) => {
       this.rowOfRoot[r] = row;
       fitter.fit(r, row);
@@ -161,33 +156,6 @@ export class FacetBulges {
     return (this.ruledRise[row] * (length - other)) / (4 * this.ruledDepth[row]);
   }
 
-  /**
-   * How much more a cone bends along the rim of a triangle than in the middle between its two rims, where triangles stand up and
-   * down by turns. 1 for other facets, and where the surface bends along its axis as well.
-   */
-  rimBend(h: number): number {
-    const { chains } = this;
-    const { twin } = chains.graph;
-    const { triangles } = chains.graph.indexed;
-    const root = chains.facets.root[(h / 3) | 0];
-    if (chains.facets.size[root] !== 1) return 1;
-    const own = Math.sqrt(chains.edgeLength2(h));
-    let beyond = 0;
-    for (const k of [nextSide(h), sideBefore(h)]) {
-      if (chains.sideOf(k) !== SMOOTH) return 1;
-      const there = twin[k];
-      if (chains.facets.size[chains.facets.root[(there / 3) | 0]] !== 1) return 1;
-      // Of the neighbour's two other sides the one that has no corner in common with this rim.
-      const foot = triangles[k === nextSide(h) ? k : h];
-      const rim = [nextSide(there), sideBefore(there)].find(
-        (g) => triangles[g] !== foot && triangles[nextSide(g)] !== foot,
-      );
-      if (rim === undefined || !this.runsBeside(rim, h) || this.bendsAt(rim, k)) return 1;
-      beyond += Math.sqrt(chains.edgeLength2(rim)) / 2;
-    }
-    return (own + beyond) / (2 * own);
-  }
-
   /** How far it is from one vertex to another along one of a facet's directions, at `at` in the frames. */
   private across(at: number, from: number, to: number): number {
     const { vertices } = this.chains.graph.indexed;
@@ -197,22 +165,5 @@ export class FacetBulges {
       (vertices[to + 1] - vertices[from + 1]) * values[at + 1] +
       (vertices[to + 2] - vertices[from + 2]) * values[at + 2]
     );
-  }
-
-  /** Whether the surface bends on over the rim of a triangle about as it does over another side of it. */
-  private bendsAt(rim: number, side: number): boolean {
-    const turns = edgeTurns(this.chains.graph);
-    return this.chains.sideOf(rim) === SMOOTH && Math.abs(turns[rim]) > STRAIGHT * Math.abs(turns[side]);
-  }
-
-  /** Whether two edges are nearly parallel. */
-  private runsBeside(g: number, h: number): boolean {
-    const { vertices, triangles } = this.chains.graph.indexed;
-    const [a, b, c, d] = [triangles[g], triangles[nextSide(g)], triangles[h], triangles[nextSide(h)]];
-    let product = 0;
-    for (let i = 0; i < 3; i++) {
-      product += (vertices[3 * b + i] - vertices[3 * a + i]) * (vertices[3 * d + i] - vertices[3 * c + i]);
-    }
-    return product * product > BESIDE * this.chains.edgeLength2(g) * this.chains.edgeLength2(h);
   }
 }

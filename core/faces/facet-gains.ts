@@ -1,6 +1,7 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
+import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { INSIDE, SMOOTH } from './facet-chains.ts';
@@ -43,6 +44,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   const total = triangleAreas.length;
   const facets = flatFacets(graph, faceOfTriangle, mode, known);
   const { root, size, ends } = facets;
+  const spans = new ConeSpans(graph, faces, mode);
+  const { parts } = spans;
   const perFace = (): Float64Array => new Float64Array(faces.count);
   const [own, border, agreement] = [perFace(), perFace(), perFace()];
   const [edgeLength, edgeTurn, edgeTurn2] = [perFace(), perFace(), perFace()];
@@ -59,6 +62,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   /** Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. */
   const slopesInto = (t: number, count: boolean): void => {
     const area = triangleAreas[t];
+    const part = parts[t];
     const r = root[t];
     const p = 9 * t;
     for (let k = 0; k < 3; k++) {
@@ -76,8 +80,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
         continue;
       }
       const turn = turns[h];
-      // Own height over the edge against both: the areas stand for them.
-      slope[k] = (turn * area) / (area + triangleAreas[u]);
+      const share = part / (part + parts[u]);
+      slope[k] = turn * (share === share ? share : area / (area + triangleAreas[u]));
       if (count && (turn > TINY_TURN_RAD || turn < -TINY_TURN_RAD)) {
         const f = faceOfTriangle[t];
         const weighted = length * Math.abs(turn);
@@ -147,7 +151,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   }
 
   if (slow.length > 0) {
-    const bulges = new FacetBulges(graph, facets, slow);
+    const bulges = new FacetBulges(graph, facets, slow, spans);
     const borders: number[] = [];
     slow.forEach((r, row) => addFacet(bulges, r, row, borders));
     addBorderArcsInto(border, graph, borders, faceOfTriangle, mode, bulges);

@@ -1,4 +1,6 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
+import { BorderTriangles } from './border-triangles.ts';
+import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
@@ -22,7 +24,7 @@ const RIDGE = 1e-3;
  */
 export class FacetFitter {
   /** See NO_GRAPH; with it a NormalSystem and a RuledFacets are kept. */
-  static readonly KEPT = new FacetFitter(FacetChains.KEPT, FacetFrames.KEPT, 0);
+  static readonly KEPT = new FacetFitter(FacetChains.KEPT, FacetFrames.KEPT, 0, ConeSpans.KEPT);
 
   /** Per row: 1 where the slopes at the facet's edges agree with one another, 0 where they contradict. */
   readonly agreement: Float64Array;
@@ -36,7 +38,9 @@ export class FacetFitter {
 
   private readonly chains: FacetChains;
   private readonly frames: FacetFrames;
+  private readonly spans: ConeSpans;
   private readonly ruled: RuledFacets;
+  private readonly atBorders: BorderTriangles;
   private readonly turns: Float32Array;
   private readonly system = new NormalSystem();
   /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
@@ -48,10 +52,12 @@ export class FacetFitter {
   /** Per side the rise inward and its weight; then their mean square. */
   private readonly rises = new Float64Array(9);
 
-  constructor(chains: FacetChains, frames: FacetFrames, rows: number) {
+  constructor(chains: FacetChains, frames: FacetFrames, rows: number, spans: ConeSpans) {
+    this.spans = spans;
     this.chains = chains;
     this.frames = frames;
     this.ruled = new RuledFacets(chains);
+    this.atBorders = new BorderTriangles(chains);
     this.turns = edgeTurns(chains.graph);
     this.agreement = new Float64Array(rows).fill(1);
     this.slope2 = new Float64Array(rows);
@@ -103,8 +109,11 @@ export class FacetFitter {
     const { slopes } = this;
     let known = 0;
     for (const h of smooth) {
-      const own = this.chains.extent(root, h);
-      const across = this.chains.extent(facets.root[(twin[h] / 3) | 0], twin[h]);
+      const beyond = facets.root[(twin[h] / 3) | 0];
+      const parts = this.spans.parts[root] + this.spans.parts[beyond];
+      const isPair = facets.size[root] === 1 && facets.size[beyond] === 1 && parts > 0;
+      const own = isPair ? this.spans.parts[root] : this.chains.extent(root, h);
+      const across = isPair ? this.spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
       const a = triangles[h];
       const b = triangles[nextSide(h)];
       const ax = frames.along(o + 3, o, a);
@@ -130,6 +139,8 @@ export class FacetFitter {
     if (facets.size[root] === 1) {
       const known3 = [NaN, NaN, NaN];
       if (known === smooth.length) smooth.forEach((h, i) => (known3[h - 3 * root] = slopes[6 * i + 4]));
+      if (this.spans.isCone(root)) this.straightenInto(known3, root);
+      else this.atBorders.settleInto(known3, root);
       const corners = [0, 1, 2].map((i): [number, number] => [
         frames.along(o + 3, o, triangles[3 * root + i]),
         frames.along(o + 6, o, triangles[3 * root + i]),
@@ -187,6 +198,16 @@ export class FacetFitter {
     values[q + 3] = c[3] * (s / (sx * sx));
     values[q + 4] = c[4] * (s / (sx * sy));
     values[q + 5] = c[5] * (s / (sy * sy));
+  }
+
+  /** Fills in the rise at a cone's rim: along the line from the rim's middle to the triangle's third corner it is straight. */
+  private straightenInto(rises: number[], t: number): void {
+    const open = rises.findIndex((rise) => Number.isNaN(rise));
+    if (open < 0 || !this.spans.isRim(t, open)) return;
+    // With p of border-triangles.ts: that line is (eᵢ − eⱼ) / 2, so pₖ = −(pᵢ + pⱼ) / 4.
+    const length = (k: number): number => Math.sqrt(this.chains.edgeLength2(3 * t + k));
+    const [i, j] = [(open + 1) % 3, (open + 2) % 3];
+    rises[open] = (-length(open) * (rises[i] / length(i) + rises[j] / length(j))) / 4;
   }
 
   /**
