@@ -1,9 +1,16 @@
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import { edgeTurns } from './edge-turns.ts';
+import type { FlatFacets } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 const CONE = FACE_KINDS.indexOf('cone');
 /** Radii of a triangle's corners that differ by less than this share of all their differences belong to one rim. */
 const ONE_RIM = 0.2;
+
+/** Turn over a rim against that over a slanted side from which on the surface bends along its axis as well, whatever the face is taken for. */
+const BARREL = 0.1;
+/** Radius of a cone's tip against that of the next rim: rounding. */
+const TIP = 1e-3;
 
 /**
  * What two triangles share the turn of their edge by. On most surfaces their heights over it, for which their areas stand. A cone is
@@ -18,22 +25,34 @@ export class ConeSpans {
   /** Per triangle: its part of a turn against that of the triangle beyond the edge; NaN where that is for the areas to say. */
   readonly parts: Float64Array;
 
+  /** Triangles that reach from a rim to the tip of their cone. */
+  readonly tips = new Set<number>();
+
   private readonly graph: SurfaceGraph;
+  private readonly facets: FlatFacets | undefined;
   private readonly faces: FaceTable | undefined;
   private readonly radii = new Float64Array(3);
 
   /** @param mode per face, see flat-facets.ts: 0 is left out */
-  constructor(graph: SurfaceGraph, faces?: FaceTable, mode?: Uint8Array) {
+  constructor(graph: SurfaceGraph, facets?: FlatFacets, faces?: FaceTable, mode?: Uint8Array) {
     this.graph = graph;
+    this.facets = facets;
     this.faces = faces;
     this.parts = graph.triangleAreas;
-    if (!faces || !faces.kind.some((kind, f) => kind === CONE && mode?.[f] !== 0)) return;
+    if (!facets || !faces || !faces.kind.some((kind, f) => kind === CONE && mode?.[f] !== 0)) return;
     this.parts = graph.triangleAreas.slice();
-    for (let t = 0; t < this.parts.length; t++) if (this.isCone(t)) this.parts[t] = this.partOf(t);
+    for (let t = 0; t < this.parts.length; t++) {
+      if (this.isCone(t)) this.parts[t] = facets.size[facets.root[t]] === 1 ? this.partOf(t) : NaN;
+    }
   }
 
   isCone(t: number): boolean {
     return this.faces !== undefined && this.faces.kind[this.faces.faceOfTriangle[t]] === CONE;
+  }
+
+  /** The side of a triangle on a cone that runs round it, −1 where none does. */
+  rimOf(t: number): number {
+    return [0, 1, 2].findIndex((k) => this.isRim(t, k));
   }
 
   /** Whether side `k` of a triangle on a cone runs round it. */
@@ -47,16 +66,18 @@ export class ConeSpans {
 
   private partOf(t: number): number {
     const { radii } = this;
-    for (let k = 0; k < 3; k++) {
-      if (!this.isRim(t, k)) continue;
-      const { vertices, triangles } = this.graph.indexed;
-      const a = 3 * triangles[3 * t + k];
-      const b = 3 * triangles[3 * t + ((k + 1) % 3)];
-      let length2 = 0;
-      for (let i = 0; i < 3; i++) length2 += (vertices[b + i] - vertices[a + i]) ** 2;
-      return (2 * length2) / (this.graph.triangleAreas[t] * (radii[k] + radii[(k + 1) % 3]));
-    }
-    return NaN;
+    const k = this.rimOf(t);
+    if (k < 0) return NaN;
+    const turns = edgeTurns(this.graph);
+    const beside = turns[3 * t + ((k + 1) % 3)];
+    if (this.facets!.smooth[3 * t + k] !== 0 && turns[3 * t + k] * beside > BARREL * beside * beside) return NaN;
+    const { vertices, triangles } = this.graph.indexed;
+    const a = 3 * triangles[3 * t + k];
+    const b = 3 * triangles[3 * t + ((k + 1) % 3)];
+    let length2 = 0;
+    for (let i = 0; i < 3; i++) length2 += (vertices[b + i] - vertices[a + i]) ** 2;
+    if (radii[(k + 2) % 3] < TIP * radii[k]) this.tips.add(t);
+    return (2 * length2) / (this.graph.triangleAreas[t] * (radii[k] + radii[(k + 1) % 3]));
   }
 
   private lookUp(t: number): void {
