@@ -40,9 +40,9 @@ export class ConeSpans {
     this.faces = faces;
     this.parts = graph.triangleAreas;
     if (!facets || !faces || !faces.kind.some((kind, f) => kind === CONE && mode?.[f] !== 0)) return;
-    this.parts = graph.triangleAreas.slice();
+    this.parts = new Float64Array(graph.triangleAreas.length).fill(NaN);
     for (let t = 0; t < this.parts.length; t++) {
-      if (this.isCone(t)) this.parts[t] = facets.size[facets.root[t]] === 1 ? this.partOf(t) : NaN;
+      if (this.isCone(t) && facets.size[facets.root[t]] === 1) this.parts[t] = this.partOf(t);
     }
   }
 

@@ -203,7 +203,7 @@ export class FacetFitter {
   /** Fills in the rise at a cone's rim: along the line from the rim's middle to the triangle's third corner it is straight. */
   private straightenInto(rises: number[], t: number): void {
     const open = rises.findIndex((rise) => Number.isNaN(rise));
-    if (open < 0 || !this.spans.isRim(t, open)) return;
+    if (open < 0 || this.spans.tips.has(t) || !this.spans.isRim(t, open)) return;
     // With p of border-triangles.ts: that line is (eᵢ − eⱼ) / 2, so pₖ = −(pᵢ + pⱼ) / 4.
     const length = (k: number): number => Math.sqrt(this.chains.edgeLength2(3 * t + k));
     const [i, j] = [(open + 1) % 3, (open + 2) % 3];
