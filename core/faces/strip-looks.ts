@@ -169,14 +169,23 @@ export class StripLooks {
     const across = root[(twin[h] / 3) | 0];
     let farLength = 0;
     let reached = 0;
-    for (const g of this.parallels(h)) {
+    let far = this.parallels(h).filter((g) => root[(twin[g] / 3) | 0] !== across);
+    if (far.length === 0) far = this.slantedOf(h).flatMap((g) => this.farRim(root[(twin[g] / 3) | 0], h));
+    for (const g of far) {
       const there = root[(twin[g] / 3) | 0];
-      if (there === across) continue;
       const length = this.length(g);
       farLength += length;
       reached += this.extent(there, twin[g]) * length;
     }
     return { turn, extent: this.extent(root[(h / 3) | 0], h), extentBeyond: reached / farLength };
+  }
+
+  /** The other smooth sides of a triangle that is a facet by itself. */
+  private slantedOf(h: number): number[] {
+    const { head, next, root, smooth } = this;
+    const t = head[root[(h / 3) | 0]];
+    if (next[t] >= 0) return [];
+    return [3 * t, 3 * t + 1, 3 * t + 2].filter((g) => g !== h && this.graph.twin[g] >= 0 && smooth[g] !== 0);
   }
 
   /** The facet's half-edges along `h` on which the surface runs on, with `h` itself. */
