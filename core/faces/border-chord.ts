@@ -75,9 +75,7 @@ class BorderSide {
     this.bulges.bulgeAt(this.row, x, y, z);
     this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
     this.lean =
-      middle && !Number.isNaN(this.rimSlope)
-        ? -this.rimSlope
-        : -(at[1] * this.tu + at[2] * this.tv);
+      middle && !Number.isNaN(this.rimSlope) ? -this.rimSlope : -(at[1] * this.tu + at[2] * this.tv);
   }
 
   private bend(): void {

@@ -149,7 +149,8 @@ export class BorderTriangles {
     const { chains } = this;
     const length2 = chains.edgeLength2(h);
     return (
-      (length2 + chains.edgeLength2(nextSide(h)) - chains.edgeLength2(sideBefore(h))) / (2 * Math.sqrt(length2))
+      (length2 + chains.edgeLength2(nextSide(h)) - chains.edgeLength2(sideBefore(h))) /
+      (2 * Math.sqrt(length2))
     );
   }
 

@@ -70,7 +70,8 @@ export class ConeSpans {
     if (k < 0) return NaN;
     const turns = edgeTurns(this.graph);
     const beside = turns[3 * t + ((k + 1) % 3)];
-    if (this.facets!.smooth[3 * t + k] !== 0 && turns[3 * t + k] * beside > BARREL * beside * beside) return NaN;
+    if (this.facets!.smooth[3 * t + k] !== 0 && turns[3 * t + k] * beside > BARREL * beside * beside)
+      return NaN;
     const { vertices, triangles } = this.graph.indexed;
     const a = 3 * triangles[3 * t + k];
     const b = 3 * triangles[3 * t + ((k + 1) % 3)];

@@ -121,7 +121,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     const rim = spans.rimOf(t);
     for (let k = 0; k < 3; k++) {
       const there = triangleAreas[(twin[3 * t + k] / 3) | 0];
-      if (k !== rim) own[faceOfTriangle[t]] += (area * ((turns[3 * t + k] * area) / (area + there)) ** 2) / 12;
+      if (k !== rim)
+        own[faceOfTriangle[t]] += (area * ((turns[3 * t + k] * area) / (area + there)) ** 2) / 12;
     }
   }
 

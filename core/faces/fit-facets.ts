@@ -111,7 +111,8 @@ export class FacetFitter {
     for (const h of smooth) {
       const beyond = facets.root[(twin[h] / 3) | 0];
       const parts = this.spans.parts[root] + this.spans.parts[beyond];
-      const isPair = facets.size[root] === 1 && facets.size[beyond] === 1 && parts > 0 && !this.spans.tips.has(root);
+      const isPair =
+        facets.size[root] === 1 && facets.size[beyond] === 1 && parts > 0 && !this.spans.tips.has(root);
       const own = isPair ? this.spans.parts[root] : this.chains.extent(root, h);
       const across = isPair ? this.spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
       const a = triangles[h];
