@@ -70,6 +70,7 @@ export function PartBlock({
   const masked = facesWith(
     (row) => measure.treatmentOfFace[row] === 'mask' || measure.treatmentOfFace[row] === 'mixed',
   );
+  const sheetM = saidSheetM(part);
   const bare = facesWith((row) => measure.treatmentOfFace[row] === 'contact');
   const shown = facesWith((row) => measure.showOfFace[row]!);
   const picture = pictures[part.id];
@@ -89,6 +90,12 @@ export function PartBlock({
             {both('area', measure.coatedM2, ['cm²', 'in²'], system, 4)}
             {measure.unconfirmed ? <span className="paper-mark">{measure.unconfirmed}</span> : null}
           </dd>
+          {sheetM === null ? null : (
+            <>
+              <dt>Counted as a sheet</dt>
+              <dd>{both('length', sheetM, ['mm', 'in'], system, 3)} thick, as was said: measure it</dd>
+            </>
+          )}
           <dt>Mask</dt>
           <dd>
             {masked === ''
@@ -132,4 +139,10 @@ export function PartBlock({
       </dl>
     </section>
   );
+}
+
+/** How thick the user said a model drawn without thickness is; null where nothing was said. */
+function saidSheetM({ surface, unit }: Part): number | null {
+  const said = surface.repairs.find((repair) => repair.kind === 'thicken');
+  return said ? said.thickness * metresPerUnit(unit) : null;
 }
