@@ -1,6 +1,13 @@
 import { treatmentOf } from '../faces/coverage-flags.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import { rowsText } from './facet-questions.ts';
+import type { JobMessage } from './job-messages.ts';
+import type { Part } from './job.ts';
+
+/** Share of the coated area behind plugs; less is far within the area's own range. */
+const CLOSED_OFF_SHARE = 2e-3;
 
 /** Surface that is counted as coated although plugs keep the bath from it. */
 export interface ClosedOff {
@@ -29,4 +36,29 @@ export function closedOffBy(
   }
   if (rows.size === 0) return null;
   return { areaM2: area * metresPerUnit ** 2, faces: rowsText([...rows].sort((a, b) => a - b)) };
+}
+
+/**
+ * Nothing where what is closed off is a trifle.
+ * @param share of the coated area
+ */
+export function closedOffMessages(
+  { id, name }: Pick<Part, 'id' | 'name'>,
+  closedOff: ClosedOff | null,
+  share: number,
+  system: UnitSystem,
+): JobMessage[] {
+  if (!closedOff || !(share > CLOSED_OFF_SHARE)) return [];
+  const area = formatQuantity('area', closedOff.areaM2, system, 3).text;
+  return [
+    {
+      level: 'check',
+      code: 'behind-plugs',
+      stage: 'hanging',
+      partId: id,
+      message: `Plugs in its masked bores keep the bath from ${closedOff.faces} of “${name}”: ${area} count as coated that no acid reaches, ${(100 * share).toPrecision(2)} % of the coated area.`,
+      remedy:
+        'Mask those faces too, so that the current is right. Where they are to be coated, leave a bore open that lets the air out, and one that lets the acid out.',
+    },
+  ];
 }

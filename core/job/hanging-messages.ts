@@ -1,6 +1,7 @@
 import { formatIn, formatQuantity, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { PocketFigures } from '../racking/hanging-figures.ts';
+import { closedOffMessages } from './closed-off.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Part } from './job.ts';
@@ -8,8 +9,6 @@ import type { Part } from './job.ts';
 /** Gas over less than this share of the coated surface is dimples between facets. */
 const GAS_SHARE = 1e-3;
 const LIQUID_SHARE = 5e-3;
-/** Area behind plugs; less is far within the area's own range. */
-const CLOSED_OFF_SHARE = 2e-3;
 /** Beyond this the part does not hang as its traps were judged. */
 const TILT_RAD = (10 * Math.PI) / 180;
 
@@ -39,19 +38,7 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
       remedy: 'Choose an attitude that drains, or tip it out over the tank and rinse the hollow on its own.',
     });
   }
-  if (plan.closedOff && plan.closedOffShare > CLOSED_OFF_SHARE) {
-    const { areaM2, faces } = plan.closedOff;
-    const area = formatQuantity('area', areaM2, system, 3).text;
-    const share = (100 * plan.closedOffShare).toPrecision(2);
-    messages.push({
-      ...base,
-      level: 'check',
-      code: 'behind-plugs',
-      message: `Plugs in its masked bores keep the bath from ${faces} of ${name}: ${area} count as coated that no acid reaches, ${share} % of the coated area.`,
-      remedy:
-        'Mask those faces too, so that the current is right. Where they are to be coated, leave a bore open that lets the air out, and one that lets the acid out.',
-    });
-  }
+  messages.push(...closedOffMessages(part, plan.closedOff, plan.closedOffShare, system));
   if (plan.shutCount > 0) {
     messages.push({
       ...base,

@@ -15,6 +15,7 @@ import type { QuantityKind } from '../../core/units/unit-table.ts';
 import { isMeshed, type AnyPart, type Gathered } from './gather-parts.ts';
 import { pinWarnings } from './pin-warnings.ts';
 import type { PlanOptions } from './plan-options.ts';
+import { plugWarnings } from './plug-warnings.ts';
 
 export interface PlannedJob {
   readonly parts: readonly AnyPart[];
@@ -91,10 +92,10 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
   // A model file alone says nothing about hanging, so nothing is missing there.
   const fromFiles = new Set(parts.filter((one) => isMeshed(one) && !one.fromJob).map(({ part }) => part.id));
   const findings = new Set(parts.flatMap(({ measure }) => measure.findings.map((finding) => finding.code)));
-  const pins = parts.filter(isMeshed).flatMap((one) => pinWarnings(job, one));
+  const eachPart = parts.filter(isMeshed).flatMap((one) => [...pinWarnings(job, one), ...plugWarnings(one)]);
   const view = { plan: packed?.plan ?? null, help: NO_PACKING_HELP, check: null, sizes };
   const unpacked = tankMessages(job, view, 'metric').map((message) => asHung(job, message));
-  const warnings = jobMessages(job, measures, plan, undefined, [...pins, ...unpacked]).filter(
+  const warnings = jobMessages(job, measures, plan, undefined, [...eachPart, ...unpacked]).filter(
     (message) =>
       !(message.stage === 'part' && findings.has(message.code)) &&
       !(message.code === 'no-contact' && message.partId !== undefined && fromFiles.has(message.partId)),

@@ -160,6 +160,11 @@ describe('hang', () => {
     const { out } = runTankside('hang', path, '--unit', 'mm', ...masked);
     expect(out).toContain('with a plug in 1 masked bore');
     expect(out).toMatch(/no acid reaches f\d+ behind the plugs, yet 0.78\d cm²/);
+    // `plan` sets the current from that area, so it says the same.
+    const film = ['--unit', 'mm', '--thickness', '25um', '--density', '1.3A/dm2'];
+    const behind = /Check: Plugs in its masked bores keep the bath from f\d+ of “bored”: 0.78\d cm² count/;
+    expect(runTankside('plan', path, ...film, ...masked).out).toMatch(behind);
+    expect(runTankside('plan', path, ...film).out).not.toContain('Plugs');
     const liquidUp = ({ attitudes }: typeof open): number =>
       attitudes!.find(({ up }) => up[2] > 0.99)!.liquidMm3;
     expect(liquidUp(open) / (Math.PI * 25 * 15)).toBeCloseTo(1, 2);
