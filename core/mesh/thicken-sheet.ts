@@ -71,21 +71,45 @@ export function thickenSheet(mesh: SourcedMesh, thickness: number, fileTriangles
   return { positions, sourceTriangle };
 }
 
-/** Per triangle the number of the open shell it belongs to, or −1 where that is closed or has no two sides. */
-function sheetOf(triangles: Uint32Array, twin: Int32Array): Int32Array {
+/** How many open surfaces a mesh has: those that a thickness can be given to, and why it cannot be given to the others. */
+export interface OpenSurfaces {
+  readonly thin: number;
+  /** Neighbouring triangles face opposite ways. */
+  readonly turned: number;
+  /** Three triangles or more meet at an edge. */
+  readonly crowded: number;
+}
+
+export function openSurfaces(positions: Float32Array): OpenSurfaces {
+  const { vertices, triangles } = weld(positions);
+  const { open, turned, crowded } = shellKinds(triangles, edgeAdjacency(triangles, vertices.length / 3).twin);
+  const all = [...open];
+  return {
+    thin: all.filter((shell) => !turned.has(shell) && !crowded.has(shell)).length,
+    turned: all.filter((shell) => turned.has(shell) && !crowded.has(shell)).length,
+    crowded: all.filter((shell) => crowded.has(shell)).length,
+  };
+}
+
+/** Per triangle its shell, and which shells have an edge of each kind. */
+function shellKinds(triangles: Uint32Array, twin: Int32Array) {
   const sets = singleSets(triangles.length / 3);
   for (let h = 0; h < twin.length; h++) if (twin[h] >= 0) joinSets(sets, (h / 3) | 0, (twin[h] / 3) | 0);
-  const isOpen = new Set<number>();
-  const isMixed = new Set<number>();
+  const shellOf = Int32Array.from({ length: triangles.length / 3 }, (_, t) => rootOf(sets, t));
+  const [open, turned, crowded] = [new Set<number>(), new Set<number>(), new Set<number>()];
   for (let h = 0; h < twin.length; h++) {
-    const shell = rootOf(sets, (h / 3) | 0);
-    if (twin[h] === OPEN_EDGE) isOpen.add(shell);
-    if (twin[h] === CROWDED_EDGE || (twin[h] >= 0 && runSameWay(triangles, h, twin[h]))) isMixed.add(shell);
+    const shell = shellOf[(h / 3) | 0];
+    if (twin[h] === OPEN_EDGE) open.add(shell);
+    if (twin[h] === CROWDED_EDGE) crowded.add(shell);
+    if (twin[h] >= 0 && runSameWay(triangles, h, twin[h])) turned.add(shell);
   }
-  return Int32Array.from({ length: triangles.length / 3 }, (_, t) => {
-    const shell = rootOf(sets, t);
-    return isOpen.has(shell) && !isMixed.has(shell) ? shell : -1;
-  });
+  return { shellOf, open, turned, crowded };
+}
+
+/** Per triangle the number of the open shell it belongs to, or −1 where that is closed or has no two sides. */
+function sheetOf(triangles: Uint32Array, twin: Int32Array): Int32Array {
+  const { shellOf, open, turned, crowded } = shellKinds(triangles, twin);
+  return shellOf.map((shell) => (open.has(shell) && !turned.has(shell) && !crowded.has(shell) ? shell : -1));
 }
 
 const keyOf = (shell: number, vertex: number): string => `${shell} ${vertex}`;

@@ -19,7 +19,15 @@ import { failure, success, type Failure, type Result } from '../../core/result.t
 import { forPart, rowsForPart, type FacesOfPart } from './face-list.ts';
 import { startSolidKit } from './start-solid-kit.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
-import { countProblem, jobFailure, NOTHING_TO_VENT, threadFailure, unitFor } from './input-words.ts';
+import {
+  countProblem,
+  jobFailure,
+  NO_SHEET_AT_ALL,
+  NOTHING_TO_THICKEN,
+  NOTHING_TO_VENT,
+  threadFailure,
+  unitFor,
+} from './input-words.ts';
 import { modelLoaders } from './model-loaders.ts';
 import { withMask, withOptions, withRepairs, withThreads, type SurfaceOptions } from './part-options.ts';
 import { readFileBytes } from './read-file.ts';
@@ -214,8 +222,13 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     part = again.part;
     const movedNotes: readonly ModelNote[] = again.notice ? [{ ...again.notice, level: 'check' }] : [];
     const tools = { cutPolygon: modelLoaders().cutPolygon, ...(kit ? { kit } : {}) };
-    const { notes: repairNotes, ...repaired } = withRepairs(part, source, options, tools.cutPolygon);
-    part = repaired.part;
+    const repaired = withRepairs(part, source, options, tools.cutPolygon);
+    if (!repaired.ok) {
+      problems.push({ about: file, error: repaired.error });
+      return;
+    }
+    const repairNotes = repaired.value.notes;
+    part = repaired.value.part;
     const prepared = preparePart(source, part, tools);
     const { repairs, fuse, fuseFailure } = prepared;
     let { geometry } = prepared;
@@ -280,5 +293,9 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     const model = { ...loaded, notes: [...loaded.notes, ...unitNote, ...movedNotes, ...repairNotes] };
     parts.push({ file, fromJob, part, model, geometry, measure, repairs, fuse, fuseFailure });
   });
+  const noSheet = parts.every((one) => !isMeshed(one) || one.model.notes.includes(NOTHING_TO_THICKEN));
+  if (options.sheetM !== undefined && problems.length === 0 && noSheet) {
+    problems.push({ error: NO_SHEET_AT_ALL });
+  }
   return { parts, job, problems };
 }

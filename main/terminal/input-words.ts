@@ -1,6 +1,7 @@
 import { FACE_KINDS, faceId } from '../../core/faces/face-table.ts';
 import type { ModelUnit } from '../../core/job/job.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
+import type { OpenSurfaces } from '../../core/mesh/thicken-sheet.ts';
 import type { ModelNote } from '../../core/model-files/loaded-model.ts';
 import { failure, type Failure } from '../../core/result.ts';
 import type { InputProblem } from './gather-parts.ts';
@@ -81,8 +82,62 @@ export const NOTHING_TO_WELD: ModelNote = {
 export const NOTHING_TO_THICKEN: ModelNote = {
   code: 'nothing-to-thicken',
   level: 'note',
-  message: '--sheet: nothing is drawn without thickness here, or its two sides cannot be told apart.',
+  message: '--sheet: nothing is drawn without thickness here.',
   remedy: 'Nothing was changed.',
+};
+
+/** Why open surfaces are given no thickness, and what to do. */
+function sheetTrouble({ turned, crowded }: Pick<OpenSurfaces, 'turned' | 'crowded'>): {
+  readonly why: string;
+  readonly remedy: string;
+} {
+  const both = [
+    ...(turned > 0
+      ? [
+          {
+            why: 'neighbouring triangles face opposite ways, so its two sides cannot be told apart',
+            remedy:
+              'Turn them in the window (“Turn them outwards”) and save the job, or let the program that drew it make the normals consistent and export again.',
+          },
+        ]
+      : []),
+    ...(crowded > 0
+      ? [
+          {
+            why: 'three triangles or more meet at an edge, as where one sheet stands on another',
+            remedy: 'What joins like that is to be modelled with its thickness and exported again.',
+          },
+        ]
+      : []),
+  ];
+  return {
+    why: both.map(({ why }) => why).join('; '),
+    remedy: both.map(({ remedy }) => remedy).join(' '),
+  };
+}
+
+export function sheetFailure(open: OpenSurfaces): { readonly ok: false; readonly error: Failure } {
+  const { why, remedy } = sheetTrouble(open);
+  return failure('sheet-not-thickened', `--sheet: no thickness can be given to this part: ${why}.`, remedy);
+}
+
+/** Some got theirs, some did not. */
+export function sheetInPart(open: OpenSurfaces): ModelNote {
+  const left = open.turned + open.crowded;
+  const { why, remedy } = sheetTrouble(open);
+  return {
+    code: 'sheet-in-part',
+    level: 'check',
+    message: `--sheet: ${left} of ${open.thin + left} open surfaces got no thickness and ${left === 1 ? 'counts' : 'count'} one side only: ${why}.`,
+    remedy,
+  };
+}
+
+/** Where none of the parts has anything to thicken. */
+export const NO_SHEET_AT_ALL: Failure = {
+  code: NOTHING_TO_THICKEN.code,
+  message: NOTHING_TO_THICKEN.message,
+  remedy: 'Leave --sheet out.',
 };
 
 export const NOTHING_TO_VENT: ModelNote = {

@@ -7,9 +7,11 @@ import { paintedCoverage, sourceOf } from '../../core/mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { asSource } from '../../core/mesh/source-triangles.ts';
+import { openSurfaces } from '../../core/mesh/thicken-sheet.ts';
 import { proposeWeld } from '../../core/mesh/weld-gaps.ts';
 import type { ModelNote } from '../../core/model-files/loaded-model.ts';
-import { NOTHING_TO_THICKEN, NOTHING_TO_WELD } from './input-words.ts';
+import { success, type Result } from '../../core/result.ts';
+import { NOTHING_TO_THICKEN, NOTHING_TO_WELD, sheetFailure, sheetInPart } from './input-words.ts';
 import type { ThreadedFaceOption } from './thread-list.ts';
 
 /** What the command line says of a part's surface. */
@@ -61,22 +63,26 @@ export function withThreads(
   return { ...part, surface: { ...part.surface, threads: [...added, ...part.surface.threads] } };
 }
 
-/** The part with the repairs that the command line asks for, and what there is to say where nothing was to be repaired. */
+interface RepairedPart {
+  readonly part: Part;
+  readonly notes: ModelNote[];
+}
+
+/**
+ * The part with the repairs that the command line asks for, and what there is to say where nothing was to be repaired. A thickness
+ * that what is open here cannot be given is a failure: without it half of the area would be missing.
+ */
 export function withRepairs(
   part: Part,
   source: SourceSurface,
   { weld, sheetM }: SurfaceOptions,
   cutPolygon: CutPolygon,
-): { readonly part: Part; readonly notes: ModelNote[] } {
+): Result<RepairedPart> {
   const welded = weld ? withWeld(part, source, cutPolygon) : part;
-  const thick = sheetM === undefined ? welded : withSheet(welded, source, sheetM, cutPolygon);
-  return {
-    part: thick,
-    notes: [
-      ...(weld && welded === part ? [NOTHING_TO_WELD] : []),
-      ...(sheetM !== undefined && thick === welded ? [NOTHING_TO_THICKEN] : []),
-    ],
-  };
+  const notes = weld && welded === part ? [NOTHING_TO_WELD] : [];
+  if (sheetM === undefined) return success({ part: welded, notes });
+  const thick = withSheet(welded, source, sheetM, cutPolygon);
+  return thick.ok ? success({ part: thick.value.part, notes: [...notes, ...thick.value.notes] }) : thick;
 }
 
 /**
@@ -92,10 +98,21 @@ function withWeld(part: Part, source: SourceSurface, cutPolygon: CutPolygon): Pa
 }
 
 /** Gives the part's open surfaces a thickness, after its own repairs. A part that has none stays as it is. */
-function withSheet(part: Part, source: SourceSurface, thicknessM: number, cutPolygon: CutPolygon): Part {
+function withSheet(
+  part: Part,
+  source: SourceSurface,
+  thicknessM: number,
+  cutPolygon: CutPolygon,
+): Result<RepairedPart> {
   const { repairs } = part.surface;
+  const open = openSurfaces(applyRepairs(asSource(source.positions), repairs, cutPolygon).positions);
+  const left = open.turned + open.crowded;
+  if (open.thin === 0) {
+    return left === 0 ? success({ part, notes: [NOTHING_TO_THICKEN] }) : sheetFailure(open);
+  }
   const thicken = { kind: 'thicken', thickness: thicknessM / metresPerUnit(part.unit) } as const;
-  const { steps } = applyRepairs(asSource(source.positions), [...repairs, thicken], cutPolygon);
-  if (steps.at(-1)!.trianglesAdded === 0) return part;
-  return { ...part, surface: { ...part.surface, repairs: [...repairs, thicken] } };
+  return success({
+    part: { ...part, surface: { ...part.surface, repairs: [...repairs, thicken] } },
+    notes: left === 0 ? [] : [sheetInPart(open)],
+  });
 }

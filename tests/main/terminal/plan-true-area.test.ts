@@ -179,9 +179,41 @@ describe('--sheet', () => {
     );
   });
 
-  test('a closed part has nothing to thicken, which is said; nothing is no thickness', () => {
+  test('what cannot be done is a failure that says why: nothing to thicken, or sides that cannot be told', () => {
     const block = stl('block.stl', box(20, 20, 20));
-    expect(runTankside('plan', block, ...FILM, '--sheet', '2mm').out).toContain('nothing is drawn without');
+    const closed = runTankside('plan', block, ...FILM, '--sheet', '2mm');
+    expect(closed).toMatchObject({ code: 2, out: '' });
+    expect(closed.err).toMatch(/nothing is drawn without thickness here.*Leave --sheet out/s);
+    // Beside a sheet it is only noted.
+    const [sheet, solid] = plan(plate(), block, ...FILM, '--sheet', '2mm').parts;
+    expect(sheet!.areaMm2).toBeCloseTo(2 * 80 * 50 + 2 * 130 * 2, 3);
+    expect(solid!.findings.map(({ code }) => code)).toEqual(['nothing-to-thicken']);
+    const flat = box(80, 50, 1).subarray(0, 18);
+    const over = (triangle: Float32Array): Float32Array =>
+      Float32Array.of(...triangle.slice(0, 3), ...triangle.slice(6, 9), ...triangle.slice(3, 6));
+    const mixed = stl('mixed.stl', flat.subarray(0, 9), over(flat.slice(9)));
+    const refused = runTankside('plan', mixed, ...FILM, '--sheet', '2mm');
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toMatch(/face opposite ways.*“Turn them outwards”/s);
+    // A floor of two halves with a wall on their seam.
+    const joint = [
+      box(40, 50, 1).subarray(0, 18),
+      box(40, 50, 1, [40, 0, 0]).subarray(0, 18),
+      box(40, 50, 30, [40, 0, 0]).subarray(90),
+    ];
+    const tee = runTankside('plan', stl('tee.stl', ...joint), ...FILM, '--sheet', '2mm');
+    expect(tee).toMatchObject({ code: 2, out: '' });
+    expect(tee.err).toMatch(/three triangles or more meet at an edge.*modelled with its thickness/s);
+    const some = stl('some.stl', ...joint, box(80, 50, 1, [0, 100, 0]).subarray(0, 18));
+    const part = plan(some, ...FILM, '--sheet', '2mm').parts[0]!;
+    expect(part.areaMm2).toBeCloseTo(2 * 80 * 50 + 2 * 130 * 2 + 80 * 50 + 50 * 30, 3);
+    expect(part.findings.map(({ code }) => code)).toContain('sheet-in-part');
+    const said = runTankside('plan', some, ...FILM, '--sheet', '2mm').out;
+    expect(said).toContain('3 of 4 open surfaces got no thickness and count one side only');
+  });
+
+  test('nothing is no thickness', () => {
+    const block = stl('block.stl', box(20, 20, 20));
     const wrong = runTankside('plan', block, ...FILM, '--sheet', '0mm');
     expect(wrong.code).toBe(2);
     expect(wrong.err).toContain('2mm or 0.08in');
