@@ -1,8 +1,9 @@
 import { plannedCurrentA } from './planned-current.ts';
 import { createContactWatch, type ContactWatch } from './contact-watch.ts';
 import { liveSpans } from './live-spans.ts';
+import { createPacedWatch, SELDOM_S } from './paced-watch.ts';
 import { runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
-import { readingAt, type Readings } from './readings.ts';
+import { readingAt, type ReadingOrigin, type Readings } from './readings.ts';
 import { createTypedWatch } from './typed-watch.ts';
 import type { AskedCurrent } from './asked-current.ts';
 import { currentAskedForA, watchAdvice, type Advice } from './watch-advice.ts';
@@ -20,21 +21,27 @@ export type PlanToWatch = Omit<WatchPlan, 'learntVoltage'> & {
   readonly learntVoltage: WatchPlan['learntVoltage'] | null;
 };
 
-/** Above this from one reading to the next there are too few for statistics. */
-const SELDOM_S = 90;
-
-/** True for readings that come minutes apart, typed or logged: these are held one against the other (typed-watch.ts). */
-export function readSeldom({ tS }: Readings): boolean {
+/** Most of the readings come minutes apart. */
+function readSeldom({ tS }: Readings): boolean {
   if (tS.length < 2) return false;
   const steps = Float64Array.from(tS.subarray(1), (later, i) => later - tS[i]!).sort();
   return steps[steps.length >> 1]! > SELDOM_S;
 }
 
-/** Readings typed by hand come minutes apart and are watched in another way. */
-export function newRunWatch(planned: PlanToWatch, typed: boolean): RunWatch {
+/** The watch for a log: each reading goes by its distance to the one before; where most come seldom all are held one against the other. */
+export const logWatch = (plan: WatchPlan, readings: Readings): ContactWatch =>
+  readSeldom(readings) ? createTypedWatch(plan) : createPacedWatch(plan);
+
+/** Readings typed by hand come minutes apart and are watched in another way; a log as it comes. */
+export function newRunWatch(
+  planned: PlanToWatch,
+  origin: ReadingOrigin | null,
+  readings: Readings,
+): RunWatch {
   const { learntVoltage, ...rest } = planned;
   const plan: WatchPlan = learntVoltage ? { ...rest, learntVoltage } : rest;
-  return { watch: typed ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
+  if (origin === 'log') return { watch: logWatch(plan, readings), seen: 0 };
+  return { watch: origin === 'typed' ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
 }
 
 /** @param untilS what was read later is not watched: past the hold a part that is lifted out is no lost contact */

@@ -1,12 +1,10 @@
 import { CHARGE_CONSTANT_DEFAULT } from '../../core/reference/charge-constant.ts';
 import { failure, success, type Result } from '../../core/result.ts';
-import { createContactWatch } from '../../core/run/contact-watch.ts';
 import { importLog, type ImportedLog } from '../../core/run/import-log.ts';
 import { TIME_UNITS, type TimeUnit } from '../../core/run/log-columns.ts';
 import { logDoubts } from '../../core/run/log-doubts.ts';
 import { readingAt } from '../../core/run/readings.ts';
-import { createTypedWatch } from '../../core/run/typed-watch.ts';
-import { readSeldom, watchedRun } from '../../core/run/watch-run.ts';
+import { logWatch, watchedRun } from '../../core/run/watch-run.ts';
 import type { WatchPlan } from '../../core/run/watch-event.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { optionFailure, readCommandLine } from './command-line.ts';
@@ -156,7 +154,7 @@ function wantedChargeC({ plan, thicknessM }: WatchOptions): number | null {
 
 function watchLog(log: ImportedLog, options: WatchOptions): Watched {
   const { readings } = log;
-  const watch = readSeldom(readings) ? createTypedWatch(options.plan) : createContactWatch(options.plan);
+  const watch = logWatch(options.plan, readings);
   for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
   const plan = {
     ...options.plan,

@@ -9,13 +9,7 @@ import {
   type Readings,
 } from '../../core/run/readings.ts';
 import type { RunProgress } from '../../core/run/run-progress.ts';
-import {
-  feedRunWatch,
-  newRunWatch,
-  readSeldom,
-  watchedRun,
-  type RunWatch,
-} from '../../core/run/watch-run.ts';
+import { feedRunWatch, newRunWatch, watchedRun, type RunWatch } from '../../core/run/watch-run.ts';
 import type { RunRecord, SaidEvent } from '../../core/shop/run-record.ts';
 import { isRead } from './run-power.ts';
 import { NO_READINGS } from './run-store.ts';
@@ -44,10 +38,7 @@ export function createRunWatching(): RunWatching {
 
   /** `anew`: from the first reading on, as after one that was taken back. */
   const look = (record: RunRecord, anew: boolean): RunRecord => {
-    if (anew || !watch) {
-      const seldom = record.origin === 'typed' || (record.origin === 'log' && readSeldom(readings));
-      watch = newRunWatch(record.plan, seldom);
-    }
+    if (anew || !watch) watch = newRunWatch(record.plan, record.origin, readings);
     const { onMs, offMs } = powerSpan(record.clock);
     // A logger's zero need not be the run's.
     const hasEnd = isRead(record) && onMs !== null && offMs !== null;

@@ -6,6 +6,7 @@ import { createContactWatch, type ContactWatch } from '../../../core/run/contact
 import { readingAt } from '../../../core/run/readings.ts';
 import { liveSpans } from '../../../core/run/live-spans.ts';
 import { runProgress } from '../../../core/run/run-progress.ts';
+import { createPacedWatch } from '../../../core/run/paced-watch.ts';
 import { createTypedWatch } from '../../../core/run/typed-watch.ts';
 import { watchAdvice } from '../../../core/run/watch-advice.ts';
 import type { WatchPlan } from '../../../core/run/watch-event.ts';
@@ -109,7 +110,7 @@ describe('any log', () => {
       ...Array.from({ length: 25 }, () => [0, 0.01]),
       [0, 0],
     ].map((row, i) => [5 * i, ...row].join());
-    for (const make of [createTypedWatch, createContactWatch]) {
+    for (const make of [createTypedWatch, createContactWatch, createPacedWatch]) {
       for (const mode of ['current', 'voltage'] as const) {
         judge(text, mode, make);
         judge(['t_s,volt,amp', ...noVolts].join('\n'), mode, make);
@@ -133,12 +134,12 @@ describe('any log', () => {
             '',
           ),
           fc.constantFrom('\n', '\r\n'),
-          fc.boolean(),
-          (list, delimiter, heading, end, often) => {
+          fc.constantFrom(createContactWatch, createTypedWatch, createPacedWatch),
+          (list, delimiter, heading, end, make) => {
             const text = [heading.replaceAll(',', delimiter), ...list.map((row) => row.join(delimiter))].join(
               end,
             );
-            judge(text, mode, often ? createContactWatch : createTypedWatch);
+            judge(text, mode, make);
           },
         ),
         { numRuns: 300 },
