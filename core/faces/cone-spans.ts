@@ -25,7 +25,9 @@ export class ConeSpans {
   /** Per triangle: its part of a turn against that of the triangle beyond the edge; NaN where that is for the areas to say. */
   readonly parts: Float64Array;
 
-  /** Triangles that reach from a rim to the tip of their cone. */
+  /** Triangles that have a part. */
+  readonly onCones: number[] = [];
+  /** … and of these those that reach from a rim to the tip of their cone. */
   readonly tips = new Set<number>();
 
   private readonly graph: SurfaceGraph;
@@ -78,6 +80,7 @@ export class ConeSpans {
     let length2 = 0;
     for (let i = 0; i < 3; i++) length2 += (vertices[b + i] - vertices[a + i]) ** 2;
     if (radii[(k + 2) % 3] < TIP * radii[k]) this.tips.add(t);
+    this.onCones.push(t);
     return (2 * length2) / (this.graph.triangleAreas[t] * (radii[k] + radii[(k + 1) % 3]));
   }
 

@@ -1,6 +1,7 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { addBorderArcsInto } from './border-arcs.ts';
+import { settleConesInto } from './cone-gains.ts';
 import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
@@ -44,8 +45,6 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   const total = triangleAreas.length;
   const facets = flatFacets(graph, faceOfTriangle, mode, known);
   const { root, size, ends } = facets;
-  const spans = new ConeSpans(graph, facets, faces, mode);
-  const { parts } = spans;
   const perFace = (): Float64Array => new Float64Array(faces.count);
   const [own, border, agreement] = [perFace(), perFace(), perFace()];
   const [edgeLength, edgeTurn, edgeTurn2] = [perFace(), perFace(), perFace()];
@@ -62,7 +61,6 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   /** Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. */
   const slopesInto = (t: number, count: boolean): void => {
     const area = triangleAreas[t];
-    const part = parts[t];
     const r = root[t];
     const p = 9 * t;
     for (let k = 0; k < 3; k++) {
@@ -80,8 +78,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
         continue;
       }
       const turn = turns[h];
-      const share = part / (part + parts[u]);
-      slope[k] = turn * (share === share ? share : area / (area + triangleAreas[u]));
+      // Own height over the edge against both: the areas stand for them.
+      slope[k] = (turn * area) / (area + triangleAreas[u]);
       if (count && (turn > TINY_TURN_RAD || turn < -TINY_TURN_RAD)) {
         const f = faceOfTriangle[t];
         const weighted = length * Math.abs(turn);
@@ -105,26 +103,24 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     // A side without length makes a collapsed triangle, whose facet ends at it.
     if (!(area > 0)) continue;
     slopesInto(t, true);
-    own[f] += gainOf(area, slope, edge);
+    const g0 = slope[0];
+    const g1 = slope[1];
+    const g2 = slope[2];
+    const l0 = edge[0];
+    const l1 = edge[1];
+    const l2 = edge[2];
+    const squares = g0 * g0 + g1 * g1 + g2 * g2;
+    const wedges =
+      g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
+    own[f] += (area / 6) * (squares + 2 * wedges);
     if (wait[f]-- === 0) {
       wait[f] = stride[f] - 1;
       asked.push(t);
     }
   }
 
-  for (const t of spans.tips) {
-    const area = triangleAreas[t];
-    if (ends[root[t]] !== 0) continue;
-    slopesInto(t, false);
-    own[faceOfTriangle[t]] -= gainOf(area, slope, edge);
-    // Towards the tip the surface rises by the same all along: as over facets from rim to tip, see ruled-facets.ts.
-    const rim = spans.rimOf(t);
-    for (let k = 0; k < 3; k++) {
-      const there = triangleAreas[(twin[3 * t + k] / 3) | 0];
-      if (k !== rim)
-        own[faceOfTriangle[t]] += (area * ((turns[3 * t + k] * area) / (area + there)) ** 2) / 12;
-    }
-  }
+  const spans = new ConeSpans(graph, facets, faces, mode);
+  settleConesInto(own, graph, facets, spans, faceOfTriangle);
 
   // Do two triangles tell the same sagitta of the edge between them? Noise would answer with 0, a fold with −1.
   const alike = perFace();
@@ -243,18 +239,4 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     weight[f] += claim;
     agreement[f] += claim * bulges.agreement[row];
   }
-}
-
-/** What a triangle cuts off, from its rises inward and the lengths of its sides: see facet-correction.ts. */
-function gainOf(area: number, slope: Float64Array, edge: Float64Array): number {
-  const g0 = slope[0];
-  const g1 = slope[1];
-  const g2 = slope[2];
-  const l0 = edge[0];
-  const l1 = edge[1];
-  const l2 = edge[2];
-  const squares = g0 * g0 + g1 * g1 + g2 * g2;
-  const wedges =
-    g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
-  return (area / 6) * (squares + 2 * wedges);
 }
