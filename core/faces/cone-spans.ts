@@ -52,6 +52,16 @@ export class ConeSpans {
     return this.faces !== undefined && this.faces.kind[this.faces.faceOfTriangle[t]] === CONE;
   }
 
+  /** Puts the rises that the parts give in place of those by heights at the sides of a triangle, where it has a part. */
+  shareInto(rises: Float64Array, t: number): void {
+    if (this.onCones.length === 0 || !(this.parts[t] > 0)) return;
+    const turns = edgeTurns(this.graph);
+    for (let k = 0; k < 3; k++) {
+      const share = this.parts[t] / (this.parts[t] + this.parts[(this.graph.twin[3 * t + k] / 3) | 0]);
+      if (share > 0 && rises[k] !== 0) rises[k] = turns[3 * t + k] * share;
+    }
+  }
+
   /** The side of a triangle on a cone that runs round it, −1 where none does. */
   rimOf(t: number): number {
     return [0, 1, 2].findIndex((k) => this.isRim(t, k));

@@ -134,9 +134,11 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
       if (root[u] === root[t] || ends[root[u]] !== 0 || size[root[u]] > 2 || !(triangleAreas[u] > 0))
         continue;
       slopesInto(t, false);
+      spans.shareInto(slope, t);
       const [i, j] = [(k + 1) % 3, (k + 2) % 3];
       const here = area * (slope[i] / edge[i] + slope[j] / edge[j]);
       slopesInto(u, false);
+      spans.shareInto(slope, u);
       const side = twin[h] - 3 * u;
       const [m, n] = [(side + 1) % 3, (side + 2) % 3];
       const there = triangleAreas[u] * (slope[m] / edge[m] + slope[n] / edge[n]);
