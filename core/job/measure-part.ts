@@ -1,6 +1,7 @@
 import { areasByTreatment, areasTimes } from '../faces/areas-by-treatment.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import { faceTreatments } from '../faces/face-treatments.ts';
+import { cavityFinding } from '../mesh/find-problems.ts';
 import { coverageOn, pinsOn } from '../mesh/mesh-triangles.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { Finding, PartGeometry, SealedVoid } from '../mesh/part-geometry.ts';
@@ -147,12 +148,24 @@ export function measurePart(part: Part, geometry: PartGeometry): PartMeasure {
     })),
     threads: areas.threads,
     questions: facetQuestions(geometry, part, scale2),
-    // A hollow that has a vent is spoken of as such, see surface-messages.ts.
-    findings: voids.every(({ vented }) => vented)
-      ? geometry.findings.filter(({ code }) => code !== 'closed-cavity')
+    findings: voids.some(({ vented }) => vented)
+      ? findingsBesideVents(
+          geometry.findings,
+          voids.filter(({ vented }) => !vented).map(({ hollow }) => hollow),
+        )
       : geometry.findings,
     ...(part.unitConfirmed ? {} : { unconfirmed: `unit not confirmed (${part.unit})` }),
   };
+}
+
+/** A hollow that has a vent is spoken of as such, see surface-messages.ts: what is said of cavities is of the others. */
+function findingsBesideVents(findings: readonly Finding[], sealed: readonly SealedVoid[]): Finding[] {
+  return findings.flatMap((finding) => {
+    if (finding.code !== 'closed-cavity') return [finding];
+    if (sealed.length === 0) return [];
+    const walls = sealed.flatMap(({ triangles }) => [...triangles]);
+    return [cavityFinding(sealed.length, Uint32Array.from(walls).sort())];
+  });
 }
 
 /** A part of which only the area was typed in. */

@@ -7,7 +7,7 @@ import { fuseBodies } from '../mesh/fuse-bodies.ts';
 import type { Body } from '../mesh/mesh.ts';
 import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs.ts';
 import type { Finding, PartGeometry } from '../mesh/part-geometry.ts';
-import { tooThickFinding } from '../mesh/sheet-too-thick.ts';
+import { thickForSizeFinding, tooThickFinding } from '../mesh/sheet-too-thick.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
 import { asSource, type SourcedMesh } from '../mesh/source-triangles.ts';
 import type { Failure } from '../result.ts';
@@ -111,7 +111,13 @@ export function preparePart(
   );
   onProgress(0.95, 'checking');
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
-  const tooThick = isThickened ? tooThickFinding(geometry, source.positions.length / 9) : undefined;
+  const thickened = steps.filter(
+    ({ repair, trianglesAdded }) => repair.kind === 'thicken' && trianglesAdded > 0,
+  );
+  const tooThick =
+    thickened.length > 0
+      ? (tooThickFinding(geometry, source.positions.length / 9) ?? tooThickForSize(source, thickened))
+      : undefined;
   const findings = withOffers(
     {
       ...geometry,
@@ -127,6 +133,14 @@ export function preparePart(
   const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
   return { geometry: measured, repairs: steps, fuse, fuseFailure };
+}
+
+function tooThickForSize(
+  { positions }: SourceSurface,
+  thickened: readonly RepairStep[],
+): Finding | undefined {
+  const given = thickened.map(({ repair }) => (repair.kind === 'thicken' ? repair.thickness : 0));
+  return thickForSizeFinding(Math.max(...given), positions);
 }
 
 /**

@@ -6,8 +6,12 @@ import type { Repair } from './job-repairs.ts';
 /** Lengths below this are told in µm. */
 const FINE_M = 1e-5;
 
-/** What an accepted repair does, as the window and the terminal list it. */
-export function repairWords(repair: Repair, unit: ModelUnit): string {
+/**
+ * What an accepted repair does, as the window and the terminal list it.
+ *
+ * @param trianglesAdded by it; undefined where that is not known, or not asked
+ */
+export function repairWords(repair: Repair, unit: ModelUnit, trianglesAdded?: number): string {
   const mm = (length: number, digits = 2): string => {
     const lengthM = length * metresPerUnit(unit);
     return formatIn('length', lengthM, lengthM < FINE_M ? 'µm' : 'mm', digits).text;
@@ -26,6 +30,8 @@ export function repairWords(repair: Repair, unit: ModelUnit): string {
     case 'fill':
       return `Gaps up to ${mm(repair.size)} closed flat`;
     case 'thicken':
-      return `Sheet made ${mm(repair.thickness, 3)} thick, both sides counted`;
+      return trianglesAdded === 0
+        ? `Sheet made ${mm(repair.thickness, 3)} thick did nothing: nothing is open here, or its two sides cannot be told apart`
+        : `Sheet made ${mm(repair.thickness, 3)} thick, both sides counted`;
   }
 }

@@ -152,14 +152,7 @@ function shellFindings(
   }
   const cavities = new Set(measured.filter((s) => s.role === 'cavity').map((s) => s.shell));
   if (cavities.size > 0) {
-    findings.push({
-      code: 'closed-cavity',
-      level: 'check',
-      message: `The model has ${plural(cavities.size, 'cavity', 'cavities')} without a way out, whose walls no bath reaches; they are left out of the area.`,
-      remedy:
-        'If the real part has a vent or drain there, say so: then the walls count, and acid can stay inside.',
-      triangles: trianglesOf(cavities),
-    });
+    findings.push(cavityFinding(cavities.size, trianglesOf(cavities)));
   }
   if (strays.size > 0) {
     const share = sharePercent(faces, shells, strays);
@@ -186,6 +179,18 @@ function shellFindings(
     });
   }
   return findings;
+}
+
+/** @param triangles of their walls, ascending */
+export function cavityFinding(count: number, triangles: Uint32Array): Finding {
+  return {
+    code: 'closed-cavity',
+    level: 'check',
+    message: `The model has ${plural(count, 'cavity', 'cavities')} without a way out, whose walls no bath reaches; they are left out of the area.`,
+    remedy:
+      'If the real part has a vent or drain there, say so: then the walls count, and acid can stay inside.',
+    triangles,
+  };
 }
 
 /** Less of the largest body's area than this is stray: a hundredth of its size in each direction. */

@@ -20,9 +20,11 @@ export function withOffers(geometry: PartGeometry, isFused = false): Finding[] {
       (offer) => !isFused || !('fuseGap' in offer),
     );
     const said =
-      finding.code === 'open-edges' && weld?.isRounding
-        ? tornByRounding(finding, geometry.topology.openEdges)
-        : finding;
+      finding.code !== 'open-edges'
+        ? finding
+        : weld?.isRounding
+          ? tornByRounding(finding, geometry.topology.openEdges)
+          : { ...finding, remedy: openRemedy(geometry) ?? finding.remedy };
     return offers.length > 0 ? { ...said, offers } : said;
   });
 }
@@ -46,6 +48,17 @@ function tornByRounding(finding: Finding, openEdges: number): Finding {
     message: `${openEdges === 1 ? '1 edge is' : `${openEdges} edges are`} torn only because corners that belong together differ in their last digits. No surface is missing, but round faces count with their facets only, and inside and outside cannot be told apart.`,
     remedy: 'Join the torn edges: nothing moves by more than the rounding of the file.',
   };
+}
+
+/** What comes before a sheet is given its thickness, or why that is not done here; undefined where nothing is in the way. */
+function openRemedy({ topology }: PartGeometry): string | undefined {
+  if (topology.crowdedEdges > 0) {
+    return 'Close the holes in the program that drew it, or go on if the gaps are too small to matter. A sheet that stands on another, so that three triangles meet at an edge, gets no thickness here: model it with its thickness.';
+  }
+  if (topology.sameWayEdges > 0) {
+    return 'Close the holes in the program that drew it, or go on if the gaps are too small to matter. Of a sheet turn the triangles that face opposite ways first: then it can be given its thickness.';
+  }
+  return undefined;
 }
 
 function offersFor(
@@ -93,14 +106,14 @@ function gapOffers(geometry: PartGeometry, weld: WeldProposal | undefined): Offe
   const sizes = gapSizes(geometry.positions);
   const small = sizes.filter((gap) => gap <= SMALL_GAP * size);
   const largest = small.at(-1);
+  const isSheet = !weld && maybeSheet(geometry, small.length === sizes.length);
+  if (isSheet) offers.push({ label: 'It is a sheet: give it a thickness', asks: 'sheet thickness' });
   if (largest !== undefined) {
+    const gaps = small.length === 1 ? 'Close the small gap' : `Close ${small.length} small gaps`;
     offers.push({
-      label: small.length === 1 ? 'Close the small gap' : `Close ${small.length} small gaps`,
+      label: isSheet ? `${gaps} (a hole drilled in a sheet is none)` : gaps,
       repair: { kind: 'fill', size: largest },
     });
-  }
-  if (!weld && maybeSheet(geometry, small.length === sizes.length)) {
-    offers.push({ label: 'It is a sheet: give it a thickness', asks: 'sheet thickness' });
   }
   return offers;
 }

@@ -1,5 +1,28 @@
+import { boundsOf } from './bounds.ts';
 import type { Finding, PartGeometry } from './part-geometry.ts';
 import { frontOfBack } from './source-triangles.ts';
+
+/** Share of a part's largest size that sheet is hardly ever thicker than. Common practice. */
+const THICKEST = 0.1;
+
+/**
+ * Said of a sheet that was given more thickness than sheet of its size has, be it a slip in a number or in the unit.
+ *
+ * @param thickness given to it, in the unit of `drawn`
+ * @param drawn the surface as it was without it
+ */
+export function thickForSizeFinding(thickness: number, drawn: Float32Array): Finding | undefined {
+  const { min, max } = boundsOf(drawn);
+  const largest = Math.max(...max.map((high, axis) => high - min[axis]));
+  if (!(thickness > THICKEST * largest)) return undefined;
+  return {
+    code: 'sheet-too-thick',
+    level: 'check',
+    message: `The thickness given to the sheet is ${Number(((100 * thickness) / largest).toPrecision(2))} % of the largest size of what was drawn, more than sheet usually has.`,
+    remedy: 'Check the thickness and the unit of the file; go on if both are right.',
+    triangles: new Uint32Array(),
+  };
+}
 
 /**
  * Said of a sheet that was given more thickness than its bends leave room for: on the inside of a bend tighter than half of it triangles

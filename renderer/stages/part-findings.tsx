@@ -101,7 +101,7 @@ function AcceptedRepairs({ part }: { part: Part }) {
           return (
             <li key={`${repair.kind}-${index}`} className="row">
               <span className="grow">
-                {name}
+                {repairWords(repair, part.unit, step?.trianglesAdded)}
                 <br />
                 <span className="soft">
                   {step

@@ -6,6 +6,7 @@ import { acceptTrial, leaveTrial, showTrialSide, type RepairTrial } from '../sta
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 
 /** What a repair would change, in figures and in the view, before it is done. */
 export function RepairTrialCard({ part, trial }: { part: Part; trial: RepairTrial }) {
@@ -53,6 +54,7 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   if (!outcome || before === undefined || after === undefined) return null;
   const { geometry, fuseFailure } = outcome.mesh;
   const { gone, come } = outcome.changed;
+  const tooThick = geometry.findings.find(({ code }) => code === 'sheet-too-thick');
   if (fuseFailure) {
     return (
       <p>
@@ -66,27 +68,30 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   const same = by < 1e-9 * before;
   const count = (n: number): string => n.toLocaleString('en');
   return (
-    <dl className="trial-figures">
-      <dt>Area of the part</dt>
-      <dd>
-        {area(before)} → {area(after)} {unit}
-        <br />
-        <span className="soft">
-          {same
-            ? 'it stays'
-            : `${less ? '−' : '+'}${formatIn('area', by, unit, 3).text}, ${less ? '−' : '+'}${formatIn('fraction', by / before, '%', 2).text}`}
-        </span>
-      </dd>
-      <dt>Triangles</dt>
-      <dd>
-        {gone.length === 0 && come.length === 0
-          ? 'none changes'
-          : `${count(gone.length)} changed or left out, ${count(come.length)} changed or new; marked in the view, turn it to see them`}
-      </dd>
-      <dt>Open edges</dt>
-      <dd>
-        {count(from.topology.openEdges)} → {count(geometry.topology.openEdges)}
-      </dd>
-    </dl>
+    <>
+      <dl className="trial-figures">
+        <dt>Area of the part</dt>
+        <dd>
+          {area(before)} → {area(after)} {unit}
+          <br />
+          <span className="soft">
+            {same
+              ? 'it stays'
+              : `${less ? '−' : '+'}${formatIn('area', by, unit, 3).text}, ${less ? '−' : '+'}${formatIn('fraction', by / before, '%', 2).text}`}
+          </span>
+        </dd>
+        <dt>Triangles</dt>
+        <dd>
+          {gone.length === 0 && come.length === 0
+            ? 'none changes'
+            : `${count(gone.length)} changed or left out, ${count(come.length)} changed or new; marked in the view, turn it to see them`}
+        </dd>
+        <dt>Open edges</dt>
+        <dd>
+          {count(from.topology.openEdges)} → {count(geometry.topology.openEdges)}
+        </dd>
+      </dl>
+      {tooThick ? <MessageCard {...tooThick} /> : null}
+    </>
   );
 }

@@ -23,8 +23,8 @@ export function SheetThicknessOffer({ part, label, trial }: SheetThicknessOfferP
   return (
     <div className="stack" role="group" aria-label={label}>
       <p>
-        <strong>Or is it a sheet drawn without thickness?</strong> Say how thick the real one is: then both
-        sides and the cut edges count.
+        <strong>Is it a sheet drawn without thickness?</strong> Say how thick the real one is: then both sides
+        and the cut edges count.
       </p>
       <QuantityField
         label="Thickness of the sheet"

@@ -2,6 +2,7 @@ import { ShapeUtils, Vector2 } from 'three';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
 import { partSurfaceSchema, type PartSurface } from '../../../core/job/job-surface.ts';
+import { repairWords } from '../../../core/job/repair-words.ts';
 import { preparePart, type PrepareTools, type SourceSurface } from '../../../core/job/prepare-part.ts';
 import type { CadFace } from '../../../core/faces/cad-faces.ts';
 import { findCrossings } from '../../../core/mesh/find-crossings.ts';
@@ -70,6 +71,43 @@ describe('findings and what is offered', () => {
     expect(prepare(sideless).geometry.findings[0]!.offers).toEqual([
       { label: 'It is a sheet: give it a thickness', asks: 'sheet thickness' },
     ]);
+  });
+
+  test('a sheet with a drilled hole: its thickness comes first, and the gap is said to be none of a sheet', () => {
+    const hole = { low: 20, high: 24 };
+    const around = (x: number, y: number, w: number, d: number): Float32Array =>
+      box(w, d, 1, [x, y, 0]).subarray(0, 18);
+    const plate = soup(
+      ...[0, hole.low, hole.high].flatMap((x, i) =>
+        [0, hole.low, hole.high].flatMap((y, j) =>
+          i === 1 && j === 1 ? [] : [around(x, y, [20, 4, 26][i]!, [20, 4, 26][j]!)],
+        ),
+      ),
+    );
+    const { offers } = prepare(plate).geometry.findings[0]!;
+    expect(offers!.map(({ label }) => label)).toEqual([
+      'It is a sheet: give it a thickness',
+      'Close the small gap (a hole drilled in a sheet is none)',
+    ]);
+  });
+
+  test('where a sheet gets no thickness as it is, it is said why, and an accepted one says that it did nothing', () => {
+    const plate = box(80, 50, 1).subarray(0, 18);
+    const mixed = soup(plate.subarray(0, 9), turnedOver(plate.slice(9)));
+    const remedyOf = (positions: Float32Array): string =>
+      prepare(positions).geometry.findings.find(({ code }) => code === 'open-edges')!.remedy;
+    expect(remedyOf(plate)).toContain('give a sheet its thickness');
+    expect(remedyOf(mixed)).toMatch(/turn the triangles that face opposite ways first/);
+    const wall = box(80, 30, 40).subarray(36, 54);
+    const other = box(80, 50, 1, [0, -50, 0]).subarray(0, 18);
+    expect(remedyOf(soup(plate, other, wall))).toMatch(/three triangles meet .* model it with its thickness/);
+    const thicken = { kind: 'thicken', thickness: 1.6 } as const;
+    const words = (...repairs: PartSurface['repairs']): string => {
+      const { repair, trianglesAdded } = prepare(mixed, { repairs }).repairs.at(-1)!;
+      return repairWords(repair, 'mm', trianglesAdded);
+    };
+    expect(words({ kind: 'turn' }, thicken)).toBe('Sheet made 1.60 mm thick, both sides counted');
+    expect(words(thicken)).toMatch(/^Sheet made 1\.60 mm thick did nothing: /);
   });
 
   test('stray geometry: a speck beside a block is named with its share, and leaves by its triangles', () => {

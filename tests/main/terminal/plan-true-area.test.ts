@@ -256,6 +256,9 @@ describe('--vent', () => {
       plan(hollow(), ...FILM, ...args).parts[0]!.findings.map(({ code }) => code);
     expect(codesOf()).toContain('closed-cavity');
     expect(codesOf('--vent', 'all')).not.toContain('closed-cavity');
+    const said = (...args: string[]): string => runTankside('plan', hollow(), ...FILM, ...args).out;
+    expect(said()).toContain('The model has 2 cavities without');
+    expect(said('--vent', '1')).toContain('The model has 1 cavity without');
     expect(runTankside('plan', hollow(), ...FILM).out).toContain('a finding to look at below');
     expect(runTankside('plan', hollow(), ...FILM, '--vent', 'all').out).not.toContain('to look at below');
     const block = stl('block.stl', box(20, 20, 20));
