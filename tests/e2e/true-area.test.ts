@@ -95,7 +95,13 @@ test('a sheet drawn without thickness: said, given one, and the back masked alon
   const findings = page.getByRole('region', { name: 'Findings about the mesh' });
   const give = findings.getByRole('button', { name: 'Give it this thickness…' });
   expect(await give.isEnabled()).toBe(false);
-  await findings.getByRole('textbox', { name: 'Thickness of the sheet' }).fill('2 mm');
+  const thickness = findings.getByRole('textbox', { name: 'Thickness of the sheet' });
+  // A slip of the hand is asked about before it is done.
+  await thickness.fill('12 mm');
+  await give.click();
+  await findings.getByText('is 15 % of the largest size').waitFor();
+  await findings.getByRole('button', { name: 'Leave it as it is' }).click();
+  await thickness.fill('2 mm');
   await give.click();
   // Both sides, and the cut edges all round.
   await findings.getByText('40.0000 → 85.2000 cm²').waitFor();
