@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { useRun, useServices } from '../app/services.ts';
 import { endQuestion } from '../state/end-question.ts';
+import { alarmAsksForOff } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 
@@ -23,6 +24,8 @@ export function EndTheRun() {
 function AskForTheEnd({ onGoOn }: { readonly onGoOn: () => void }) {
   const { recorder } = useServices().runs;
   const { level, message, remedy, asksForOff } = endQuestion(useRun((view) => view));
+  // Under an alarm that says to switch off going on is not the safe answer.
+  const toBeOff = useRun(alarmAsksForOff);
   const place = useRef<HTMLDivElement>(null);
   // The button that asks is the last of a long panel: what opens below it would lie out of sight.
   useEffect(() => place.current?.scrollIntoView({ block: 'end' }), []);
@@ -30,11 +33,12 @@ function AskForTheEnd({ onGoOn }: { readonly onGoOn: () => void }) {
   return (
     <div ref={place} role="group" aria-label="End the run?">
       <MessageCard level={level} message={message} remedy={remedy}>
-        <ActionButton look="main" onPress={onGoOn}>
+        <ActionButton {...(toBeOff ? {} : { look: 'main' })} onPress={onGoOn}>
           Go on with the run
         </ActionButton>
         {asksForOff ? (
           <ActionButton
+            {...(toBeOff ? { look: 'main' } : {})}
             onPress={() => {
               end();
               recorder.sayOff();

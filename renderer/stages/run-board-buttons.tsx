@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { useApp, useServices } from '../app/services.ts';
 import type { RunView } from '../state/run-view.ts';
+import { alarmAsksForOff } from '../state/run-words.ts';
 import { stepLeft } from '../state/step-left.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { clockText } from './spoken-time.ts';
@@ -86,6 +87,8 @@ export function RunBoardButtons({ view }: { readonly view: RunView }) {
   );
 }
 
+const OFF_FIRST = 'The alarm says: switch the supply off. Switch it off, then end the hold.';
+
 interface EndTheHoldProps {
   readonly view: RunView;
   readonly leftMs: number | null;
@@ -93,7 +96,10 @@ interface EndTheHoldProps {
   readonly onEnd: () => void;
 }
 
-/** A hold ended by a slip is a film too thin: the safe answer stands where the finger was. */
+/**
+ * A hold ended by a slip is a film too thin: the safe answer stands where the finger was. Under an alarm that says to switch off the hold's end is
+ * the safe one.
+ */
 function EndTheHold({ view, leftMs, onGoOn, onEnd }: EndTheHoldProps) {
   const system = useApp((state) => state.unitSystem);
   const { record, progress } = view;
@@ -103,6 +109,12 @@ function EndTheHold({ view, leftMs, onGoOn, onEnd }: EndTheHoldProps) {
     record && progress
       ? ` The film is at ${micro(progress.thicknessM.valueSi)} of ${micro(record.plan.thicknessM)}.`
       : '';
+  const toBeOff = alarmAsksForOff(view);
+  const goOn = (
+    <ActionButton {...(toBeOff ? {} : { look: 'main' })} onPress={onGoOn}>
+      Go on with the hold
+    </ActionButton>
+  );
   return (
     <div className="board-buttons board-ask" role="group" aria-label="End the hold?">
       <p>
@@ -111,10 +123,16 @@ function EndTheHold({ view, leftMs, onGoOn, onEnd }: EndTheHoldProps) {
         </strong>
         {film}
       </p>
-      <ActionButton look="main" onPress={onGoOn}>
-        Go on with the hold
+      {toBeOff ? (
+        <p>
+          <strong>{OFF_FIRST}</strong>
+        </p>
+      ) : null}
+      {toBeOff ? null : goOn}
+      <ActionButton {...(toBeOff ? { look: 'main' } : {})} onPress={onEnd}>
+        End the hold now
       </ActionButton>
-      <ActionButton onPress={onEnd}>End the hold now</ActionButton>
+      {toBeOff ? goOn : null}
     </div>
   );
 }

@@ -3,7 +3,7 @@ import { SWITCH_OFF_NOW } from '../state/run-calls.ts';
 import { isKnownOff, powerKnown } from '../state/run-power.ts';
 import type { RunView } from '../state/run-view.ts';
 import { leftUnlessSet, standsStill, stepLeft, STILL_WORDS } from '../state/step-left.ts';
-import { clockText } from './spoken-time.ts';
+import { clockText, stepTimeText } from './spoken-time.ts';
 
 /** The step's time in the largest figures, with what they count beside them: what is left, what has gone by, what is over. */
 export function BoardClock({ view }: { readonly view: RunView }) {
@@ -23,9 +23,10 @@ export function BoardClock({ view }: { readonly view: RunView }) {
     );
   }
   const isGone = leftMs === null;
-  const text = `${isGone ? '+' : ''}${clockText(leftMs ?? timer?.elapsedMs ?? 0)}`;
+  const text = stepTimeText(leftMs, timer?.elapsedMs ?? 0);
   const look = overdue ? 'overdue' : isGone ? 'gone' : '';
-  const word = timer?.state === 'waiting' ? '' : overdue ? 'over' : isGone ? 'gone by' : 'left';
+  const word =
+    timer?.state === 'waiting' ? '' : leftMs !== null && leftMs <= 0 ? 'over' : isGone ? 'gone by' : 'left';
   // Hours, a sign, a long word take more room: the figures get smaller, never cut.
   const room = text.length + (isGone ? 2 : 0);
   const size = room > 7 ? 'longest' : room > 5 ? 'long' : '';

@@ -5,6 +5,10 @@ export function clockText(ms: number): string {
   return `${ms < -500 ? '−' : ''}${timerText(Math.abs(ms) / 1000)}`;
 }
 
+/** A step's time beside its word: what is left, or over, bare; what has gone by where nothing says how long, with a plus. */
+export const stepTimeText = (leftMs: number | null, goneMs: number): string =>
+  leftMs === null ? `+${clockText(goneMs)}` : clockText(Math.abs(leftMs));
+
 /** 14:05, in the user's own way of writing it. */
 export function timeOfDay(ms: number): string {
   return new Date(ms).toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit' });

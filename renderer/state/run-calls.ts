@@ -4,7 +4,7 @@ import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { noCurrentCall, stillOnCall } from './current-calls.ts';
 import { isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
-import { isBack, wordsNow } from './run-words.ts';
+import { standingAlarm, wordsNow } from './run-words.ts';
 import { stepLeft } from './step-left.ts';
 import { GAP_REMEDIES, GAP_WORDS, type SupplyDeskState } from './supply-desk.ts';
 
@@ -96,17 +96,11 @@ const urgency = ({ kind, rings }: RunCall): number => {
   return rings && kind === 'no-current' ? 2 : Number(rings);
 };
 
-/** The newest alarm that is not dealt with; a contact that came back deals with itself. */
 function eventCall(view: RunView, system: UnitSystem): RunCall | null {
-  const { record, events } = view;
-  if (!record) return null;
-  const place = events.findLastIndex(({ level }) => level === 'alarm');
-  const event = events[place];
-  if (!event || place < record.dealtWith) return null;
-  const rings = place >= record.silenced;
-  if (isBack(event, events) && !rings) return null;
-  const id = `${event.kind} ${event.atS}`;
-  return { id, kind: 'event', rings, event, ...wordsNow(event, view, system) };
+  const alarm = standingAlarm(view);
+  if (!alarm) return null;
+  const { event, rings } = alarm;
+  return { id: `${event.kind} ${event.atS}`, kind: 'event', rings, event, ...wordsNow(event, view, system) };
 }
 
 /** The step that runs has had its time. */

@@ -1,4 +1,4 @@
-import { currentAskedForA, isSetDown } from '../../core/run/watch-advice.ts';
+import { asksForPowerOff, currentAskedForA, isSetDown } from '../../core/run/watch-advice.ts';
 import type { Advice } from '../../core/run/watch-advice.ts';
 import { afterHoldRemedy } from '../../core/run/after-hold.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
@@ -10,7 +10,7 @@ import { newestReading } from './newest-reading.ts';
 import { isHoldOver, isKnownOff } from './run-power.ts';
 import type { RunView } from './run-view.ts';
 
-/** What the watch said, with what to do about it now: after the hold nothing is set, ramped or clamped any more. */
+/** What the watch said, with what to do about it now: after the hold, or the run's end, nothing is set, ramped or clamped any more. */
 export function wordsNow(event: SaidEvent, view: RunView, system: UnitSystem): Advice {
   const { record } = view;
   if (!record) return { message: event.message, remedy: event.remedy };
@@ -19,7 +19,7 @@ export function wordsNow(event: SaidEvent, view: RunView, system: UnitSystem): A
   const words = saidWords(event, record.plan, system, currentNowA);
   if (event.kind === 'reading-doubtful' && last && last.tS > event.atS)
     return { ...words, remedy: 'It has been read again since: that is what counts.' };
-  if (record.endedAtMs !== null || !isHoldOver(view)) return words;
+  if (record.endedAtMs === null && !isHoldOver(view)) return words;
   const remedy = afterHoldRemedy(event.kind, isKnownOff(view), isBack(event, view.events));
   return remedy === null ? words : { ...words, remedy };
 }
@@ -29,6 +29,26 @@ export function isBack({ kind, atS }: SaidEvent, events: readonly SaidEvent[]): 
   return (
     kind.startsWith('contact') && events.some((later) => later.kind === 'contact-back' && later.atS > atS)
   );
+}
+
+/** The newest alarm that is not dealt with; a contact that came back deals with itself once silenced. */
+export function standingAlarm({
+  record,
+  events,
+}: Pick<RunView, 'record' | 'events'>): { readonly event: SaidEvent; readonly rings: boolean } | null {
+  const place = events.findLastIndex(({ level }) => level === 'alarm');
+  const event = events[place];
+  if (!record || !event || place < record.dealtWith) return null;
+  const rings = place >= record.silenced;
+  return isBack(event, events) && !rings ? null : { event, rings };
+}
+
+/** Whether the alarm that stands says to switch off: going on is then no safe answer to a question. */
+export function alarmAsksForOff(view: Pick<RunView, 'record' | 'events'>): boolean {
+  const alarm = standingAlarm(view);
+  if (!view.record || !alarm || isBack(alarm.event, view.events)) return false;
+  const stage = saidStage(alarm.event, view.record.plan);
+  return stage !== null && asksForPowerOff(alarm.event, stage);
 }
 
 /**

@@ -5,6 +5,7 @@ import { readingsFrom, type Reading } from '../../../core/run/readings.ts';
 import type { RunStep, StepMark, StepTimer } from '../../../core/run/step-clock.ts';
 import { WATCH_LEVELS, type WatchKind } from '../../../core/run/watch-event.ts';
 import type { RunRecord, SaidEvent } from '../../../core/shop/run-record.ts';
+import { stepTimeText } from '../../../renderer/stages/spoken-time.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import { endQuestion } from '../../../renderer/state/end-question.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
@@ -12,7 +13,7 @@ import { readAfterEnd, sayRunOff } from '../../../renderer/state/run-edits.ts';
 import { ended as endedRun } from '../../../renderer/state/run-results.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
 import { standsStill, stepLeft } from '../../../renderer/state/step-left.ts';
-import { loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
+import { alarmAsksForOff, loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
 
 const HAZARDS = { nickelSeal: false, hotSeal: false, lead: false };
 const HOLD: RunStep = {
@@ -301,6 +302,43 @@ describe('what to do about it now', () => {
       }
     }
     expect(wordsNow(said('contact-lost', 1800), holding([ON]), 'metric').remedy).toContain('2.41 A');
+  });
+
+  it('once somebody has ended the run only the switch is asked for', () => {
+    for (const kind of KINDS.filter((each) => WATCH_LEVELS[each] === 'alarm')) {
+      const clock = clockOf('begin', 'end');
+      const record = run({ clock, endedAtMs: 1000 });
+      const stood = calls(holding([ON], { record, powerIsOn: false, events: [said(kind, 1800)] }));
+      expect(stood.map((each) => each.kind)).toEqual(['still-on', 'event']);
+      for (const { remedy } of stood) {
+        expect(remedy).toMatch(/^Switch the (supply|power) off/);
+        expect(remedy).not.toMatch(/set the current|ramp|halve|clamp|let it finish/i);
+      }
+    }
+  });
+
+  it('under an alarm that says to switch off going on is not the answer first offered', () => {
+    const under = (kind: WatchKind, filmM: number, change: Partial<RunRecord> = {}, back = false) =>
+      alarmAsksForOff(
+        holding([ON], {
+          record: run(change),
+          events: [said(kind, 1800, filmM), ...(back ? [said('contact-back', 1900)] : [])],
+        }),
+      );
+    expect(under('short', 8e-6)).toBe(true);
+    expect(under('contact-total', 8e-6)).toBe(true);
+    expect(under('contact-lost', 0.3e-6)).toBe(true);
+    // The current is to be set down, the hold goes on.
+    expect(under('contact-lost', 8e-6)).toBe(false);
+    expect(under('short', 8e-6, { dealtWith: 1 })).toBe(false);
+    expect(under('contact-total', 8e-6, {}, true)).toBe(false);
+    expect(alarmAsksForOff(holding([ON]))).toBe(false);
+  });
+
+  it('a step’s time is left or over by its word, never by a minus as well', () => {
+    expect(stepTimeText(-7_671_000, 0)).toBe('2:07:51');
+    expect(stepTimeText(63_000, 0)).toBe('1:03');
+    expect(stepTimeText(null, 63_000)).toBe('+1:03');
   });
 
   it('a current that has been set down is not asked for again', () => {
