@@ -38,9 +38,13 @@ export function closedOffBy(
   return { areaM2: area * metresPerUnit ** 2, faces: rowsText([...rows].sort((a, b) => a - b)) };
 }
 
+/** Of the coated area; 0 where nothing is closed off. */
+export const closedOffShare = (closedOff: ClosedOff | null | undefined, coatedM2: number): number =>
+  closedOff && coatedM2 > 0 ? closedOff.areaM2 / coatedM2 : 0;
+
 /**
  * Nothing where what is closed off is a trifle.
- * @param share of the coated area
+ * @param share see closedOffShare
  */
 export function closedOffMessages(
   { id, name }: Pick<Part, 'id' | 'name'>,

@@ -20,7 +20,7 @@ import { alloyByName } from '../reference/alloys.ts';
 import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import type { Failure, Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import type { ClosedOff } from './closed-off.ts';
+import { closedOffShare, type ClosedOff } from './closed-off.ts';
 import { hangerAreaM2 } from './load-items.ts';
 import type { Job, Part } from './job.ts';
 
@@ -128,7 +128,7 @@ export function planHanging(
     shutCount: ground.shutCount ?? 0,
     plugCount: ground.plugCount ?? 0,
     closedOff: ground.closedOff ?? null,
-    closedOffShare: ground.closedOff && coatedM2 > 0 ? ground.closedOff.areaM2 / coatedM2 : 0,
+    closedOffShare: closedOffShare(ground.closedOff, coatedM2),
     gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
     liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
     lift:

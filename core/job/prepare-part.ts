@@ -111,12 +111,13 @@ export function preparePart(
   );
   onProgress(0.95, 'checking');
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
-  const thickened = steps.filter(
-    ({ repair, trianglesAdded }) => repair.kind === 'thicken' && trianglesAdded > 0,
+  const given = steps.flatMap(({ repair, trianglesAdded }) =>
+    repair.kind === 'thicken' && trianglesAdded > 0 ? [repair.thickness] : [],
   );
   const tooThick =
-    thickened.length > 0
-      ? (tooThickFinding(geometry, source.positions.length / 9) ?? tooThickForSize(source, thickened))
+    given.length > 0
+      ? (tooThickFinding(geometry, source.positions.length / 9) ??
+        thickForSizeFinding(Math.max(...given), source.positions))
       : undefined;
   const findings = withOffers(
     {
@@ -133,14 +134,6 @@ export function preparePart(
   const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
   return { geometry: measured, repairs: steps, fuse, fuseFailure };
-}
-
-function tooThickForSize(
-  { positions }: SourceSurface,
-  thickened: readonly RepairStep[],
-): Finding | undefined {
-  const given = thickened.map(({ repair }) => (repair.kind === 'thicken' ? repair.thickness : 0));
-  return thickForSizeFinding(Math.max(...given), positions);
 }
 
 /**

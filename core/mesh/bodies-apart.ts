@@ -1,5 +1,6 @@
 import type { FaceTable } from '../faces/face-table.ts';
 import { MOST_SHELLS, type ShellMeasure } from './measure-shells.ts';
+import { membersOf } from './members-of.ts';
 import type { Finding } from './part-geometry.ts';
 import type { Shells } from './shells.ts';
 
@@ -25,22 +26,14 @@ export function bodiesApart(
   const ofShell = Int32Array.from(measured, ({ shell, piece }) =>
     strays.has(shell) ? -1 : numberOf.get(piece)!,
   );
-  const counts = new Uint32Array(numberOf.size);
   const areas = new Float64Array(numberOf.size);
   const ofTriangle = new Int32Array(triangleAreas.length);
   for (let t = 0; t < ofTriangle.length; t++) {
     const piece = ofShell[shells.ofFace[faces.faceOfTriangle[t]]];
     ofTriangle[t] = piece;
-    if (piece < 0) continue;
-    counts[piece]++;
-    areas[piece] += triangleAreas[t];
+    if (piece >= 0) areas[piece] += triangleAreas[t];
   }
-  const lists = Array.from(counts, (count) => new Uint32Array(count));
-  counts.fill(0);
-  for (let t = 0; t < ofTriangle.length; t++) {
-    const piece = ofTriangle[t];
-    if (piece >= 0) lists[piece][counts[piece]++] = t;
-  }
+  const lists = membersOf(ofTriangle, numberOf.size);
   return [...lists.keys()].sort((a, b) => areas[b] - areas[a]).map((piece) => lists[piece]);
 }
 

@@ -6,6 +6,7 @@ import { CROWDED_EDGE, OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { holds, intersection, overlap, overlapping, shellBoxes, type Box } from './shell-boxes.ts';
+import { membersOf } from './members-of.ts';
 import { signedVolumes } from './signed-volume.ts';
 import { trianglesTouch } from './triangles-touch.ts';
 import { windingNumber } from './winding-number.ts';
@@ -120,16 +121,6 @@ function joinOverCrowdedEdges(pieces: Int32Array, of: Uint32Array, { twin, index
     if (known === undefined) shellAt.set(edge, shell);
     else joinSets(pieces, known, shell);
   }
-}
-
-/** The triangles of each shell. */
-function membersOf(of: Uint32Array, count: number): Uint32Array[] {
-  const size = new Uint32Array(count);
-  for (let t = 0; t < of.length; t++) size[of[t]]++;
-  const lists = Array.from(size, (n) => new Uint32Array(n));
-  size.fill(0);
-  for (let t = 0; t < of.length; t++) lists[of[t]][size[of[t]]++] = t;
-  return lists;
 }
 
 /** True when a corner of `shell` lies inside the chosen shells. */

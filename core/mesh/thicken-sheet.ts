@@ -1,4 +1,5 @@
 import { NormalSystem } from '../faces/normal-system.ts';
+import { cross, dot, length, scale, subtract, type Vec3 } from '../racking/vec3.ts';
 import { joinSets, rootOf, singleSets } from './disjoint-sets.ts';
 import { CROWDED_EDGE, edgeAdjacency, OPEN_EDGE, runSameWay } from './edge-adjacency.ts';
 import { nextSide } from './half-edges.ts';
@@ -122,42 +123,43 @@ function offsets(
   thin: readonly number[],
   half: number,
 ): Map<string, number[]> {
-  const flats = new Map<string, { normal: number[]; weight: number }[]>();
+  const flats = new Map<string, Flat[]>();
   for (const t of thin) {
-    const p = [0, 1, 2].map((k) => {
+    const p = [0, 1, 2].map((k): Vec3 => {
       const at = 3 * triangles[3 * t + k];
       return [vertices[at], vertices[at + 1], vertices[at + 2]];
     });
-    const cross = crossOf(between(p[0], p[1]), between(p[0], p[2]));
-    const twice = Math.hypot(...cross);
+    const normal = cross(subtract(p[1], p[0]), subtract(p[2], p[0]));
+    const twice = length(normal);
     for (let k = 0; k < 3; k++) {
-      const [to, other] = [between(p[k], p[(k + 1) % 3]), between(p[k], p[(k + 2) % 3])];
+      const [to, other] = [subtract(p[(k + 1) % 3], p[k]), subtract(p[(k + 2) % 3], p[k])];
       const key = keyOf(sheet[t], triangles[3 * t + k]);
       const known = flats.get(key) ?? [];
       flats.set(key, known);
       // A triangle without area has no direction; its corners go with their neighbours'.
       if (!(twice > 0)) continue;
-      const weight = Math.atan2(twice, to[0] * other[0] + to[1] * other[1] + to[2] * other[2]);
-      known.push({ normal: cross.map((x) => x / twice), weight });
+      known.push({ normal: scale(normal, 1 / twice), weight: Math.atan2(twice, dot(to, other)) });
     }
   }
   const system = new NormalSystem(3);
   return new Map([...flats].map(([key, known]) => [key, offset(system, known, half)]));
 }
 
-function offset(
-  system: NormalSystem,
-  flats: readonly { readonly normal: readonly number[]; readonly weight: number }[],
-  half: number,
-): number[] {
+/** One triangle at a corner, weighed by its angle there. */
+interface Flat {
+  readonly normal: Vec3;
+  readonly weight: number;
+}
+
+function offset(system: NormalSystem, flats: readonly Flat[], half: number): number[] {
   const sum = [0, 0, 0];
   for (const { normal, weight } of flats) for (let k = 0; k < 3; k++) sum[k] += weight * normal[k];
-  const length = Math.hypot(...sum);
-  if (!(length > 0)) return [0, 0, 0];
-  const along = sum.map((x) => x / length);
+  const pull = Math.hypot(...sum);
+  if (!(pull > 0)) return [0, 0, 0];
+  const along = sum.map((x) => x / pull);
   const all = flats.reduce((now, { weight }) => now + weight, 0);
-  // Along their common direction the flats lie back by length / all on the mean.
-  const reach = Math.min(FARTHEST, all / length) * half;
+  // Along their common direction the flats lie back by pull / all on the mean.
+  const reach = Math.min(FARTHEST, all / pull) * half;
   system.clear();
   for (const { normal, weight } of flats) {
     system.row(normal[0], normal[1], normal[2], 0, 0, 0);
@@ -171,11 +173,3 @@ function offset(
   const isNear = Math.hypot(found[0], found[1], found[2]) <= FARTHEST * half;
   return isNear ? [found[0], found[1], found[2]] : along.map((x) => reach * x);
 }
-
-const between = (from: readonly number[], to: readonly number[]): number[] => to.map((x, k) => x - from[k]);
-
-const crossOf = (a: readonly number[], b: readonly number[]): number[] => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-];

@@ -1,17 +1,15 @@
 import { faceId } from '../../core/faces/face-table.ts';
 import type { SceneProgress } from '../../core/field/solve-scene.ts';
 import { solveScene } from '../../core/field/solve-scene.ts';
-import { roundFeatures } from '../../core/finish/round-features.ts';
 import { chooseTank } from '../../core/job/edit-hanging.ts';
 import { readBores, readField, type BoreReading, type FieldReading } from '../../core/job/field-reading.ts';
 import { fieldSetting, type FieldGround } from '../../core/job/field-setting.ts';
 import type { Job } from '../../core/job/job.ts';
 import { sizeAsHung } from '../../core/job/hung-wires.ts';
-import { plugsOf } from '../../core/job/part-plugs.ts';
 import { usualTank } from '../../core/job/usual-tank.ts';
-import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { success, type Result } from '../../core/result.ts';
 import type { GatheredPart } from './gather-parts.ts';
+import { gatheredPlugs } from './gathered-plugs.ts';
 
 /** Float noise beyond this many digits is cut. */
 const DIGITS = 9;
@@ -57,9 +55,9 @@ export function fieldReport(
   return success({ file, reading, bores, json: jsonOf(file, reading, result, bores, wagner.valueSi) });
 }
 
-function groundOf({ part, geometry, measure }: GatheredPart): FieldGround {
-  const rounds = roundFeatures(geometry, metresPerUnit(part.unit));
-  return { geometry, measure, plugs: plugsOf(geometry, rounds, measure.flags), meshKey: part.id };
+function groundOf(gathered: GatheredPart): FieldGround {
+  const { part, geometry, measure } = gathered;
+  return { geometry, measure, plugs: gatheredPlugs(gathered), meshKey: part.id };
 }
 
 function jsonOf(

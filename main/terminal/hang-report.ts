@@ -1,8 +1,6 @@
-import { roundFeatures } from '../../core/finish/round-features.ts';
 import { closedOffBy } from '../../core/job/closed-off.ts';
 import { levelOnPart } from '../../core/job/hung-depth.ts';
 import { sizeAsHung } from '../../core/job/hung-wires.ts';
-import { plugsOf } from '../../core/job/part-plugs.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
@@ -13,6 +11,7 @@ import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
 import { searchAttitudes } from '../../core/racking/search-attitudes.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
 import type { GatheredPart } from './gather-parts.ts';
+import { gatheredPlugs } from './gathered-plugs.ts';
 import type { HangOptions } from './hang-options.ts';
 import type { HangSettings, SavedPin } from './hung-as-saved.ts';
 
@@ -76,11 +75,12 @@ const MOST_PAIRS = 3;
 
 /** @param onProgress share of the search done */
 export function hangReport(
-  { file, part, geometry, measure }: GatheredPart,
+  gathered: GatheredPart,
   options: Pick<HangOptions, 'patchDiameterM' | 'search' | 'directions'>,
   { up, alloy, currentA }: HangSettings,
   onProgress: (done: number, total: number) => void,
 ): HangReport {
+  const { file, part, geometry, measure } = gathered;
   const scale = metresPerUnit(part.unit);
   const toMm = 1000 * scale;
   const place = (p: Vec3): Vec3 => [p[0] * toMm, p[1] * toMm, p[2] * toMm];
@@ -122,7 +122,7 @@ export function hangReport(
       score,
       reasons,
     }));
-  const plugs = plugsOf(geometry, roundFeatures(geometry, scale), measure.flags);
+  const plugs = gatheredPlugs(gathered);
   const plugged = plugPart(geometry.graph.indexed, hanging.trapMesh, plugs);
   if (!plugged.ok || !hanging.moments.ok) {
     const error = plugged.ok ? undefined : plugged.error;
