@@ -78,9 +78,10 @@ export function packingHelpOf(
   { job, items, sizes, system }: PackRequest,
   plan: Result<TankPlan>,
 ): PackingHelp {
+  const turn = turnThatHelps(job, items, sizes, plan);
   return {
-    turn: turnThatHelps(job, items, sizes, plan),
+    turn,
     rows: twoRowsThatHelp(job, items, sizes, plan),
-    closer: closerThatFits(job, items, sizes, plan, system),
+    closer: closerThatFits(job, items, sizes, plan, turn, system),
   };
 }

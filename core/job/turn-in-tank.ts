@@ -44,13 +44,8 @@ export function turnThatHelps(
   if (!now.ok && now.error.code !== 'no-room') return null;
   const loadsNow = now.ok ? now.value.loads.length : Infinity;
   const loadsTurned = (partIds: readonly string[]): number => {
-    const changed = Object.fromEntries(
-      Object.entries(sizes).map(([id, size]) => [id, partIds.includes(id) ? quartered(size) : size]),
-    );
-    const parts = job.parts.map((part) =>
-      partIds.includes(part.id) ? { ...part, attitude: quarterTurned(part.attitude) } : part,
-    );
-    const made = planTank({ ...job, parts }, plan, changed);
+    const turned = turnedBy90(job, sizes, partIds);
+    const made = planTank(turned.job, plan, turned.sizes);
     return made.ok ? made.value.loads.length : Infinity;
   };
   const oblong = job.parts.filter(({ id, quantity }) => {
@@ -77,6 +72,25 @@ export function turnThatHelps(
   if (!now.ok || pointing.length === 0 || !sheetsBeside(job.tank.tank)) return null;
   const loads = loadsTurned(pointing);
   return loads <= loadsNow ? { partIds: pointing, loads, why: 'points' } : null;
+}
+
+/** What is packed, with these parts turned by 90° about the upright. */
+export function turnedBy90(
+  job: PackingJob,
+  sizes: Readonly<Record<string, HangingSize>>,
+  partIds: readonly string[],
+): { readonly job: PackingJob; readonly sizes: Readonly<Record<string, HangingSize>> } {
+  return {
+    job: {
+      ...job,
+      parts: job.parts.map((part) =>
+        partIds.includes(part.id) ? { ...part, attitude: quarterTurned(part.attitude) } : part,
+      ),
+    },
+    sizes: Object.fromEntries(
+      Object.entries(sizes).map(([id, size]) => [id, partIds.includes(id) ? quartered(size) : size]),
+    ),
+  };
 }
 
 /** Whether sheets stand beside the bars and none at their ends, where a part along the bar would point at them. */

@@ -85,7 +85,7 @@ export function judgeContactPair(
       rest: rest.value,
       score: ((pair[0].place + pair[1].place) / 2) * (LEAST_SHARE + (1 - LEAST_SHARE) * holds),
       reasons: [
-        degrees <= 2
+        degrees === 0
           ? 'On both it hangs as you turned it.'
           : `On both it comes to rest ${degrees}° from the attitude you chose.`,
         parts.even >= 0.7

@@ -218,12 +218,13 @@ function judgeBalance({ centre, up, size }: JudgeContext, place: ClampPlace): Ve
   const tilt = angleBetween(arm, up);
   const degrees = Math.round((tilt * 180) / Math.PI);
   const share = Math.max(0, 1 - tilt / (Math.PI / 2));
-  if (degrees <= 5)
+  if (degrees === 0)
     return { share, reason: `Straight above the centre of gravity: it hangs as you turned it. ${alone}` };
   if (tilt < Math.PI / 2) {
+    const where = degrees <= 5 ? 'Nearly straight above the centre of gravity' : 'Hung by this alone';
     return {
       share,
-      reason: `Hung by this alone it comes to rest ${degrees}° from the attitude you chose. ${alone}`,
+      reason: `${where}${degrees <= 5 ? ':' : ''} it comes to rest ${degrees}° from the attitude you chose. ${alone}`,
     };
   }
   return { share, reason: `Below the centre of gravity: hung by this alone the part turns over. ${alone}` };

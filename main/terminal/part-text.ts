@@ -64,7 +64,7 @@ function repairLines(repairs: readonly RepairStep[], unit: ModelUnit): string[] 
   const scale2 = metresPerUnit(unit) ** 2;
   return repairs.map(({ repair, areaBefore, areaAfter, trianglesAdded }) => {
     const [before, after] = [areaBefore, areaAfter].map((area) => formatIn('area', area * scale2, 'cm²', 6));
-    const words = repairWords(repair, unit, trianglesAdded);
+    const words = repairWords(repair, unit, 'metric', trianglesAdded);
     return line('Repaired', `${words}; area ${before!.number} cm² before, ${after!.number} after`);
   });
 }

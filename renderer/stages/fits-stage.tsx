@@ -395,7 +395,7 @@ function MaskTable({ plan }: { plan: PartFitPlan }) {
             <td>
               {line.highM > line.lowM
                 ? `${formatIn('length', line.lowM, unit, 3).number}–${formatIn('length', line.highM, unit, 3).text}`
-                : formatIn('length', line.lowM, unit, 3).text}
+                : `${formatIn('length', line.lowM, unit, 3).text}${line.item === 'tape disc or strip' ? ' wide' : ''}`}
             </td>
             <td>{line.count}</td>
           </tr>

@@ -88,7 +88,8 @@ function AcceptedRepairs({ part }: { part: Part }) {
   const { store } = useServices();
   const mesh = useApp((state) => state.meshes[part.id]);
   const steps = mesh ? standingSteps(part, mesh) : [];
-  const unit = useApp((state) => (state.unitSystem === 'metric' ? 'cm²' : 'in²'));
+  const system = useApp((state) => state.unitSystem);
+  const unit = system === 'metric' ? 'cm²' : 'in²';
   const scale2 = metresPerUnit(part.unit) ** 2;
   return (
     <>
@@ -97,11 +98,11 @@ function AcceptedRepairs({ part }: { part: Part }) {
         {part.surface.repairs.map((repair, index) => {
           const step = steps[index];
           const area = (value: number): string => formatIn('area', value * scale2, unit, 6).number;
-          const name = repairWords(repair, part.unit);
+          const name = repairWords(repair, part.unit, system);
           return (
             <li key={`${repair.kind}-${index}`} className="row">
               <span className="grow">
-                {repairWords(repair, part.unit, step?.trianglesAdded)}
+                {repairWords(repair, part.unit, system, step?.trianglesAdded)}
                 <br />
                 <span className="soft">
                   {step

@@ -157,10 +157,11 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
   const own = clearances.filter(({ placementId }) => placementId === placement.id);
   if (!size || !job.tank) return null;
   const { tank } = job.tank;
-  const reach =
-    tank.vessel.shape === 'box'
-      ? Math.max(tank.vessel.lengthM, tank.vessel.widthM) / 2
-      : tank.vessel.diameterM / 2;
+  const { vessel } = tank;
+  const reachM =
+    vessel.shape === 'box'
+      ? [vessel.lengthM / 2, vessel.widthM / 2]
+      : [vessel.diameterM / 2, vessel.diameterM / 2];
   const middle = middleOfCopy(placement, middleInPart(job, size, placement.partId));
   const at: Vec3 = [middle[0], middle[1], middle[2] - size.heightM / 2];
   const axes = [
@@ -193,7 +194,7 @@ function SelectedCopy({ placement, number }: { placement: Placement; number: num
             kind="length"
             valueSi={at[axis]}
             units={['mm', 'in']}
-            limits={axis === 2 ? { low: 0, high: tank.levelM } : { low: -reach, high: reach }}
+            limits={axis === 2 ? { low: 0, high: tank.levelM } : { low: -reachM[axis]!, high: reachM[axis]! }}
             onChange={(value) => value !== null && place(axis, value)}
           />
         ))}

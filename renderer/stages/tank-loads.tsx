@@ -1,3 +1,4 @@
+import type { Part } from '../../core/job/job.ts';
 import type { HangingLoad } from '../../core/racking/pack-hanging-loads.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
@@ -82,8 +83,7 @@ function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
   const turn = useDerived((derived) => derived.tank.help.turn);
   const job = useApp(jobOf);
   if (!turn) return null;
-  const names = job.parts.filter(({ id }) => turn.partIds.includes(id)).map(({ name }) => `“${name}”`);
-  const all = names.length === job.parts.length && names.length > 1 ? 'all parts' : names.join(', ');
+  const all = namesOf(job.parts, turn.partIds);
   const loads = turn.loads === 1 ? 'one load' : `${turn.loads} loads`;
   return (
     <MessageCard
@@ -104,22 +104,34 @@ function TurnOffer({ loadsNow }: { loadsNow: number | null }) {
   );
 }
 
-/** A smaller distance to the cathode with which everything hangs. */
+/** "all parts", or their names. */
+function namesOf(parts: readonly Part[], partIds: readonly string[]): string {
+  const names = parts.filter(({ id }) => partIds.includes(id)).map(({ name }) => `“${name}”`);
+  return names.length === parts.length && names.length > 1 ? 'all parts' : names.join(', ');
+}
+
+/** A smaller distance to the cathode with which everything hangs, with parts turned where that is needed too. */
 function CloserOffer() {
   const services = useServices();
   const closer = useDerived((derived) => derived.tank.help.closer);
-  const keptM = useApp((state) => jobOf(state).tank?.rules.partToCathodeM);
+  const job = useApp(jobOf);
+  const keptM = job.tank?.rules.partToCathodeM;
   const system = useApp((state) => state.unitSystem);
   if (!closer || keptM === undefined) return null;
   const length = (metres: number): string => formatQuantity('length', metres, system, 3).text;
+  const kept = `With ${length(closer.toM)} kept to the cathode instead of ${length(keptM)}`;
+  const isTurned = closer.turned.length > 0;
+  const turned = isTurned
+    ? `, and ${namesOf(job.parts, closer.turned)} turned by 90° about the upright,`
+    : '';
   return (
     <MessageCard
       level="note"
-      message={`With ${length(closer.toM)} kept to the cathode instead of ${length(keptM)} everything fits, in ${closer.loads === 1 ? 'one load' : `${closer.loads} loads`}.`}
+      message={`${kept}${turned} everything fits, in ${closer.loads === 1 ? 'one load' : `${closer.loads} loads`}.`}
       remedy="Nearer to the sheet, the sides that face it coat thicker than the others, and a part that swings may touch it: look at the thickness map before you settle for it."
     >
-      <ActionButton look="small" onPress={() => keepCloser(services, closer.toM)}>
-        {`Keep ${length(closer.toM)}`}
+      <ActionButton look="small" onPress={() => keepCloser(services, closer)}>
+        {`Keep ${length(closer.toM)}${isTurned ? ' and turn by 90°' : ''}`}
       </ActionButton>
     </MessageCard>
   );

@@ -7,6 +7,7 @@ import { useApp, useField } from '../app/services.ts';
 const TABLE = colourRamp();
 const BARS = 64;
 const MARKS = 5;
+const MARK_DIGITS = [3, 4] as const;
 
 interface ThicknessScaleProps {
   readonly range: ScaleRange;
@@ -23,6 +24,7 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
   const unit = system === 'metric' ? 'µm' : 'mil';
   const { low, high } = range;
   const marks = Array.from({ length: MARKS }, (_, i) => low + ((high - low) * i) / (MARKS - 1));
+  const digits = digitsApart(marks, unit);
   return (
     <div className="thickness-scale" role="group" aria-label="Scale of the map">
       <div className="thickness-scale-bar">
@@ -45,7 +47,7 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
         </svg>
         <ul>
           {marks.map((valueM) => (
-            <li key={valueM}>{formatIn('length', valueM, unit).number}</li>
+            <li key={valueM}>{formatIn('length', valueM, unit, digits).number}</li>
           ))}
         </ul>
       </div>
@@ -64,6 +66,13 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
       </div>
     </div>
   );
+}
+
+/** Marks close to each other take as many digits as tell them apart, and no more than a map can tell. */
+function digitsApart(marks: readonly number[], unit: 'µm' | 'mil'): number {
+  const isApart = (digits: number): boolean =>
+    new Set(marks.map((valueM) => formatIn('length', valueM, unit, digits).number)).size === marks.length;
+  return MARK_DIGITS.find(isApart) ?? MARK_DIGITS[0];
 }
 
 function CursorReading({ unit }: { unit: 'µm' | 'mil' }) {

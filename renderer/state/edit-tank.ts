@@ -1,4 +1,5 @@
 import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-hanging.ts';
+import type { HelpfulCloser } from '../../core/job/closer-cathode.ts';
 import type { JobTank } from '../../core/job/job-tank.ts';
 import { hangingItems, hangPieces, inTank, roomsFor, spreadOverBars } from '../../core/job/tank-plan.ts';
 import { turnParts } from '../../core/job/turn-in-tank.ts';
@@ -68,9 +69,14 @@ export function hangSecondRow({ store }: Pick<TankServices, 'store'>, bars: read
   editTank({ store }, 'A second row', (tank) => ({ ...tank, tank: { ...tank.tank, bars: [...bars] } }));
 }
 
-/** A smaller distance to the cathode; what hangs stays. */
-export function keepCloser({ store }: Pick<TankServices, 'store'>, partToCathodeM: number): void {
-  editTank({ store }, 'Part to cathode', (tank) => ({ ...tank, rules: { ...tank.rules, partToCathodeM } }));
+/** A smaller distance to the cathode; what hangs stays, but for copies of what is turned for it. One step of undo. */
+export function keepCloser({ store }: Pick<TankServices, 'store'>, { toM, turned }: HelpfulCloser): void {
+  const label = turned.length > 0 ? 'Nearer to the cathode, and turned by 90°' : 'Part to cathode';
+  editJob(store, label, (job) => {
+    if (!inTank(job)) return job;
+    const rules = { ...job.tank.rules, partToCathodeM: toM };
+    return turnParts(changeTank(job, { ...job.tank, rules }), turned);
+  });
 }
 
 /** Turns parts by 90° about the upright; what hung of them is taken out, to be hung again. */

@@ -383,11 +383,12 @@ describe('a smaller distance to the cathode', () => {
 
   test('is the largest on the tape with which what does not fit hangs, and hangs clear (fast-check)', () => {
     let offered = 0;
+    let both = 0;
     fc.assert(
       fc.property(
         fc.tuple(
           fc.double({ min: 0.05, max: 0.2, noNaN: true }),
-          fc.double({ min: 0.02, max: 0.3, noNaN: true }),
+          fc.double({ min: 0.02, max: 0.6, noNaN: true }),
           fc.double({ min: 0.05, max: 0.2, noNaN: true }),
         ),
         fc.integer({ min: 1, max: 4 }),
@@ -397,28 +398,48 @@ describe('a smaller distance to the cathode', () => {
           const kinds = [{ size, quantity, turnRad: 0 }];
           const { job, items, sizes } = blocks(kinds, keeping(keptM), 0);
           const plan = planTank(job, items, sizes);
-          const closer = closerThatFits(job, items, sizes, plan, system);
+          const closer = closerThatFits(
+            job,
+            items,
+            sizes,
+            plan,
+            turnThatHelps(job, items, sizes, plan),
+            system,
+          );
           if (plan.ok) expect(closer).toBeNull();
           if (!closer) return;
           offered++;
+          const isTurned = closer.turned.length > 0;
+          if (isTurned) both++;
+          const hung = [{ ...kinds[0]!, turnRad: isTurned ? Math.PI / 2 : 0 }];
           const stepM = system === 'metric' ? 0.005 : 0.00635;
           expect(closer.toM / stepM).toBeCloseTo(Math.round(closer.toM / stepM), 9);
           expect(closer.toM).toBeGreaterThan(0.0499);
-          const made = blocks(kinds, keeping(closer.toM), 0);
-          const then = planTank(made.job, items, sizes);
+          const made = blocks(hung, keeping(closer.toM), 0);
+          const then = planTank(made.job, items, made.sizes);
           if (!then.ok) throw new Error(then.error.message);
           expect(then.value.loads).toHaveLength(closer.loads);
           for (const { pieces } of then.value.hanging.loads) {
-            expect(made.wrong(hangPieces(made.job, then.value.rooms, sizes, pieces))).toEqual([]);
+            expect(made.wrong(hangPieces(made.job, then.value.rooms, made.sizes, pieces))).toEqual([]);
           }
           const next = closer.toM + stepM;
-          if (next < keptM)
-            expect(planTank(blocks(kinds, keeping(next), 0).job, items, sizes).ok).toBe(false);
+          if (next < keptM) {
+            const further = blocks(hung, keeping(next), 0);
+            expect(planTank(further.job, items, further.sizes).ok).toBe(false);
+          }
+          // A turn is asked for only where no distance alone will do.
+          const nearest = planTank(
+            blocks(kinds, keeping(system === 'metric' ? 0.05 : 0.0508), 0).job,
+            items,
+            sizes,
+          );
+          expect(nearest.ok).toBe(!isTurned);
         },
       ),
       { numRuns: 150, seed: 4 },
     );
     expect(offered).toBeGreaterThan(15);
+    expect(both).toBeGreaterThan(3);
   });
 
   test('is not offered where another distance is in the way', () => {
@@ -426,7 +447,7 @@ describe('a smaller distance to the cathode', () => {
     const { job, items, sizes } = blocks(tall, keeping(0.2), 0);
     const plan = planTank(job, items, sizes);
     expect(plan.ok).toBe(false);
-    expect(closerThatFits(job, items, sizes, plan, 'metric')).toBeNull();
+    expect(closerThatFits(job, items, sizes, plan, null, 'metric')).toBeNull();
   });
 });
 

@@ -104,7 +104,7 @@ describe('findings and what is offered', () => {
     const thicken = { kind: 'thicken', thickness: 1.6 } as const;
     const words = (...repairs: PartSurface['repairs']): string => {
       const { repair, trianglesAdded } = prepare(mixed, { repairs }).repairs.at(-1)!;
-      return repairWords(repair, 'mm', trianglesAdded);
+      return repairWords(repair, 'mm', 'metric', trianglesAdded);
     };
     expect(words({ kind: 'turn' }, thicken)).toBe('Sheet made 1.60 mm thick, both sides counted');
     expect(words(thicken)).toMatch(/^Sheet made 1\.60 mm thick did nothing: /);
