@@ -7,12 +7,12 @@ import { fuseBodies } from '../mesh/fuse-bodies.ts';
 import type { Body } from '../mesh/mesh.ts';
 import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs.ts';
 import type { Finding, PartGeometry } from '../mesh/part-geometry.ts';
-import { thickForSizeFinding, tooThickFinding } from '../mesh/sheet-too-thick.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
 import { asSource, type SourcedMesh } from '../mesh/source-triangles.ts';
 import type { Failure } from '../result.ts';
 import { withFacets } from './correct-facets.ts';
 import type { Part } from './job.ts';
+import { thickenedFindings } from './thickened-findings.ts';
 
 /** A part's surface as its file (or recipe) gives it. */
 export interface SourceSurface {
@@ -88,7 +88,7 @@ export function preparePart(
       leftOpen = fused.value.leftOpen;
     } else fuseFailure = fused.error;
   }
-  // What a CAD file says of a face without thickness is true of neither of its two sides.
+  // See thickened-findings.ts.
   const isThickened = surface.repairs.some(({ kind }) => kind === 'thicken');
   let cad = isThickened ? undefined : source.cad;
   if (cad && !plain) {
@@ -111,21 +111,13 @@ export function preparePart(
   );
   onProgress(0.95, 'checking');
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
-  const given = steps.flatMap(({ repair, trianglesAdded }) =>
-    repair.kind === 'thicken' && trianglesAdded > 0 ? [repair.thickness] : [],
-  );
-  const tooThick =
-    given.length > 0
-      ? (tooThickFinding(geometry, source.positions.length / 9) ??
-        thickForSizeFinding(Math.max(...given), source.positions))
-      : undefined;
   const findings = withOffers(
     {
       ...geometry,
       findings: [
         ...geometry.findings,
         ...(crossing ? [crossing] : []),
-        ...(tooThick ? [tooThick] : []),
+        ...thickenedFindings(geometry, source, steps),
         ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
       ],
     },

@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { measurePart } from '../../core/job/measure-part.ts';
 import type { Part } from '../../core/job/job.ts';
+import type { Finding, PartGeometry } from '../../core/mesh/part-geometry.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { acceptTrial, leaveTrial, showTrialSide, type RepairTrial } from '../state/repair-trial.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
@@ -40,6 +41,12 @@ export function RepairTrialCard({ part, trial }: { part: Part; trial: RepairTria
   );
 }
 
+/** What there would be to say that is not said now. */
+function newFindings(before: PartGeometry, after: PartGeometry): readonly Finding[] {
+  const told = new Set(before.findings.map(({ code }) => code));
+  return after.findings.filter(({ code }) => !told.has(code));
+}
+
 function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   const unit = useApp((state) => (state.unitSystem === 'metric' ? 'cm²' : 'in²'));
   const before = useDerived((derived) => derived.measures[part.id]?.totalM2);
@@ -54,7 +61,6 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   if (!outcome || before === undefined || after === undefined) return null;
   const { geometry, fuseFailure } = outcome.mesh;
   const { gone, come } = outcome.changed;
-  const tooThick = geometry.findings.find(({ code }) => code === 'sheet-too-thick');
   if (fuseFailure) {
     return (
       <p>
@@ -91,7 +97,9 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
           {count(from.topology.openEdges)} → {count(geometry.topology.openEdges)}
         </dd>
       </dl>
-      {tooThick ? <MessageCard {...tooThick} /> : null}
+      {newFindings(from, geometry).map(({ code, level, message, remedy }) => (
+        <MessageCard key={code} level={level} message={message} remedy={remedy} />
+      ))}
     </>
   );
 }

@@ -285,3 +285,22 @@ test('CAD faces keep their exact areas through repairs, their share through fusi
   // The post's foot is gone: 9 faces are left.
   expect(after.faces.count).toBe(9);
 });
+
+test('once a sheet of a CAD file has its thickness, it says that the exact areas hold no longer, where any was round', () => {
+  const walls = tube(3, 2, 5, 24);
+  const count = walls.length / 9;
+  const plain = { size: 0, ringRadius: 0, areaModelUnits2: 1, axis: [0, 0, 1], point: [0, 0, 0] } as const;
+  const said = (kind: CadFace['kind'], triangles: number): string[] => {
+    const positions = walls.subarray(0, 9 * triangles);
+    const faceOfTriangle = new Uint32Array(triangles);
+    const cad = { faceOfTriangle, faces: [{ ...plain, kind }], chordTolerance: 0.1 };
+    const thicken = { kind: 'thicken', thickness: 0.2 } as const;
+    return prepare({ positions, bodies: [], cad }, { repairs: [thicken] }).geometry.findings.map(
+      ({ code }) => code,
+    );
+  };
+  expect(said('cylinder', 20)).toContain('cad-by-facets');
+  expect(said('plane', 20)).not.toContain('cad-by-facets');
+  // Closed, it got no thickness.
+  expect(said('cylinder', count)).not.toContain('cad-by-facets');
+});
