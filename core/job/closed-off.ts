@@ -14,6 +14,8 @@ export interface ClosedOff {
   readonly areaM2: number;
   /** "f2 and f7". */
   readonly faces: string;
+  /** Of the part's mesh. */
+  readonly triangles: readonly number[];
 }
 
 /**
@@ -28,14 +30,20 @@ export function closedOffBy(
   metresPerUnit: number,
 ): ClosedOff | null {
   const rows = new Set<number>();
+  const triangles: number[] = [];
   let area = 0;
   for (const triangle of closedOff) {
     if (treatmentOf(flags[triangle]!) !== 'coat') continue;
+    triangles.push(triangle);
     rows.add(geometry.faces.faceOfTriangle[triangle]!);
     area += geometry.triangleAreas[triangle]!;
   }
   if (rows.size === 0) return null;
-  return { areaM2: area * metresPerUnit ** 2, faces: rowsText([...rows].sort((a, b) => a - b)) };
+  return {
+    areaM2: area * metresPerUnit ** 2,
+    faces: rowsText([...rows].sort((a, b) => a - b)),
+    triangles,
+  };
 }
 
 /** Of the coated area; 0 where nothing is closed off. */

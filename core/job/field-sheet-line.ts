@@ -3,7 +3,7 @@ import { formatIn, formatNumber } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { FieldReading } from './field-reading.ts';
 
-/** A part's thickness in one line for the run sheet: mean, least and where, what stays below the limit, cell voltage. */
+/** A part's thickness in one line for the run sheet: mean, least and where, what stays below the limit. Of voltage the sheet has its own line. */
 export function fieldSheetLine(name: string, reading: FieldReading, system: UnitSystem): string {
   const film = (valueM: number): string =>
     formatIn('length', valueM, system === 'metric' ? 'µm' : 'mil').text;
@@ -15,7 +15,5 @@ export function fieldSheetLine(name: string, reading: FieldReading, system: Unit
   const below = figures.areaBelowM2.valueSi / map.areaM2;
   return `${name}, by the thickness map: mean ${film(map.meanM)}, least ${film(map.leastM)}${
     thinnest ? ` (${faceId(thinnest.face)})` : ''
-  }, most ${film(map.mostM)}; ${formatNumber(100 * below, 2)} % of the area below ${film(limitM)}; cell ${
-    formatIn('voltage', figures.cellVoltageV.valueSi, 'V').text
-  }.`;
+  }, most ${film(map.mostM)}; ${formatNumber(100 * below, 2)} % of the area below ${film(limitM)}.`;
 }

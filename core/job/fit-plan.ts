@@ -1,22 +1,22 @@
-import { faceId, FACE_KINDS } from '../faces/face-table.ts';
+import { faceId } from '../faces/face-table.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import type { Figure } from '../figure/figure.ts';
 import type { BuildUp } from '../finish/build-up.ts';
 import { flankFactor, growthFactor, type CoatedWindow, type FitAdvice } from '../finish/coated-window.ts';
-import { faceWidth } from '../finish/face-width.ts';
 import { fitAfterCoating } from '../finish/fit-after-coating.ts';
 import { offModel, wrongSide } from '../finish/fit-on-face.ts';
-import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.ts';
+import type { MaskFeature, MaskLine } from '../finish/mask-list.ts';
 import type { GuardedSize } from '../finish/redo-verdict.ts';
 import type { BoreReach } from '../faces/bore-ends.ts';
-import { roundFeatures, type RoundFeature } from '../finish/round-features.ts';
+import type { RoundFeature } from '../finish/round-features.ts';
 import { sizeAfterCoating } from '../finish/size-after-coating.ts';
 import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
-import { metresPerUnit } from '../mesh/part-extents.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import { flatWidthM, type FitGround } from './fit-ground.ts';
 import type { PartFit } from './job-fits.ts';
 import type { Part } from './job.ts';
+import { masksToLayOut } from './masks-to-lay-out.ts';
 
 /** `keeps` : masked, so it stays as machined. `holds`: no tolerance to lose. */
 export type FitVerdict = FitAdvice | 'keeps' | 'machined' | 'bare' | 'holds' | 'unread';
@@ -55,25 +55,12 @@ export interface PartFitPlan {
   readonly openThreads: readonly { readonly row: number; readonly designation: string }[];
 }
 
-/** What does not follow from the job alone, kept as long as mesh and unit stay the same. */
-export interface FitGround {
-  readonly geometry: PartGeometry;
-  readonly scale: number;
-  readonly rounds: readonly RoundFeature[];
-  /** Shorter side of each flat face that was asked for, m. */
-  readonly widths: Map<number, number>;
-}
-
-export function fitGround(part: Pick<Part, 'unit'>, geometry: PartGeometry): FitGround {
-  const scale = metresPerUnit(part.unit);
-  return { geometry, scale, rounds: roundFeatures(geometry, scale), widths: new Map() };
-}
-
 /**
  * Every fit of a part after coating, whether it is masked, and what to plug, cap or tape.
  * @param flags coverage per triangle, see faces/coverage-flags.ts
  * @param growth how far a surface moves out, build-up less etch
  * @param system what sizes are said in
+ * @param closedOff triangles behind plugs (racking/plug-mesh.ts), where that is known: nothing is laid out for those
  */
 export function planFits(
   part: Part,
@@ -81,31 +68,20 @@ export function planFits(
   flags: Uint8Array,
   growth: BuildUp,
   system: UnitSystem = 'metric',
+  closedOff: Uint32Array = new Uint32Array(),
 ): PartFitPlan {
   const masks = maskedFaces(ground.geometry, flags);
   const items = part.fits.map((fit) => fitItem(fit, ground, masks, growth, system));
-  const features = [
-    ...items.filter(needsMask).map((item) => itemFeature(item, part)),
-    ...otherMasked(part, ground, items, masks),
-  ];
   return {
     rounds: ground.rounds,
     items,
-    masks: maskList(
-      features,
-      features.map(({ id }) => id),
-    ),
+    masks: masksToLayOut(part, ground, items, masks, closedOff),
     openThreads: part.surface.threads.flatMap(({ triangle, designation }) => {
       const [row] = facesOfSourceRuns(ground.geometry, [triangle, triangle + 1]);
       if (row === undefined || masks[row] === 1 || items.some(({ rows }) => rows.includes(row))) return [];
       return [{ row, designation }];
     }),
   };
-}
-
-/** What is masked, or has to be and lies on no face that could show it. */
-function needsMask(item: FitItem): boolean {
-  return item.widthM > 0 && (item.masked || item.verdict === 'bare' || item.verdict === 'mask');
 }
 
 /** Per face row: whether all of it is masked. */
@@ -231,73 +207,6 @@ const SIZE_TEXT: Readonly<Record<FitAdvice, string>> = {
     'The coating takes a good part of the tolerance. Machine it to the size given, or mask it.',
   mask: 'The build-up is uncertain by more than the whole tolerance. Mask one of its faces, or measure your own build-up.',
 };
-
-function flatWidthM(ground: FitGround, row: number): number {
-  const known = ground.widths.get(row);
-  if (known !== undefined) return known;
-  const { geometry, scale } = ground;
-  const flat = FACE_KINDS[geometry.faces.kind[row]!] === 'plane';
-  // Any other shape is covered by tape or lacquer as wide as a square of its area.
-  const width = flat ? faceWidth(geometry, row) : Math.sqrt(geometry.faces.area[row]!);
-  ground.widths.set(row, width * scale);
-  return width * scale;
-}
-
-function itemFeature(item: FitItem, part: Part): MaskFeature {
-  const { fit, shape, widthM, reach, slit, rows, rounds } = item;
-  const where = rows.length > 0 ? ` (${rows.map(faceId).join(', ')})` : '';
-  return {
-    id: fit.id,
-    label: `${fit.label}${where}`,
-    shape,
-    widthM,
-    reach,
-    slit,
-    fit: fit.need.as === 'code' ? fit.need.text : null,
-    count: part.quantity * (rows.length > 0 ? Math.max(1, rounds.length) : fit.count),
-  };
-}
-
-/** Faces the user masked without giving a fit: they need plugs, caps and tape all the same. */
-function otherMasked(
-  part: Part,
-  { geometry, rounds, ...rest }: FitGround,
-  items: readonly FitItem[],
-  masked: Uint8Array,
-): MaskFeature[] {
-  const taken = new Set(items.flatMap(({ rows }) => rows));
-  const features: MaskFeature[] = [];
-  for (const round of rounds) {
-    const rows = round.faceIds.map((id) => Number(id.slice(1)) - 1);
-    if (!rows.every((row) => masked[row] === 1) || rows.some((row) => taken.has(row))) continue;
-    for (const row of rows) taken.add(row);
-    features.push({
-      id: `round-${round.faceIds[0]}`,
-      label: round.faceIds.join(', '),
-      shape: round.shape,
-      widthM: round.diameterM,
-      reach: round.reach,
-      slit: round.slit,
-      fit: null,
-      count: part.quantity,
-    });
-  }
-  for (let row = 0; row < geometry.faces.count; row++) {
-    if (masked[row] !== 1 || taken.has(row)) continue;
-    const widthM = flatWidthM({ geometry, rounds, ...rest }, row);
-    if (!(widthM > 0)) continue;
-    features.push({
-      id: `face-${row}`,
-      label: faceId(row),
-      shape: 'flat',
-      widthM,
-      reach: null,
-      fit: null,
-      count: part.quantity,
-    });
-  }
-  return features;
-}
 
 /** Sizes with a tolerance that every etch and redo must keep; what stays masked is not touched. */
 export function guardedSizes(items: readonly FitItem[]): GuardedSize[] {

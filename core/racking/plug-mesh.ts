@@ -8,7 +8,10 @@ export interface PluggedMesh {
   readonly mesh: IndexedMesh;
   /** Per triangle of `mesh`: the part's own; of a plug's end below 0, see `wallOfEnd`. */
   readonly triangleOf: Int32Array;
-  /** The part's triangles that plugs shut off from the bath, ascending: a bore's bottom, a hollow whose every way in is plugged. */
+  /**
+   * The part's triangles that plugs shut off from the bath, ascending: a bore's bottom, a hollow whose every way in is plugged, the
+   * walls of plugged bores that open to such a hollow alone.
+   */
   readonly closedOff: Uint32Array;
 }
 
@@ -45,7 +48,21 @@ export function plugMesh(mesh: IndexedMesh, plugs: Plugs): PluggedMesh {
   const vertices = new Float32Array(mesh.vertices.length + middles.length);
   vertices.set(mesh.vertices);
   vertices.set(middles, mesh.vertices.length);
-  return withoutShutIn({ vertices, triangles: Uint32Array.from(kept) }, Int32Array.from(triangleOf));
+  const outside = withoutShutIn({ vertices, triangles: Uint32Array.from(kept) }, Int32Array.from(triangleOf));
+  const inner = innerWalls(mesh, plugs, outside.triangleOf);
+  return { ...outside, closedOff: Uint32Array.from([...outside.closedOff, ...inner]).sort() };
+}
+
+/** The walls of plugs none of whose ends the bath reaches. */
+function innerWalls({ vertices, triangles }: IndexedMesh, plugs: Plugs, seen: Int32Array): number[] {
+  const walls: number[] = [];
+  for (let t = 0; t < triangles.length / 3; t++) if (plugs.onTriangle[t] === 1) walls.push(t);
+  const corners = Uint32Array.from(walls.flatMap((t) => [...triangles.subarray(3 * t, 3 * t + 3)]));
+  const piece = pieceOfVertices(corners, vertices.length / 3);
+  const pieceOf = (wall: number): number => piece[triangles[3 * wall]!]!;
+  const outer = new Set<number>();
+  for (const triangle of seen) if (isPlugEnd(triangle)) outer.add(pieceOf(wallOfEnd(triangle)));
+  return walls.filter((wall) => !outer.has(pieceOf(wall)));
 }
 
 /**

@@ -7,6 +7,7 @@ import type { Rest } from '../../core/racking/balance.ts';
 import { formatQuantity, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { pinsAsJudged } from '../state/hanging-store.ts';
+import { maskClosedOff } from '../state/paint-faces.ts';
 import { placePinOnFace } from '../state/place-pin.ts';
 import { useApp, useDerived, useHanging, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -96,6 +97,7 @@ function Hanging({ part }: { part: Part }) {
       {general.map((message) => (
         <MessageCard key={message.code} {...message}>
           {message.code === 'tilts' ? <TakeRestButton part={part} plan={plan} /> : null}
+          {message.code === 'behind-plugs' ? <MaskBehindButton part={part} plan={plan} /> : null}
         </MessageCard>
       ))}
       <DisclosureSection
@@ -149,6 +151,17 @@ function sharesText({ shares, leastShares, mostShares }: Rest): string {
   if (shares.length > 0) return `they carry ${shares.map(percent).join(', ')} of the weight`;
   const ranges = mostShares.map((most, pin) => `${percent(leastShares[pin]!)} to ${percent(most)}`);
   return `how they share the weight depends on tenths of a millimetre of wire (${ranges.join(', ')}), so each is judged by the most it may carry`;
+}
+
+function MaskBehindButton({ part, plan }: { part: Part; plan: PartHangingPlan | undefined }) {
+  const { store } = useServices();
+  const closedOff = plan?.closedOff;
+  if (!closedOff) return null;
+  return (
+    <ActionButton look="small" onPress={() => maskClosedOff(store, part.id, closedOff)}>
+      Mask {closedOff.faces}
+    </ActionButton>
+  );
 }
 
 function TakeRestButton({ part, plan }: { part: Part; plan: PartHangingPlan | undefined }) {

@@ -3,7 +3,8 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import { planRun, type RunPlan } from '../../core/electrical/plan-run.ts';
 import { planBathHeat, type BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { bathHeatRequest } from '../../core/job/bath-plan.ts';
-import { fitGround, planFits, type FitGround, type PartFitPlan } from '../../core/job/fit-plan.ts';
+import { fitGround, type FitGround } from '../../core/job/fit-ground.ts';
+import { planFits, type PartFitPlan } from '../../core/job/fit-plan.ts';
 import { netGrowth } from '../../core/job/job-growth.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
 import { allMeasured, loadItems } from '../../core/job/load-items.ts';
@@ -36,7 +37,13 @@ export interface Derived {
 }
 
 /** Fits of a part, kept while part, mesh and growth are the same. */
-type RememberedFits = { part: Part; measure: PartMeasure; growthKey: string; plan: PartFitPlan };
+type RememberedFits = {
+  part: Part;
+  measure: PartMeasure;
+  growthKey: string;
+  closedOff: Uint32Array | undefined;
+  plan: PartFitPlan;
+};
 
 /** Triangles above which the first measuring waits for a task of its own: some 10 ms of work here. */
 const LARGE_MESH = 100_000;
@@ -118,11 +125,18 @@ export function deriveFrom(
     const growth = netGrowth(job);
     const { unitSystem } = store.getState();
     const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM} ${unitSystem}`;
+    const closedOff = hangingStore.getState().parts[part.id]?.traps?.closedOff;
     const before = rememberedFits.get(part.id);
-    if (before && before.part === part && before.measure === measure && before.growthKey === growthKey)
+    if (
+      before &&
+      before.part === part &&
+      before.measure === measure &&
+      before.growthKey === growthKey &&
+      before.closedOff === closedOff
+    )
       return before.plan;
-    const plan = planFits(part, known.ground, measure.flags, growth, unitSystem);
-    rememberedFits.set(part.id, { part, measure, growthKey, plan });
+    const plan = planFits(part, known.ground, measure.flags, growth, unitSystem, closedOff);
+    rememberedFits.set(part.id, { part, measure, growthKey, closedOff, plan });
     return plan;
   };
 

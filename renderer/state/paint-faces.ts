@@ -4,6 +4,7 @@ import { faceId } from '../../core/faces/face-table.ts';
 import { growSmooth } from '../../core/faces/grow-smooth.ts';
 import { sameShape } from '../../core/faces/same-shape.ts';
 import { coverageOn, paintedCoverage } from '../../core/mesh/mesh-triangles.ts';
+import type { ClosedOff } from '../../core/job/closed-off.ts';
 import { partById, setCoverage } from '../../core/job/edit-job.ts';
 import { editJob, jobOf, type AppStore } from './app-store.ts';
 
@@ -16,6 +17,20 @@ const WORDS: Readonly<Record<Paint, string>> = {
   contact: 'Bare contact',
   show: 'Show mark',
 };
+
+/** Masks these triangles of a part, which no acid reaches; one step of undo. */
+export function maskClosedOff(store: AppStore, partId: string, { triangles, faces }: ClosedOff): void {
+  const mesh = store.getState().meshes[partId];
+  if (!mesh) return;
+  const { coverage } = partById(jobOf(store.getState()), partId);
+  const masked = paintedCoverage(
+    mesh.geometry,
+    coverage,
+    triangles,
+    (before) => (before & COVERAGE_BITS.show) | COVERAGE_BITS.mask,
+  );
+  editJob(store, `Mask ${faces}`, (job) => setCoverage(job, partId, masked));
+}
 
 /** Sets the selected faces of the active part; one step of undo. */
 export function paintFaces(store: AppStore, paint: Paint): void {

@@ -186,7 +186,7 @@ describe('a cube alone in a usual tank', () => {
     expect(codes).toEqual(['check too-thin', 'check area-too-thin']);
     expect(fieldMessages(job, job.parts[0]!, solved.reading, null)).toEqual([]);
     expect(fieldSheetLine('Cube', solved.reading, 'metric')).toMatch(
-      /^Cube, by the thickness map: mean 20\.0 µm, least \d+\.\d µm \(f\d\), .* cell \d+\.\d V\.$/,
+      /^Cube, by the thickness map: mean 20\.0 µm, least \d+\.\d µm \(f\d\), .* 0 % of the area below 10\.0 µm\.$/,
     );
   });
 });

@@ -7,7 +7,8 @@ import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/de
 import { addPart } from '../../../core/job/edit-job.ts';
 import { planRun } from '../../../core/electrical/plan-run.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
-import { fitGround, guardedSizes, planFits } from '../../../core/job/fit-plan.ts';
+import { fitGround } from '../../../core/job/fit-ground.ts';
+import { guardedSizes, planFits } from '../../../core/job/fit-plan.ts';
 import { wetMessages } from '../../../core/job/wet-messages.ts';
 import type { FitNeed, PartFit } from '../../../core/job/job-fits.ts';
 import type { Part } from '../../../core/job/job.ts';

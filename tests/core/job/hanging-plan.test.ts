@@ -221,7 +221,7 @@ it('surface behind plugs is said with its faces and its share, and not where it 
   const moments = solidMoments(mesh);
   if (!moments.ok) throw new Error(moments.error.message);
   const behind = (areaM2: number): string | undefined => {
-    const closedOff = { areaM2, faces: 'f2 and f7' };
+    const closedOff = { areaM2, faces: 'f2 and f7', triangles: [] };
     const { centre } = moments.value;
     const ground = { open: null, moments: moments.value, centre, size: 69, traps: null, closedOff };
     const plan = planHanging(job, part, ground, COATED_M2, 'metric');

@@ -1,11 +1,13 @@
 /** A masked bore gets a plug: nothing stands in it, nothing gets out through it. Judged by closed forms and by unions with real pegs. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Manifold } from 'manifold-3d';
-import { coverageFlags } from '../../../core/faces/coverage-flags.ts';
+import { COVERAGE_BITS, coverageFlags } from '../../../core/faces/coverage-flags.ts';
 import { faceId, faceRow } from '../../../core/faces/face-table.ts';
+import { typedBuildUp } from '../../../core/finish/build-up.ts';
 import { roundFeatures } from '../../../core/finish/round-features.ts';
 import { closedOffBy } from '../../../core/job/closed-off.ts';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD, newPart } from '../../../core/job/default-job.ts';
+import { planFits } from '../../../core/job/fit-plan.ts';
 import { plugsOf } from '../../../core/job/part-plugs.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { sourceRunsOfFaces } from '../../../core/mesh/mesh-triangles.ts';
@@ -40,7 +42,7 @@ function partOf(solid: Manifold, maskedMm: readonly number[]) {
   if (!ready.ok) throw new Error(ready.error.message);
   const traps = (up: Vec3) => trapsOf(ready.value, up);
   const closedOff = closedOffBy(geometry, traps(UP).closedOff, flags, 1e-3);
-  return { geometry, rounds, plugs, ready: ready.value, traps, closedOff };
+  return { geometry, rounds, flags, plugs, ready: ready.value, traps, closedOff };
 }
 
 const volumeOf = (pockets: readonly Pocket[]): number => pockets.reduce((sum, { volume }) => sum + volume, 0);
@@ -113,6 +115,29 @@ describe('a plug in the only way out', () => {
     // 64 chords are 0.16 % short of the circle, which is 2 % of this area.
     expect(closedOff!.areaM2 * 1e6).toBeCloseTo(inner, 0);
     expect(closedOff!.areaM2 * 1e6).toBeLessThan(geometry.area);
+  });
+
+  it('leaves nothing to lay out for what is masked behind it: not the hollow, not a bore that opens into it alone', () => {
+    // A pocket of 12 drilled down into the floor from within, which only the top's bore leads to.
+    const hollow = boxWithBores(1).subtract(kit.Manifold.cylinder(2, 6, 6, 64).translate([0, 0, -14]));
+    const outer = partOf(hollow, [8]);
+    expect(outer.plugs()!.count).toBe(1);
+    const { closedOff, geometry, rounds } = outer;
+    const part = newPart('p', 'box.stl', geometry.triangleCount, 'mm', true);
+    const laidOut = (maskedMm: readonly number[], all: boolean): string[] => {
+      const { flags, traps } = partOf(hollow, maskedMm);
+      if (all) for (const t of closedOff!.triangles) flags[t] = COVERAGE_BITS.mask;
+      const ground = { geometry, scale: 1e-3, rounds, widths: new Map<number, number>() };
+      const behind = traps(UP).closedOff;
+      return planFits(part, ground, flags, typedBuildUp(8e-6), 'metric', behind).masks.map(
+        ({ item }) => item,
+      );
+    };
+    expect(laidOut([8], false)).toEqual(['pull-through plug']);
+    expect(laidOut([8], true)).toEqual(['pull-through plug']);
+    expect(laidOut([8, 12], true)).toEqual(['pull-through plug']);
+    // Without a plug in the way in, the inner one is a bore like any other.
+    expect(laidOut([12], false)).toHaveLength(1);
   });
 
   it('of a drain hole makes a pocket where there was none', () => {
