@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { editJob, isUnsaved, jobOf, undoEdit, type AppStore } from '../../../renderer/state/app-store.ts';
 import { deriveFrom } from '../../../renderer/state/derived.ts';
 import {
+  maskClosedOff,
   paintFaces,
   pickFace,
   selectAlike,
@@ -48,6 +49,24 @@ describe('painting faces', () => {
     expect(derived.getState().measures['p']!.showOfFace[1]).toBe(true);
     paintFaces(store, 'show');
     expect(derived.getState().measures['p']!.showOfFace[1]).toBe(false);
+  });
+
+  it('masks what plugs shut off without the selection, keeps a show mark, and is one step of undo', () => {
+    const store = benchWithBox();
+    const derived = deriveFrom(store);
+    pickFace(store, 1, 'replace');
+    paintFaces(store, 'show');
+    const { faceOfTriangle } = store.getState().meshes['p']!.geometry.faces;
+    const triangles = [...faceOfTriangle.keys()].filter((t) => faceOfTriangle[t]! < 2);
+    maskClosedOff(store, 'p', { areaM2: 2400e-6, faces: 'f1 and f2', triangles });
+    const { treatmentOfFace, showOfFace, maskedM2 } = derived.getState().measures['p']!;
+    expect(treatmentOfFace).toEqual(['mask', 'mask', 'coat', 'coat', 'coat', 'coat']);
+    expect(showOfFace[1]).toBe(true);
+    expect(maskedM2).toBeCloseTo(2400e-6, 12);
+    expect([...store.getState().selectedFaces]).toEqual([1]);
+    undoEdit(store);
+    expect(derived.getState().measures['p']!.maskedM2).toBe(0);
+    expect(derived.getState().measures['p']!.showOfFace[1]).toBe(true);
   });
 
   it('selects by click, shape and smooth neighbours', () => {
