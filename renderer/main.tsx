@@ -2,6 +2,7 @@
 import './state/valid-language.ts';
 import './state/schemas-without-eval.ts';
 import { StrictMode } from 'react';
+import { I18nProvider } from 'react-aria-components';
 import { createRoot } from 'react-dom/client';
 import type { Bridge } from '../core/bridge/bridge.ts';
 import { isSimulated } from '../core/shop/run-record.ts';
@@ -153,7 +154,10 @@ window.addEventListener('beforeunload', (event) => {
 createRoot(document.getElementById('root')!).render(
   <StrictMode>
     <ServicesContext value={services}>
-      <App />
+      {/* The page speaks English: what the widgets say of themselves does too. */}
+      <I18nProvider locale="en">
+        <App />
+      </I18nProvider>
     </ServicesContext>
   </StrictMode>,
 );

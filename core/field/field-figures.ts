@@ -2,6 +2,7 @@ import type { Figure, Source } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
 import type { FieldResult } from './solve-field.ts';
 import { areaBelow, metresPerDensity, thicknessMap } from './thickness-map.ts';
+import { formatCount } from '../units/format-count.ts';
 
 export interface FieldPlan {
   readonly totalCurrentA: number;
@@ -31,7 +32,7 @@ export function fieldFigures(result: FieldResult, plan: FieldPlan): FieldFigures
   const perDensity = metresPerDensity(plan.totalCurrentA, plan.chargeC, plan.chargePerVolumeCPerM3);
   const source: Source = {
     standing: plan.filmSource.standing,
-    text: `Laplace’s equation in the bath on ${fine.cells.toLocaleString('en')} cells of ${(grid.spacingM * 1000).toPrecision(2)} mm at the part; film: ${plan.filmSource.text}`,
+    text: `Laplace’s equation in the bath on ${formatCount(fine.cells)} cells of ${(grid.spacingM * 1000).toPrecision(2)} mm at the part; film: ${plan.filmSource.text}`,
   };
   const inputs = [
     figureInput('I', 'current, all parts together', 'current', plan.totalCurrentA),

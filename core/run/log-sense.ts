@@ -1,5 +1,6 @@
 import { failure, type Result } from '../result.ts';
 import type { Reading } from './readings.ts';
+import { formatCount } from '../units/format-count.ts';
 
 /**
  * Whether a log that could be read makes sense as the log of a run. Numbers that can't be a run's are found here rather than as a
@@ -47,7 +48,7 @@ export function logOutOfSense(list: readonly Reading[]): Result<never> | undefin
   if (spanS > LONGEST_RUN_S) {
     return failure(
       'log-too-long-run',
-      `The log spans ${Math.round(spanS / 86_400).toLocaleString('en')} days, which no run does.`,
+      `The log spans ${formatCount(Math.round(spanS / 86_400))} days, which no run does.`,
       'Say the unit of the times in the heading, such as t_ms or t_min, or export this run only.',
     );
   }

@@ -10,6 +10,7 @@ import { readCommandLine } from './command-line.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
 import { workingLines } from './working-lines.ts';
+import { formatCount } from '../../core/units/format-count.ts';
 
 const HELP = `tankside field: where the coating gets thick and where thin, before the run.
 
@@ -128,9 +129,7 @@ export const fieldVerb: Verb = {
       assumed.push('The job has no tank: a usual one around the part was taken (--usual-tank).');
     }
     const mostCells = FIELD_GRIDS[options.grid ?? job.field.grid];
-    output.err(
-      `about ${mostCells.toLocaleString('en')} cells, ${Math.ceil(fieldBytes(mostCells) / 1e6)} MB\n`,
-    );
+    output.err(`about ${formatCount(mostCells)} cells, ${Math.ceil(fieldBytes(mostCells) / 1e6)} MB\n`);
     const reports: FieldReport[] = [];
     for (const part of wanted) {
       let quarters = 0;
@@ -181,7 +180,7 @@ function fieldText({ file, reading, bores, json }: FieldReport, working: boolean
     lines.push(...workingLines(printed));
   }
   lines.push(
-    `  grid: ${json.grid.cells.toLocaleString('en')} cells, ${json.grid.spacingMm.toPrecision(2)} mm at the part; current out of the parts and into the cathodes alike to ${alikeTo(json.chargeBalance.imbalance)}`,
+    `  grid: ${formatCount(json.grid.cells)} cells, ${json.grid.spacingMm.toPrecision(2)} mm at the part; current out of the parts and into the cathodes alike to ${alikeTo(json.chargeBalance.imbalance)}`,
     '  faces, thinnest first (mean, least, most in µm):',
   );
   const faces = [...json.faces].sort((a, b) => a.leastUm - b.leastUm);

@@ -16,6 +16,7 @@ import { FaceTruth } from './face-truth.tsx';
 import { MessageList } from './message-list.tsx';
 import { PartChooser } from './part-chooser.tsx';
 import { StageHead } from './stage-head.tsx';
+import { formatCount } from '../../core/units/format-count.ts';
 
 const KIND_WORDS = {
   plane: 'flat',
@@ -251,7 +252,7 @@ function FaceList({ part }: { part: Part }) {
   return (
     <section className="stack" aria-label="List of faces">
       <div className="row">
-        <h3>All {faces.count.toLocaleString('en')} faces</h3>
+        <h3>All {formatCount(faces.count)} faces</h3>
         {ORDERS.map(({ id, label }) => (
           <ActionButton key={id} look="quiet" aria-pressed={order === id} onPress={() => setOrder(id)}>
             {label}

@@ -11,6 +11,7 @@ import { useApp, useDerived, useField, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
+import { formatCount } from '../../core/units/format-count.ts';
 
 const GRID_LABELS: Readonly<Record<FieldGridName, string>> = {
   quick: 'Quick',
@@ -48,7 +49,7 @@ export function FieldStart({ part, setting }: { part: Part; setting: FieldSettin
         }
       />
       <p className="soft">
-        {Math.round(cells / 1000).toLocaleString('en')} 000 cells: {megabytes(fieldBytes(cells))} of memory,{' '}
+        {formatCount(1000 * Math.round(cells / 1000))} cells: {megabytes(fieldBytes(cells))} of memory,{' '}
         {spokenSeconds(1.125 * cells * perCell + 0.5)} here.
       </p>
       <CopyChoice part={part} setting={setting} />

@@ -15,6 +15,7 @@ import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RepairTrialCard } from './repair-trial-card.tsx';
 import { SheetThicknessOffer } from './sheet-thickness-offer.tsx';
+import { formatCount } from '../../core/units/format-count.ts';
 
 /** What is wrong with the mesh, what it does to the area, and the repairs on offer; nothing is done unasked. */
 export function PartFindings({ part }: { part: Part }) {
@@ -76,8 +77,7 @@ function Concerned({ finding, areas, scale2, system }: ConcernedProps) {
   if (!(area > 0)) return null;
   return (
     <span className="soft grow">
-      {finding.triangles.length.toLocaleString('en')}{' '}
-      {finding.triangles.length === 1 ? 'triangle' : 'triangles'},{' '}
+      {formatCount(finding.triangles.length)} {finding.triangles.length === 1 ? 'triangle' : 'triangles'},{' '}
       {formatQuantity('area', area * scale2, system).text}
     </span>
   );
@@ -131,7 +131,7 @@ function AcceptedRepairs({ part }: { part: Part }) {
 }
 
 function trianglesText(added: number): string {
-  const count = Math.abs(added).toLocaleString('en');
+  const count = formatCount(Math.abs(added));
   if (added === 0) return 'no triangle more or less';
   return added > 0 ? `${count} triangles more` : `${count} triangles less`;
 }

@@ -22,6 +22,7 @@ import { NewTypedPart, PartTyped } from './part-typed.tsx';
 import { MessageList } from './message-list.tsx';
 import { StageHead } from './stage-head.tsx';
 import './part-stage.css';
+import { formatCount } from '../../core/units/format-count.ts';
 
 const UNIT_NAMES: Readonly<Record<ModelUnit, string>> = {
   mm: 'mm',
@@ -149,7 +150,7 @@ function MeshLine({ part }: { part: Part }) {
   const measure = useDerived((derived) => derived.measures[part.id]);
   return (
     <div className="soft">
-      {sourceName(part)}, {geometry ? `${geometry.triangleCount.toLocaleString('en')} triangles` : 'reading…'}
+      {sourceName(part)}, {geometry ? `${formatCount(geometry.triangleCount)} triangles` : 'reading…'}
       {measure ? `, ${measure.faceCount} ${measure.faceCount === 1 ? 'face' : 'faces'}` : ''}
     </div>
   );

@@ -8,6 +8,7 @@ import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { formatCount } from '../../core/units/format-count.ts';
 
 /** What a repair would change, in figures and in the view, before it is done. */
 export function RepairTrialCard({ part, trial }: { part: Part; trial: RepairTrial }) {
@@ -72,7 +73,7 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   const less = after < before;
   const by = Math.abs(after - before);
   const same = by < 1e-9 * before;
-  const count = (n: number): string => n.toLocaleString('en');
+  const count = (n: number): string => formatCount(n);
   return (
     <>
       <dl className="trial-figures">

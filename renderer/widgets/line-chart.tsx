@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react';
 import UPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
+import { axisNumbers } from './axis-numbers.ts';
 
 export interface ChartLine {
   readonly label: string;
@@ -35,6 +36,8 @@ export function LineChart({ label, x, unit, lines }: LineChartProps) {
         grid: { stroke: colour('--line'), width: 1 },
         ticks: { stroke: colour('--line'), width: 1 },
         font: '14px system-ui, sans-serif',
+        values: (_: UPlot, ticks: number[], _axis: number, _space: number, step: number) =>
+          axisNumbers(ticks, step),
       };
       return new UPlot(
         {

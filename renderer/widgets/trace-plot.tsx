@@ -6,6 +6,7 @@ import type { Readings } from '../../core/run/readings.ts';
 import { thinTrace } from '../../core/run/thin-trace.ts';
 import { toUnit, unitBySymbol } from '../../core/units/find-unit.ts';
 import { ActionButton } from './action-button.tsx';
+import { axisNumbers } from './axis-numbers.ts';
 
 export interface Trace {
   readonly label: string;
@@ -78,6 +79,9 @@ function startMin(traces: readonly Trace[]): number {
   return Math.min(0, ...traces.map(({ readings }) => (readings.tS[0] ?? 0) / 60));
 }
 
+const numbers = (_: UPlot, ticks: number[], _axis: number, _space: number, step: number): string[] =>
+  axisNumbers(ticks, step);
+
 /** Volts and amps over a run's time. Drag to zoom, Shift and drag to move, wheel to zoom, double click for the whole run. */
 export function TracePlot({ label, traces, marks = [], temperatureIn = null, live = false }: TracePlotProps) {
   const frame = useRef<HTMLDivElement>(null);
@@ -112,6 +116,7 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
         font: '14px system-ui, sans-serif',
         grid: { show: !right, stroke: colour('--line'), width: 1 },
         ticks: { stroke: colour('--line'), width: 1 },
+        values: numbers,
       });
       const digits = (value: number | null | undefined): string => (value == null ? '–' : value.toFixed(2));
       const of = (name: string): string => (now.current.traces.length > 1 ? `, ${name}` : '');
@@ -165,6 +170,7 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
               font: '14px system-ui, sans-serif',
               grid: { stroke: colour('--line'), width: 1 },
               ticks: { stroke: colour('--line'), width: 1 },
+              values: numbers,
             },
             axis(COLOURS.voltage, 'V', 'volts', false),
             axis(COLOURS.current, 'A', 'amps', true),
