@@ -17,10 +17,22 @@ function splitNumber(text: string): { value: number; rest: string } | undefined 
   return undefined;
 }
 
+const CLOCK = /^(\d{1,4}):([0-5]\d)(?::([0-5]\d))?$/;
+
+/** "1:02:30" is h:min:s; "5:00" is min:s where minutes or seconds are asked for, h:min where hours are, and else not certain. */
+function clockTimeS(text: string, bareUnit: string | undefined): number | null {
+  const match = CLOCK.exec(text);
+  if (!match) return null;
+  const [first, second] = [Number(match[1]), Number(match[2])];
+  if (match[3] !== undefined) return 3600 * first + 60 * second + Number(match[3]);
+  if (bareUnit === 'min' || bareUnit === 's') return 60 * first + second;
+  return bareUnit === 'h' ? 3600 * first + 60 * second : null;
+}
+
 /**
  * Reads "1 mil", "25 µm", "1/8 in", "88in2" or "6 A/ft2" as SI, and "12 AWG" as the length that a wire of it measures across.
  * A number without a unit takes `bareUnit` (a symbol of the table); without `bareUnit` it is refused, so that no
- * unit is ever guessed. A decimal comma is accepted; a number with both comma and point is refused.
+ * unit is ever guessed. Times may be typed as a clock shows them. A decimal comma is accepted; a number with both comma and point is refused.
  */
 export function parseQuantity(kind: QuantityKind, text: string, bareUnit?: string): Result<number> {
   const trimmed = text.trim();
@@ -33,6 +45,8 @@ export function parseQuantity(kind: QuantityKind, text: string, bareUnit?: strin
   }
   const gaugeM = kind === 'length' ? wireGaugeM(trimmed) : null;
   if (gaugeM !== null) return success(gaugeM);
+  const clockS = kind === 'time' ? clockTimeS(trimmed, bareUnit) : null;
+  if (clockS !== null) return success(clockS);
   const split = splitNumber(trimmed);
   if (!split || !Number.isFinite(split.value)) {
     return failure(

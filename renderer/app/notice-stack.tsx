@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { dismissNotice } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
@@ -8,8 +9,14 @@ export function NoticeStack() {
   const { store } = useServices();
   const loadings = useApp((state) => state.loadings);
   const notices = useApp((state) => state.notices);
+  const stack = useRef<HTMLDivElement>(null);
+  const newest = notices.at(-1)?.id;
+  // In a scrolled panel it would come where nobody looks.
+  useEffect(() => {
+    if (newest !== undefined) stack.current?.lastElementChild?.scrollIntoView({ block: 'nearest' });
+  }, [newest]);
   return (
-    <div className="notices">
+    <div className="notices" ref={stack}>
       {loadings.map((loading) => (
         <div key={loading.id} className="loading stack" role="status">
           <div className="row">

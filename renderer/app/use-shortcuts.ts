@@ -1,11 +1,18 @@
 import { useEffect } from 'react';
 import type { MenuCommand } from '../../core/bridge/bridge.ts';
-import { STAGES } from '../state/app-state.ts';
+import { STAGES, type StageId } from '../state/app-state.ts';
 import { paintFaces, selectNone, type Paint } from '../state/paint-faces.ts';
 import { runCommand } from './run-command.ts';
 import { useServices } from './services.ts';
 
 const PAINT_KEYS: Readonly<Record<string, Paint>> = { c: 'coat', m: 'mask', b: 'contact', s: 'show' };
+
+/** The stage that Alt and this key go to: 1 to 9 and 0 the first ten, Page Up and Page Down the one before and after. */
+function stageOf(key: string, now: StageId): StageId | undefined {
+  if (/^[0-9]$/.test(key)) return STAGES[(Number(key) + 9) % 10];
+  const by = key === 'pageup' ? -1 : key === 'pagedown' ? 1 : 0;
+  return by === 0 ? undefined : STAGES[STAGES.indexOf(now) + by];
+}
 
 const inTextField = (target: EventTarget | null): boolean =>
   target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement;
@@ -28,10 +35,8 @@ export function useShortcuts(): void {
       if (inTextField(event.target)) return;
       if (command && key === 'z') return run(event.shiftKey ? 'redo' : 'undo');
       if (command && key === 'y') return run('redo');
-      if (event.altKey && /^[1-9]$/.test(key)) {
-        const stage = STAGES[Number(key) - 1];
-        if (stage) return act(() => store.setState({ stage }));
-      }
+      const stage = event.altKey ? stageOf(key, store.getState().stage) : undefined;
+      if (stage) return act(() => store.setState({ stage }));
       if (command || event.altKey) return;
       if (key === 'escape') return act(() => (store.setState({ placingPin: false }), selectNone(store)));
       const paint = PAINT_KEYS[key];

@@ -8,7 +8,7 @@ import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { backUpBook, restoreBook } from '../state/book-backup.ts';
 import { giveFile } from '../state/give-file.ts';
-import { dropNotices, notify } from '../state/notices.ts';
+import { dropNotices, notify, notifyOfFile } from '../state/notices.ts';
 import { storageFailure } from '../state/run-store.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -153,7 +153,7 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
       setBusy(`Restoring ${done} of ${of}…`),
     );
     setBusy('');
-    if (!came.ok) return notify(store, { ...came.error, code: RESTORE_REFUSED });
+    if (!came.ok) return notifyOfFile(store, { ...came.error, code: RESTORE_REFUSED });
     const { added, newer, same, refused } = came.value;
     setSaid(
       `${added} entries came new, ${newer} were newer in the backup and replaced older ones, ${same} were already here${

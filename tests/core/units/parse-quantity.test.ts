@@ -14,6 +14,16 @@ const code = (kind: QuantityKind, text: string, bare?: string): string => {
 };
 
 describe('reading quantities', () => {
+  it('times as a clock shows them, where it is certain what the parts are', () => {
+    expect(read('time', '1:02:30')).toBe(3750);
+    expect(read('time', '10:00', 'min')).toBe(600);
+    expect(read('time', '0:45', 's')).toBe(45);
+    expect(read('time', '1:30', 'h')).toBe(5400);
+    expect(code('time', '10:00')).toBe('quantity-unknown-unit');
+    expect(code('time', '10:75', 'min')).toBe('quantity-unknown-unit');
+    expect(code('length', '10:00', 'mm')).toBe('quantity-unknown-unit');
+  });
+
   // Exact by the definition of the inch (25.4 mm) and the foot (304.8 mm), 1959.
   it.each([
     ['length', '1 mil', 25.4e-6],
