@@ -61,7 +61,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
       id: 'mask-and-hang',
       kind: 'hang',
       title: `Mask and hang${depthTitle(job.parts, system)}`,
-      detail: `${depths === '' ? '' : `${depths} `}Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.`,
+      detail: `${depths === '' ? '' : `${depths} `}Wipe it free of oil and dry it first: plugs and tape hold on nothing else. Mask the faces listed. Clamp hard at the numbered pins on bare metal; pull at the part: it must not turn or rattle. No pocket may hold gas.`,
       plannedS: null,
       record: [],
       source: PRACTICE,
