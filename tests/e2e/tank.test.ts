@@ -248,7 +248,7 @@ test('a bar that hangs 150 mm deep keeps its level, and the sheet and the run sa
   const words = '100 mm (3.94 in) deep, from its lowest point up: mark the level';
   await expect.poll(() => sheet.textContent()).toContain(`Hang it${words}`);
   expect(await sheet.textContent()).toContain('Coated, each, below the level');
-  expect(await sheet.textContent()).toContain(`Hang it ${words}. Mask the faces listed.`);
+  expect(await sheet.textContent()).toContain(`Hang it ${words}. Wipe it free of oil`);
   expect(await sheet.textContent()).toContain('The liquid stands at the mark 100 mm (3.94 in) up.');
   await goTo(page, 'The run');
   await page.getByText('Mask and hang, 100 mm (3.94 in) deep').waitFor();
