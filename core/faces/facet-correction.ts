@@ -6,8 +6,9 @@ import { coarseDoubt, doubtfulFaces, withCoarse, type Doubt, type FacetAnswer } 
 import { facetGains, type FacetGains } from './facet-gains.ts';
 import { CROSSED, trustIn, unsureShare, widenForOtherInto, widenShareInto } from './facet-unsure.ts';
 import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
-import { EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import { EDGE_ARC, EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 import { milledFlats } from './milled-flats.ts';
+import { staggeredFaces, type StaggeredFaces } from './staggered-faces.ts';
 
 export interface FacetCorrectionOptions {
   /** Per face row. A face with an answer is no longer asked about. */
@@ -94,7 +95,9 @@ export function facetCorrection(
   if (geometry.cad) return finish(flat, flat.slice(), flat.slice(), flat.slice(), []);
 
   const share = new Float64Array(faces.count).fill(unsureShare(0));
-  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share);
+  const staggered = staggeredFaces(geometry, answers);
+  for (const face of staggered?.whole ?? []) mode[face] = FACE_FLAT;
+  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, staggered);
   const worked = gainsBesideFlats(geometry, mode, joined);
   const { known, asRounds } = worked;
   const inCoarse = new Set(coarse.flatMap((round) => round.faces));
@@ -106,7 +109,14 @@ export function facetCorrection(
   const asked = [...together, ...lone].filter(({ ask }) => ask);
   const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
   if (asRounds) widenForOtherInto(low, high, share, gains, asRounds);
-  return finish(flat, corrected, low, high, ambiguous);
+  if (!staggered) return finish(flat, corrected, low, high, ambiguous);
+  for (let f = 0; f < faces.count; f++) {
+    corrected[f] += staggered.gain[f];
+    low[f] = Math.max(0, low[f] + staggered.gain[f] - staggered.unsure[f] + staggered.less[f]);
+    high[f] += staggered.gain[f] + staggered.unsure[f] + staggered.more[f];
+  }
+  const all = [...ambiguous, ...staggered.ambiguous].sort((one, two) => one.face - two.face);
+  return finish(flat, corrected, low, high, all);
 }
 
 /** How each face is taken to begin with, see flat-facets.ts. */
@@ -132,9 +142,14 @@ function takeCoarse(
   answers: FacetCorrectionOptions['answers'],
   mode: Uint8Array,
   share: Float64Array,
+  staggered: StaggeredFaces | undefined,
 ): { readonly coarse: Doubt[]; readonly known: Uint8Array | undefined } {
-  const rounds = coarseRounds(geometry);
-  const known = rounds.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
+  const rounds = coarseRounds(geometry).filter(
+    ({ faces }) => !faces.some((face) => staggered?.whole.has(face)),
+  );
+  const arcs = staggered?.rims ?? [];
+  const known = rounds.length + arcs.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
+  for (const h of arcs) known![h] = EDGE_ARC;
   const coarse = rounds.map((round) => {
     const doubt = coarseDoubt(round, answers);
     for (const face of round.faces) {

@@ -6,7 +6,7 @@ import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { INSIDE, SMOOTH } from './facet-chains.ts';
-import { FACE_FLAT, flatFacets } from './flat-facets.ts';
+import { EDGE_ARC, FACE_FLAT, flatFacets } from './flat-facets.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
 export interface FacetGains {
@@ -205,7 +205,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
         if (other < 0 || side === INSIDE) continue;
         const smooth = side === SMOOTH;
         const g = faceOfTriangle[(other / 3) | 0];
-        if (!smooth && (mode[g] === FACE_FLAT || h < other)) borders.push(h);
+        if (!smooth && (mode[g] === FACE_FLAT || h < other) && known?.[h] !== EDGE_ARC) borders.push(h);
         if (smooth || g === f) {
           const turn = Math.abs(turns[h]);
           const length = Math.sqrt(ex * ex + ey * ey + ez * ez);

@@ -12,9 +12,13 @@ export const FACE_SMOOTH = 1;
 export const FACE_ROUND = 2;
 export const FACE_PIECE = 3;
 
-/** What is known of a half-edge whatever it turns by: nothing, the surface runs on over it, or it is a crease. */
+/**
+ * What is known of a half-edge whatever it turns by: nothing, the surface runs on over it, it is a crease, or one whose arc is
+ * known as well.
+ */
 export const EDGE_RUNS_ON = 1;
 export const EDGE_CREASE = 2;
+export const EDGE_ARC = 3;
 
 /** Turns of this and more are creases, 35° as where faces are split: a 12-sided circle turns by 30°, an octagon by 45°. */
 export const CREASE_RAD = (35 * Math.PI) / 180;
