@@ -72,10 +72,10 @@ export interface FacetCorrection {
  * shallow flats on a round that is else drawn with one step and shallow chamfers at both ends of a wall, see milled-flats.ts and
  * end-chamfers.ts: they are taken for flats and chamfers, and the range holds both. Creases that belong to a round of few or
  * very uneven facets are found by their rings, see coarse-rounds.ts, those between zones of a fillet or a dome by its profile, see
- * profile-runs.ts; `npm run bench -- geometry/facets` prints what is left over solids of random size. Rings half a step off one
- * another, of triangles that stand up and down by turns, are shared by more than heights at borders and on cones, see
- * border-triangles.ts and cone-spans.ts. Not told: such rings so low that their rims turn inward by 10° and more, on thin tori, fillets and coves
- * of few facets; they may be off by more than the facets, outside the range.
+ * profile-runs.ts; `npm run bench -- geometry/facets` prints what is left over solids of random size. Rings of corners half a step off one
+ * another, of triangles that stand up and down by turns, are measured by their outline instead, see staggered-gains.ts. Where such rings
+ * are not whole (a hole goes through, a body cuts them) they are shared by more than heights at borders and on cones, see border-triangles.ts and
+ * cone-spans.ts. Not told: such rests so low that their rims turn inward by 10° and more; they may be off by more than the facets, outside the range.
  *
  * Tried: the height's share of the turn by circumcentres (exact on spheres, but wild where triangles are obtuse); a quadratic alone
  * along borders, which saw the rims of a cone wrong by an eighth of the error; fitting cylinders, cones, spheres and
