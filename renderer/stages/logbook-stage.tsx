@@ -18,7 +18,7 @@ import { dayAndTime } from './spoken-time.ts';
 import { StageHead } from './stage-head.tsx';
 import './run-stages.css';
 
-const ROW_PX = 76;
+const ROW_PX = 96;
 /** What kept a backup from being read stands until another is chosen. */
 const RESTORE_REFUSED = 'restore-refused';
 
@@ -114,7 +114,10 @@ function RunRow({ run }: { readonly run: RunSummary }) {
       <span className="run-name">{run.name}</span>
       <span className="soft">
         {run.simulated ? <span className="tag">simulated</span> : null}
-        {dayAndTime(run.startedAtMs)} · {OUTCOME_WORDS[run.outcome]}
+        {dayAndTime(run.startedAtMs)}
+      </span>
+      <span className="soft">
+        {OUTCOME_WORDS[run.outcome]}
         {run.alarms > 0 ? ` · ${run.alarms} alarm${run.alarms > 1 ? 's' : ''}` : ''}
       </span>
       <span className="soft">
@@ -131,6 +134,10 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
   const [busy, setBusy] = useState('');
   const [said, setSaid] = useState('');
   const chooser = useRef<HTMLInputElement>(null);
+  const status = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (said !== '') status.current?.scrollIntoView({ block: 'nearest' });
+  }, [said]);
   const day = (): string => new Date().toISOString().slice(0, 10);
   const backUp = async (): Promise<void> => {
     setSaid('');
@@ -191,7 +198,7 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
           if (file) void restore(file);
         }}
       />
-      <p className="soft" role="status">
+      <p className="soft" role="status" ref={status}>
         {busy ||
           said ||
           'Tanks, supplies, hangers, baths, dyes, dips, runs, readings and photos in one file.'}
