@@ -3,7 +3,7 @@ import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
-import { useApp, useDerived, useServices } from '../app/services.ts';
+import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
 import { newRunOf } from '../state/run-services.ts';
@@ -12,6 +12,7 @@ import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { AnotherTank } from './another-tank.tsx';
 import { RunPractise } from './run-practise.tsx';
 
 /** No run begins on these: the power would do harm, or every figure may be wrong by the unit. */
@@ -36,6 +37,9 @@ export function NewRun() {
   const [asked, setAsked] = useState(false);
   const [mode, setMode] = useState<LoadPlan['mode']>('current');
   const [starting, setStarting] = useState(false);
+  /** A start that waits for whether it is another tank's run; `null` of a real one. */
+  const [waiting, setWaiting] = useState<{ readonly practise: Practise | null } | null>(null);
+  const running = useRun((view) => view.running);
   if (!plan?.ok) {
     return (
       <p className="soft">There is no plan yet: open a part and set current and time, then come back.</p>
@@ -52,6 +56,7 @@ export function NewRun() {
     runs.sounds.unlock();
     setStarting(true);
     setAsked(false);
+    setWaiting(null);
     const run = newRunOf(
       { job, hung, plan: plan.value, models, heat: heat?.ok ? heat.value : null, hanging, system },
       { load: chosen, mode, practise, supplyId: null },
@@ -59,6 +64,17 @@ export function NewRun() {
     const started = await runs.recorder.start(run);
     setStarting(false);
     if (!started.ok) notify(store, started.error);
+  };
+  const begin = async (practise: Practise | null): Promise<void> => {
+    if (running.length > 0) return setWaiting({ practise });
+    if (practise === null && open.length > 0) return setAsked(true);
+    await start(practise);
+  };
+  const beside = (): void => {
+    const { practise } = waiting ?? { practise: null };
+    setWaiting(null);
+    if (practise === null && open.length > 0) setAsked(true);
+    else void start(practise);
   };
   return (
     <>
@@ -94,7 +110,15 @@ export function NewRun() {
             onChoose={setMode}
           />
         </div>
-        {asked && open.length > 0 ? (
+        {waiting && running.length > 0 ? (
+          <AnotherTank
+            running={running}
+            practises={waiting.practise !== null}
+            starting={starting}
+            onStart={beside}
+            onStay={() => setWaiting(null)}
+          />
+        ) : asked && open.length > 0 ? (
           <MessageCard
             level="check"
             message={`${open.length === 1 ? 'One warning is' : `${open.length} warnings are`} still open. Start all the same?`}
@@ -116,7 +140,7 @@ export function NewRun() {
           <ActionButton
             look="main"
             isDisabled={starting || stops.length > 0}
-            onPress={() => (open.length > 0 ? setAsked(true) : void start(null))}
+            onPress={() => void begin(null)}
           >
             Start this run
           </ActionButton>
@@ -129,7 +153,7 @@ export function NewRun() {
         </p>
       </section>
       <DisclosureSection title="Practise" state="the same run with a supply that isn’t there">
-        <RunPractise rampS={plan.value.rampS.valueSi} holdS={plan.value.holdS.valueSi} onStart={start} />
+        <RunPractise rampS={plan.value.rampS.valueSi} holdS={plan.value.holdS.valueSi} onStart={begin} />
       </DisclosureSection>
     </>
   );

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { useApp, useServices } from '../app/services.ts';
+import { endQuestion } from '../state/end-question.ts';
 import type { RunView } from '../state/run-view.ts';
 import { alarmAsksForOff } from '../state/run-words.ts';
 import { stepLeft } from '../state/step-left.ts';
@@ -41,9 +42,10 @@ export function RunBoardButtons({ view }: { readonly view: RunView }) {
         view={view}
         leftMs={leftMs}
         onGoOn={() => setAskedAt(null)}
-        onEnd={() => {
+        onEnd={(isOff) => {
           setAskedAt(null);
           recorder.mark('next');
+          if (isOff) recorder.sayOff();
         }}
       />
     );
@@ -93,7 +95,8 @@ interface EndTheHoldProps {
   readonly view: RunView;
   readonly leftMs: number | null;
   readonly onGoOn: () => void;
-  readonly onEnd: () => void;
+  /** Whether somebody looked: the supply is off. */
+  readonly onEnd: (isOff: boolean) => void;
 }
 
 /**
@@ -110,6 +113,7 @@ function EndTheHold({ view, leftMs, onGoOn, onEnd }: EndTheHoldProps) {
       ? ` The film is at ${micro(progress.thicknessM.valueSi)} of ${micro(record.plan.thicknessM)}.`
       : '';
   const toBeOff = alarmAsksForOff(view);
+  const asksForOff = toBeOff && endQuestion(view).asksForOff;
   const goOn = (
     <ActionButton {...(toBeOff ? {} : { look: 'main' })} onPress={onGoOn}>
       Go on with the hold
@@ -129,7 +133,12 @@ function EndTheHold({ view, leftMs, onGoOn, onEnd }: EndTheHoldProps) {
         </p>
       ) : null}
       {toBeOff ? null : goOn}
-      <ActionButton {...(toBeOff ? { look: 'main' } : {})} onPress={onEnd}>
+      {asksForOff ? (
+        <ActionButton look="main" onPress={() => onEnd(true)}>
+          I looked: it is off. End the hold
+        </ActionButton>
+      ) : null}
+      <ActionButton {...(toBeOff && !asksForOff ? { look: 'main' } : {})} onPress={() => onEnd(false)}>
         End the hold now
       </ActionButton>
       {toBeOff ? goOn : null}

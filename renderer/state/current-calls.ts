@@ -11,7 +11,7 @@ import type { RunView } from './run-view.ts';
 
 /** So long after the ramp's end the supply may still be switched on for the first time, s. */
 const FIRST_ON_S = 60;
-/** So long may somebody take who was told to switch off and clamp again, s; later it rings. */
+/** So long may somebody take who was told to switch off and clamp again, s of the hands' own time; later it rings. */
 const CLAMPING_S = 300;
 
 /**
@@ -34,7 +34,8 @@ export function noCurrentCall(view: RunView, system: UnitSystem): RunCall | null
   const sinceS = tS[first]!;
   const id = `no-current ${sinceS}`;
   const rings =
-    !record.silencedCalls.includes(id) && !(powerS - sinceS < CLAMPING_S && wasAskedFor(view, sinceS));
+    !record.silencedCalls.includes(id) &&
+    !(powerS - sinceS < CLAMPING_S * (record.practise?.speed ?? 1) && wasAskedFor(view, sinceS));
   const volts = formatIn('voltage', last.voltageV, 'V', 3).text;
   return {
     id,
@@ -53,7 +54,8 @@ function wasAskedFor({ record, events }: RunView, sinceS: number): boolean {
   if (!record) return false;
   return events.some((event) => {
     const stage = saidStage(event, record.plan);
-    return stage !== null && asksForPowerOff(event, stage) && Math.abs(sinceS - event.atS) < CLAMPING_S;
+    const withinS = CLAMPING_S * (record.practise?.speed ?? 1);
+    return stage !== null && asksForPowerOff(event, stage) && Math.abs(sinceS - event.atS) < withinS;
   });
 }
 

@@ -3,7 +3,7 @@ import type { Readings } from '../../core/run/readings.ts';
 import { currentStep } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { newestReading, shownOff } from './newest-reading.ts';
-import { isSaidOff } from './said-off.ts';
+import { isSaidOff, isSwitchedOff } from './said-off.ts';
 
 /**
  * Whether a run was ended with the supply on, and nobody has said since that it is off. It is written up only then: in the book it is
@@ -19,7 +19,7 @@ export const isLeftOn = ({ endedAtMs, outcome }: Pick<RunRecord, 'endedAtMs' | '
 export function endsWithPower(record: RunRecord, readings: Readings): boolean {
   const { onMs, offMs } = powerSpan(record.clock);
   const last = newestReading({ readings });
-  if (onMs === null || offMs === null || last === null) return false;
+  if (onMs === null || offMs === null || last === null || isSwitchedOff(record)) return false;
   const shown = shownOff(readings, record.plan);
   if (shown === 'off' || shown === 'unread') return false;
   const readAtMs = onMs + last.tS * 1000;

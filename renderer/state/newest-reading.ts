@@ -10,6 +10,9 @@ const NO_VOLTAGE_SHARE = 0.4;
 export const newestReading = ({ readings }: Pick<RunView, 'readings'>): Reading | null =>
   readings.tS.length > 0 ? readingAt(readings, readings.tS.length - 1) : null;
 
+export const readingBeforeLast = ({ readings }: Pick<RunView, 'readings'>): Reading | null =>
+  readings.tS.length > 1 ? readingAt(readings, readings.tS.length - 2) : null;
+
 /** Whether hardly any voltage is left in a reading, measured by the highest of the run. */
 export const hasNoVoltage = ({ voltageV }: Pick<Reading, 'voltageV'>, highestV: number): boolean =>
   voltageV <= NO_VOLTAGE_SHARE * highestV;

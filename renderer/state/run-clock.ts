@@ -1,4 +1,4 @@
-import type { ClockLook } from '../../core/run/step-clock.ts';
+import type { ClockLook, StepClock } from '../../core/run/step-clock.ts';
 
 /** The machine's two clocks and this start of the program; handed in, so that tests can hold them. */
 export interface MachineClock {
@@ -21,6 +21,12 @@ export function realClock(machine: MachineClock): RunClock {
     setSpeed: () => {},
   };
 }
+
+/** The moment a window that only follows shows: it can't know how fast another window's practise run goes on. */
+export const followedLook = (
+  { practise, clock }: { readonly practise: unknown; readonly clock: StepClock },
+  look: ClockLook,
+): ClockLook => (practise && clock.lastLook ? clock.lastLook : look);
 
 /** Time of a practise run: goes on from `fromMs` at any speed, and stands still while the program is closed. */
 export function practiseClock(machine: MachineClock, fromMs: number, speed: number): RunClock {

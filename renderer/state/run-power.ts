@@ -4,9 +4,9 @@ import { enteredHold, enteredPower } from '../../core/run/power-span.ts';
 import { readingTimes } from '../../core/run/reading-times.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { isLeftOn } from './left-on.ts';
-import { newestReading, shownOff } from './newest-reading.ts';
+import { newestReading, readingBeforeLast, shownOff } from './newest-reading.ts';
 import type { RunView } from './run-view.ts';
-import { isSaidOff } from './said-off.ts';
+import { isSaidOff, isSwitchedOff } from './said-off.ts';
 import { stepLeft } from './step-left.ts';
 
 /** A supply that is read speaks at least this often, s. */
@@ -32,6 +32,7 @@ export function powerKnown(view: PowerView): PowerKnown {
   const { record, powerS, powerIsOn, powerOnMs } = view;
   if (!record || !enteredPower(record.clock)) return 'never';
   if (isLeftOn(record)) return 'still-on';
+  if (isSwitchedOff(record)) return 'off';
   const last = newestReading(view);
   const shown = shownOff(view.readings, record.plan);
   const readPastEnd =
@@ -42,7 +43,9 @@ export function powerKnown(view: PowerView): PowerKnown {
     powerOnMs !== null &&
     last.tS > powerS;
   if (readPastEnd && shown === 'off') return 'off';
-  const contraryMs = readPastEnd ? powerOnMs + last.tS * 1000 : -Infinity;
+  // One reading alone that shows it off bears out who says so.
+  const contrary = shown === 'once' ? readingBeforeLast(view) : last;
+  const contraryMs = readPastEnd && contrary ? powerOnMs + contrary.tS * 1000 : -Infinity;
   if (readPastEnd && shown === 'on' && isSpokenNow((view.nowMs - powerOnMs) / 1000 - last.tS))
     return 'still-on';
   if (!powerIsOn && isSaidOff(record, contraryMs)) return 'off';

@@ -8,11 +8,11 @@ import { joinLog } from '../../core/run/join-readings.ts';
 import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
 import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
-import { practiseClock, realClock, type RunClock } from './run-clock.ts';
+import { followedLook, practiseClock, realClock, type RunClock } from './run-clock.ts';
 import { dealWithRun, endRampOnTime, markRun, readAfterEnd, sayRunOff, silenceRun } from './run-edits.ts';
 import { noRunForLog, RUN_TAKEN_OVER, runInProgress } from './run-refusals.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
-import { POWER_NEVER, powerAt, shownRun, type PowerNow } from './run-shown.ts';
+import { POWER_NEVER, powerAt, shownRun, type OtherRuns, type PowerNow } from './run-shown.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { keepsRun, NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
 import { typedReadings } from './typed-readings.ts';
@@ -20,6 +20,7 @@ import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
+import { createRunsElsewhere } from './runs-elsewhere.ts';
 import { createUnkeptRuns, without } from './unkept-runs.ts';
 
 const LOOK_EVERY_MS = 1000;
@@ -65,11 +66,15 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
   });
   const unkeptRuns = createUnkeptRuns(view, lock, machine, () => record?.id);
+  const elsewhere = createRunsElsewhere(store, trouble);
+  /** Until then one found as the window opens may yet become this window's own. */
+  let isSearched = false;
   const firstLook = new Promise<void>((resolve) => {
     store.followRunning(
       (running) => {
         unkeptRuns.listed(running);
         resolve();
+        refresh();
       },
       (fault) => {
         trouble(fault);
@@ -108,15 +113,24 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     append(isOn || powerS === null ? more : worthKeeping(more, watching.list(), record.plan, powerS), origin);
   };
 
-  /** A follower can't know how fast another window's practise run goes on. */
-  const shownLook = () =>
-    role === 'follower' && record?.practise && record.clock.lastLook ? record.clock.lastLook : clock.look();
+  const shownLook = () => (role === 'follower' && record ? followedLook(record, clock.look()) : clock.look());
+
+  const otherRuns = (): OtherRuns => {
+    const { running, unkept, silencedHere } = view.getState();
+    const others = without(running, record?.id);
+    elsewhere.follow(isSearched ? others : []);
+    return {
+      running,
+      unkept: without(unkept, record?.id),
+      elsewhere: elsewhere.shown(realClock(machine).look()),
+      silencedHere,
+    };
+  };
 
   const refresh = (): void => {
-    const { running, unkept } = view.getState();
-    if (!record) return view.setState({ ...NO_RUN, running, unkept });
+    if (!record) return view.setState({ ...NO_RUN, ...otherRuns() });
     const shown = shownRun(record, shownLook(), watching);
-    view.setState({ ...shown, role, kept: writer.isKept(), unkept: without(unkept, record.id) });
+    view.setState({ ...shown, ...otherRuns(), role, kept: writer.isKept() });
   };
 
   const finishIfOver = (): void => {
@@ -136,7 +150,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
   const takeStored = (stored: StoredRun): void => {
     record = stored.record;
     afterEnd = [];
-    watching.open(stored.readings, record);
+    watching.goOn(stored.readings, record);
     if (stored.trouble) onTrouble(stored.trouble, 'stop');
   };
 
@@ -151,6 +165,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       return stored;
     }
     const unwritten = journal.take(id);
+    watching.clear();
     takeStored(unwritten ? withUnwritten(stored.value, unwritten) : stored.value);
     role = 'owner';
     const found = record!;
@@ -204,9 +219,28 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     });
   };
 
+  const searchAgain = async (): Promise<RunRecord | null> => {
+    const mine = ++asked;
+    await firstLook;
+    for (const { id } of view.getState().running) {
+      // A page that is loaded again may come before its own lock is given back.
+      const had = mine === asked && (await lock.take(id, { withinMs: FIND_WITHIN_MS }));
+      if (mine !== asked) return null;
+      if (!had) continue;
+      const owned = await own(id);
+      if (owned.ok) return record;
+      lock.giveBack();
+    }
+    unkeptRuns.look();
+    return null;
+  };
+
   const tick = (): void => {
     unkeptRuns.tick();
-    if (!record) return;
+    if (!record) {
+      if (view.getState().running.length > 0) refresh();
+      return;
+    }
     if (role === 'owner' && record.endedAtMs === null) {
       const looked = lookAtClock(record.clock, clock.look());
       const found = looked.findings.length > record.clock.findings.length;
@@ -275,19 +309,10 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     async findAgain() {
-      const mine = ++asked;
-      await firstLook;
-      for (const { id } of view.getState().running) {
-        // A page that is loaded again may come before its own lock is given back.
-        const had = mine === asked && (await lock.take(id, { withinMs: FIND_WITHIN_MS }));
-        if (mine !== asked) return null;
-        if (!had) continue;
-        const owned = await own(id);
-        if (owned.ok) return record;
-        lock.giveBack();
-      }
-      unkeptRuns.look();
-      return null;
+      const found = await searchAgain();
+      isSearched = true;
+      refresh();
+      return found;
     },
 
     leave() {
@@ -314,6 +339,11 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
     silence(calls) {
       act((now) => silenceRun(now, calls));
+    },
+
+    silenceHere(calls) {
+      view.setState({ silencedHere: [...new Set([...view.getState().silencedHere, ...calls])] });
+      refresh();
     },
 
     sayOff() {

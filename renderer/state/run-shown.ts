@@ -24,12 +24,15 @@ export function powerAt({ clock }: RunRecord, look: ClockLook): PowerNow {
   };
 }
 
+/** What a window knows of the runs beside the one it shows. */
+export type OtherRuns = Pick<RunView, 'running' | 'unkept' | 'elsewhere' | 'silencedHere'>;
+
 /** What a run shows at a moment. */
 export function shownRun(
   record: RunRecord,
   look: ClockLook,
   watching: Pick<RunWatching, 'readings' | 'progress'>,
-): Omit<RunView, 'role' | 'kept' | 'running' | 'unkept'> {
+): Omit<RunView, 'role' | 'kept' | keyof OtherRuns> {
   const { onMs, powerS, isOn } = powerAt(record, look);
   return {
     record,

@@ -1,4 +1,5 @@
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { callsElsewhere } from './calls-elsewhere.ts';
 import { standingCalls, type RunCall } from './run-calls.ts';
 import { RAMP_OVER } from './run-edits.ts';
 import type { RunRecorder, RunView } from './run-view.ts';
@@ -25,6 +26,7 @@ export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSi
   let saidEvents = 0;
   let saidLog = 0;
   const said = new Set<string>();
+  const saidOfOthers = new Set<string>();
 
   /** Each call once. The watch's own checks and the gap of a supply have their ways below. */
   const hearCall = ({ id, kind, rings, message, remedy }: RunCall): void => {
@@ -45,12 +47,19 @@ export function followRunSignals({ recorder, desk, sounds, tell, system }: RunSi
       said.clear();
     }
     const calls = standingCalls(view, desk.state.getState(), system());
-    const rings = calls.some((call) => call.rings);
+    const others = callsElsewhere(view, system());
+    const rings = [...calls, ...others].some((call) => call.rings);
     if (rings !== isRinging) {
       isRinging = rings;
       sounds.alarm(rings);
     }
     calls.forEach(hearCall);
+    // The window that keeps a run tells of it; of one that none keeps this one must.
+    for (const { id, isUnkept, runName, message, remedy } of others) {
+      if (!isUnkept || saidOfOthers.has(id)) continue;
+      saidOfOthers.add(id);
+      tell(`“${runName}”: ${message}`, remedy);
+    }
     const { leftMs } = stepLeft(view);
     if (leftMs !== null && leftMs > AGAIN_MS) {
       for (const id of said) if (id === 'hold-done' || id === `step-over ${view.step}`) said.delete(id);

@@ -6,8 +6,9 @@ import { joinedOrigin } from '../../core/run/join-readings.ts';
 import { packReadings, unpackReadings } from '../../core/run/pack-readings.ts';
 import { readingAt, readingsFrom, type Reading, type Readings } from '../../core/run/readings.ts';
 import { runRecordSchema, type RunRecord } from '../../core/shop/run-record.ts';
-import { runSummary } from '../../core/shop/run-summary.ts';
-import type { FreshReadingRow, ShopDatabase } from './shop-database.ts';
+import { runSummary, runSummarySchema } from '../../core/shop/run-summary.ts';
+import type { NamedRun } from './run-view.ts';
+import type { FreshReadingRow, RunRow, ShopDatabase } from './shop-database.ts';
 
 export interface StoredRun {
   readonly record: RunRecord;
@@ -36,7 +37,7 @@ export interface RunStore {
   ): () => void;
   /** Runs in progress and left on, newest first. */
   followRunning(
-    onChange: (ids: readonly { id: string; name: string }[]) => void,
+    onChange: (runs: readonly NamedRun[]) => void,
     onTrouble: (fault: unknown) => void,
   ): () => void;
 }
@@ -198,13 +199,18 @@ export function openRunStore(
       const subscription = query.subscribe({
         next: (rows) => {
           rows.sort((a, b) => b.startedAtMs - a.startedAtMs);
-          onChange(rows.map(({ id, name }) => ({ id, name })));
+          onChange(rows.map(namedRun));
         },
         error: onTrouble,
       });
       return () => subscription.unsubscribe();
     },
   };
+}
+
+function namedRun({ id, name, startedAtMs, record }: RunRow): NamedRun {
+  const summary = runSummarySchema.safeParse(record);
+  return { id, name, startedAtMs, simulated: summary.success && summary.data.simulated };
 }
 
 function withFresh(

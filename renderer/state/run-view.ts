@@ -15,6 +15,9 @@ import { NO_READINGS, type RunStore } from './run-store.ts';
 export interface NamedRun {
   readonly id: string;
   readonly name: string;
+  /** By the wall clock. */
+  readonly startedAtMs: number;
+  readonly simulated: boolean;
 }
 
 /** What the window shows of the run; new after every tick. */
@@ -39,6 +42,10 @@ export interface RunView {
   readonly running: readonly NamedRun[];
   /** Those of them that no window keeps. */
   readonly unkept: readonly NamedRun[];
+  /** Those of them that this window does not show, as it would show them. */
+  readonly elsewhere: readonly RunView[];
+  /** Calls of theirs that were silenced in this window; see calls-elsewhere.ts. */
+  readonly silencedHere: readonly string[];
 }
 
 /** Whether this window keeps a run that goes on, or one that was ended with the supply on. */
@@ -63,6 +70,8 @@ export const NO_RUN: RunView = {
   kept: true,
   running: [],
   unkept: [],
+  elsewhere: [],
+  silencedHere: [],
 };
 
 export interface NewRun {
@@ -94,6 +103,8 @@ export interface RunRecorder {
   denyJump(): void;
   /** Silences all that was said so far, and other calls by their names; see run-calls.ts. */
   silence(calls: readonly string[]): void;
+  /** Silences calls of other windows' runs, in this window alone. */
+  silenceHere(calls: readonly string[]): void;
   /** Somebody looked, past the hold: the supply is off. Silences nothing. */
   sayOff(): void;
   /** What was said so far is dealt with at the tank: nothing of it stands any more. */

@@ -23,6 +23,8 @@ export interface RunWatching {
   lastS(): number | null;
   /** As the book has them; the record keeps what was said. */
   open(readings: Readings, record: RunRecord): void;
+  /** As the book has them by now: what has come since is watched on, anything else is opened anew. */
+  goOn(readings: Readings, record: RunRecord): void;
   clear(): void;
   append(more: readonly Reading[], origin: ReadingOrigin, record: RunRecord): RunRecord;
   removeLast(record: RunRecord): RunRecord;
@@ -50,18 +52,31 @@ export function createRunWatching(): RunWatching {
     return JSON.stringify(events) === JSON.stringify(record.events) ? record : { ...record, events };
   };
 
+  const take = (stored: Readings): void => {
+    readings = stored;
+    list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
+  };
+
+  const open = (stored: Readings, record: RunRecord): void => {
+    take(stored);
+    watch = null;
+    watched = null;
+    if (record.origin !== null) look(record, true);
+  };
+
   return {
     list: () => list,
     readings: () => readings,
     progress: () => watched?.progress ?? null,
     lastS: () => list.at(-1)?.tS ?? null,
 
-    open(stored, record) {
-      readings = stored;
-      list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
-      watch = null;
-      watched = null;
-      if (record.origin !== null) look(record, true);
+    open,
+
+    goOn(stored, record) {
+      if (!watch || !beginsWith(stored, readings)) return open(stored, record);
+      if (stored.tS.length === readings.tS.length) return;
+      take(stored);
+      look(record, false);
     },
 
     clear() {
@@ -85,9 +100,24 @@ export function createRunWatching(): RunWatching {
     },
 
     replace(joined, record) {
-      readings = joined;
-      list = Array.from(readings.tS, (_, i) => readingAt(readings, i));
+      take(joined);
       return look({ ...record, origin: readings.origin }, true);
     },
   };
+}
+
+/** Whether these readings are those, with more behind them perhaps. */
+function beginsWith(all: Readings, first: Readings): boolean {
+  const { length } = first.tS;
+  if (all.tS.length < length || all.origin !== first.origin) return false;
+  const kelvin = ({ bathTemperatureK }: Readings, i: number): number => bathTemperatureK?.[i] ?? NaN;
+  for (let i = 0; i < length; i++) {
+    const isSame =
+      all.tS[i] === first.tS[i] &&
+      all.voltageV[i] === first.voltageV[i] &&
+      all.currentA[i] === first.currentA[i] &&
+      Object.is(kelvin(all, i), kelvin(first, i));
+    if (!isSame) return false;
+  }
+  return true;
 }

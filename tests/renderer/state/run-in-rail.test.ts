@@ -34,7 +34,9 @@ it('says the step that runs and the time left, in a few letters', () => {
 
 it('says nothing where none goes on, and that one goes on in another window', () => {
   expect(runInRail(NO_RUN)).toBe('');
-  expect(runInRail({ ...NO_RUN, running: [{ id: 'r', name: 'Plate' }] })).toBe('going on');
+  expect(
+    runInRail({ ...NO_RUN, running: [{ id: 'r', name: 'Plate', startedAtMs: 0, simulated: false }] }),
+  ).toBe('going on');
   expect(runInRail({ ...NO_RUN, record: { endedAtMs: 1, outcome: 'unjudged' } as RunRecord })).toBe('');
   expect(runInRail({ ...NO_RUN, record: { endedAtMs: 1, outcome: 'running' } as RunRecord })).toBe('left on');
 });

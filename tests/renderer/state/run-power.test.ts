@@ -9,6 +9,7 @@ import { stepTimeText } from '../../../renderer/stages/spoken-time.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import { endQuestion } from '../../../renderer/state/end-question.ts';
 import { cautionsNow, isKnownOff, powerKnown } from '../../../renderer/state/run-power.ts';
+import { endsWithPower } from '../../../renderer/state/left-on.ts';
 import { readAfterEnd, sayRunOff } from '../../../renderer/state/run-edits.ts';
 import { ended as endedRun } from '../../../renderer/state/run-results.ts';
 import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
@@ -52,7 +53,7 @@ const run = (change: Partial<RunRecord> = {}): RunRecord =>
     outcome: 'running',
     events: [],
     origin: 'simulated',
-    practise: {},
+    practise: { acts: [] },
     plan: { mode: 'current', areaM2: 0.0482, currentDensityAPerM2: 100, rampS: 300, holdS: 3000 },
     silenced: 0,
     dealtWith: 0,
@@ -180,6 +181,12 @@ describe('what is known of the power', () => {
     const off = [3310, 3315].map((tS) => ({ ...OFF, tS }));
     expect(powerKnown(holding([ON, ...off], past))).toBe('off');
     expect(powerKnown(holding([ON, off[1]!], past))).toBe('may-be-on');
+    // One reading bears out who looked before it: that it is off is no news.
+    const once = holding([ON, { ...ON, tS: 3305 }, { ...OFF, tS: 3310 }], past);
+    const looked = (atMs: number) => run({ clock: clockOf('begin', 'next'), saidOff: { atMs, marks: 2 } });
+    expect(powerKnown(once)).toBe('may-be-on');
+    expect(powerKnown({ ...once, record: looked(3_307_000) })).toBe('off');
+    expect(powerKnown({ ...once, record: looked(3_304_000) })).toBe('may-be-on');
     // The cable is out since: nothing is known. What somebody says then counts, what was said before the reading does not.
     const silent = { ...flowing, nowMs: 3_321_000 };
     expect(powerKnown(silent)).toBe('may-be-on');
@@ -190,6 +197,22 @@ describe('what is known of the power', () => {
     expect(powerKnown({ ...silent, record: run({ clock, saidOff: { atMs: 3_311_000, marks: 2 } }) })).toBe(
       'off',
     );
+  });
+
+  it('the switch of the supply that isn’t there is known as it is pressed, in the hold, past it and at the end', () => {
+    const act = (on: boolean) => ({ kind: 'power', atS: 3296, on }) as const;
+    const pressed = (...acts: ReturnType<typeof act>[]) =>
+      run({ practise: { acts } as never, clock: clockOf('begin', 'next') });
+    expect(powerKnown(holding([ON], { record: pressed(act(false)) }))).toBe('off');
+    const past = holding([ON], { ...RINSING, record: pressed(act(false)) });
+    expect(powerKnown(past)).toBe('off');
+    expect(cautionsNow(past).join()).not.toContain('MAY BE ON');
+    expect(endQuestion(past)).toMatchObject({ level: 'check', asksForOff: false });
+    expect(powerKnown({ ...past, record: pressed(act(false), act(true)) })).toBe('may-be-on');
+    const readings = readingsFrom([ON], 'simulated');
+    const clock = clockOf('begin', 'end');
+    expect(endsWithPower({ ...pressed(act(false)), clock }, readings)).toBe(false);
+    expect(endsWithPower({ ...pressed(), clock }, readings)).toBe(true);
   });
 
   it('no current at a high voltage is a load without contact, and an old reading tells nothing', () => {

@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { emptyJob } from '../../../core/job/default-job.ts';
 import type { Failure } from '../../../core/result.ts';
 import { readingsFrom } from '../../../core/run/readings.ts';
@@ -6,9 +6,11 @@ import { loadPlanSchema, type Practise } from '../../../core/shop/run-record.ts'
 import type { MachineClock } from '../../../renderer/state/run-clock.ts';
 import { openRunJournal } from '../../../renderer/state/run-journal.ts';
 import { createRunLock } from '../../../renderer/state/run-lock.ts';
+import { callsElsewhere } from '../../../renderer/state/calls-elsewhere.ts';
 import { standingCalls } from '../../../renderer/state/run-calls.ts';
 import { powerKnown } from '../../../renderer/state/run-power.ts';
 import { createRunRecorder } from '../../../renderer/state/run-recorder.ts';
+import { runStanding } from '../../../renderer/state/run-standing.ts';
 import type { NewRun, RunRecorder } from '../../../renderer/state/run-view.ts';
 import { stepLeft } from '../../../renderer/state/step-left.ts';
 import { MemoryRunStore, MemoryStorage, StandInLocks } from './stand-ins/memory-run-store.ts';
@@ -318,6 +320,20 @@ describe('the clock', () => {
 });
 
 describe('two windows', () => {
+  /** A second one, which has looked for a run to take over and found that another window keeps it. */
+  async function openBeside(): Promise<RunRecorder> {
+    vi.useFakeTimers({ toFake: ['setTimeout'] });
+    const second = openWindow('other');
+    const found = second.findAgain();
+    await vi.advanceTimersByTimeAsync(2000);
+    expect(await found).toBeNull();
+    vi.useRealTimers();
+    second.tick();
+    await settle();
+    second.tick();
+    return second;
+  }
+
   it('one owns the run, the other follows it live and takes over when the first is gone', async () => {
     const first = openWindow();
     await begun(first);
@@ -337,6 +353,71 @@ describe('two windows', () => {
     expect(second.view.getState().role).toBe('owner');
     expect(troubles.map(({ code }) => code)).toEqual(['run-taken-over']);
     expect(second.addTyped({ voltageV: 8, currentA: 2 }).ok).toBe(true);
+  });
+
+  it('one that keeps no run, or another one, has the alarms of a run elsewhere, in that run’s own words', async () => {
+    const first = openWindow();
+    await begun(first);
+    await first.settled();
+    const second = await openBeside();
+    const elsewhere = () => callsElsewhere(second.view.getState(), 'metric');
+    expect(second.view.getState().elsewhere.map(({ record }) => record?.id)).toEqual(['run-1']);
+    expect(elsewhere()).toEqual([]);
+    clocks.pass(300);
+    first.mark('next');
+    for (const voltageV of [15, 15, 15, 15, 26, 26]) {
+      clocks.pass(300);
+      first.addTyped({ voltageV, currentA: 4 });
+    }
+    await first.settled();
+    const own = standingCalls(first.view.getState(), { status: 'off', gap: null }, 'metric');
+    const lost = own.find(({ event }) => event?.kind === 'contact-lost')!;
+    expect(lost.rings).toBe(true);
+    second.tick();
+    const [call] = elsewhere();
+    const { message, remedy } = lost;
+    expect(call).toMatchObject({ message, remedy, rings: true, runName: 'Plate', isUnkept: false });
+    expect(runStanding(second.view.getState(), { status: 'off', gap: null }, 'metric')).toBe('stop');
+    // Silenced here it rings on where it is kept; silenced there it rings nowhere; dealt with it is gone.
+    second.silenceHere([call!.id]);
+    expect(elsewhere()[0]!.rings).toBe(false);
+    expect(standingCalls(first.view.getState(), { status: 'off', gap: null }, 'metric')[0]!.rings).toBe(true);
+    // With a run of its own too.
+    await second.start(newRun());
+    await settle();
+    second.tick();
+    expect(second.view.getState()).toMatchObject({ role: 'owner', record: { id: 'run-2' } });
+    expect(elsewhere().map(({ runId }) => runId)).toEqual(['run-1']);
+    first.dealWith();
+    await first.settled();
+    await settle();
+    second.tick();
+    expect(elsewhere()).toEqual([]);
+    // Its window gone, it is told of as one that none keeps; taken up here it is this window’s own.
+    await second.leave();
+    crash();
+    clocks.pass(60);
+    await second.open('run-1');
+    await settle();
+    expect(second.view.getState()).toMatchObject({ role: 'owner', record: { id: 'run-1' } });
+    expect(second.view.getState().elsewhere.map(({ record }) => record?.id)).toEqual(['run-2']);
+  });
+
+  it('a hold that is done calls elsewhere too, also of a run that no window keeps', async () => {
+    const first = openWindow();
+    await begun(first);
+    clocks.pass(300);
+    first.mark('next');
+    await first.settled();
+    const second = await openBeside();
+    crash();
+    clocks.pass(4400);
+    second.tick();
+    await settle();
+    second.tick();
+    expect(callsElsewhere(second.view.getState(), 'metric')).toMatchObject([
+      { kind: 'hold-done', rings: true, isUnkept: true },
+    ]);
   });
 
   it('a run asked for while the search at the start still waits for it is followed, and taken over once', async () => {

@@ -44,6 +44,8 @@ const view = (change: Partial<RunView> = {}): RunView => ({
   kept: true,
   running: [],
   unkept: [],
+  elsewhere: [],
+  silencedHere: [],
   ...change,
 });
 
@@ -88,6 +90,30 @@ describe('what happens in a run is heard', () => {
     { step: now, state: 'running', elapsedMs: 60_000 - leftMs, remainingMs: leftMs },
     { step: next, state: 'waiting', elapsedMs: 0, remainingMs: 60_000 },
   ];
+
+  it('an alarm of another window’s run rings here too, is told where no window keeps that run, and can be silenced here', () => {
+    recorder.view.setState(view({ record: null, role: null }));
+    const other = view({ record: record({ id: 'o', name: 'Plate' }), role: 'follower' });
+    recorder.view.setState({ elsewhere: [other] });
+    expect(heard).toEqual([]);
+    const calling = { ...other, events: [event('alarm', 1800)] };
+    recorder.view.setState({ elsewhere: [calling] });
+    recorder.view.setState({ nowMs: 250 });
+    expect([heard, told]).toEqual([['alarm on'], []]);
+    recorder.view.setState({ silencedHere: ['o contact-lost 1800'] });
+    expect(heard).toEqual(['alarm on', 'alarm off']);
+    recorder.view.setState({ unkept: [{ id: 'o', name: 'Plate', startedAtMs: 0, simulated: false }] });
+    recorder.view.setState({ nowMs: 500 });
+    expect(told).toEqual(['“Plate”: said at 1800']);
+    // Two that call at once are one ringing.
+    recorder.view.setState({
+      ...view({ events: [event('alarm', 20)] }),
+      elsewhere: [calling],
+      silencedHere: [],
+    });
+    recorder.view.setState({ record: record({ silenced: 1 }) });
+    expect(heard).toEqual(['alarm on', 'alarm off', 'alarm on']);
+  });
 
   it('a hold that is done rings until it is silenced, and says power off first', () => {
     const timers = (leftMs: number) => running(step('hold', 'Hold 3 A'), step('rinse', 'Rinse long'), leftMs);

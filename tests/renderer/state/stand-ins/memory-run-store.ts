@@ -1,7 +1,8 @@
 import type { Job } from '../../../../core/job/job.ts';
 import { failure, success } from '../../../../core/result.ts';
 import { readingAt, readingsFrom, type Reading } from '../../../../core/run/readings.ts';
-import { runRecordSchema, type RunRecord } from '../../../../core/shop/run-record.ts';
+import { isSimulated, runRecordSchema, type RunRecord } from '../../../../core/shop/run-record.ts';
+import { beganAtMs } from '../../../../core/shop/run-summary.ts';
 import type { RunStore } from '../../../../renderer/state/run-store.ts';
 
 /** A book in memory, with the same rules as the database's: what was not written is not there. */
@@ -69,7 +70,12 @@ export class MemoryRunStore implements RunStore {
         [...this.records.values()]
           .map((text) => JSON.parse(text) as RunRecord)
           .filter(({ outcome }) => outcome === 'running')
-          .map(({ id, name }) => ({ id, name })),
+          .map((record) => ({
+            id: record.id,
+            name: record.name,
+            startedAtMs: beganAtMs(record),
+            simulated: isSimulated(record),
+          })),
       );
     this.listeners.add(tell);
     queueMicrotask(tell);
