@@ -1,4 +1,5 @@
 import type { Reading } from './readings.ts';
+import { isShort } from './short-level.ts';
 
 /** Short, no current and power off need no statistics: two readings in a row say it. */
 export interface PlainLevels {
@@ -21,9 +22,10 @@ export function createPlainLevels(): PlainLevels {
   let zeroRun = 0;
   let shortRun = 0;
   return {
-    judge: ({ voltageV, currentA }, usual) => {
+    judge: (reading, usual) => {
+      const { voltageV, currentA } = reading;
       const dead = currentA < 0.05 * usual.currentA;
-      const shorted = voltageV < Math.min(3, 0.3 * usual.voltageV) && currentA > 0.5 * usual.currentA;
+      const shorted = isShort(reading, usual);
       shortRun = shorted ? shortRun + 1 : 0;
       zeroRun = dead ? zeroRun + 1 : 0;
       const odd = shorted || dead;

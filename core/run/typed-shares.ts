@@ -84,9 +84,19 @@ export interface Grant {
 /** A number misread, mistyped or spoiled is off by so much at most, share; more is something else. */
 const SPOILED = 0.4;
 
-/** Whether one of both numbers, were it wrong, is all there is to it: with that as it was before, nothing is lost. */
-export function maySpoil(from: Reading, to: Reading, isLoss: (to: Reading) => boolean): boolean {
+/**
+ * Whether one of both numbers, were it wrong, is all there is to it: with that as it was before, nothing is lost.
+ *
+ * @param isAlone the earlier reading may be the wrong one, by any amount: it is the first
+ */
+export function maySpoil(
+  from: Reading,
+  to: Reading,
+  isLoss: (to: Reading) => boolean,
+  isAlone: boolean,
+): boolean {
+  const most = isAlone ? Infinity : SPOILED;
   return (['voltageV', 'currentA'] as const).some(
-    (name) => Math.abs(to[name] / from[name] - 1) <= SPOILED && !isLoss({ ...to, [name]: from[name] }),
+    (name) => Math.abs(to[name] / from[name] - 1) <= most && !isLoss({ ...to, [name]: from[name] }),
   );
 }

@@ -12,6 +12,7 @@ import {
   mostLeftAtLast,
   shareLeft,
 } from './typed-shares.ts';
+import { isShort, shortBelowV } from './short-level.ts';
 import { maybeWhole } from './whole-again.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
@@ -23,7 +24,8 @@ import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from '.
  * that is said.
  *
  * One number misread, mistyped or spoiled looks like a lost contact, or makes the reading after it look like one. Where a single number may be
- * all there is to it, somebody is asked to read again, and the next reading tells.
+ * all there is to it, somebody is asked to read again, and the next reading tells. The very first reading has none before it that would bear it out:
+ * what is held against it alone says so, since only who typed it knows whether it was wrong.
  *
  * A contact that lets go bit by bit falls by less than that from one reading to the next, so each is also held against the first
  * after the start (or after the last loss), with the same granted, but two degrees where the bath is not read. What falls by a sixth on
@@ -36,15 +38,13 @@ const SMALLEST_SLOW_FALL = 0.15;
 const UNREAD_COOLING_K = { sinceBase: 2, sinceLast: 0.5 } as const;
 /** What the supply holds has not been set anew where two readings of it are within this share: twice what is read off a display, and more. */
 const UNMOVED = 0.04;
-/** No film of any use grows at the planned current below this; common practice. */
-const SHORT_V = 3;
 /** Less is below the last digit of any meter, and no ratio of it tells anything. */
 const LEAST_V = 1e-3;
 const LEAST_SHARE = 1e-4;
 /** A current that had come down to this share of the plan's anyway is not said to be gone. */
 const LEAST_TO_BE_GONE = 0.02;
 /** The start-up peak is over and the supply no longer ramps. */
-const SETTLE_S = 90;
+export const SETTLE_S = 90;
 /** Without a ramp the volts are still on their way up before. */
 const BARRIER_S = 120;
 /** From a reading before that to the first after it a sound run at a held current may lose less than this, and no loss is called from it alone. */
@@ -81,7 +81,13 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
   let leftBeforeTotal = left;
   let openShort: { readonly event: number; readonly belowV: number } | undefined;
 
-  const say = (kind: WatchKind, reading: Reading, since: Reading, share = left): WatchEvent => {
+  const say = (
+    kind: WatchKind,
+    reading: Reading,
+    since: Reading,
+    share = left,
+    isAlone = false,
+  ): WatchEvent => {
     const event: WatchEvent = {
       atS: reading.tS,
       sinceS: since.tS,
@@ -89,6 +95,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       level: WATCH_LEVELS[kind],
       areaLeft: [share.low, share.high],
       likelyAreaLeft: share.value,
+      ...(isAlone ? { alone: true } : {}),
     };
     events.push(event);
     return event;
@@ -133,7 +140,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     return say('contact-drift', reading, from);
   };
 
-  const callLoss = (from: Kept, reading: Reading): WatchEvent => {
+  const callLoss = (from: Kept, reading: Reading, isAlone: boolean): WatchEvent => {
     const [low] = boundsLeft(from.reading, reading);
     const [, high] = boundsLeft(from.reading, sound(from, reading));
     // Some may have let go unsaid since the reading all began with.
@@ -143,7 +150,7 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
       low: Math.min(left.low * low, sinceBase),
       high: left.high * high,
     };
-    return say('contact-lost', reading, from.reading);
+    return say('contact-lost', reading, from.reading, left, isAlone);
   };
 
   /** Against the last that is sure. */
@@ -152,15 +159,16 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     inDoubt = undefined;
     // A current set lower by hand looks like a loss for one part E and like none for another.
     const isEarly = from === settling;
+    const isAlone = earlier === undefined && left.value === 1;
     const isLoss = doubted
       ? stillLost(from, doubted, reading)
       : isFall(from, reading, isEarly ? SETTLING_FALL : SMALLEST_FALL);
     if (isLoss && !wasOff(from, reading, doubted !== undefined)) {
-      if (doubted || (!isEarly && !maySpoil(from.reading, reading, (to) => isFall(from, to))))
-        return callLoss(from, reading);
+      if (doubted || (!isEarly && !maySpoil(from.reading, reading, (to) => isFall(from, to), isAlone)))
+        return callLoss(from, reading, isAlone);
       const lowLeft = left.low * boundsLeft(from.reading, reading)[0];
       inDoubt = { ...reading, lowLeft };
-      return say('reading-doubtful', reading, from.reading, { ...left, low: lowLeft });
+      return say('reading-doubtful', reading, from.reading, { ...left, low: lowLeft }, isAlone);
     }
     return doubted
       ? say('reading-was-off', reading, from.reading)
@@ -203,10 +211,10 @@ export function createTypedWatch(plan: WatchPlan): ContactWatch {
     const rampS = plan.rampS ?? USUAL_RAMP_S;
     const isPastRamp = tS >= rampS + SETTLE_S;
     const fullA = before?.currentA ?? (isPastRamp ? plannedA : Infinity);
-    const belowV = Math.min(SHORT_V, 0.3 * (before?.voltageV ?? Infinity));
-    if (voltageV < belowV && currentA > 0.5 * fullA) {
+    const usual = { voltageV: before?.voltageV ?? Infinity, currentA: fullA };
+    if (isShort(reading, usual)) {
       endShort(from.tS);
-      openShort = { event: events.length, belowV };
+      openShort = { event: events.length, belowV: shortBelowV(usual.voltageV) };
       return say('short', reading, from);
     }
     const isRead = voltageV > LEAST_V && currentA > LEAST_SHARE * plannedA;

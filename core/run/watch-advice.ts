@@ -1,5 +1,6 @@
 import { formatIn, formatNumber, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import { timerText } from '../units/timer-text.ts';
 import type { WatchEvent } from './watch-event.ts';
 
 /** Where the run stands when something is said. */
@@ -96,6 +97,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const askedA = currentAskedForA(event, stage);
   const amps = (valueA: number): string => formatIn('current', valueA, 'A').text;
   const nowA = stage.currentNowA ?? null;
+  const sinceText = timerText(event.sinceS);
   const redo =
     askedA === null
       ? `Let the rest finish; ${REDO}`
@@ -104,7 +106,10 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
         : `Set the current down to ${amps(askedA)} so that the rest does not burn and let it finish; ${REDO}`;
   switch (event.kind) {
     case 'contact-lost':
-      return { message: `It looks as if ${lostText} has lost contact.`, remedy: early ? RECLAMP : redo };
+      return {
+        message: `It looks as if ${lostText} has lost contact.`,
+        remedy: `${early ? RECLAMP : redo}${event.alone ? ` If the reading at ${sinceText} was wrong, take that out: then nothing is lost.` : ''}`,
+      };
     case 'contact-drift':
       return {
         message: `The live area has shrunk little by little: ${lostText} seems to be without contact.`,
@@ -149,8 +154,10 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       };
     case 'reading-doubtful':
       return {
-        message: `Either this reading is wrong, or up to ${percent(1 - low)} of the area has lost contact.`,
-        remedy: 'Read volts and amps again now and enter them: the next reading tells which.',
+        message: `Either this reading is wrong, ${event.alone ? `or the one at ${sinceText} was, ` : ''}or up to ${percent(1 - low)} of the area has lost contact.`,
+        remedy: event.alone
+          ? `Read volts and amps again now and enter them. If the reading at ${sinceText} was wrong, take that out.`
+          : 'Read volts and amps again now and enter them: the next reading tells which.',
       };
     case 'reading-was-off':
       return {

@@ -35,6 +35,8 @@ export interface WatchEvent {
   readonly untilS?: number;
   /** Of a loss while the supply still ramped: it may have contact again unseen, so its film counts as on the whole area at least. */
   readonly mayBeBack?: boolean;
+  /** The one reading at `sinceS` alone, which may have been wrong itself, is what it is held against. */
+  readonly alone?: true | undefined;
   readonly kind: WatchKind;
   readonly level: 'alarm' | 'check' | 'note';
   /** Share of the area that still has contact, all losses so far; 9 in 10. */

@@ -102,6 +102,7 @@ const saidEventSchema = z.object({
   level: z.enum(['alarm', 'check', 'note']),
   areaLeft: z.tuple([share, share]),
   likelyAreaLeft: share,
+  alone: z.literal(true).optional(),
   message: z.string(),
   remedy: z.string(),
   /** Film and bath at that moment, so that the words can be said again in other units; absent in older runs. */

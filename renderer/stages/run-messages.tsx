@@ -1,3 +1,4 @@
+import type { SaidEvent } from '../../core/shop/run-record.ts';
 import { useApp, useRun, useServices } from '../app/services.ts';
 import { wordsNow } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
@@ -9,10 +10,13 @@ import { clockText } from './spoken-time.ts';
 export function RunMessages() {
   const { runs } = useServices();
   const view = useRun((state) => state);
-  const { record, events, kept, role } = view;
+  const { record, readings, events, kept, role } = view;
   const system = useApp((state) => state.unitSystem);
   if (!record) return null;
   const isOwner = role === 'owner';
+  /** It rests on one typed reading alone, which somebody may know to be wrong. */
+  const canTakeOut = ({ alone, sinceS }: SaidEvent): boolean =>
+    alone === true && isOwner && record.origin === 'typed' && readings.tS.includes(sinceS);
   const findings = record.clock.findings;
   const lastJump = findings.findLastIndex(({ kind }) => kind === 'jumped-ahead');
   return (
@@ -30,7 +34,13 @@ export function RunMessages() {
             level={event.level === 'alarm' ? 'stop' : event.level}
             message={`${clockText(event.atS * 1000)} after power on: ${message}`}
             remedy={remedy}
-          />
+          >
+            {canTakeOut(event) ? (
+              <ActionButton look="small" onPress={() => runs.recorder.takeOut(event.sinceS)}>
+                Take out the reading at {clockText(event.sinceS * 1000)}
+              </ActionButton>
+            ) : null}
+          </MessageCard>
         );
       })}
       {findings.map((finding, index) => (

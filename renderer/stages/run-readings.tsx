@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { PowerKnown } from '../../core/reference/step-cautions.ts';
 import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
 import { doubtBath, doubtReading, type Doubt, type DoubtContext } from '../../core/run/doubt-reading.ts';
+import { SETTLE_S } from '../../core/run/typed-watch.ts';
 import type { Reading } from '../../core/run/readings.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
@@ -68,6 +69,7 @@ export function RunReadings() {
     supplyCurrentLimitA: plan.supplyCurrentLimitA,
     bathTemperatureK: plan.bathTemperatureK,
     last: before,
+    isLastSettled: last >= 0 && readings.tS[last]! >= plan.rampS + SETTLE_S,
     system,
   };
   const keep = (typed: Typed): void => {
@@ -95,6 +97,7 @@ export function RunReadings() {
     const { voltageV, currentA, bathTemperatureK } = parsed.value;
     const typed = { voltageV, currentA, ...(bathTemperatureK === null ? {} : { bathTemperatureK }) };
     const found = doubtReading(typed, context);
+    if (found?.isDanger) runs.sounds.knock();
     if (found) setDoubt({ ...found, typed });
     else keep(typed);
   };
@@ -156,7 +159,11 @@ export function RunReadings() {
         ) : null}
       </form>
       {doubt ? (
-        <MessageCard level="check" message={doubt.reason} remedy="Is this right?">
+        <MessageCard
+          level={doubt.isDanger ? 'stop' : 'check'}
+          message={doubt.reason}
+          remedy={doubt.remedy ?? 'Is this right?'}
+        >
           {doubt.meant ? (
             <ActionButton look="main" onPress={() => keep(doubt.meant!)}>
               No, take {typedWords(doubt.meant, temperatureOnly, system)}

@@ -4,6 +4,7 @@
  */
 import { createStore } from 'zustand/vanilla';
 import { success, type Result } from '../../core/result.ts';
+import { timerText } from '../../core/units/timer-text.ts';
 import { joinLog } from '../../core/run/join-readings.ts';
 import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
 import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
@@ -408,6 +409,17 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     removeLast() {
       if (!record || role !== 'owner' || watching.lastS() === null) return;
       change(watching.removeLast(record));
+      writer.rewrite();
+      writer.keep();
+      refresh();
+    },
+
+    takeOut(tS) {
+      const wrong = watching.list().find((reading) => reading.tS === tS);
+      if (!record || role !== 'owner' || !wrong) return;
+      const text = `Taken out as wrong: the reading at ${timerText(tS)}, ${wrong.voltageV} V and ${wrong.currentA} A.`;
+      const entry = { atMs: runTimeMs(record.clock, clock.look()), kind: 'taken-out', text };
+      change(watching.removeAt(tS, { ...record, log: [...record.log, entry] }));
       writer.rewrite();
       writer.keep();
       refresh();

@@ -118,6 +118,8 @@ export interface RunRecorder {
   typeTemperature(bathTemperatureK: number): void;
   /** Takes the last typed reading back. */
   removeLast(): void;
+  /** Takes out a reading that was wrong, by its time; the run's log says so. */
+  takeOut(tS: number): void;
   joinLog(log: Readings, startS: number, fileName: string): Result<null>;
   noteInLog(kind: string, text: string): void;
   useSupply(supplyId: string | null): void;

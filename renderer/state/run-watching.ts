@@ -28,6 +28,8 @@ export interface RunWatching {
   clear(): void;
   append(more: readonly Reading[], origin: ReadingOrigin, record: RunRecord): RunRecord;
   removeLast(record: RunRecord): RunRecord;
+  /** The reading at this time, seconds after power on; the record as it is where there is none. */
+  removeAt(tS: number, record: RunRecord): RunRecord;
   /** All others. */
   replace(readings: Readings, record: RunRecord): RunRecord;
 }
@@ -49,7 +51,12 @@ export function createRunWatching(): RunWatching {
     watched = sure.tS.length > 0 ? watchedRun(sure, record.plan, watch.watch.events()) : null;
     const events =
       watched?.events.map((event): SaidEvent => ({ ...event, areaLeft: [...event.areaLeft] })) ?? [];
-    return JSON.stringify(events) === JSON.stringify(record.events) ? record : { ...record, events };
+    if (JSON.stringify(events) === JSON.stringify(record.events)) return record;
+    // What is said anew after a reading was taken back has not been silenced, nor dealt with.
+    const [silenced, dealtWith] = [record.silenced, record.dealtWith].map((count) =>
+      firstNew(events, record.events.slice(0, count)),
+    );
+    return { ...record, events, silenced: silenced!, dealtWith: dealtWith! };
   };
 
   const take = (stored: Readings): void => {
@@ -99,11 +106,25 @@ export function createRunWatching(): RunWatching {
       return look(record, true);
     },
 
+    removeAt(tS, record) {
+      const left = list.filter((reading) => reading.tS !== tS);
+      if (left.length === list.length) return record;
+      list = left;
+      readings = readingsFrom(list, record.origin ?? 'typed');
+      return look(record, true);
+    },
+
     replace(joined, record) {
       take(joined);
       return look({ ...record, origin: readings.origin }, true);
     },
   };
+}
+
+/** How many of the first events are among the old ones. */
+function firstNew(events: readonly SaidEvent[], old: readonly SaidEvent[]): number {
+  const place = events.findIndex(({ kind, atS }) => !old.some((e) => e.kind === kind && e.atS === atS));
+  return place < 0 ? events.length : place;
 }
 
 /** Whether these readings are those, with more behind them perhaps. */

@@ -327,6 +327,14 @@ test('two windows: one keeps the run, the other follows it live and takes over',
   await second.getByRole('contentinfo').getByText('cm²').first().waitFor();
   const hints = second.getByRole('button', { name: 'Got it' });
   if ((await hints.count()) > 0) await hints.click();
+  // A second run is asked about before it starts.
+  await goTo(second, 'The run');
+  await second.getByRole('button', { name: 'Start this run' }).click();
+  const asked = second.getByRole('group', { name: 'Another tank?' });
+  await asked.getByText(/^A run is on since .* Is this one for another tank\?/).waitFor();
+  await asked.getByRole('button', { name: 'Start nothing' }).click();
+  await second.getByRole('button', { name: 'Start this run' }).waitFor();
+  await goTo(second, 'Part');
   await strip.getByRole('button', { name: 'Follow it here' }).click();
   await second.getByText('Another window keeps this run').waitFor();
   await page.bringToFront();
@@ -621,7 +629,7 @@ test('a number that can not be is asked about, with what was perhaps meant, and 
 });
 
 test('hands at the simulated supply: a short calls for power off, the load is moved clear, and the volts come back', async () => {
-  const { page, closeCleanly } = await bench.openWindow();
+  const { page, context, closeCleanly } = await bench.openWindow();
   await toRunStage(page);
   await page.getByRole('button', { name: /^Practise/ }).click();
   await page.getByRole('button', { name: /What goes wrong/ }).click();
@@ -630,11 +638,22 @@ test('hands at the simulated supply: a short calls for power off, the load is mo
   await page.getByRole('radio', { name: '60 ×' }).click();
   await page.getByRole('button', { name: 'Start practising' }).click();
   await toRamp(page);
+  // Another window, at another stage, with nothing of the run in it.
+  const second = await context.newPage();
+  await second.goto(bench.address);
+  await second.getByRole('region', { name: 'Run in progress' }).waitFor();
+  await page.bringToFront();
   await page.getByRole('radio', { name: '600 ×' }).click();
   const banner = page.locator('.alarm-banner').filter({ hasText: 'touches the cathode' });
   await banner.waitFor({ timeout: 30_000 });
   await page.getByRole('radio', { name: '60 ×' }).click();
+  const there = second.locator('.alarm-banner').filter({ hasText: 'touches the cathode' });
+  await there.getByText('in another window').waitFor();
+  await there.getByRole('button', { name: 'Silence in this window' }).click();
+  await there.getByRole('button', { name: 'Silence in this window' }).waitFor({ state: 'detached' });
   await banner.getByRole('button', { name: 'Silence' }).click();
+  await there.getByRole('button', { name: /^Follow “.*” here$/ }).waitFor();
+  await second.close();
   const hands = page.getByRole('region', { name: 'Your hands' });
   const volts = async (): Promise<number> =>
     Number.parseFloat((await page.locator('.board-figure .board-value').first().textContent()) ?? '');

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { doubtReading, type DoubtContext } from '../../../core/run/doubt-reading.ts';
+import { mayBeSlip } from '../../../core/run/typed-slip.ts';
 
 const context: DoubtContext = {
   plannedA: 3.2,
@@ -10,6 +11,7 @@ const context: DoubtContext = {
   supplyCurrentLimitA: 10,
   bathTemperatureK: 293.15,
   last: null,
+  isLastSettled: true,
   system: 'metric',
 };
 const reason = (voltageV: number, currentA: number, more: Partial<DoubtContext> = {}): string | null =>
@@ -51,10 +53,54 @@ describe('a typed reading is asked about', () => {
     const last = { voltageV: 15, currentA: 3.2 };
     expect(reason(0, 0, { last })).toBe('0 A: no current at all, where 3.20 A flowed before.');
     expect(reason(30, 0, { last })).toMatch(/no current at all/);
-    expect(reason(15, 0.3, { last })).toBeNull();
+    expect(reason(15, 0.6, { last })).toBeNull();
     // Before the supply is on, and said once, it is as it should be.
     expect(reason(0, 0)).toBeNull();
     expect(reason(0, 0, { last: { voltageV: 0.1, currentA: 0.01 } })).toBeNull();
+  });
+
+  it('where one slip of a finger makes it of what was there, the other number being as it was', () => {
+    const last = { voltageV: 14.8, currentA: 4.1 };
+    const more = { last, plannedA: 4.1 };
+    expect(reason(11.8, 4.1, more)).toBe(
+      '11.8 V at 4.10 A, where 14.8 V stood before: a digit may be wrong.',
+    );
+    expect(reason(14.9, 5.1, more)).toBe(
+      '5.10 A at 14.9 V, where 4.10 A flowed before: a digit may be wrong.',
+    );
+    // Further off than what the watch itself asks about.
+    expect(reason(24.8, 4.1, more)).toMatch(/a digit may be wrong/);
+    expect(reason(14.8, 1.1, more)).toMatch(/a digit may be wrong/);
+    expect(reason(18.8, 4.1, more)).toBeNull();
+    expect(reason(14.8, 3.1, more)).toBeNull();
+    // By no slip; set anew, so that both moved; a little; while the ramp moves both.
+    expect(reason(9.3, 4.1, more)).toBeNull();
+    expect(reason(11.8, 3.1, more)).toBeNull();
+    expect(reason(13.8, 4.1, more)).toBeNull();
+    expect(reason(11.8, 4.1, { ...more, isLastSettled: false })).toBeNull();
+  });
+
+  it('where a short may be a slip: that says to look at the supply first, and what to do if it is none', () => {
+    const last = { voltageV: 14.8, currentA: 4.1 };
+    for (const [volts, isLastSettled] of [
+      [1.48, true],
+      [1.5, false],
+      [1.9, true],
+    ] as const) {
+      const doubt = doubtReading({ voltageV: volts, currentA: 4.1 }, { ...context, last, isLastSettled })!;
+      expect(doubt.reason).toMatch(/where 14\.8 V stood: a short, or a digit is wrong/);
+      expect(doubt.remedy).toMatch(/^Look at the supply now.*switch the power off at once/);
+      expect(doubt).toMatchObject({ isDanger: true, meant: null });
+    }
+    // No slip makes it of 14.8: taken, and called, at once.
+    expect(reason(0.3, 4.1, { last })).toBeNull();
+    expect(reason(2.2, 4.3, { last })).toBeNull();
+  });
+
+  it('a slip is one digit wrong, missing or too many, two exchanged, or the point elsewhere', () => {
+    for (const typed of [11.8, 14.3, 4.8, 148, 1.48, 0.148, 114.8, 41.8, 14.88, 15, 1.5])
+      expect(mayBeSlip(typed, 14.8), String(typed)).toBe(true);
+    for (const typed of [22, 9.3, 0.3, 30]) expect(mayBeSlip(typed, 14.8), String(typed)).toBe(false);
   });
 
   it('never in an honest run: the ramp, a lost contact, a short', () => {

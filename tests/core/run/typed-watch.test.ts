@@ -103,6 +103,24 @@ describe('readings typed every five minutes', () => {
     }
   });
 
+  it('a first number that was wrong is asked about too, by any amount; what then is called rests on it alone, and says so', () => {
+    const told = (volts: readonly number[]) =>
+      watch(every5(volts))
+        .events()
+        .map(({ kind, sinceS, alone }) => [kind, sinceS, alone]);
+    const asked = ['reading-doubtful', 600, true];
+    for (const first of [11.8, 4.8, 8.4]) {
+      expect(told([first, 14.8])).toEqual([asked]);
+      expect(told([first, 14.8, 14.9])).toEqual([asked, ['contact-lost', 600, true]]);
+      // Without it nothing is lost.
+      expect(told([14.8, 14.9, 15])).toEqual([]);
+    }
+    // The second one was the wrong one.
+    expect(told([14.8, 18.8, 14.9])).toEqual([asked, ['reading-was-off', 600, undefined]]);
+    // With one before that bears it out.
+    expect(told([14.8, 14.9, 18.8])).toEqual([['reading-doubtful', 900, undefined]]);
+  });
+
   it('of a hard coat at a held voltage it says once that no loss can be seen', () => {
     const hard = { mode: 'voltage', currentDensityAPerM2: 300 } as const;
     const B = 0.04 * 300;

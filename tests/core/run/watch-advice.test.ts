@@ -30,6 +30,18 @@ describe('watchAdvice', () => {
     expect(watchAdvice(event('contact-lost'), { ...late, mode: 'voltage' }).remedy).not.toContain('3.00 A');
   });
 
+  it('what rests on one reading alone names it', () => {
+    const alone = { sinceS: 450, alone: true } as const;
+    expect(watchAdvice({ ...event('reading-doubtful'), ...alone }, late)).toMatchObject({
+      message: expect.stringContaining('or the one at 7:30 was'),
+      remedy: expect.stringMatching(/^Read volts and amps again now.*7:30 was wrong, take that out\.$/),
+    });
+    expect(watchAdvice({ ...event('contact-lost'), ...alone }, early).remedy).toMatch(
+      /^Switch the power off.*If the reading at 7:30 was wrong, take that out/,
+    );
+    expect(watchAdvice(event('contact-lost'), late).remedy).not.toContain('take that out');
+  });
+
   it('has the power off before anything is touched', () => {
     for (const kind of ['contact-lost', 'contact-loose', 'contact-total', 'short'] as const) {
       expect(watchAdvice(event(kind), early).remedy).toMatch(/power off/);

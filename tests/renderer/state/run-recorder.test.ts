@@ -159,6 +159,40 @@ describe('a run with typed readings', () => {
   });
 });
 
+describe('a first reading that was wrong', () => {
+  it('taken out, nothing is lost and the log says so; what is called after it rings, whatever was silenced before', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    for (const voltageV of [11.8, 14.8, 14.9]) {
+      clocks.pass(300);
+      recorder.addTyped({ voltageV, currentA: 4 });
+    }
+    const events = () => recorder.view.getState().events.map(({ kind, alone }) => [kind, alone]);
+    expect(events()).toEqual([
+      ['reading-doubtful', true],
+      ['contact-lost', true],
+    ]);
+    recorder.silence([]);
+    recorder.dealWith();
+    recorder.takeOut(600);
+    expect(events()).toEqual([]);
+    expect([...recorder.view.getState().readings.tS]).toEqual([0, 900, 1200]);
+    await recorder.settled();
+    expect(store.stored('run-1').log.at(-1)!.text).toBe(
+      'Taken out as wrong: the reading at 10:00, 11.8 V and 4 A.',
+    );
+    expect(store.readings.get('run-1')!.map(({ tS }) => tS)).toEqual([0, 900, 1200]);
+    for (const voltageV of [30, 30]) {
+      clocks.pass(300);
+      recorder.addTyped({ voltageV, currentA: 4 });
+    }
+    const calls = standingCalls(recorder.view.getState(), { status: 'off', gap: null }, 'metric');
+    expect(calls.find(({ kind }) => kind === 'event')).toMatchObject({ rings: true });
+  });
+});
+
 describe('nothing entered is lost', () => {
   it('each mark, note and reading is in the book once the write is through', async () => {
     const recorder = openWindow();
