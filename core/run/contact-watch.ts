@@ -11,7 +11,7 @@ import { findSlowChange } from './slow-rules.ts';
 import { areaAfterStep, settledStep } from './step-area.ts';
 import { createStepRule, REFINE_S, windowCount, type FoundStep } from './step-rule.ts';
 import { createSupplyChecks } from './supply-checks.ts';
-import { correctMove, despike, learnNoise, setSignal } from './trace-signal.ts';
+import { correctMove, despike, isHardCoat, learnNoise, setSignal } from './trace-signal.ts';
 import { voltageStanding } from './voltage-check.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 import {
@@ -379,6 +379,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       fresh.push(say('gap', tS, lastRawS));
       if (wasOff || trace.left !== leftBefore) restart();
       else trace.noise?.cut();
+      // What the film of a hard coat took unseen looks like a step.
+      if (isHardCoat(plan)) trace.segmentFrom = trace.samples.length;
     } else if (dt > 0 && Number.isFinite(dt)) trace.usualStepS += 0.2 * (dt - trace.usualStepS);
     if (openShort && reading.voltageV >= openShort.belowV) endShort(tS);
     const odd = judgePlainly(reading, fresh);

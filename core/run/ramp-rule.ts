@@ -3,7 +3,8 @@ import { FEWEST_IN_WINDOW, findCurrentFall, findCurrentReturn, measureCurrentFal
 import type { VoltageSplit } from './ramp-fit.ts';
 import { createRampLine, type LineChange, type RampLine } from './ramp-line.ts';
 import { sizeByCurrent, sizeByLine, splitBefore, type RampSize } from './ramp-size.ts';
-import { liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
+import { isHardCoat } from './trace-signal.ts';
+import { GAP_S, liveArea, medianOf, newest, type Sample, type WatchTrace } from './watch-trace.ts';
 import { withoutSurges } from './without-surges.ts';
 
 /**
@@ -257,8 +258,14 @@ interface WindowLine {
   readonly line: RampLine;
 }
 
+/** In a pause the film of a hard coat takes as many volts as a loss would: its line begins anew after one. */
+function sincePause(window: Sample[], { plan }: WatchTrace): Sample[] {
+  const last = window.findLastIndex((sample, i) => i > 0 && sample.tS - window[i - 1]!.tS > GAP_S);
+  return last > 0 && isHardCoat(plan) ? window.slice(last) : window;
+}
+
 function lineOf(trace: WatchTrace): WindowLine | undefined {
-  const window = windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW);
+  const window = sincePause(windowOf(trace, LINE_FROM_C_PER_M2, LINE_WINDOW), trace);
   if (window.length < FEWEST_BEFORE + FEWEST_AFTER || window.at(-1) !== newest(trace)) return undefined;
   return { window, line: createRampLine(window, liveArea(trace)) };
 }

@@ -14,7 +14,10 @@ import { liveArea, newest, type Sample, type WatchTrace } from './watch-trace.ts
 const UNREAD_WARMING_K_PER_S = 0.15 / 60;
 const HARD_GROWTH_V_PER_M = 1.2e6;
 /** Above this a coat is a hard one, whose film takes far more volts as it grows. */
-export const HARD_COAT_A_PER_M2 = 230;
+const HARD_COAT_A_PER_M2 = 230;
+
+export const isHardCoat = ({ currentDensityAPerM2 }: Pick<WatchPlan, 'currentDensityAPerM2'>): boolean =>
+  currentDensityAPerM2 > HARD_COAT_A_PER_M2;
 /** A sample older than this has been looked at for a step as long as it will be. */
 export const LONGEST_LAG_S = 100;
 
@@ -94,8 +97,8 @@ export function learnNoise(trace: WatchTrace): void {
 }
 
 /** What the growing film takes at most, V per m of it. */
-export const mostGrowthVPerM = ({ currentDensityAPerM2 }: WatchPlan): number =>
-  currentDensityAPerM2 > HARD_COAT_A_PER_M2 ? HARD_GROWTH_V_PER_M : FILM_VOLTAGE_V_PER_M.high;
+export const mostGrowthVPerM = (plan: WatchPlan): number =>
+  isHardCoat(plan) ? HARD_GROWTH_V_PER_M : FILM_VOLTAGE_V_PER_M.high;
 
 /** How fast the growing film may lower the signal at most, 1/s. */
 export function growthPerS(trace: WatchTrace): number {

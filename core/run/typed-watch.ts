@@ -2,7 +2,7 @@ import { plannedCurrentA } from './planned-current.ts';
 import type { ContactWatch } from './contact-watch.ts';
 import type { AreaLeft } from './area-estimate.ts';
 import type { Reading } from './readings.ts';
-import { HARD_COAT_A_PER_M2 } from './trace-signal.ts';
+import { isHardCoat } from './trace-signal.ts';
 import {
   boundsLeft,
   E_SHARE,
@@ -63,7 +63,7 @@ interface Kept {
 export function createTypedWatch(plan: WatchPlan): ContactWatch {
   const plannedA = plannedCurrentA(plan);
   if (!(plannedA > 0)) throw new RangeError(`createTypedWatch: planned current is ${plannedA}`);
-  const isHard = plan.currentDensityAPerM2 > HARD_COAT_A_PER_M2;
+  const isHard = isHardCoat(plan);
   const isUntold = isHard && plan.mode === 'voltage';
   const events: WatchEvent[] = [];
   let left: AreaLeft = { value: 1, low: 1, high: 1 };

@@ -128,6 +128,31 @@ describe('a log whose readings come now close, now minutes apart', () => {
     expect(told(list).filter(([kind]) => String(kind).startsWith('contact'))).toEqual([]);
   });
 
+  it('in bursts of 20 s every 5 min a hard coat’s film is no loss, and an ordinary coat’s loss is told', () => {
+    const alarms = (seed: number, fault: 'none' | 'contact') => {
+      const { setup, plan: drawn } = corpusRun(seed, fault);
+      const { readings } = simulateRun(setup);
+      const list = Array.from(readings.tS, (_, i) => readingAt(readings, i)).filter(
+        ({ tS }) => tS <= setup.rampS + 90 || tS % 300 <= 20,
+      );
+      const watch = logWatch(drawn, readingsFrom(list, 'log'));
+      list.forEach((reading) => watch.add(reading));
+      return watch.events().filter(({ level }) => level === 'alarm').length;
+    };
+    // Of the first sixty drawn all hard coats; held one burst against the next, seven of them looked like losses.
+    const seeds = Array.from({ length: 60 }, (_, i) => 1000 + i);
+    const hard = seeds.filter((seed) => corpusRun(seed, 'none').plan.currentDensityAPerM2 > 230);
+    expect(hard.length).toBeGreaterThan(5);
+    expect(hard.filter((seed) => alarms(seed, 'none') > 0)).toEqual([]);
+    const lost = seeds.slice(0, 20).filter((seed) => {
+      const { fault, setup, plan: drawn } = corpusRun(seed, 'contact');
+      const isSeen = fault!.lostShare > 0.4 && fault!.atS < setup.durationS - 700;
+      return drawn.currentDensityAPerM2 < 200 && isSeen;
+    });
+    expect(lost.length).toBeGreaterThan(3);
+    expect(lost.filter((seed) => alarms(seed, 'contact') === 0)).toEqual([]);
+  });
+
   it('of the corpus sound runs raise no alarm, and large losses at a held current do', () => {
     const alarms = (seed: number, fault: 'none' | 'contact') => {
       const { setup, plan: drawn } = corpusRun(seed, fault);
