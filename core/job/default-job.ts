@@ -5,6 +5,7 @@ import type { CadFacePrints } from './job-cad-faces.ts';
 import { fieldSchema } from './job-field.ts';
 import { finishSchema } from './job-finish.ts';
 import { attitudeSchema, hangingRulesSchema } from './job-hanging.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
 import { partSurfaceSchema } from './job-surface.ts';
 import type { PartSource } from './part-source.ts';
@@ -22,14 +23,20 @@ export const DEFAULT_PROCESS: Process = {
   supplyVoltageLimitV: null,
 };
 
-export function emptyJob(name: string): Job {
+/** The same run in numbers of the reader's units: 25 µm at 1.3 A/dm² where they are metric. */
+const ROUND_IN: Readonly<Record<UnitSystem, Partial<Process>>> = {
+  us: {},
+  metric: { thicknessM: 25e-6, currentDensityAPerM2: 130 },
+};
+
+export function emptyJob(name: string, system: UnitSystem = 'us'): Job {
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
     name,
     note: '',
     parts: [],
-    process: DEFAULT_PROCESS,
+    process: { ...DEFAULT_PROCESS, ...ROUND_IN[system] },
     bath: bathSchema.parse({}),
     finish: finishSchema.parse({}),
     hanging: hangingRulesSchema.parse({}),

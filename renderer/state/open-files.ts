@@ -215,6 +215,6 @@ export async function startNewJob(services: Services): Promise<void> {
 }
 
 export function showEmptyJob(services: Services): void {
-  const job: Job = emptyJob('New job');
+  const job: Job = emptyJob('New job', services.store.getState().unitSystem);
   showJob(services, { job, models: new Map() }, {}, { target: null, saved: true });
 }

@@ -38,9 +38,9 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
 
   const card = page.getByRole('article', { name: /^25H7/ });
   await card.getByText('machine first, or mask').waitFor();
-  // ISO 286-2: 25H7 is 25.000 to 25.021; one third of 25.4 µm on each side closes it by 16.9 µm.
+  // ISO 286-2: 25H7 is 25.000 to 25.021; one third of 25 µm on each side closes it by 16.7 µm.
   await card.getByText('25.0000 – 25.0210 mm').waitFor();
-  await card.getByText('24.9831 – 25.0041 mm').waitFor();
+  await card.getByText('24.9833 – 25.0043 mm').waitFor();
   await expect.poll(() => planFigure(page, 'Open warnings')).toBeGreaterThan(0);
   await page
     .getByRole('navigation')
@@ -121,10 +121,10 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await openSection(page, 'Type a size');
   await page.getByRole('textbox', { name: 'Typed fit or thread' }).fill('M6x1-6H');
   await page.getByRole('button', { name: 'Add to the list' }).click();
-  // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times a third of 25.4 µm closes it by 33.9 µm.
+  // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times a third of 25 µm closes it by 33.3 µm.
   const thread = page.getByRole('article', { name: 'M6x1-6H' });
   await thread.getByText('5.3500 – 5.5000 mm').waitFor();
-  await thread.getByText('5.3161 – 5.4661 mm').waitFor();
+  await thread.getByText('5.3167 – 5.4667 mm').waitFor();
 
   // An etch opens the bore again by what it takes off both sides.
   const before = await card.getByRole('row', { name: /^After coating/ }).textContent();

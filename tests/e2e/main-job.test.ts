@@ -59,10 +59,10 @@ test('drop, confirm the unit, mask a face, pin a contact, print, save, reload: a
     .poll(() => planButton(page, '^Area taking current').textContent())
     .not.toContain('not confirmed');
 
-  // 2 (100·50 + 100·20 + 50·20) mm² = 160 cm²; at 12 A/ft² that is 12 · 0.016 / 0.09290304 = 2.067 A.
+  // 2 (100·50 + 100·20 + 50·20) mm² = 160 cm²; at the metric 1.3 A/dm² that is 2.08 A.
   expect(await planFigure(page, '^Area taking current')).toBeCloseTo(160, 6);
   const before = await planFigure(page, '^Current');
-  expect(before).toBeCloseTo((12 * 0.016) / 0.09290304, 2);
+  expect(before).toBeCloseTo(1.3 * 1.6, 2);
 
   // Mask the 100 × 50 face that starts the list: 110 of 160 cm² are left.
   await goTo(page, 'Faces');

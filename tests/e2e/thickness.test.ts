@@ -57,7 +57,7 @@ async function workOut(page: Page): Promise<void> {
 test('no map without a tank that was chosen; then memory and time are said, and the map is shown', async () => {
   const { page, closeCleanly } = await blockAtStage();
   await panel(page)
-    .getByText(/64 000 cells: .* MB of memory, about/)
+    .getByText(/64\s000 cells: .* MB of memory, about/)
     .waitFor();
   await panel(page).getByText('No load hangs in the tank yet').waitFor();
   expect(await scale(page).count()).toBe(0);
