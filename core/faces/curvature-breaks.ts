@@ -104,7 +104,6 @@ class PatchShapes {
   private readonly patch: Int32Array;
   private readonly patchArea: Float64Array;
   /** See triangle-chains.ts; sets are the patches. */
-  private readonly head: Int32Array;
   private readonly next: Int32Array;
   /** 3 a patch; worked out where `known` says so, with whether it is flat. */
   private readonly centroids: Float32Array;
@@ -117,7 +116,7 @@ class PatchShapes {
     this.turns = edgeTurns(graph);
     this.patch = patch;
     this.patchArea = patchArea;
-    ({ head: this.head, next: this.next } = triangleChains(patch));
+    this.next = triangleChains(patch);
     this.centroids = new Float32Array(3 * count);
     this.known = new Uint8Array(count);
   }
@@ -138,7 +137,7 @@ class PatchShapes {
   smoothEdges(p: number, smoothRad: number): number[] {
     const { twin } = this.graph;
     const found: number[] = [];
-    for (let t = this.head[p]; t >= 0; t = this.next[t]) {
+    for (let t = p; t >= 0; t = this.next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         if (twin[h] < 0) continue;
         if (this.patch[(twin[h] / 3) | 0] !== p && Math.abs(this.turns[h]) < smoothRad) found.push(h);
@@ -174,7 +173,7 @@ class PatchShapes {
     let extents = 0;
     let weights = 0;
     let size = 0;
-    for (let t = this.head[q]; t >= 0; t = this.next[t]) {
+    for (let t = q; t >= 0; t = this.next[t]) {
       size++;
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         if (twin[g] < 0) continue;
@@ -234,7 +233,7 @@ class PatchShapes {
     let nx = 0;
     let ny = 0;
     let nz = 0;
-    for (let t = this.head[p]; t >= 0; t = this.next[t]) {
+    for (let t = p; t >= 0; t = this.next[t]) {
       const weight = triangleAreas[t];
       nx += weight * normals[3 * t];
       ny += weight * normals[3 * t + 1];

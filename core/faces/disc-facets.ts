@@ -11,31 +11,21 @@ const IS_DISC = 2;
 /** The facets that are discs, looked at when they are asked for. */
 export class DiscFacets {
   /** See NO_GRAPH. */
-  static readonly KEPT = new DiscFacets(NO_GRAPH, new Int32Array(), new Uint8Array(), {
-    head: new Int32Array(),
-    next: new Int32Array(),
-  });
+  static readonly KEPT = new DiscFacets(NO_GRAPH, new Int32Array(), new Uint8Array(), new Int32Array());
 
   private readonly graph: SurfaceGraph;
   private readonly root: Int32Array;
   private readonly smooth: Uint8Array;
   /** See triangle-chains.ts; sets are the facets. */
-  private readonly head: Int32Array;
   private readonly next: Int32Array;
   private readonly turns: Float32Array;
   /** Per facet: 0 until asked. */
   private readonly known: Uint8Array;
 
-  constructor(
-    graph: SurfaceGraph,
-    root: Int32Array,
-    smooth: Uint8Array,
-    { head, next }: { readonly head: Int32Array; readonly next: Int32Array },
-  ) {
+  constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array, next: Int32Array) {
     this.graph = graph;
     this.root = root;
     this.smooth = smooth;
-    this.head = head;
     this.next = next;
     this.turns = edgeTurns(graph);
     this.known = new Uint8Array(root.length);
@@ -48,16 +38,16 @@ export class DiscFacets {
   }
 
   private workedOut(own: number): boolean {
-    const { graph, root, smooth, head, next } = this;
+    const { graph, root, smooth, next } = this;
     // A polygon takes as many triangles as it has sides, less two.
     let triangles = 0;
-    for (let t = head[own]; t >= 0 && triangles < MOST_BESIDE - 2; t = next[t]) triangles++;
+    for (let t = own; t >= 0 && triangles < MOST_BESIDE - 2; t = next[t]) triangles++;
     if (triangles < MOST_BESIDE - 2) return false;
     const beside = new Set<number>();
     const smoothly = new Set<number>();
     let least = Infinity;
     let most = -Infinity;
-    for (let t = head[own]; t >= 0 && smoothly.size <= MOST_BESIDE; t = next[t]) {
+    for (let t = own; t >= 0 && smoothly.size <= MOST_BESIDE; t = next[t]) {
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         const there = graph.twin[g] < 0 ? -1 : root[(graph.twin[g] / 3) | 0];
         if (there === own) continue;

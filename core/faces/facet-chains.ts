@@ -2,7 +2,6 @@ import { nextSide } from '../mesh/half-edges.ts';
 import { facetExtent } from './facet-extent.ts';
 import type { FlatFacets } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
-import { triangleChains } from './triangle-chains.ts';
 
 /** Where a side of a facet leads. */
 export const INSIDE = 0;
@@ -17,6 +16,7 @@ export class FacetChains {
   /** See NO_GRAPH. */
   static readonly KEPT = new FacetChains(NO_GRAPH, {
     root: new Int32Array(),
+    next: new Int32Array(),
     size: new Uint8Array(),
     smooth: new Uint8Array(),
     ends: new Uint8Array(),
@@ -25,13 +25,12 @@ export class FacetChains {
   readonly graph: SurfaceGraph;
   readonly facets: FlatFacets;
   /** See triangle-chains.ts; sets are the facets. */
-  readonly head: Int32Array;
   readonly next: Int32Array;
 
   constructor(graph: SurfaceGraph, facets: FlatFacets) {
     this.graph = graph;
     this.facets = facets;
-    ({ head: this.head, next: this.next } = triangleChains(facets.root));
+    this.next = facets.next;
   }
 
   sideOf(h: number): typeof INSIDE | typeof SMOOTH | typeof END {
@@ -54,6 +53,6 @@ export class FacetChains {
 
   /** How far the facet reaches from the line of one of its edges. */
   extent(root: number, h: number): number {
-    return facetExtent(this.graph.indexed, this, root, h, MOST_LOOKED_AT);
+    return facetExtent(this.graph.indexed, this.next, root, h, MOST_LOOKED_AT);
   }
 }

@@ -31,7 +31,7 @@ export class FacetFrames {
     let x = 0;
     let y = 0;
     let z = 0;
-    for (let t = this.chains.head[root]; t >= 0; t = this.chains.next[t]) {
+    for (let t = root; t >= 0; t = this.chains.next[t]) {
       const a = triangleAreas[t];
       area += a;
       nx += a * normals[3 * t];

@@ -187,7 +187,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     const isRuled = !Number.isNaN(bulges.ruledRise[row]);
     let gain = 0;
     let area = 0;
-    for (let t = chains.head[r]; t >= 0; t = chains.next[t]) {
+    for (let t = r; t >= 0; t = chains.next[t]) {
       let squares = 0;
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const a = 3 * triangles[h];

@@ -44,8 +44,8 @@ export class FacetFitter {
   private readonly turns: Float32Array;
   private readonly system = new NormalSystem();
   /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
-  private readonly smooth: number[] = [];
-  private slopes = new Float64Array(64);
+  private smooth = new Int32Array(16);
+  private slopes = new Float64Array(6 * 16);
   /** The sides of a four-sided facet in order; per side its distance as a + b x + c y, and its middle. */
   private readonly sides = new Int32Array(4);
   private readonly lines = new Float64Array(20);
@@ -69,20 +69,22 @@ export class FacetFitter {
 
   /** Works one facet out and leaves its quadratic in the frames. */
   fit(root: number, row: number): void {
-    const { graph, facets, head, next } = this.chains;
+    const { graph, facets, next } = this.chains;
     const { triangles } = graph.indexed;
     const { twin } = graph;
-    const { smooth, frames } = this;
+    const { frames } = this;
     const { values } = frames;
     const o = STRIDE * row;
     if (!frames.place(root, o)) return;
-    smooth.length = 0;
+    let { smooth } = this;
+    let count = 0;
     let longest = -1;
     let longest2 = 0;
-    for (let t = head[root]; t >= 0; t = next[t]) {
+    for (let t = root; t >= 0; t = next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         if (this.chains.sideOf(h) !== SMOOTH) continue;
-        smooth.push(h);
+        if (count === smooth.length) smooth = this.widened();
+        smooth[count++] = h;
         const length2 = this.chains.edgeLength2(h);
         if (length2 > longest2) {
           longest2 = length2;
@@ -95,7 +97,7 @@ export class FacetFitter {
     frames.turnFrame(o, longest);
     let sx = 0;
     let sy = 0;
-    for (let t = head[root]; t >= 0; t = next[t]) {
+    for (let t = root; t >= 0; t = next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const x = Math.abs(frames.along(o + 3, o, triangles[h]));
         const y = Math.abs(frames.along(o + 6, o, triangles[h]));
@@ -105,10 +107,10 @@ export class FacetFitter {
     }
     if (!(sx > 0 && sy > 0)) return;
     const s = Math.min(sx, sy);
-    if (this.slopes.length < 6 * smooth.length) this.slopes = new Float64Array(12 * smooth.length);
     const { slopes } = this;
     let known = 0;
-    for (const h of smooth) {
+    for (let i = 0; i < count; i++) {
+      const h = smooth[i];
       const beyond = facets.root[(twin[h] / 3) | 0];
       const parts = this.spans.parts[root] + this.spans.parts[beyond];
       const isPair =
@@ -131,7 +133,7 @@ export class FacetFitter {
       slopes[k + 4] = (this.turns[h] * own) / (own + across);
       slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
     }
-    if (known === smooth.length && known >= 2 && this.ruled.mark(root, smooth, slopes)) {
+    if (known === count && known >= 2 && this.ruled.mark(root, smooth, count, slopes)) {
       this.ruledRise[row] = this.ruled.rise;
       this.ruledRise2[row] = this.ruled.rise2;
       this.rimLength[row] = this.ruled.rimLength;
@@ -139,7 +141,7 @@ export class FacetFitter {
     }
     if (facets.size[root] === 1) {
       const known3 = [NaN, NaN, NaN];
-      if (known === smooth.length) smooth.forEach((h, i) => (known3[h - 3 * root] = slopes[6 * i + 4]));
+      for (let i = 0; i < count && known === count; i++) known3[smooth[i] - 3 * root] = slopes[6 * i + 4];
       if (this.spans.isCone(root)) this.straightenInto(known3, root);
       else this.atBorders.settleInto(known3, root);
       const corners = [0, 1, 2].map((i): [number, number] => [
@@ -149,7 +151,7 @@ export class FacetFitter {
       fitTriangleInto(values, o + QUADRATIC, corners, known3);
       return;
     }
-    if (facets.size[root] === 2 && this.fitFourSided(root, row, known)) return;
+    if (facets.size[root] === 2 && known === count && this.fitFourSided(root, row, count)) return;
     const { system } = this;
     system.clear();
     for (let k = 0; k < 6 * known; k += 6) {
@@ -161,7 +163,7 @@ export class FacetFitter {
       system.add(slopes[k + 5], slopes[k + 4]);
       this.touch(x, y, RULING);
     }
-    for (let t = head[root]; t >= 0; t = next[t]) {
+    for (let t = root; t >= 0; t = next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
         const side = this.chains.sideOf(h);
         if (side === INSIDE) continue;
@@ -214,14 +216,14 @@ export class FacetFitter {
   /**
    * The same for a four-sided facet of two triangles with all corners between smooth facets, the usual case.
    *
-   * @param known how many slopes are in `slopes`, in the order of `smooth`; false when the facet is of another kind
+   * @param count smooth edges, all with their slopes in `slopes`, in the order of `smooth`; false when the facet is of another kind
    */
-  private fitFourSided(root: number, row: number, known: number): boolean {
+  private fitFourSided(root: number, row: number, count: number): boolean {
     const { twin, indexed } = this.chains.graph;
     const { triangles } = indexed;
     const { frames, smooth, slopes, sides, lines, rises } = this;
     const { values } = frames;
-    if (known !== smooth.length || known < 2) return false;
+    if (count < 2) return false;
     const o = STRIDE * row;
     let k = 3 * root;
     while (k < 3 * root + 3 && this.chains.sideOf(k) !== INSIDE) k++;
@@ -251,13 +253,23 @@ export class FacetFitter {
       lines[5 * i + 4] = ay + ey / 2;
     }
     for (let i = 0; i < 4; i++) {
-      const k = smooth.indexOf(sides[i]);
-      rises[2 * i] = k < 0 ? 0 : slopes[6 * k + 4];
-      rises[2 * i + 1] = k < 0 ? 0 : slopes[6 * k + 5];
+      let k = 0;
+      while (k < count && smooth[k] !== sides[i]) k++;
+      rises[2 * i] = k === count ? 0 : slopes[6 * k + 4];
+      rises[2 * i + 1] = k === count ? 0 : slopes[6 * k + 5];
     }
     this.agreement[row] = fitFourSidedInto(values, o + QUADRATIC, lines, rises);
     this.slope2[row] = rises[8];
     return true;
+  }
+
+  /** Makes room for twice as many smooth edges, and keeps those that are there. */
+  private widened(): Int32Array<ArrayBuffer> {
+    const { smooth } = this;
+    this.smooth = new Int32Array(2 * smooth.length);
+    this.smooth.set(smooth);
+    this.slopes = new Float64Array(6 * this.smooth.length);
+    return this.smooth;
   }
 
   /** The surface passes through the facet there. */

@@ -2,6 +2,7 @@ import { flattenSetsInto, rootOf, singleSets } from '../mesh/disjoint-sets.ts';
 import { breakLoneTurnsInto } from './lone-turns.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FLAT_RAD, squaredChord, type SurfaceGraph } from './surface-graph.ts';
+import { triangleChains } from './triangle-chains.ts';
 
 /**
  * How a face is taken: left as its facets are; smooth up to a crease; smooth up to steep turns; or one flat of many
@@ -28,6 +29,8 @@ export const ROUND_CREASE_RAD = (95 * Math.PI) / 180;
 export interface FlatFacets {
   /** Per triangle: the lowest triangle of its facet. */
   readonly root: Int32Array;
+  /** The triangles of each facet, see triangle-chains.ts. */
+  readonly next: Int32Array;
   /** At a root: triangles of its facet, 255 for that many and more. */
   readonly size: Uint8Array;
   /** Per half-edge: 1 where the surface runs on smoothly over it, inside a facet as well. */
@@ -87,14 +90,15 @@ export function flatFacets(
     }
   }
   flattenSetsInto(root);
-  breakLoneTurnsInto(smooth, ends, graph, root, known);
   const size = new Uint8Array(total);
+  const facets: FlatFacets = { root, next: triangleChains(root), size, smooth, ends };
+  breakLoneTurnsInto(facets, graph, known);
   for (let t = 0; t < total; t++) {
     const r = root[t];
     if (size[r] < 255) size[r]++;
     if (ends[t] !== 0) ends[r] = 1;
   }
-  return { root, size, smooth, ends };
+  return facets;
 }
 
 /** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */

@@ -1,4 +1,5 @@
 import { edgeTurns } from './edge-turns.ts';
+import type { FlatFacets } from './flat-facets.ts';
 import { LONE_RAD, StripLooks, type Beyond } from './strip-looks.ts';
 import { MOST_UNEVEN } from './ring-kinds.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
@@ -24,18 +25,15 @@ const LEAST_FLAT = 0.3;
  * A flat facet between two bends, too narrow to be split off by its width, is known by its two edges: each turns by half of
  * what the bend beside it does from facet to facet.
  *
- * @param root per triangle the lowest triangle of its flat facet
- * @param smooth per half-edge, cleared where the edge is a crease
- * @param ends per triangle, set on both sides of a crease
+ * @param facets see flat-facets.ts: `smooth` is cleared where the edge is a crease, `ends` set on both sides of it
  * @param known per half-edge: not 0 where it is known what an edge is
  */
 export function breakLoneTurnsInto(
-  smooth: Uint8Array,
-  ends: Uint8Array,
+  facets: Pick<FlatFacets, 'root' | 'next' | 'smooth' | 'ends'>,
   graph: SurfaceGraph,
-  root: Int32Array,
   known?: Uint8Array,
 ): void {
+  const { root, smooth, ends } = facets;
   const { twin } = graph;
   const turns = edgeTurns(graph);
   let strips: StripLooks | undefined;
@@ -47,7 +45,7 @@ export function breakLoneTurnsInto(
     const size = Math.abs(turn);
     if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0 || (known?.[h] ?? 0) !== 0) continue;
     if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) continue;
-    strips ??= new StripLooks(graph, root, smooth);
+    strips ??= new StripLooks(graph, facets);
     if (strips.goesOn(h, turn) && strips.goesOn(twin[h], turn)) continue;
     const here = strips.turnBeyond(h, turn);
     const there = strips.turnBeyond(twin[h], turn);

@@ -33,11 +33,10 @@ export class RuledFacets {
    * same everywhere along a line, which no quadratic does where the lines draw together: it takes the arc of a pointed
    * cone's rim for twice as high.
    *
-   * @param smooth the facet's smooth half-edges; each has six numbers in `slopes`, of which the fifth is the rise inward
+   * @param smooth the facet's smooth half-edges, `count` of them; each has six numbers in `slopes`, of which the fifth is the rise inward
    */
-  mark(root: number, smooth: readonly number[], slopes: Float64Array): boolean {
+  mark(root: number, smooth: Int32Array, count: number, slopes: Float64Array): boolean {
     const { triangles } = this.chains.graph.indexed;
-    const count = smooth.length;
     if (count > MOST_SPOKES) return false;
     const rims = this.rims(root);
     if (rims !== 1 && rims !== 2) return false;
@@ -93,7 +92,7 @@ export class RuledFacets {
     let looked = 0;
     let area = 0;
     this.rimLength = 0;
-    for (let t = this.chains.head[root]; t >= 0; t = this.chains.next[t]) {
+    for (let t = root; t >= 0; t = this.chains.next[t]) {
       if (++looked > MOST_LOOKED_AT) return NaN;
       area += this.chains.graph.triangleAreas[t];
       for (let h = 3 * t; h < 3 * t + 3; h++) {

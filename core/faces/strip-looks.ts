@@ -1,10 +1,11 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { ALIKE, DiscFacets } from './disc-facets.ts';
 import { edgeTurns } from './edge-turns.ts';
+import { FacetChains } from './facet-chains.ts';
 import { facetExtent } from './facet-extent.ts';
 import { length3 } from './fit-vectors.ts';
+import type { FlatFacets } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
-import { triangleChains } from './triangle-chains.ts';
 
 /** Turns below this change no area by more than 1e-4 where a facet is taken for round over them. */
 export const LONE_RAD = (2 * Math.PI) / 180;
@@ -29,34 +30,33 @@ export interface Beyond {
 /** Looks across facets, from one edge to those parallel to it. */
 export class StripLooks {
   /** See NO_GRAPH. */
-  static readonly KEPT = new StripLooks(NO_GRAPH, new Int32Array(), new Uint8Array());
+  static readonly KEPT = new StripLooks(NO_GRAPH, FacetChains.KEPT.facets);
 
   private readonly graph: SurfaceGraph;
   private readonly root: Int32Array;
   private readonly smooth: Uint8Array;
   /** See triangle-chains.ts; sets are the facets. */
-  readonly head: Int32Array;
   readonly next: Int32Array;
   private readonly turns: Float32Array;
   private readonly discs: DiscFacets;
   /** Sides of the facet at hand that run across. */
   private readonly slanted: number[] = [];
 
-  constructor(graph: SurfaceGraph, root: Int32Array, smooth: Uint8Array) {
+  constructor(graph: SurfaceGraph, { root, next, smooth }: Pick<FlatFacets, 'root' | 'next' | 'smooth'>) {
     this.graph = graph;
     this.root = root;
     this.smooth = smooth;
-    ({ head: this.head, next: this.next } = triangleChains(root));
+    this.next = next;
     this.turns = edgeTurns(graph);
-    this.discs = new DiscFacets(graph, root, smooth, this);
+    this.discs = new DiscFacets(graph, root, smooth, next);
   }
 
   /** Whether a facet of two triangles turns alike at `h` and at its side across. */
   goesOn(h: number, turn: number): boolean {
-    const { head, next, root, smooth } = this;
+    const { next, root, smooth } = this;
     const { triangles } = this.graph.indexed;
     const t = (h / 3) | 0;
-    const first = head[root[t]];
+    const first = root[t];
     const second = next[first];
     if (second < 0 || next[second] >= 0) return false;
     const u = first === t ? second : first;
@@ -69,7 +69,7 @@ export class StripLooks {
 
   /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */
   turnBeyond(h: number, turn: number): number {
-    const { graph, root, smooth, head, next } = this;
+    const { graph, root, smooth, next } = this;
     const { twin } = graph;
     const { vertices, triangles } = graph.indexed;
     const own = root[(h / 3) | 0];
@@ -91,7 +91,7 @@ export class StripLooks {
     let isFan = true;
     const { slanted } = this;
     slanted.length = 0;
-    for (let t = head[own]; t >= 0; t = next[t]) {
+    for (let t = own; t >= 0; t = next[t]) {
       if (++looked > MOST) return 0;
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         if (twin[g] < 0 || smooth[g] === 0) {
@@ -144,7 +144,7 @@ export class StripLooks {
   private farRim(own: number, h: number): number[] {
     const { twin, indexed } = this.graph;
     const found: number[] = [];
-    for (let t = this.head[own]; t >= 0; t = this.next[t]) {
+    for (let t = own; t >= 0; t = this.next[t]) {
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         if (twin[g] < 0 || this.smooth[g] === 0 || this.root[(twin[g] / 3) | 0] === own) continue;
         if (!meetsAt(indexed.triangles, g, h) && this.cosine2(g, h) >= PARALLEL) found.push(g);
@@ -182,19 +182,19 @@ export class StripLooks {
 
   /** The other smooth sides of a triangle that is a facet by itself. */
   private slantedOf(h: number): number[] {
-    const { head, next, root, smooth } = this;
-    const t = head[root[(h / 3) | 0]];
+    const { next, root, smooth } = this;
+    const t = root[(h / 3) | 0];
     if (next[t] >= 0) return [];
     return [3 * t, 3 * t + 1, 3 * t + 2].filter((g) => g !== h && this.graph.twin[g] >= 0 && smooth[g] !== 0);
   }
 
   /** The facet's half-edges along `h` on which the surface runs on, with `h` itself. */
   parallels(h: number): number[] {
-    const { graph, root, smooth, head, next } = this;
+    const { graph, root, smooth, next } = this;
     const { twin } = graph;
     const own = root[(h / 3) | 0];
     const found: number[] = [];
-    for (let t = head[own]; t >= 0; t = next[t]) {
+    for (let t = own; t >= 0; t = next[t]) {
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         if (twin[g] < 0 || smooth[g] === 0 || root[(twin[g] / 3) | 0] === own) continue;
         if (this.cosine2(g, h) >= PARALLEL) found.push(g);
@@ -229,7 +229,7 @@ export class StripLooks {
   }
 
   private extent(own: number, h: number): number {
-    return facetExtent(this.graph.indexed, this, own, h, MOST);
+    return facetExtent(this.graph.indexed, this.next, own, h, MOST);
   }
 }
 

@@ -7,7 +7,8 @@ import type { IndexedMesh } from './mesh.ts';
  *
  * One open hash table with 4 bytes a slot: the vertex number in the low bits, as many bits of the hash as are left in
  * the high ones. Those turn nearly every stranger away before its coordinates are fetched, and the coordinates lie in
- * order of first use, where neighbours in the file are neighbours in memory. Tried: slots of 16 bytes that hold the
+ * order of first use, where neighbours in the file are neighbours in memory. Most files go on with a neighbour of the triangle before:
+ * its three corners are looked at first. Tried: the hashes of a block of corners ahead of their look-ups, no faster; slots of 16 bytes that hold the
  * coordinates as well, so that a look-up costs one cache line, 1.5 to 2 times slower from a million triangles on.
  *
  * @param positions 9 floats a triangle
@@ -32,10 +33,20 @@ export function weld(positions: Float32Array): IndexedMesh {
   let vertices = new Int32Array(room * 3);
   let count = 0;
 
-  for (let corner = 0, at = 0; corner < cornerCount; corner++, at += 3) {
+  for (let corner = 0, at = 0, first = 0, side = 0; corner < cornerCount; corner++, at += 3) {
     let x = bits[at];
     let y = bits[at + 1];
     let z = bits[at + 2];
+    if (side === 3) {
+      side = 0;
+      first = corner;
+    }
+    side++;
+    const like = first === 0 ? -1 : cornerLike(bits, x, y, z, first - 3);
+    if (like >= 0) {
+      triangles[corner] = triangles[like];
+      continue;
+    }
     if (x === NEGATIVE_ZERO) x = 0;
     if (y === NEGATIVE_ZERO) y = 0;
     if (z === NEGATIVE_ZERO) z = 0;
@@ -79,6 +90,15 @@ export function weld(positions: Float32Array): IndexedMesh {
 
 const NEGATIVE_ZERO = 0x80000000 | 0;
 const TAG_FACTOR = 0x9e3779b1;
+
+/** Which of a triangle's corners has these bits, −1 for none. */
+function cornerLike(bits: Int32Array, x: number, y: number, z: number, first: number): number {
+  const at = 3 * first;
+  if (bits[at + 6] === x && bits[at + 7] === y && bits[at + 8] === z) return first + 2;
+  if (bits[at + 3] === x && bits[at + 4] === y && bits[at + 5] === z) return first + 1;
+  if (bits[at] === x && bits[at + 1] === y && bits[at + 2] === z) return first;
+  return -1;
+}
 
 function hash(x: number, y: number, z: number): number {
   let h = Math.imul(x, 0x9e3779b1) ^ Math.imul(y, 0x85ebca77) ^ Math.imul(z, 0xc2b2ae3d);
