@@ -43,7 +43,7 @@ export function addBorderArcsInto(
     let isTangent = false;
     // Simpson's rule over the chord.
     for (let step = 0; step < 3; step++) {
-      chord.liftAt(step);
+      chord.leanAt(step);
       // The second normal in the plane across the edge, along the first facet's normal and outward direction.
       const p = nn + two.lean * nt;
       const q = tn + two.lean * tt;
@@ -53,6 +53,7 @@ export function addBorderArcsInto(
         isTangent = true;
         break;
       }
+      chord.raiseAt(step);
       const d1 = (one.height * q - one.lean * two.height) / determinant;
       const d2 = (two.height - p * one.height) / determinant;
       const weight = step === 1 ? (4 * chord.length) / 6 : chord.length / 6;

@@ -67,15 +67,22 @@ class BorderSide {
     this.isBent = false;
   }
 
-  /** Looks up height and lean at a place on the chord. */
-  lift(x: number, y: number, z: number, middle: boolean): void {
+  /** Looks up the lean at a place on the chord. */
+  leanTo(x: number, y: number, z: number, middle: boolean): void {
     if (this.row < 0) return;
-    if (!this.isBent) this.bend();
     const { at } = this.bulges;
     this.bulges.bulgeAt(this.row, x, y, z);
-    this.height = Number.isNaN(this.sagitta) ? at[0] : middle ? this.sagitta : 0;
+    this.height = at[0];
+    if (middle && !this.isBent) this.bend();
     this.lean =
       middle && !Number.isNaN(this.rimSlope) ? -this.rimSlope : -(at[1] * this.tu + at[2] * this.tv);
+  }
+
+  /** … and the height there. */
+  raise(middle: boolean): void {
+    if (this.row < 0) return;
+    if (!this.isBent) this.bend();
+    if (!Number.isNaN(this.sagitta)) this.height = middle ? this.sagitta : 0;
   }
 
   private bend(): void {
@@ -138,13 +145,19 @@ export class BorderChord {
     return true;
   }
 
-  /** Looks up both surfaces at the chord's start (0), middle (1) or end (2). */
-  liftAt(step: number): void {
+  /** Looks up how both surfaces lean at the chord's start (0), middle (1) or end (2). */
+  leanAt(step: number): void {
     const { vertices } = this.graph.indexed;
     const x = vertices[this.start] + (step * this.ex) / 2;
     const y = vertices[this.start + 1] + (step * this.ey) / 2;
     const z = vertices[this.start + 2] + (step * this.ez) / 2;
-    this.one.lift(x, y, z, step === 1);
-    this.two.lift(x, y, z, step === 1);
+    this.one.leanTo(x, y, z, step === 1);
+    this.two.leanTo(x, y, z, step === 1);
+  }
+
+  /** … and how high they stand there: more to work out, and where they are tangent nobody asks. */
+  raiseAt(step: number): void {
+    this.one.raise(step === 1);
+    this.two.raise(step === 1);
   }
 }

@@ -56,14 +56,23 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   const asked: number[] = [];
   const slow: number[] = [];
   const slope = new Float64Array(3);
-  const edge = new Float64Array(3);
+  const edge = new Float64Array(3).fill(1);
 
-  /** Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. */
+  /**
+   * Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. Inside a facet there is
+   * no rise, and the length stays as it was: nothing is made of it.
+   */
   const slopesInto = (t: number, count: boolean): void => {
     const area = triangleAreas[t];
     const r = root[t];
     const p = 9 * t;
     for (let k = 0; k < 3; k++) {
+      const h = 3 * t + k;
+      const u = (twin[h] / 3) | 0;
+      if (root[u] === r) {
+        slope[k] = 0;
+        continue;
+      }
       const a = p + 3 * k;
       const b = k === 2 ? p : a + 3;
       const ex = positions[b] - positions[a];
@@ -71,12 +80,6 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
       const ez = positions[b + 2] - positions[a + 2];
       const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
       edge[k] = length;
-      const h = 3 * t + k;
-      const u = (twin[h] / 3) | 0;
-      if (root[u] === r) {
-        slope[k] = 0;
-        continue;
-      }
       const turn = turns[h];
       // Own height over the edge against both: the areas stand for them.
       slope[k] = (turn * area) / (area + triangleAreas[u]);
@@ -110,8 +113,15 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     const l1 = edge[1];
     const l2 = edge[2];
     const squares = g0 * g0 + g1 * g1 + g2 * g2;
+    // Of a facet of two triangles one side lies inside, and only the two others make a wedge.
     const wedges =
-      g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
+      g0 === 0
+        ? g1 * g2 * (l1 / l2 + l2 / l1)
+        : g1 === 0
+          ? g2 * g0 * (l2 / l0 + l0 / l2)
+          : g2 === 0
+            ? g0 * g1 * (l0 / l1 + l1 / l0)
+            : g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
     own[f] += (area / 6) * (squares + 2 * wedges);
     if (wait[f]-- === 0) {
       wait[f] = stride[f] - 1;
@@ -156,7 +166,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   if (slow.length > 0) {
     const bulges = new FacetBulges(graph, facets, slow, spans);
     const borders: number[] = [];
-    slow.forEach((r, row) => addFacet(bulges, r, row, borders));
+    for (let row = 0; row < slow.length; row++) addFacet(bulges, slow[row], row, borders);
     addBorderArcsInto(border, graph, borders, faceOfTriangle, mode, bulges);
   }
   for (let f = 0; f < faces.count; f++) agreement[f] = weight[f] > 0 ? agreement[f] / weight[f] : 1;
@@ -198,8 +208,10 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
         const ex = vertices[b] - ax;
         const ey = vertices[b + 1] - ay;
         const ez = vertices[b + 2] - az;
-        bulges.bulgeAt(row, ax + ex / 2, ay + ey / 2, az + ez / 2);
-        squares += at[1] * at[1] + at[2] * at[2];
+        if (!isRuled) {
+          bulges.bulgeAt(row, ax + ex / 2, ay + ey / 2, az + ez / 2);
+          squares += at[1] * at[1] + at[2] * at[2];
+        }
         const other = twin[h];
         const side = chains.sideOf(h);
         if (other < 0 || side === INSIDE) continue;

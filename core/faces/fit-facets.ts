@@ -2,7 +2,7 @@ import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { BorderTriangles } from './border-triangles.ts';
 import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
+import { END, FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
@@ -17,6 +17,8 @@ const WEAK = 0.1;
 const RULING = 0.02;
 /** … of every curvature's pull towards 0. */
 const RIDGE = 1e-3;
+/** Half-edges of a facet that scratch has room for to begin with. */
+const ROOM = 48;
 
 /**
  * Fits the surface over one facet after the other, see facet-bulge.ts: triangles and four-sided facets in closed form, all others by
@@ -43,10 +45,15 @@ export class FacetFitter {
   private readonly atBorders: BorderTriangles;
   private readonly turns: Float32Array;
   private readonly system = new NormalSystem();
-  /** Smooth edges of the facet at hand: half-edge, and x, y of the middle, inward normal, slope, length. */
-  private smooth = new Int32Array(16);
-  private slopes = new Float64Array(6 * 16);
-  /** The sides of a four-sided facet in order; per side its distance as a + b x + c y, and its middle. */
+  /** Of the facet at hand, triangle after triangle: where each half-edge leads, and where it begins in the facet's frame. */
+  private kinds = new Uint8Array(ROOM);
+  private xs = new Float64Array(ROOM);
+  private ys = new Float64Array(ROOM);
+  /** Its smooth edges: half-edge, its place in those, and x, y of the middle, inward normal, slope, length. */
+  private smooth = new Int32Array(ROOM);
+  private places = new Int32Array(ROOM);
+  private slopes = new Float64Array(6 * ROOM);
+  /** The sides of a four-sided facet in order, by their places; per side its distance as a + b x + c y, and its middle. */
   private readonly sides = new Int32Array(4);
   private readonly lines = new Float64Array(20);
   /** Per side the rise inward and its weight; then their mean square. */
@@ -76,15 +83,24 @@ export class FacetFitter {
     const { values } = frames;
     const o = STRIDE * row;
     if (!frames.place(root, o)) return;
-    let { smooth } = this;
+    let { kinds, smooth, places } = this;
+    let edges = 0;
+    let ends = 0;
     let count = 0;
     let longest = -1;
     let longest2 = 0;
     for (let t = root; t >= 0; t = next[t]) {
+      if (edges + 3 > kinds.length) {
+        this.widen();
+        ({ kinds, smooth, places } = this);
+      }
       for (let h = 3 * t; h < 3 * t + 3; h++) {
-        if (this.chains.sideOf(h) !== SMOOTH) continue;
-        if (count === smooth.length) smooth = this.widened();
-        smooth[count++] = h;
+        const kind = this.chains.sideOf(h);
+        kinds[edges++] = kind;
+        if (kind === END) ends++;
+        if (kind !== SMOOTH) continue;
+        smooth[count] = h;
+        places[count++] = edges - 1;
         const length2 = this.chains.edgeLength2(h);
         if (length2 > longest2) {
           longest2 = length2;
@@ -95,19 +111,19 @@ export class FacetFitter {
     if (longest < 0) return;
     // x along the longest smooth edge, each direction in its own scale: a long thin strip is fitted as well as a square.
     frames.turnFrame(o, longest);
+    const { xs, ys, slopes } = this;
     let sx = 0;
     let sy = 0;
-    for (let t = root; t >= 0; t = next[t]) {
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const x = Math.abs(frames.along(o + 3, o, triangles[h]));
-        const y = Math.abs(frames.along(o + 6, o, triangles[h]));
-        if (x > sx) sx = x;
-        if (y > sy) sy = y;
+    for (let t = root, at = 0; t >= 0; t = next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++, at++) {
+        const x = (xs[at] = frames.along(o + 3, o, triangles[h]));
+        const y = (ys[at] = frames.along(o + 6, o, triangles[h]));
+        if (Math.abs(x) > sx) sx = Math.abs(x);
+        if (Math.abs(y) > sy) sy = Math.abs(y);
       }
     }
     if (!(sx > 0 && sy > 0)) return;
     const s = Math.min(sx, sy);
-    const { slopes } = this;
     let known = 0;
     for (let i = 0; i < count; i++) {
       const h = smooth[i];
@@ -117,12 +133,12 @@ export class FacetFitter {
         facets.size[root] === 1 && facets.size[beyond] === 1 && parts > 0 && !this.spans.tips.has(root);
       const own = isPair ? this.spans.parts[root] : this.chains.extent(root, h);
       const across = isPair ? this.spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
-      const a = triangles[h];
-      const b = triangles[nextSide(h)];
-      const ax = frames.along(o + 3, o, a);
-      const ay = frames.along(o + 6, o, a);
-      const bx = frames.along(o + 3, o, b);
-      const by = frames.along(o + 6, o, b);
+      const a = places[i];
+      const b = nextSide(a);
+      const ax = xs[a];
+      const ay = ys[a];
+      const bx = xs[b];
+      const by = ys[b];
       const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
       if (!(own + across > 0) || !(length > 0)) continue;
       const k = 6 * known++;
@@ -133,7 +149,8 @@ export class FacetFitter {
       slopes[k + 4] = (this.turns[h] * own) / (own + across);
       slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
     }
-    if (known === count && known >= 2 && this.ruled.mark(root, smooth, count, slopes)) {
+    const maybeRuled = known === count && known >= 2 && (ends === 1 || ends === 2);
+    if (maybeRuled && this.ruled.mark(root, smooth, count, slopes)) {
       this.ruledRise[row] = this.ruled.rise;
       this.ruledRise2[row] = this.ruled.rise2;
       this.rimLength[row] = this.ruled.rimLength;
@@ -144,10 +161,7 @@ export class FacetFitter {
       for (let i = 0; i < count && known === count; i++) known3[smooth[i] - 3 * root] = slopes[6 * i + 4];
       if (this.spans.isCone(root)) this.straightenInto(known3, root);
       else this.atBorders.settleInto(known3, root);
-      const corners = [0, 1, 2].map((i): [number, number] => [
-        frames.along(o + 3, o, triangles[3 * root + i]),
-        frames.along(o + 6, o, triangles[3 * root + i]),
-      ]);
+      const corners = [0, 1, 2].map((i): [number, number] => [xs[i], ys[i]]);
       fitTriangleInto(values, o + QUADRATIC, corners, known3);
       return;
     }
@@ -163,17 +177,11 @@ export class FacetFitter {
       system.add(slopes[k + 5], slopes[k + 4]);
       this.touch(x, y, RULING);
     }
-    for (let t = root; t >= 0; t = next[t]) {
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const side = this.chains.sideOf(h);
-        if (side === INSIDE) continue;
-        for (let end = 0; end < 2; end++) {
-          const vertex = triangles[end === 0 ? h : nextSide(h)];
-          const x = frames.along(o + 3, o, vertex) / sx;
-          const y = frames.along(o + 6, o, vertex) / sy;
-          this.touch(x, y, side === SMOOTH ? STRONG : WEAK);
-        }
-      }
+    for (let at = 0; at < edges; at++) {
+      if (kinds[at] === INSIDE) continue;
+      const weight = kinds[at] === SMOOTH ? STRONG : WEAK;
+      this.touch(xs[at] / sx, ys[at] / sy, weight);
+      this.touch(xs[nextSide(at)] / sx, ys[nextSide(at)] / sy, weight);
     }
     for (let i = 0; i < 6; i++) system.pull(i, i < 3 ? 1e-12 : RIDGE * RIDGE);
     const c = system.solve();
@@ -219,30 +227,27 @@ export class FacetFitter {
    * @param count smooth edges, all with their slopes in `slopes`, in the order of `smooth`; false when the facet is of another kind
    */
   private fitFourSided(root: number, row: number, count: number): boolean {
-    const { twin, indexed } = this.chains.graph;
-    const { triangles } = indexed;
-    const { frames, smooth, slopes, sides, lines, rises } = this;
-    const { values } = frames;
+    const { kinds, xs, ys, places, slopes, sides, lines, rises } = this;
     if (count < 2) return false;
-    const o = STRIDE * row;
-    let k = 3 * root;
-    while (k < 3 * root + 3 && this.chains.sideOf(k) !== INSIDE) k++;
-    if (k === 3 * root + 3) return false;
+    let k = 0;
+    while (k < 3 && kinds[k] !== INSIDE) k++;
+    if (k === 3) return false;
+    const across = 3 + (this.chains.graph.twin[3 * root + k] % 3);
     sides[0] = nextSide(k);
     sides[1] = sideBefore(k);
-    sides[2] = nextSide(twin[k]);
-    sides[3] = sideBefore(twin[k]);
-    let before = this.chains.sideOf(sides[3]) === SMOOTH;
+    sides[2] = nextSide(across);
+    sides[3] = sideBefore(across);
+    let before = kinds[sides[3]] === SMOOTH;
     for (let i = 0; i < 4; i++) {
-      const here = this.chains.sideOf(sides[i]);
+      const a = sides[i];
+      const b = nextSide(a);
+      const here = kinds[a];
       if (here === INSIDE || (here !== SMOOTH && !before)) return false;
       before = here === SMOOTH;
-      const a = triangles[sides[i]];
-      const b = triangles[nextSide(sides[i])];
-      const ax = frames.along(o + 3, o, a);
-      const ay = frames.along(o + 6, o, a);
-      const ex = frames.along(o + 3, o, b) - ax;
-      const ey = frames.along(o + 6, o, b) - ay;
+      const ax = xs[a];
+      const ay = ys[a];
+      const ex = xs[b] - ax;
+      const ey = ys[b] - ay;
       const length = Math.sqrt(ex * ex + ey * ey);
       if (!(length > 0)) return false;
       // Distance inward of the side: lines[…] + x · … + y · …
@@ -254,22 +259,28 @@ export class FacetFitter {
     }
     for (let i = 0; i < 4; i++) {
       let k = 0;
-      while (k < count && smooth[k] !== sides[i]) k++;
+      while (k < count && places[k] !== sides[i]) k++;
       rises[2 * i] = k === count ? 0 : slopes[6 * k + 4];
       rises[2 * i + 1] = k === count ? 0 : slopes[6 * k + 5];
     }
-    this.agreement[row] = fitFourSidedInto(values, o + QUADRATIC, lines, rises);
+    this.agreement[row] = fitFourSidedInto(this.frames.values, STRIDE * row + QUADRATIC, lines, rises);
     this.slope2[row] = rises[8];
     return true;
   }
 
-  /** Makes room for twice as many smooth edges, and keeps those that are there. */
-  private widened(): Int32Array<ArrayBuffer> {
-    const { smooth } = this;
-    this.smooth = new Int32Array(2 * smooth.length);
+  /** Makes room for twice as many half-edges, and keeps what is known of those that are there. */
+  private widen(): void {
+    const { kinds, smooth, places } = this;
+    const room = 2 * kinds.length;
+    this.kinds = new Uint8Array(room);
+    this.kinds.set(kinds);
+    this.smooth = new Int32Array(room);
     this.smooth.set(smooth);
-    this.slopes = new Float64Array(6 * this.smooth.length);
-    return this.smooth;
+    this.places = new Int32Array(room);
+    this.places.set(places);
+    this.xs = new Float64Array(room);
+    this.ys = new Float64Array(room);
+    this.slopes = new Float64Array(6 * room);
   }
 
   /** The surface passes through the facet there. */

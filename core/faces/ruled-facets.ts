@@ -9,7 +9,6 @@ const MOST_SPOKES = 64;
 /** Cosine between edges of one straight line. */
 const STRAIGHT = 1 - 1e-6;
 const NO_CORNER = -1;
-const TWO_CORNERS = -2;
 
 /** Finds the facets that reach from rim to rim of a cylinder or cone, or from a cone's rim to its tip. */
 export class RuledFacets {
@@ -45,11 +44,12 @@ export class RuledFacets {
       const end = triangles[nextSide(smooth[i])];
       for (let k = 0; k < count; k++) {
         if (triangles[smooth[k]] !== end || this.runsAlong(smooth[i], smooth[k])) continue;
-        tip = tip === NO_CORNER ? k : TWO_CORNERS;
+        if (tip !== NO_CORNER) return false;
+        tip = k;
       }
     }
     if (rims !== (tip === NO_CORNER ? 2 : 1)) return false;
-    if (tip === TWO_CORNERS || (tip !== NO_CORNER && !this.isTip(smooth[tip]))) return false;
+    if (tip !== NO_CORNER && !this.isTip(smooth[tip])) return false;
     const line = smooth[Math.max(tip, 0)];
     let [length1, risen1, length2, risen2] = [0, 0, 0, 0];
     for (let i = 0; i < count; i++) {

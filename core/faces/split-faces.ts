@@ -76,21 +76,31 @@ function joinScraps(
 ): void {
   const { twin, triangleAreas } = graph;
   const turns = edgeTurns(graph);
-  const area = new Float64Array(root.length);
-  for (let t = 0; t < root.length; t++) area[root[t]] += triangleAreas[t];
   /** Per face: its only neighbour so far, or itself when it has another or meets it sharply. */
   const neighbour = new Map<number, number>();
+  let lastF = -1;
+  let lastG = -1;
+  let lastSmooth = false;
   for (const h of apart) {
     const other = twin[h];
     const f = root[(h / 3) | 0];
     const g = root[(other / 3) | 0];
     if (f === g) continue;
     const smooth = Math.abs(turns[h]) < splitAngleRad;
+    // Borders come edge by edge.
+    if (f === lastF && g === lastG && smooth === lastSmooth) continue;
+    lastF = f;
+    lastG = g;
+    lastSmooth = smooth;
     neighbour.set(f, smooth && (neighbour.get(f) ?? g) === g ? g : f);
     neighbour.set(g, smooth && (neighbour.get(g) ?? f) === f ? f : g);
   }
-  for (const [face, around] of neighbour) {
-    if (around !== face && area[face] < SCRAP_SHARE * area[around]) joinSets(root, face, around);
+  const islands = [...neighbour].filter(([face, around]) => around !== face);
+  if (islands.length === 0) return;
+  const area = new Float64Array(root.length);
+  for (let t = 0; t < root.length; t++) area[root[t]] += triangleAreas[t];
+  for (const [face, around] of islands) {
+    if (area[face] < SCRAP_SHARE * area[around]) joinSets(root, face, around);
   }
 }
 

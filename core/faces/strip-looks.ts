@@ -40,7 +40,7 @@ export class StripLooks {
   private readonly turns: Float32Array;
   private readonly discs: DiscFacets;
   /** Sides of the facet at hand that run across. */
-  private readonly slanted: number[] = [];
+  private readonly slanted = new Int32Array(3 * MOST);
 
   constructor(graph: SurfaceGraph, { root, next, smooth }: Pick<FlatFacets, 'root' | 'next' | 'smooth'>) {
     this.graph = graph;
@@ -90,7 +90,7 @@ export class StripLooks {
     let isStrip = false;
     let isFan = true;
     const { slanted } = this;
-    slanted.length = 0;
+    let slants = 0;
     for (let t = own; t >= 0; t = next[t]) {
       if (++looked > MOST) return 0;
       for (let g = 3 * t; g < 3 * t + 3; g++) {
@@ -111,7 +111,7 @@ export class StripLooks {
         const cosine2 = (along * along) / (length2 * otherLength2 || 1);
         if (cosine2 > FAN) isFan = false;
         if (cosine2 < ACROSS) {
-          slanted.push(g);
+          slanted[slants++] = g;
           continue;
         }
         const turnThere = this.turns[g];
@@ -129,8 +129,8 @@ export class StripLooks {
     if (!isStrip && !isFan) return NaN;
     // A triangle in a row of them that stand up and down by turns: the row's other rim is its neighbours'.
     if (!isStrip) {
-      for (const g of slanted) {
-        for (const k of this.farRim(root[(twin[g] / 3) | 0], h)) {
+      for (let i = 0; i < slants; i++) {
+        for (const k of this.farRim(root[(twin[slanted[i]] / 3) | 0], h)) {
           const length = this.length(k);
           farLength += length;
           if (this.turns[k] * turn > 0) turned += Math.abs(this.turns[k]) * length;

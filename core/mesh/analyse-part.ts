@@ -15,7 +15,6 @@ import { pairedAdjacency } from './paired-adjacency.ts';
 import type { PartGeometry } from './part-geometry.ts';
 import { sealedVoids } from './sealed-voids.ts';
 import { shellsOf } from './shells.ts';
-import { signedVolumes } from './signed-volume.ts';
 import { topologyOf } from './topology.ts';
 import { weld } from './weld.ts';
 
@@ -73,8 +72,14 @@ export function analysePart(
   onProgress(0.9, 'checking');
   const shells = shellsOf(faces);
   const topology = topologyOf(indexed, adjacency, shells.count);
-  const middle = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
-  const measuredShells = measureShells(positions, graph, faces, shells, topology, bounds);
+  const { measured: measuredShells, volume } = measureShells(
+    positions,
+    graph,
+    faces,
+    shells,
+    topology,
+    bounds,
+  );
   const strays = strayShells(faces, shells, measuredShells);
   const problems = findProblems(graph, faces, shells, measuredShells, strays, topology, bounds, needles);
   const apart = bodiesApart(faces, shells, measuredShells, strays, areas);
@@ -83,7 +88,6 @@ export function analysePart(
     ...apartFinding(apart),
   ];
   const voids = sealedVoids(areas, faces, shells, measuredShells, sourceTriangle);
-  const volume = shells.count === 1 ? measuredShells[0].volume : signedVolumes(positions, middle)[0];
   onProgress(1, 'done');
   return {
     positions,

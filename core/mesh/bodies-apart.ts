@@ -54,10 +54,20 @@ export function apartFinding(apart: readonly Uint32Array[]): Finding[] {
 
 /** Lists without a number in common, each ascending, as one that is. */
 function inOneList(lists: readonly Uint32Array[]): Uint32Array {
+  const all = new Uint32Array(lists.reduce((sum, { length }) => sum + length, 0));
+  // Mostly one follows upon the other in the file.
+  const filled = lists.filter(({ length }) => length > 0).sort((one, two) => one[0] - two[0]);
+  if (filled.every((list, i) => i === 0 || filled[i - 1].at(-1)! < list[0])) {
+    let at = 0;
+    for (const list of filled) {
+      all.set(list, at);
+      at += list.length;
+    }
+    return all;
+  }
   const end = lists.reduce((most, list) => Math.max(most, (list.at(-1) ?? -1) + 1), 0);
   const isIn = new Uint8Array(end);
   for (const list of lists) for (const t of list) isIn[t] = 1;
-  const all = new Uint32Array(lists.reduce((sum, { length }) => sum + length, 0));
   for (let t = 0, at = 0; t < end; t++) if (isIn[t] === 1) all[at++] = t;
   return all;
 }

@@ -7,7 +7,7 @@ import type { Topology } from './topology.ts';
 import type { Shells } from './shells.ts';
 import { holds, intersection, overlap, overlapping, shellBoxes, type Box } from './shell-boxes.ts';
 import { membersOf } from './members-of.ts';
-import { signedVolumes } from './signed-volume.ts';
+import { volumeAndParts } from './signed-volume.ts';
 import { trianglesTouch } from './triangles-touch.ts';
 import { windingNumber } from './winding-number.ts';
 
@@ -32,7 +32,7 @@ export interface ShellMeasure {
 /** A lattice or a scan's crumbs can have more; where all their boxes overlap the pairs alone would take seconds then. */
 export const MOST_SHELLS = 5000;
 
-/** Volume and role of every shell. One sound shell is the usual case and costs one pass. */
+/** Volume and role of every shell, and the volume of all. One sound shell is the usual case and costs one pass. */
 export function measureShells(
   positions: Float32Array,
   graph: SurfaceGraph,
@@ -40,13 +40,14 @@ export function measureShells(
   shells: Shells,
   topology: Topology,
   bounds: Bounds,
-): ShellMeasure[] {
+): { readonly measured: ShellMeasure[]; readonly volume: number } {
   const from = bounds.min.map((low, k) => (low + bounds.max[k]) / 2) as [number, number, number];
   if (shells.count === 1) {
-    const [volume] = signedVolumes(positions, from);
+    const { volume } = volumeAndParts(positions, from);
     const { closed, openEdges } = topology;
     const role = closed && volume < 0 ? 'inside-out' : 'body';
-    return [{ shell: 0, volume, sound: closed, isOpen: openEdges > 0, role, meets: false, piece: 0 }];
+    const one = { shell: 0, volume, sound: closed, isOpen: openEdges > 0, meets: false, piece: 0 };
+    return { measured: [{ ...one, role }], volume };
   }
   const total = graph.triangleAreas.length;
   const of = new Uint32Array(total);
@@ -63,7 +64,7 @@ export function measureShells(
       if (other < 0 || runSameWay(triangles, h, other)) sound[of[t]] = 0;
     }
   }
-  const volumes = signedVolumes(positions, from, { of, count: shells.count });
+  const { volume: whole, parts: volumes } = volumeAndParts(positions, from, { of, count: shells.count });
   const boxes = shellBoxes(positions, of, shells.count);
   // Apart as they mostly lie, no two are compared triangle by triangle.
   let lists: Uint32Array[] | undefined;
@@ -104,7 +105,10 @@ export function measureShells(
     const meets = like.filter((other) => meet(shell, other)).length > 0;
     return { ...base, role, meets };
   });
-  return measured.map((one) => ({ ...one, piece: rootOf(pieces, one.shell) }));
+  return {
+    measured: measured.map((one) => ({ ...one, piece: rootOf(pieces, one.shell) })),
+    volume: whole,
+  };
 }
 
 /** Where three triangles or more share an edge, their shells hang together. */

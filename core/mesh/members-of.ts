@@ -1,3 +1,5 @@
+const NONE = new Uint32Array();
+
 /**
  * The members of each group, ascending.
  *
@@ -8,6 +10,19 @@ export function membersOf(of: Uint32Array | Int32Array, count: number): Uint32Ar
   for (let t = 0; t < of.length; t++) if (of[t] >= 0) sizes[of[t]]++;
   const lists = Array.from(sizes, (size) => new Uint32Array(size));
   sizes.fill(0);
-  for (let t = 0; t < of.length; t++) if (of[t] >= 0) lists[of[t]][sizes[of[t]]++] = t;
+  // Members of a group mostly come in runs.
+  let group = -1;
+  let list = NONE;
+  let at = 0;
+  for (let t = 0; t < of.length; t++) {
+    if (of[t] < 0) continue;
+    if (of[t] !== group) {
+      if (group >= 0) sizes[group] = at;
+      group = of[t];
+      list = lists[group];
+      at = sizes[group];
+    }
+    list[at++] = t;
+  }
   return lists;
 }

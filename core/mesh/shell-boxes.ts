@@ -5,19 +5,35 @@ export function shellBoxes(positions: Float32Array, of: Uint32Array, count: numb
   const boxes = Array.from({ length: count }, () =>
     Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity),
   );
-  for (let t = 0; t < of.length; t++) {
-    const box = boxes[of[t]];
-    for (let i = 9 * t; i < 9 * t + 9; i += 3) {
-      const x = positions[i];
-      const y = positions[i + 1];
-      const z = positions[i + 2];
-      if (x < box[0]) box[0] = x;
-      if (y < box[1]) box[1] = y;
-      if (z < box[2]) box[2] = z;
-      if (x > box[3]) box[3] = x;
-      if (y > box[4]) box[4] = y;
-      if (z > box[5]) box[5] = z;
+  // Triangles of a shell mostly come in runs.
+  for (let t = 0; t < of.length;) {
+    const shell = of[t];
+    const box = boxes[shell];
+    let lowX = box[0];
+    let lowY = box[1];
+    let lowZ = box[2];
+    let highX = box[3];
+    let highY = box[4];
+    let highZ = box[5];
+    for (; t < of.length && of[t] === shell; t++) {
+      for (let i = 9 * t; i < 9 * t + 9; i += 3) {
+        const x = positions[i];
+        const y = positions[i + 1];
+        const z = positions[i + 2];
+        if (x < lowX) lowX = x;
+        if (y < lowY) lowY = y;
+        if (z < lowZ) lowZ = z;
+        if (x > highX) highX = x;
+        if (y > highY) highY = y;
+        if (z > highZ) highZ = z;
+      }
     }
+    box[0] = lowX;
+    box[1] = lowY;
+    box[2] = lowZ;
+    box[3] = highX;
+    box[4] = highY;
+    box[5] = highZ;
   }
   return boxes;
 }

@@ -1,20 +1,34 @@
+/** Per triangle its group. */
+interface Groups {
+  readonly of: Uint32Array;
+  readonly count: number;
+}
+
 /**
  * Volume by the divergence theorem: sum over triangles of a · (b × c) / 6, seen from `from`. True for a closed mesh,
  * negative where that mesh is inside out. `from` near the part keeps the terms small.
  *
  * @param positions 9 floats a triangle
- * @param groups per triangle: the group to add it to; without it everything is one group
  * @returns one volume a group
  */
 export function signedVolumes(
   positions: Float32Array,
   from: readonly [number, number, number],
-  groups?: { readonly of: Uint32Array; readonly count: number },
+  groups: Groups,
 ): Float64Array {
+  return volumeAndParts(positions, from, groups).parts;
+}
+
+/** The same, and the volume of all triangles together, added up in their own order; without groups there are no parts. */
+export function volumeAndParts(
+  positions: Float32Array,
+  from: readonly [number, number, number],
+  groups?: Groups,
+): { readonly volume: number; readonly parts: Float64Array } {
   if (positions.length % 9 !== 0) {
     throw new RangeError(`positions: length must be a multiple of 9, got ${positions.length}`);
   }
-  const volumes = new Float64Array(groups?.count ?? 1);
+  const parts = new Float64Array(groups?.count ?? 0);
   const [ox, oy, oz] = from;
   const of = groups?.of;
   let sum = 0;
@@ -29,10 +43,9 @@ export function signedVolumes(
     const cy = positions[i + 7] - oy;
     const cz = positions[i + 8] - oz;
     const six = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
-    if (of) volumes[of[t]] += six;
-    else sum += six;
+    sum += six;
+    if (of) parts[of[t]] += six;
   }
-  if (!of) volumes[0] = sum;
-  for (let g = 0; g < volumes.length; g++) volumes[g] /= 6;
-  return volumes;
+  for (let g = 0; g < parts.length; g++) parts[g] /= 6;
+  return { volume: sum / 6, parts };
 }
