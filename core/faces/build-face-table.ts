@@ -48,8 +48,15 @@ export function describeFaces(
   const axis = new Float64Array(3 * count);
   const point = new Float64Array(3 * count);
   const samples = sampledTriangles(faceOfTriangle, triangleCount);
+  // One set of arrays for the samples of all faces.
+  const room = {
+    corners: new Float64Array(9 * SAMPLE_LIMIT),
+    normals: new Float64Array(3 * SAMPLE_LIMIT),
+    areas: new Float64Array(SAMPLE_LIMIT),
+  };
   for (let face = 0; face < count; face++) {
-    const { sample, centre, scale } = takeSample(graph, samples.of, samples.start[face], samples.end[face]);
+    const own = samples.of.subarray(samples.start[face], samples.end[face]);
+    const { sample, centre, scale } = takeSample(graph, own, room);
     const shape = classifyFace(sample);
     kind[face] = FACE_KINDS.indexOf(shape.kind);
     size[face] = shape.kind === 'cone' ? shape.size : shape.size * scale;
@@ -106,38 +113,50 @@ function sampledTriangles(
   return { of, start, end };
 }
 
+/**
+ * @param of triangles, at most SAMPLE_LIMIT
+ * @param room the sample's arrays lie in it: they hold until the next is taken
+ */
 function takeSample(
   graph: SurfaceGraph,
   of: Uint32Array,
-  begin: number,
-  end: number,
+  room: Pick<FaceSample, 'corners' | 'normals' | 'areas'>,
 ): { readonly sample: FaceSample; readonly centre: readonly number[]; readonly scale: number } {
   const { vertices, triangles } = graph.indexed;
-  const count = end - begin;
-  const corners = new Float64Array(9 * count);
-  const normals = new Float64Array(3 * count);
-  const areas = new Float64Array(count);
-  const low = [Infinity, Infinity, Infinity];
-  const high = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < count; i++) {
-    const t = of[begin + i];
+  const count = of.length;
+  const corners = room.corners.subarray(0, 9 * count);
+  const normals = room.normals.subarray(0, 3 * count);
+  const areas = room.areas.subarray(0, count);
+  let [lowX, lowY, lowZ] = [Infinity, Infinity, Infinity];
+  let [highX, highY, highZ] = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0, to = 0; i < count; i++) {
+    const t = of[i];
     areas[i] = graph.triangleAreas[t];
-    for (let k = 0; k < 3; k++) normals[3 * i + k] = graph.normals[3 * t + k];
-    for (let corner = 0; corner < 3; corner++) {
-      const from = 3 * triangles[3 * t + corner];
-      const to = 9 * i + 3 * corner;
-      for (let k = 0; k < 3; k++) {
-        const value = vertices[from + k];
-        corners[to + k] = value;
-        if (value < low[k]) low[k] = value;
-        if (value > high[k]) high[k] = value;
-      }
+    normals[3 * i] = graph.normals[3 * t];
+    normals[3 * i + 1] = graph.normals[3 * t + 1];
+    normals[3 * i + 2] = graph.normals[3 * t + 2];
+    for (let h = 3 * t; h < 3 * t + 3; h++, to += 3) {
+      const from = 3 * triangles[h];
+      const x = vertices[from];
+      const y = vertices[from + 1];
+      const z = vertices[from + 2];
+      corners[to] = x;
+      corners[to + 1] = y;
+      corners[to + 2] = z;
+      if (x < lowX) lowX = x;
+      if (y < lowY) lowY = y;
+      if (z < lowZ) lowZ = z;
+      if (x > highX) highX = x;
+      if (y > highY) highY = y;
+      if (z > highZ) highZ = z;
     }
   }
-  const centre = [0, 1, 2].map((k) => (low[k] + high[k]) / 2);
-  const scale = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
+  const centre = [(lowX + highX) / 2, (lowY + highY) / 2, (lowZ + highZ) / 2];
+  const scale = Math.hypot(highX - lowX, highY - lowY, highZ - lowZ) || 1;
   for (let i = 0; i < corners.length; i += 3) {
-    for (let k = 0; k < 3; k++) corners[i + k] = (corners[i + k] - centre[k]) / scale;
+    corners[i] = (corners[i] - centre[0]) / scale;
+    corners[i + 1] = (corners[i + 1] - centre[1]) / scale;
+    corners[i + 2] = (corners[i + 2] - centre[2]) / scale;
   }
   for (let i = 0; i < count; i++) areas[i] /= scale * scale;
   return { sample: { count, corners, normals, areas, noise: graph.noise / scale }, centre, scale };

@@ -41,7 +41,9 @@ export function curvatureBreaks(
 
   let shapes: PatchShapes | undefined;
   let broken: Uint8Array | undefined;
-  const brokenLength = new Map<number, number>();
+  /** Per patch the length of its edges that break, and the patches that have some, in order. */
+  let brokenLength: Float64Array | undefined;
+  const wides: number[] = [];
   for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
     const other = twin[h];
     if (other > h) {
@@ -58,7 +60,9 @@ export function curvatureBreaks(
         if (shapes.standsApart(h, wide, p + q - wide)) {
           broken ??= new Uint8Array(twin.length);
           broken[h] = 1;
-          brokenLength.set(wide, (brokenLength.get(wide) ?? 0) + shapes.edgeLength(h));
+          brokenLength ??= new Float64Array(patch.length);
+          if (brokenLength[wide] === 0) wides.push(wide);
+          brokenLength[wide] += shapes.edgeLength(h);
         }
       }
     }
@@ -67,11 +71,11 @@ export function curvatureBreaks(
       t++;
     }
   }
-  if (!broken || !shapes) return undefined;
-  for (const [p, length] of brokenLength) {
+  if (!broken || !shapes || !brokenLength) return undefined;
+  for (const p of wides) {
     const smooth = shapes.smoothEdges(p, smoothRad);
     const smoothLength = smooth.reduce((sum, h) => sum + shapes.edgeLength(h), 0);
-    if (length < MOST * smoothLength) continue;
+    if (brokenLength[p] < MOST * smoothLength) continue;
     for (const h of smooth) broken[Math.min(h, twin[h])] = 1;
   }
   return broken;
@@ -193,7 +197,8 @@ class PatchShapes {
         const weight = cosine2 * Math.sqrt(otherLength2);
         weights += weight;
         turns += weight * this.turns[g];
-        extents += (weight * (this.extent(q, g) + this.extent(r, g))) / 2;
+        const reach = this.reach(q, a, ex, ey, ez, otherLength2) + this.reach(r, a, ex, ey, ez, otherLength2);
+        extents += (weight * reach) / 2;
       }
     }
     const curvature = weights > TELLING * Math.sqrt(length2) && extents > 0 ? turns / extents : NaN;
@@ -203,18 +208,24 @@ class PatchShapes {
 
   /** How far patch `p` reaches from edge `h`: twice the distance of its centroid from the edge's line. */
   private extent(p: number, h: number): number {
-    if (this.known[p] === UNKNOWN) this.measure(p);
     const { vertices, triangles } = this.graph.indexed;
     const a = triangles[h] * 3;
     const b = triangles[nextSide(h)] * 3;
     const ex = vertices[b] - vertices[a];
     const ey = vertices[b + 1] - vertices[a + 1];
     const ez = vertices[b + 2] - vertices[a + 2];
+    return this.reach(p, a, ex, ey, ez, ex * ex + ey * ey + ez * ez);
+  }
+
+  /** … of which the place where it begins in the vertices, its way and its length squared are known. */
+  private reach(p: number, a: number, ex: number, ey: number, ez: number, length2: number): number {
+    if (this.known[p] === UNKNOWN) this.measure(p);
+    const { vertices } = this.graph.indexed;
     const vx = this.centroids[3 * p] - vertices[a];
     const vy = this.centroids[3 * p + 1] - vertices[a + 1];
     const vz = this.centroids[3 * p + 2] - vertices[a + 2];
     const along = vx * ex + vy * ey + vz * ez;
-    const away2 = vx * vx + vy * vy + vz * vz - (along * along) / (ex * ex + ey * ey + ez * ez || 1);
+    const away2 = vx * vx + vy * vy + vz * vz - (along * along) / (length2 || 1);
     return away2 > 0 ? 2 * Math.sqrt(away2) : 0;
   }
 

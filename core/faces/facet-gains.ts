@@ -7,6 +7,7 @@ import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { INSIDE, SMOOTH } from './facet-chains.ts';
 import { EDGE_ARC, FACE_FLAT, flatFacets } from './flat-facets.ts';
+import { addTrianglesInto, TINY_TURN_RAD } from './triangle-gains.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
 export interface FacetGains {
@@ -30,19 +31,13 @@ export interface FacetGains {
   readonly creaseTurn2: Float64Array;
 }
 
-/** Turns that say nothing about how many facets a face has. */
-const TINY_TURN_RAD = 0.02;
-/** Triangles of a face whose neighbours are asked whether they agree. */
-const ASKED = 200;
-
 /** See facet-correction.ts for the scheme. `mode` a face and `known` a half-edge are those of flat-facets.ts. */
 export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uint8Array): FacetGains {
   const { graph, faces, positions } = geometry;
   const { twin, triangleAreas } = graph;
   const turns = edgeTurns(graph);
   const { vertices, triangles } = graph.indexed;
-  const { faceOfTriangle, triangleCount } = faces;
-  const total = triangleAreas.length;
+  const { faceOfTriangle } = faces;
   const facets = flatFacets(graph, faceOfTriangle, mode, known);
   const { root, size, ends } = facets;
   const perFace = (): Float64Array => new Float64Array(faces.count);
@@ -51,10 +46,8 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   const [creaseLength, creaseTurn, creaseTurn2] = [perFace(), perFace(), perFace()];
   const [leastFacet, mostFacet] = [perFace(), perFace()];
   const facetCount = new Uint32Array(faces.count);
-  const stride = Uint32Array.from(triangleCount, (count) => Math.ceil(count / ASKED));
-  const wait = new Uint32Array(faces.count);
-  const asked: number[] = [];
-  const slow: number[] = [];
+  const counted = { own, facetCount, edgeLength, edgeTurn, edgeTurn2 };
+  const { asked, slow } = addTrianglesInto(counted, geometry, facets, mode);
   const slope = new Float64Array(3);
   const edge = new Float64Array(3).fill(1);
 
@@ -62,7 +55,7 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
    * Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. Inside a facet there is
    * no rise, and the length stays as it was: nothing is made of it.
    */
-  const slopesInto = (t: number, count: boolean): void => {
+  const slopesInto = (t: number): void => {
     const area = triangleAreas[t];
     const r = root[t];
     const p = 9 * t;
@@ -80,54 +73,9 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
       const ez = positions[b + 2] - positions[a + 2];
       const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
       edge[k] = length;
-      const turn = turns[h];
-      // Own height over the edge against both: the areas stand for them.
-      slope[k] = (turn * area) / (area + triangleAreas[u]);
-      if (count && (turn > TINY_TURN_RAD || turn < -TINY_TURN_RAD)) {
-        const f = faceOfTriangle[t];
-        const weighted = length * Math.abs(turn);
-        edgeLength[f] += length;
-        edgeTurn[f] += weighted;
-        edgeTurn2[f] += weighted * Math.abs(turn);
-      }
+      slope[k] = (turns[h] * area) / (area + triangleAreas[u]);
     }
   };
-
-  for (let t = 0; t < total; t++) {
-    const f = faceOfTriangle[t];
-    if (mode[f] === FACE_FLAT) continue;
-    const r = root[t];
-    if (r === t) facetCount[f]++;
-    if (ends[r] !== 0 || size[r] > 2) {
-      if (r === t) slow.push(t);
-      continue;
-    }
-    const area = triangleAreas[t];
-    // A side without length makes a collapsed triangle, whose facet ends at it.
-    if (!(area > 0)) continue;
-    slopesInto(t, true);
-    const g0 = slope[0];
-    const g1 = slope[1];
-    const g2 = slope[2];
-    const l0 = edge[0];
-    const l1 = edge[1];
-    const l2 = edge[2];
-    const squares = g0 * g0 + g1 * g1 + g2 * g2;
-    // Of a facet of two triangles one side lies inside, and only the two others make a wedge.
-    const wedges =
-      g0 === 0
-        ? g1 * g2 * (l1 / l2 + l2 / l1)
-        : g1 === 0
-          ? g2 * g0 * (l2 / l0 + l0 / l2)
-          : g2 === 0
-            ? g0 * g1 * (l0 / l1 + l1 / l0)
-            : g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
-    own[f] += (area / 6) * (squares + 2 * wedges);
-    if (wait[f]-- === 0) {
-      wait[f] = stride[f] - 1;
-      asked.push(t);
-    }
-  }
 
   const spans = new ConeSpans(graph, facets, faces, mode);
   settleConesInto(own, graph, facets, spans, faceOfTriangle);
@@ -136,18 +84,18 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
   const alike = perFace();
   const either = perFace();
   for (const t of asked) {
-    slopesInto(t, false);
+    slopesInto(t);
     const area = triangleAreas[t];
     for (let k = 0; k < 3; k++) {
       const h = 3 * t + k;
       const u = (twin[h] / 3) | 0;
       if (root[u] === root[t] || ends[root[u]] !== 0 || size[root[u]] > 2 || !(triangleAreas[u] > 0))
         continue;
-      slopesInto(t, false);
+      slopesInto(t);
       spans.shareInto(slope, t);
       const [i, j] = [(k + 1) % 3, (k + 2) % 3];
       const here = area * (slope[i] / edge[i] + slope[j] / edge[j]);
-      slopesInto(u, false);
+      slopesInto(u);
       spans.shareInto(slope, u);
       const side = twin[h] - 3 * u;
       const [m, n] = [(side + 1) % 3, (side + 2) % 3];

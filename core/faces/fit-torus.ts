@@ -21,21 +21,30 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const { corners } = sample;
   // Every normal of a surface of revolution meets its axis: a · (p × n) + n · (c × a) = 0, linear in a and c × a.
   const matrix = new Float64Array(36);
-  const row = new Float64Array(6);
-  for (let i = 0; i < sample.count; i++) {
+  const rows = new Float64Array(6 * sample.count);
+  for (let i = 0, at = 0; i < sample.count; i++, at += 6) {
     const p = triangleMiddle(corners, i);
     const nx = sample.normals[3 * i];
     const ny = sample.normals[3 * i + 1];
     const nz = sample.normals[3 * i + 2];
-    row[0] = p[1] * nz - p[2] * ny;
-    row[1] = p[2] * nx - p[0] * nz;
-    row[2] = p[0] * ny - p[1] * nx;
-    row[3] = nx;
-    row[4] = ny;
-    row[5] = nz;
-    for (let r = 0; r < 6; r++) {
-      const weighted = sample.areas[i] * row[r];
-      for (let c = 0; c < 6; c++) matrix[6 * r + c] += weighted * row[c];
+    rows[at] = p[1] * nz - p[2] * ny;
+    rows[at + 1] = p[2] * nx - p[0] * nz;
+    rows[at + 2] = p[0] * ny - p[1] * nx;
+    rows[at + 3] = nx;
+    rows[at + 4] = ny;
+    rows[at + 5] = nz;
+  }
+  for (let r = 0; r < 6; r++) {
+    for (let c = 0; c < 6; c += 2) {
+      let one = 0;
+      let two = 0;
+      for (let i = 0, at = 0; i < sample.count; i++, at += 6) {
+        const weighted = sample.areas[i] * rows[at + r];
+        one += weighted * rows[at + c];
+        two += weighted * rows[at + c + 1];
+      }
+      matrix[6 * r + c] = one;
+      matrix[6 * r + c + 1] = two;
     }
   }
   const [vector] = symmetricEigen(matrix, 6).vectors;
@@ -86,7 +95,7 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   const worst = (unknowns: Float64Array): number => {
     residualsOf(corners)(unknowns, out);
     let most = 0;
-    for (const r of out) most = Math.max(most, Math.abs(r));
+    for (let i = 0; i < out.length; i++) most = Math.max(most, Math.abs(out[i]));
     return most;
   };
   const first = Float64Array.of(0, 0, 0, 0, 0, ring, tube);

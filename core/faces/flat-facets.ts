@@ -66,7 +66,6 @@ export function flatFacets(
     const other = twin[h];
     if (other > h) {
       const u = (other / 3) | 0;
-      const turnedOver = triangles[h] === triangles[other];
       const f = faceOfTriangle[t];
       const g = faceOfTriangle[u];
       if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
@@ -74,7 +73,8 @@ export function flatFacets(
         const said = known === undefined ? 0 : known[h];
         const on = said === 0 ? runsOn(f, g, mode, turn) : said === EDGE_RUNS_ON;
         if (on) smooth[h] = smooth[other] = 1;
-        if (turn < FLAT_RAD && f === g && !turnedOver) {
+        // Where both run the same way one of them is turned over.
+        if (turn < FLAT_RAD && f === g && triangles[h] !== triangles[other]) {
           const a = rootOf(root, t);
           const b = rootOf(root, u);
           if (a !== b && squaredChord(normals, a, b, false) < flat) {

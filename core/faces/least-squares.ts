@@ -11,16 +11,38 @@ export function leastSquares(
 ): Float64Array {
   const m = new Float64Array(n * (n + 1));
   const width = n + 1;
+  let end = 0;
   rows((c, right) => {
-    for (let i = 0; i < n; i++) {
-      const own = c[i];
-      const at = i * width;
-      for (let j = i; j < n; j++) m[at + j] += own * c[j];
-      m[at + n] += own * right;
+    if (end + width > scratch.length) {
+      const larger = new Float64Array(2 * scratch.length);
+      larger.set(scratch);
+      scratch = larger;
     }
+    for (let i = 0; i < n; i++) scratch[end + i] = c[i];
+    scratch[end + n] = right;
+    end += width;
   });
+  for (let i = 0; i < n; i++) for (let j = i; j < width; j += 2) addProductsInto(m, width, i, j, end);
   for (let i = 1; i < n; i++) for (let j = 0; j < i; j++) m[i * width + j] = m[j * width + i];
   return solvePivoting(m, n);
+}
+
+/** Rows of the fit at hand, kept from fit to fit: their products are added up in sums of their own, not in memory. */
+let scratch = new Float64Array(8192);
+
+/** Sums of the products of column `i` with columns `j` and `j + 1`, where there is one. */
+function addProductsInto(m: Float64Array, width: number, i: number, j: number, end: number): void {
+  const rows = scratch;
+  const k = Math.min(j + 1, width - 1);
+  let one = 0;
+  let two = 0;
+  for (let at = 0; at < end; at += width) {
+    const own = rows[at + i];
+    one += own * rows[at + j];
+    two += own * rows[at + k];
+  }
+  m[i * width + j] = one;
+  m[i * width + k] = two;
 }
 
 /** Gauss–Jordan with diagonal pivoting on a symmetric system; m is n rows of n + 1 and is used up. */

@@ -58,7 +58,7 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
   }
   joinCollapsed(triangles, twin, root);
   flattenSetsInto(root);
-  return { root, apart: Int32Array.from(apart) };
+  return { root, apart: new Int32Array(apart) };
 }
 
 /** An island smaller than this share of the face that surrounds it is a ripple in it. */

@@ -21,6 +21,7 @@ export function rootOf(parent: Int32Array, member: number): number {
 }
 
 export function joinSets(parent: Int32Array, a: number, b: number): void {
+  if (parent[a] === parent[b]) return;
   const rootA = rootOf(parent, a);
   const rootB = rootOf(parent, b);
   if (rootA < rootB) parent[rootB] = rootA;
