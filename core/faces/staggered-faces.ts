@@ -22,41 +22,53 @@ export function staggeredFaces(
   answers: ReadonlyMap<number, FacetAnswer> | undefined,
 ): StaggeredFaces | undefined {
   const { faces } = geometry;
-  const { pieces, counts } = wholePieces(geometry, staggeredPieces(geometry));
+  const pieces = staggeredPieces(geometry);
   if (pieces.length === 0) return undefined;
+  const { told, counts } = toldBands(geometry, pieces);
   const perFace = (): Float64Array => new Float64Array(faces.count);
   const sums = { gain: perFace(), unsure: perFace(), less: perFace(), more: perFace() };
   const rims: number[] = [];
   const ambiguous: AmbiguousFace[] = [];
-  for (const piece of pieces) {
-    const worked = new StaggeredGains(geometry, piece, answers);
+  pieces.forEach((piece, i) => {
+    if (!told[i].some((is) => is)) return;
+    const worked = new StaggeredGains(geometry, piece, told[i], answers);
     ambiguous.push(...worked.addInto(sums));
     rims.push(...worked.rims());
-  }
+  });
   const whole = new Set<number>();
-  for (let f = 0; f < faces.count; f++) if (counts[f] === faces.triangleCount[f]) whole.add(f);
+  counts.forEach((count, f) => {
+    if (count === faces.triangleCount[f]) whole.add(f);
+  });
   return { ...sums, whole, rims, ambiguous };
 }
 
-/** Pieces of which every face is a plane or lies in such pieces altogether: of others the rest would be worked out beside nothing. */
-function wholePieces(
+/**
+ * Which bands of each piece are taken, and how many triangles of every face that are: those of which all faces lie in such bands
+ * altogether, or are planes. The rest of another face would be worked out beside nothing: a hole goes through.
+ */
+function toldBands(
   { faces }: PartGeometry,
   pieces: readonly StaggeredPiece[],
-): { readonly pieces: readonly StaggeredPiece[]; readonly counts: Uint32Array } {
-  const counts = new Uint32Array(pieces.length > 0 ? faces.count : 0);
-  const count = ({ bands }: StaggeredPiece, by: number): void => {
-    for (const band of bands) for (const t of band) counts[faces.faceOfTriangle[t]] += by;
+): { readonly told: readonly boolean[][]; readonly counts: Uint32Array } {
+  const counts = new Uint32Array(faces.count);
+  const count = (band: readonly number[], by: number): void => {
+    for (const t of band) counts[faces.faceOfTriangle[t]] += by;
   };
-  for (const piece of pieces) count(piece, 1);
-  const isWhole = (t: number): boolean => {
+  for (const { bands } of pieces) for (const band of bands) count(band, 1);
+  const isTold = (t: number): boolean => {
     const f = faces.faceOfTriangle[t];
     return faces.kind[f] === PLANE || counts[f] === faces.triangleCount[f];
   };
-  for (let kept = pieces; ;) {
-    const [next, gone] = [[] as StaggeredPiece[], [] as StaggeredPiece[]];
-    for (const piece of kept) (piece.bands.every((band) => band.every(isWhole)) ? next : gone).push(piece);
-    if (gone.length === 0) return { pieces: kept, counts };
-    for (const piece of gone) count(piece, -1);
-    kept = next;
+  const told = pieces.map(({ bands }) => bands.map(() => true));
+  for (let isSettled = false; !isSettled;) {
+    isSettled = true;
+    pieces.forEach(({ bands }, i) =>
+      bands.forEach((band, k) => {
+        if (!told[i][k] || band.every(isTold)) return;
+        told[i][k] = isSettled = false;
+        count(band, -1);
+      }),
+    );
   }
+  return { told, counts };
 }

@@ -34,7 +34,9 @@ interface Way {
 export class StaggeredGains {
   private readonly geometry: PartGeometry;
   private readonly piece: StaggeredPiece;
-  /** Half-edges of its rings beside which another triangle lies, on that side, with the ring. */
+  /** Per band whether its gain is worked out: of the others only the outline counts. */
+  private readonly told: readonly boolean[];
+  /** Half-edges of its rings on whose side another face lies, with the ring. */
   private readonly outer: readonly { readonly h: number; readonly ring: number }[];
   /** Area of each band's triangles. */
   private readonly drawn: readonly number[];
@@ -47,20 +49,26 @@ export class StaggeredGains {
   constructor(
     geometry: PartGeometry,
     piece: StaggeredPiece,
+    told: readonly boolean[],
     answers: ReadonlyMap<number, FacetAnswer> | undefined,
   ) {
     this.geometry = geometry;
     this.piece = piece;
+    this.told = told;
     this.drawn = piece.bands.map((band) => band.reduce((sum, t) => sum + geometry.graph.triangleAreas[t], 0));
     this.chords = outlineArcs(piece.rings, piece.isLoop, piece.noise);
     const { twin } = geometry.graph;
-    const { rings, isLoop } = piece;
-    // On the far side of the first ring and the near side of the last: beside all others lie bands.
-    const rims = isLoop ? [] : [rings[0].halfEdges.map((h) => twin[h]), rings.at(-1)!.halfEdges];
-    this.outer = rims.flatMap((halfEdges, k) =>
-      halfEdges.filter((h) => h >= 0).map((h) => ({ h, ring: k === 0 ? 0 : rings.length - 1 })),
-    );
-    this.groups = staggeredGroups(geometry, piece, this.chords, answers);
+    this.outer = piece.rings.flatMap(({ halfEdges }, ring) => {
+      const [own, ...others] = this.bandsBeside(ring).filter((i) => told[i]);
+      // What a flat band and a round one that is left to others have in common is theirs.
+      if (own === undefined || others.length > 0 || isFlatBand(piece, own)) return [];
+      const after = own === ring;
+      return halfEdges
+        .map((h) => (after ? twin[h] : h))
+        .filter((h) => h >= 0)
+        .map((h) => ({ h, ring }));
+    });
+    this.groups = staggeredGroups(geometry, piece, this.chords, told, answers);
     const groupOf = new Map(this.groups.flatMap((group) => group.bands.map((i) => [i, group])));
     this.groupOf = piece.bands.map((_, i) => groupOf.get(i));
     this.taken = { flats: new Set(this.groups.filter(({ taken }) => taken === 'flat')), isOther: false };
@@ -125,6 +133,7 @@ export class StaggeredGains {
       } else sums.set(f, [gain, unsure]);
     };
     piece.bands.forEach((band, i) => {
+      if (!this.told[i]) return;
       const [facets, arc, unsure] = this.bandGain(i, way);
       const area = this.drawn[i];
       for (let k = 0; k < band.length;) {
@@ -197,10 +206,16 @@ export class StaggeredGains {
 
   /** Whether a ring stands for a circle: some round band ends at it, or it only parts flat ones. */
   private isRound(ring: number, { flats }: Way): boolean {
+    const beside = this.bandsBeside(ring);
+    const groups = beside.flatMap((i) => (this.told[i] ? (this.groupOf[i] ?? []) : []));
+    if (groups.length > 0) return groups.some((group) => !flats.has(group));
+    return beside.every((i) => isFlatBand(this.piece, i));
+  }
+
+  private bandsBeside(ring: number): number[] {
     const { bands, isLoop } = this.piece;
-    const beside = [isLoop && ring === 0 ? bands.length - 1 : ring - 1, ring].flatMap(
-      (i) => this.groupOf[i] ?? [],
+    return [isLoop && ring === 0 ? bands.length - 1 : ring - 1, ring].filter(
+      (i) => i >= 0 && i < bands.length,
     );
-    return beside.length === 0 || beside.some((group) => !flats.has(group));
   }
 }

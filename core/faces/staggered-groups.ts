@@ -23,11 +23,16 @@ export interface StaggeredGroup {
   readonly ask: boolean;
 }
 
-/** Bands that are not flat, put together where the outline runs on from one to the next. */
+/**
+ * Bands that are not flat, put together where the outline runs on from one to the next.
+ *
+ * @param told per band whether it is taken for round here: about others nothing is asked
+ */
 export function staggeredGroups(
   geometry: PartGeometry,
   piece: StaggeredPiece,
   chords: readonly OutlineChord[],
+  told: readonly boolean[],
   answers: ReadonlyMap<number, FacetAnswer> | undefined,
 ): StaggeredGroup[] {
   const lists: number[][] = [];
@@ -60,7 +65,7 @@ export function staggeredGroups(
       facetCount,
       stepRad: (2 * Math.PI) / piece.bands[bands[0]].length,
       taken: said ?? 'round',
-      ask: said === undefined && isMeant,
+      ask: said === undefined && isMeant && bands.every((i) => told[i]),
     };
   };
   // What is asked about and meets the next such one in a ring is one question: one is not round and the other flats.
@@ -87,7 +92,7 @@ function mayBeMeant(
   const turns = edgeTurns(graph);
   const isWhole = isLoop && own.length === bands.length;
   const rims = new Set(
-    isWhole ? [] : [rings[own[0]], rings[own.at(-1)! + 1]].flatMap((ring) => ring?.halfEdges ?? []),
+    isWhole ? [] : [own[0], (own.at(-1)! + 1) % rings.length].flatMap((i) => rings[i].halfEdges),
   );
   let creased = 0;
   let all = 0;

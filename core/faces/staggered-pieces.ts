@@ -7,6 +7,8 @@ import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Faces that are looked at in vain: where so many are no rings, nothing is. */
 const MOST_IN_VAIN = 20_000;
+/** Triangles that are looked at beside the first ones of faces. */
+const SAMPLES = 200;
 /** Difference of steps up to which they are alike. */
 const EVEN = 0.03;
 /** Height of a flat band against its width. */
@@ -41,21 +43,24 @@ export interface StaggeredPiece {
 /**
  * Turned pieces drawn in rings of corners that stand off one another: triangles up and down by turns between them, whose edges do not
  * run along the surface's lines of curvature. Known by the corners alone, whatever faces the triangles were put
- * in: low rings turn inward, by more than a crease. From the first triangle of each face on, or from one beside it.
+ * in: low rings turn inward, by more than a crease. From the first triangle of each face on and some others, or from one beside it.
  */
 export function staggeredPieces({ graph, faces }: PartGeometry): StaggeredPiece[] {
   const found: StaggeredPiece[] = [];
   const search = new RingSearch(graph);
   let inVain = 0;
-  for (let f = 0; f < faces.count && inVain < MOST_IN_VAIN; f++) {
-    const first = faces.firstTriangle[f];
-    if (search.isTaken(first)) continue;
-    const chain = search.chainFrom(first);
+  const lookAt = (t: number): void => {
+    if (inVain > MOST_IN_VAIN || search.isTaken(t)) return;
+    const chain = search.chainFrom(t);
     const piece = chain && settled(graph, chain);
     if (piece) found.push(piece);
     else if (chain) search.leave(chain);
     if (!piece) inVain++;
-  }
+  };
+  const total = graph.triangleAreas.length;
+  const stride = Math.ceil(total / SAMPLES);
+  for (let f = 0; f < faces.count; f++) lookAt(faces.firstTriangle[f]);
+  for (let t = 0; t < total; t += stride) lookAt(t);
   return found;
 }
 

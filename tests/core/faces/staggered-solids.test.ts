@@ -2,6 +2,7 @@
  * Turned solids of fixed random sizes drawn with each ring of corners half a step off the one before: areas against their closed forms, within a tenth
  * of the raw error and inside the range.
  */
+import loadManifold from 'manifold-3d';
 import { describe, expect, it } from 'vitest';
 import { arcGain } from '../../../core/faces/arc-gain.ts';
 import { facetCorrection, type FacetCorrection } from '../../../core/faces/facet-correction.ts';
@@ -196,6 +197,36 @@ describe('what staggered rings leave open', () => {
   it('rings that are no circles are left to the turns of their edges', () => {
     const oval = staggeredTurned(drum, angles(24)).map((x, i) => (i % 3 === 0 ? 1.3 * x : x));
     expect(staggeredPieces(analysed(oval))).toEqual([]);
+  });
+
+  it('a fillet keeps its area where a hole goes through the wall beside it', async () => {
+    const kit = await loadManifold();
+    kit.setup();
+    const fillet = Array.from({ length: 17 }, (_, i): [number, number] => {
+      const angle = (i * Math.PI) / 32;
+      return [8 + 2 * Math.cos(angle), 10 + 2 * Math.sin(angle)];
+    });
+    const knob = analysed(staggeredTurned([[0, 0], [10, 0], ...fillet, [0, 12]], angles(16))).graph.indexed;
+    const solid = kit.Manifold.ofMesh(
+      new kit.Mesh({ numProp: 3, vertProperties: knob.vertices, triVerts: knob.triangles }),
+    ).subtract(kit.Manifold.cylinder(40, 2, 2, 24, true).rotate([90, 0, 0]).translate([0, 0, 5]));
+    const { numProp, vertProperties, triVerts } = solid.getMesh();
+    const positions = Float32Array.from({ length: 3 * triVerts.length }, (_, i) => {
+      return vertProperties[numProp * triVerts[Math.floor(i / 3)] + (i % 3)];
+    });
+    const part = analysed(positions);
+    const { factorOfFace } = facetCorrection(part);
+    let [drawn, corrected] = [0, 0];
+    for (let t = 0; t < part.triangleCount; t++) {
+      const heights = [0, 1, 2].map((k) => part.positions[9 * t + 3 * k + 2]);
+      if (Math.min(...heights) < 10 - 1e-4 || Math.min(...heights) > 12 - 1e-4) continue;
+      drawn += part.triangleAreas[t];
+      corrected += part.triangleAreas[t] * factorOfFace[part.faces.faceOfTriangle[t]];
+    }
+    // By Pappus: a quarter circle turned about the axis.
+    const expected = Math.PI ** 2 * 8 * 2 + 2 * Math.PI * 4;
+    expect(Math.abs(drawn / expected - 1)).toBeGreaterThan(0.02);
+    expect(corrected / expected).toBeCloseTo(1, 4);
   });
 
   it('chamfers stay flat, and a wall that a hole goes through is not taken for whole', () => {
