@@ -31,8 +31,7 @@ export function coatedWindow(before: Window, factor: number, growth: BuildUp): C
     throw new RangeError(`coatedWindow: before is ${before.lowM} to ${before.highM}`);
   }
   const changeM = factor * growth.usualM;
-  const least = Math.min(factor * growth.lowM, factor * growth.highM);
-  const most = Math.max(factor * growth.lowM, factor * growth.highM);
+  const { least, most } = changes(factor, growth);
   const machineTo = { lowM: before.lowM - least, highM: before.highM - most };
   const possible = machineTo.highM > machineTo.lowM;
   const small = Math.max(Math.abs(least), Math.abs(most)) <= SMALL_SHARE * (before.highM - before.lowM);
@@ -43,6 +42,24 @@ export function coatedWindow(before: Window, factor: number, growth: BuildUp): C
     changeM,
     advice: small ? 'coat as it is' : possible ? 'machine first' : 'mask',
   };
+}
+
+function changes(factor: number, growth: BuildUp): { least: number; most: number } {
+  const ends = [factor * growth.lowM, factor * growth.highM];
+  return { least: Math.min(...ends), most: Math.max(...ends) };
+}
+
+/** Where sizes inside `before` can end up, over the whole range of the build-up. */
+export function coatedEnds(before: Window, factor: number, growth: BuildUp): Window {
+  const { least, most } = changes(factor, growth);
+  return { lowM: before.lowM + least, highM: before.highM + most };
+}
+
+/** Limits are written to a tenth of a micrometre (say-window.ts): what that hides is no difference. */
+const HIDDEN_M = 0.05e-6;
+
+export function liesWithin(inner: Window, outer: Window): boolean {
+  return inner.lowM >= outer.lowM - HIDDEN_M && inner.highM <= outer.highM + HIDDEN_M;
 }
 
 /** Change of the pitch diameter per unit of build-up: 2 / sin(half the flank angle); 4 for 60°, 4.33 for 55°. */

@@ -12,7 +12,13 @@ export interface Spread {
 /** What happens to a surface, in order. */
 export type SurfaceEvent =
   | { readonly kind: 'etch'; readonly removed: Spread }
-  | { readonly kind: 'coat'; readonly filmM: number; readonly growth: BuildUp }
+  /** `share`: film really made over `filmM`, where it is not all of it; `growth` is of that film. */
+  | {
+      readonly kind: 'coat';
+      readonly filmM: number;
+      readonly growth: BuildUp;
+      readonly share?: { readonly usual: number; readonly low: number; readonly high: number };
+    }
   /** The film comes off, and `over` of metal with it. */
   | { readonly kind: 'strip'; readonly over: Spread };
 
@@ -36,7 +42,12 @@ interface Level {
  */
 export function surfaceBudget(events: readonly SurfaceEvent[]): SurfaceBudget {
   const metal: Level = { usual: 0, low: 0, high: 0 };
+  const surface: Level = { usual: 0, low: 0, high: 0 };
   let filmM = 0;
+  const bare = (): void => {
+    filmM = 0;
+    Object.assign(surface, metal);
+  };
   const take = (spread: Spread): void => {
     metal.usual -= spread.usualM;
     metal.low -= spread.highM;
@@ -47,19 +58,21 @@ export function surfaceBudget(events: readonly SurfaceEvent[]): SurfaceBudget {
       case 'etch':
         if (filmM > 0) throw new RangeError('surfaceBudget: etch on a coated surface is a strip');
         take(event.removed);
+        bare();
         break;
-      case 'coat':
+      case 'coat': {
         if (filmM > 0) throw new RangeError('surfaceBudget: coat on a coated surface');
-        take({
-          usualM: event.filmM - event.growth.usualM,
-          lowM: event.filmM - event.growth.highM,
-          highM: event.filmM - event.growth.lowM,
-        });
-        filmM = event.filmM;
+        const { growth, share = WHOLE } = event;
+        surface.usual += growth.usualM;
+        surface.low += growth.lowM;
+        surface.high += growth.highM;
+        take(turned(event.filmM, growth, share));
+        filmM = event.filmM * share.usual;
         break;
+      }
       case 'strip':
-        filmM = 0;
         take(event.over);
+        bare();
         break;
     }
   }
@@ -81,13 +94,24 @@ export function surfaceBudget(events: readonly SurfaceEvent[]): SurfaceBudget {
       label: 'Surface against the machined one',
       kind: 'length',
       unit: 'µm',
-      valueSi: metal.usual + filmM,
-      lowSi: metal.low + filmM,
-      highSi: metal.high + filmM,
+      valueSi: surface.usual,
+      lowSi: surface.low,
+      highSi: surface.high,
       formula: 's = d − x',
       inputs: [...inputs, figureInput('d', 'film now on it', 'length', filmM, 'µm')],
       source,
     },
     filmM,
+  };
+}
+
+const WHOLE = { usual: 1, low: 1, high: 1 } as const;
+
+/** Metal that a film is made of: the least is the thinnest film that stands out most, the most the thickest that does least. */
+function turned(filmM: number, growth: BuildUp, share: { usual: number; low: number; high: number }): Spread {
+  return {
+    usualM: filmM * share.usual - growth.usualM,
+    lowM: share.high > 0 ? share.low * (filmM - growth.highM / share.high) : 0,
+    highM: share.low > 0 ? share.high * (filmM - growth.lowM / share.low) : 0,
   };
 }

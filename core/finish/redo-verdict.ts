@@ -1,5 +1,5 @@
 import type { Alloy } from '../reference/alloys.ts';
-import { surfaceBudget, type SurfaceEvent } from './metal-budget.ts';
+import { surfaceBudget, type Spread, type SurfaceEvent } from './metal-budget.ts';
 import type { Window } from './coated-window.ts';
 
 /** A size that has to hold after every redo. `factor` as in `growthFactor` and `flankFactor`: −2 bore, 2 shaft, ±4 thread. */
@@ -16,6 +16,9 @@ export interface RedoRequest {
   /** One redo: strip, usually an etch, coat again. */
   readonly redo: readonly SurfaceEvent[];
   readonly sizes: readonly GuardedSize[];
+  /** Sizes that are masked in the bath and stand bare in every strip. */
+  readonly bareSizes?: readonly GuardedSize[];
+  readonly bareStrip?: { readonly soFar: number; readonly each: Spread };
   /** Thinnest wall of the part as machined, and the least it may get; null where it does not matter. */
   readonly wall: { readonly machinedM: number; readonly leastM: number } | null;
   readonly alloy: Alloy | null;
@@ -42,8 +45,17 @@ export function redoVerdict(request: RedoRequest): RedoVerdict {
   for (let count = 1; count <= MOST_REDOS; count++) {
     const repeated = Array.from({ length: count }, () => request.redo).flat();
     const { surface, metal } = surfaceBudget([...request.past, ...repeated]);
-    const lost = request.sizes.filter((size) => !canHold(size, surface.lowSi!, surface.highSi!));
-    const outside = request.sizes.filter((size) => !canHold(size, surface.valueSi, surface.valueSi));
+    const { bareSizes = [], bareStrip } = request;
+    const strips = (bareStrip?.soFar ?? 0) + count;
+    const bareM = (of: keyof Spread): number => -strips * (bareStrip?.each[of] ?? 0);
+    const lost = [
+      ...request.sizes.filter((size) => !canHold(size, surface.lowSi!, surface.highSi!)),
+      ...bareSizes.filter((size) => !canHold(size, bareM('highM'), bareM('lowM'))),
+    ];
+    const outside = [
+      ...request.sizes.filter((size) => !canHold(size, surface.valueSi, surface.valueSi)),
+      ...bareSizes.filter((size) => !canHold(size, bareM('usualM'), bareM('usualM'))),
+    ];
     const wallLost = request.wall !== null && request.wall.machinedM - 2 * metal.lowSi! < request.wall.leastM;
     if (count === 1) {
       for (const size of lost) reasons.push(`${size.label} would leave its limits for certain.`);

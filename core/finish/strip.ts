@@ -34,8 +34,10 @@ export interface Strip {
   /** Warming as the lye dissolves. */
   readonly rise: Figure;
   readonly time: Figure;
-  /** From each bare surface after the film is gone. */
+  /** From each coated surface after its film is gone. */
   readonly metalRemoved: Figure;
+  /** From each surface without film, which the lye eats from the first minute. */
+  readonly bareRemoved: Figure;
   /** Share of the lye that stripping uses up. */
   readonly lyeUsed: Figure;
   readonly hydrogen: Figure;
@@ -46,6 +48,39 @@ export interface Strip {
 const FILM_KG_PER_M3 = 2400;
 const WATER_J_PER_M3_K = 4.18e6;
 const TIRED_SHARE = 0.5;
+
+/** How long a lye of this strength takes to strip an ordinary film, s. */
+export function stripTime(lyeKgPerM3: number): { usual: number; low: number; high: number } {
+  const thin = Math.max(1, STRIP_TIME_S.lyeKgPerM3 / lyeKgPerM3);
+  return { usual: STRIP_TIME_S.usual * thin, low: STRIP_TIME_S.low, high: STRIP_TIME_S.high * thin };
+}
+
+/**
+ * Metal that a strip takes off a surface without film (under a mask that is off, a contact spot, a piece that got no film): it
+ * lies in the lye for the whole of it. Fails as `etch` does.
+ */
+export function bareInStrip(lyeKgPerM3: number, temperatureK: number, overTimeS: number): Result<Figure> {
+  const attack = etch(lyeKgPerM3, temperatureK, overTimeS);
+  if (!attack.ok) return attack;
+  const { rate } = attack.value;
+  const time = stripTime(lyeKgPerM3);
+  const { lowSi = rate.valueSi, highSi = rate.valueSi } = rate;
+  return success({
+    label: 'Metal removed from bare surfaces',
+    kind: 'length',
+    unit: 'µm',
+    valueSi: rate.valueSi * (time.usual + overTimeS),
+    lowSi: lowSi * (time.low + overTimeS),
+    highSi: highSi * (time.high + overTimeS),
+    formula: 'x = r · (t_film + t_over)',
+    inputs: [
+      { ...figureInput('r', 'loss of each surface', 'speed', rate.valueSi) },
+      figureInput('t_film', 'until the film is gone', 'time', time.usual),
+      figureInput('t_over', 'left in after that', 'time', overTimeS),
+    ],
+    source: rate.source,
+  });
+}
 
 /**
  * A lye strip: what to weigh in, what it takes off and how tired it gets. One mole of lye per mole of aluminium, from
@@ -62,6 +97,8 @@ export function strip(request: StripRequest): Result<Strip> {
   }
   const attack = etch(lyeKgPerM3, request.temperatureK, overTimeS);
   if (!attack.ok) return attack;
+  const bareRemoved = bareInStrip(lyeKgPerM3, request.temperatureK, overTimeS);
+  if (!bareRemoved.ok) return bareRemoved;
   const lyeKg = lyeKgPerM3 * volumeM3;
   const { removed } = attack.value;
   const filmAluminiumKg = (areaM2 * filmM * FILM_KG_PER_M3 * 2 * ALUMINIUM_KG_PER_MOL) / ALUMINA_KG_PER_MOL;
@@ -72,7 +109,7 @@ export function strip(request: StripRequest): Result<Strip> {
   const lye = figureInput('c', 'lye', 'massConcentration', lyeKgPerM3, 'g/L');
   const volume = figureInput('V', 'water', 'volume', volumeM3);
   const usedUsual = used(removed.valueSi);
-  const thin = STRIP_TIME_S.lyeKgPerM3 / lyeKgPerM3;
+  const time = stripTime(lyeKgPerM3);
   return success({
     lyeMass: {
       label: 'Lye (caustic soda)',
@@ -104,14 +141,15 @@ export function strip(request: StripRequest): Result<Strip> {
     time: {
       label: 'Until the film is gone',
       kind: 'time',
-      valueSi: STRIP_TIME_S.usual * Math.max(1, thin),
-      lowSi: STRIP_TIME_S.low,
-      highSi: STRIP_TIME_S.high * Math.max(1, thin),
+      valueSi: time.usual,
+      lowSi: time.low,
+      highSi: time.high,
       formula: 'about five minutes cold; longer in thinner lye',
       inputs: [lye],
       source: STRIP_TIME_S.source,
     },
     metalRemoved: removed,
+    bareRemoved: bareRemoved.value,
     lyeUsed: {
       label: 'Lye used up',
       kind: 'fraction',
@@ -128,6 +166,7 @@ export function strip(request: StripRequest): Result<Strip> {
     },
     hydrogen: hydrogenFromLye(metalKg(removed.valueSi), request.roomK),
     notes: [
+      'Plug or mask again what is to stay bare before the strip: metal without film (a masked bore with its plug out, contact spots, a piece that lost its contact) lies in the lye the whole time.',
       'Gas starts evenly all over once the film is gone: take the part out then, every minute longer costs metal.',
       'Grey or black smut stays and scrubs or desmuts off; alloys with copper and silicon leave the most.',
       ...(usedUsual > TIRED_SHARE ? ['This area uses up more than half of the lye: make up more.'] : []),

@@ -1,7 +1,7 @@
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import { scaleDye, type DyePot } from '../finish/dye-recipe.ts';
-import { surfaceBudget, type Spread, type SurfaceBudget, type SurfaceEvent } from '../finish/metal-budget.ts';
+import { surfaceBudget, type SurfaceBudget } from '../finish/metal-budget.ts';
 import { redoVerdict, type RedoVerdict } from '../finish/redo-verdict.ts';
 import { sealTime, type SealPlan } from '../finish/seal-time.ts';
 import { strip, type Strip } from '../finish/strip.ts';
@@ -10,7 +10,7 @@ import { alloyByName, type Alloy } from '../reference/alloys.ts';
 import type { Result } from '../result.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
-import { coatOnce } from './job-growth.ts';
+import { bareStrippedMetal, stripCount, surfaceLife } from './job-growth.ts';
 import type { Job, Part } from './job.ts';
 
 /** The seal as planned; null where the job has none. */
@@ -51,39 +51,23 @@ export function jobStrip(job: Job, plan: RunPlan): Result<Strip> {
   });
 }
 
-function overStripped(stripped: Result<Strip>): Spread | null {
-  if (!stripped.ok) return null;
-  const { valueSi, lowSi = valueSi, highSi = valueSi } = stripped.value.metalRemoved;
-  return { usualM: valueSi, lowM: lowSi, highM: highSi };
+/** Metal gone and where the surface stands, after this job's coating; null when the strip is not known. */
+export function jobBudget(job: Job, part?: Part): SurfaceBudget | null {
+  const life = surfaceLife(job, part);
+  return life === null ? null : surfaceBudget(life.past);
 }
 
-/** What a surface has lived through when this job is done, redos so far included; null when the strip is not known. */
-function lifeOf(job: Job, over: Spread): { past: SurfaceEvent[]; redo: SurfaceEvent[] } {
-  const redo: SurfaceEvent[] = [{ kind: 'strip', over }, ...coatOnce(job)];
-  const past = coatOnce(job);
-  for (let i = 0; i < job.finish.strip.redosSoFar; i++) past.push(...redo);
-  return { past, redo };
-}
-
-/** Metal gone and where the surface stands, after this job's coating. */
-export function jobBudget(job: Job, plan: RunPlan): SurfaceBudget | null {
-  const over = overStripped(jobStrip(job, plan));
-  return over === null ? null : surfaceBudget(lifeOf(job, over).past);
-}
-
-/** Whether stripping and coating a part again still makes a good one. */
-export function jobRedo(
-  job: Job,
-  plan: RunPlan,
-  part: Part,
-  fits: PartFitPlan | undefined,
-): RedoVerdict | null {
-  const over = overStripped(jobStrip(job, plan));
-  if (over === null) return null;
-  const { wallM, leastWallM } = job.finish.strip;
+/** Whether stripping and coating a part again still makes a good one; null when the strip is not known. */
+export function jobRedo(job: Job, part: Part, fits: PartFitPlan | undefined): RedoVerdict | null {
+  const life = surfaceLife(job, part);
+  if (life === null) return null;
+  const { wallM, leastWallM, bareCovered } = job.finish.strip;
+  const bare = bareCovered ? null : bareStrippedMetal(job);
   return redoVerdict({
-    ...lifeOf(job, over),
+    ...life,
     sizes: guardedSizes(fits?.items ?? []),
+    bareSizes: bare === null ? [] : guardedSizes(fits?.items ?? [], true),
+    bareStrip: { soFar: stripCount(job), each: bare ?? { usualM: 0, lowM: 0, highM: 0 } },
     wall: wallM !== null && leastWallM !== null ? { machinedM: wallM, leastM: leastWallM } : null,
     alloy: alloyOf(part.alloy),
   });
@@ -134,7 +118,7 @@ export function troubleFacts(
     waterBreakHeld: finish.waterBreakHeld,
     desmutted: finish.etch.use ? finish.desmut : null,
     masked: part ? hasMask(part) : null,
-    redone: finish.strip.redosSoFar > 0,
+    redone: stripCount(job) > 0,
   };
 }
 

@@ -1,8 +1,13 @@
 import { faceId } from '../faces/face-table.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import type { Figure } from '../figure/figure.ts';
-import type { BuildUp } from '../finish/build-up.ts';
-import { flankFactor, growthFactor, type CoatedWindow, type FitAdvice } from '../finish/coated-window.ts';
+import {
+  flankFactor,
+  growthFactor,
+  type CoatedWindow,
+  type FitAdvice,
+  type Window,
+} from '../finish/coated-window.ts';
 import { fitAfterCoating } from '../finish/fit-after-coating.ts';
 import { offModel, wrongSide } from '../finish/fit-on-face.ts';
 import type { MaskFeature, MaskLine } from '../finish/mask-list.ts';
@@ -14,12 +19,11 @@ import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { flatWidthM, type FitGround } from './fit-ground.ts';
+import { settleFit, type FitVerdict, type SettledFit } from './fit-verdict.ts';
 import type { PartFit } from './job-fits.ts';
+import type { FitGrowth } from './job-growth.ts';
 import type { Part } from './job.ts';
 import { masksToLayOut } from './masks-to-lay-out.ts';
-
-/** `keeps` : masked, so it stays as machined. `holds`: no tolerance to lose. */
-export type FitVerdict = FitAdvice | 'keeps' | 'machined' | 'bare' | 'holds' | 'unread';
 
 export interface FitItem {
   readonly fit: PartFit;
@@ -41,6 +45,12 @@ export interface FitItem {
   readonly after: Figure | null;
   readonly machineTo: Figure | null;
   readonly change: Figure | null;
+  /** Limits that the user has said it is machined to; null where nobody did. */
+  readonly machined: Window | null;
+  /** Where a part made within those, or the drawing's, ends, over the whole range of the growth; null where it stays as it is or has no size. */
+  readonly ends: Window | null;
+  /** It was coated before, and the film taken off. */
+  readonly stripped: boolean;
   /** Change of the size for each unit of surface growth; null where there is no size. */
   readonly factor: number | null;
 }
@@ -58,7 +68,7 @@ export interface PartFitPlan {
 /**
  * Every fit of a part after coating, whether it is masked, and what to plug, cap or tape.
  * @param flags coverage per triangle, see faces/coverage-flags.ts
- * @param growth how far a surface moves out, build-up less etch
+ * @param growth how far a surface moves out, build-up less etches and strips
  * @param system what sizes are said in
  * @param closedOff triangles behind plugs (racking/plug-mesh.ts), where that is known: nothing is laid out for those
  */
@@ -66,7 +76,7 @@ export function planFits(
   part: Part,
   ground: FitGround,
   flags: Uint8Array,
-  growth: BuildUp,
+  growth: FitGrowth,
   system: UnitSystem = 'metric',
   closedOff: Uint32Array = new Uint32Array(),
 ): PartFitPlan {
@@ -101,7 +111,7 @@ function fitItem(
   fit: PartFit,
   ground: FitGround,
   maskedRows: Uint8Array,
-  growth: BuildUp,
+  growth: FitGrowth,
   system: UnitSystem,
 ): FitItem {
   const rows = facesOfSourceRuns(ground.geometry, fit.faces);
@@ -120,6 +130,9 @@ function fitItem(
     after: null,
     machineTo: null,
     change: null,
+    machined: null,
+    ends: null,
+    stripped: false,
     factor: null,
   };
   const flatM = (): number => Math.min(...rows.map((row) => flatWidthM(ground, row)), Infinity);
@@ -135,13 +148,13 @@ function fitItem(
       text: masked ? 'Masked, so it stays bare.' : 'To stay bare: mask it.',
     };
   }
-  const settle = (advice: FitAdvice | null, text: string): { verdict: FitVerdict; text: string } => {
-    if (masked) return { verdict: 'keeps', text: 'Masked, so it stays as machined.' };
-    if (advice === null) return { verdict: 'holds', text: 'No tolerance to lose; the size only moves.' };
-    if (fit.machined && advice === 'machine first')
-      return { verdict: 'machined', text: 'You machine it to the size given before coating.' };
-    return { verdict: advice, text };
-  };
+  const settle = (
+    window: CoatedWindow,
+    advice: FitAdvice | null,
+    factor: number,
+    text: string,
+    thread = false,
+  ): SettledFit => settleFit({ fit, masked, window, advice, factor, growth, thread, text, system });
   if (need.as === 'code') {
     const side = round && (round.shape === 'hole' ? 'internal' : 'external');
     const after = fitAfterCoating(need.text, growth, side);
@@ -162,8 +175,11 @@ function fitItem(
       shape: inner ? 'hole' : 'stud',
       widthM: limits.nominalM,
       ...settle(
+        after.value.window,
         after.value.advice,
+        factor,
         [after.value.text, round && offModel(after.value.fit, round, system)].filter(Boolean).join(' '),
+        kind === 'thread',
       ),
       window: after.value.window,
       before: after.value.before,
@@ -187,17 +203,18 @@ function fitItem(
   if (!size.ok) {
     return { ...shared, ...own, verdict: 'unread', text: `${size.error.message} ${size.error.remedy}` };
   }
+  const factor = growthFactor(need.measured, need.coatedFaces, need.coatedUpper);
   return {
     ...shared,
     shape: need.measured === 'hole' ? 'hole' : need.measured === 'shaft' ? 'stud' : own.shape,
     widthM: need.measured === 'hole' || need.measured === 'shaft' ? need.lowM : own.widthM,
-    ...settle(size.value.advice, SIZE_TEXT[size.value.advice ?? 'coat as it is']),
+    ...settle(size.value.window, size.value.advice, factor, SIZE_TEXT[size.value.advice ?? 'coat as it is']),
     window: size.value.window,
     before: size.value.before,
     after: size.value.after,
     machineTo: size.value.machineTo,
     change: size.value.change,
-    factor: growthFactor(need.measured, need.coatedFaces, need.coatedUpper),
+    factor,
   };
 }
 
@@ -208,13 +225,13 @@ const SIZE_TEXT: Readonly<Record<FitAdvice, string>> = {
   mask: 'The build-up is uncertain by more than the whole tolerance. Mask one of its faces, or measure your own build-up.',
 };
 
-/** Sizes with a tolerance that every etch and redo must keep; what stays masked is not touched. */
-export function guardedSizes(items: readonly FitItem[]): GuardedSize[] {
-  return items.flatMap(({ fit, window, factor, masked, verdict }) => {
-    if (!window || factor === null || factor === 0 || masked) return [];
-    const { before, machineTo } = window;
+/** Sizes with a tolerance that every etch and redo must keep; `masked` ones are touched by the lye of a strip alone. */
+export function guardedSizes(items: readonly FitItem[], masked = false): GuardedSize[] {
+  return items.flatMap(({ fit, window, factor, machined, ...item }) => {
+    if (!window || factor === null || factor === 0 || item.masked !== masked) return [];
+    const { before } = window;
     if (!(before.highM > before.lowM)) return [];
-    const made = verdict === 'machined' && machineTo ? machineTo : before;
+    const made = machined ?? before;
     return [{ label: fit.label, machinedM: (made.lowM + made.highM) / 2, limits: before, factor }];
   });
 }

@@ -52,6 +52,10 @@ const stripSchema = z.object({
   overTimeS: z.number().min(0).max(3600).default(60),
   /** How often the part has been coated and stripped already. */
   redosSoFar: z.number().int().min(0).max(20).default(0),
+  /** This run begins with stripping the film that is on the parts now, one more than so far. */
+  first: z.boolean().default(false),
+  /** What stays bare is plugged or masked in every strip. */
+  bareCovered: z.boolean().default(false),
   wallM: positive.max(1).nullable().default(null),
   leastWallM: positive.max(1).nullable().default(null),
 });

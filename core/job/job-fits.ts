@@ -27,7 +27,18 @@ export const partFitSchema = z.object({
   faces: z.array(z.number().int().nonnegative()).refine((runs) => runsAreSound(runs, Infinity)),
   /** How many of it one piece has, where it was typed by hand. */
   count: z.number().int().min(1).max(1000).default(1),
-  /** The user machines it to the size given, so it needs no mask. */
-  machined: z.boolean().default(false),
+  /**
+   * The limits that the user machines it to before coating; `not kept` where an earlier version kept the tick without its size;
+   * null where nobody said so.
+   */
+  machinedTo: z
+    .union([
+      z
+        .object({ lowM: positive.max(10), highM: positive.max(10) })
+        .refine(({ lowM, highM }) => highM >= lowM, 'the high limit is below the low one'),
+      z.literal('not kept'),
+    ])
+    .nullable()
+    .default(null),
 });
 export type PartFit = z.infer<typeof partFitSchema>;

@@ -1,8 +1,21 @@
 import { buildUp, type BuildUp } from '../finish/build-up.ts';
 import { etch, type Etch } from '../finish/etch.ts';
-import type { Spread, SurfaceEvent } from '../finish/metal-budget.ts';
+import { surfaceBudget, type Spread, type SurfaceEvent } from '../finish/metal-budget.ts';
+import { bareInStrip } from '../finish/strip.ts';
+import type { Figure } from '../figure/figure.ts';
 import type { Result } from '../result.ts';
-import type { Job } from './job.ts';
+import { filmShare } from './film-share.ts';
+import type { Job, Part } from './job.ts';
+
+/** How far a coated surface ends from where it was machined, and what strips did to one that is not coated. */
+export interface FitGrowth extends BuildUp {
+  /** Strips before this run’s coat; missing where there are none. */
+  readonly strips?: {
+    readonly count: number;
+    /** What each takes off a surface that stands bare in the lye; null where all such are plugged or masked in it. */
+    readonly bare: Spread | null;
+  };
+}
 
 /** The etch as planned; null where none is. */
 export function jobEtch(job: Job): Result<Etch> | null {
@@ -12,38 +25,102 @@ export function jobEtch(job: Job): Result<Etch> | null {
 
 const NOTHING: Spread = { usualM: 0, lowM: 0, highM: 0 };
 
-/** Metal the planned etch takes off each surface; nothing without one. */
-export function etchedMetal(job: Job): Spread {
-  const planned = jobEtch(job);
-  if (!planned?.ok) return NOTHING;
-  const { valueSi, lowSi = valueSi, highSi = valueSi } = planned.value.removed;
+function spreadOf(figure: Result<Figure> | null | undefined): Spread | null {
+  if (!figure?.ok) return null;
+  const { valueSi, lowSi = valueSi, highSi = valueSi } = figure.value;
   return { usualM: valueSi, lowM: lowSi, highM: highSi };
 }
 
-/** Build-up of the job's film, by its type of coating or the shop's own ratio. */
-export function filmGrowth(job: Job): BuildUp {
-  const { coating, growthRatio } = job.finish;
-  return buildUp(coating, job.process.thicknessM, growthRatio ?? undefined);
+/** Metal the planned etch takes off each surface; nothing without one. */
+export function etchedMetal(job: Job): Spread {
+  const planned = jobEtch(job);
+  return spreadOf(planned?.ok ? { ok: true, value: planned.value.removed } : null) ?? NOTHING;
 }
 
-/** How far a surface moves out from where it was machined: build-up less what the etch takes; may be negative. */
-export function netGrowth(job: Job): BuildUp {
-  const film = filmGrowth(job);
-  const etched = etchedMetal(job);
-  if (etched.highM === 0) return film;
+/** Strips that a part has behind it when this run coats it, the run’s own included. */
+export function stripCount({ finish: { strip } }: Pick<Job, 'finish'>): number {
+  return strip.redosSoFar + (strip.first ? 1 : 0);
+}
+
+/** Metal that one strip takes off a surface after its film is gone; null when the lye is not known. */
+export function strippedMetal(job: Job): Spread | null {
+  const { lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
+  const over = etch(lyeKgPerM3, temperatureK, overTimeS);
+  return over.ok ? spreadOf({ ok: true, value: over.value.removed }) : null;
+}
+
+/** Metal that one strip takes off a surface with no film on it; null when the lye is not known. */
+export function bareStrippedMetal(job: Job): Spread | null {
+  const { lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
+  return spreadOf(bareInStrip(lyeKgPerM3, temperatureK, overTimeS));
+}
+
+/** Build-up of the film on a part, by the job’s type of coating or the shop’s own ratio, and by how much film its alloy makes. */
+export function filmGrowth(job: Job, part?: Part): BuildUp {
+  const { coating, growthRatio } = job.finish;
+  const full = buildUp(coating, job.process.thicknessM, growthRatio ?? undefined);
+  const share = part ? filmShare(job, part) : null;
+  if (share === null) return full;
   return {
-    usualM: film.usualM - etched.usualM,
-    lowM: film.lowM - etched.highM,
-    highM: film.highM - etched.lowM,
-    source: { standing: 'from memory', text: `${film.source.text}; less the etch planned for this job` },
+    usualM: full.usualM * share.usual,
+    lowM: full.lowM * share.low,
+    highM: full.highM * share.high,
+    source: {
+      standing: full.source.standing === 'your own runs' ? share.source.standing : full.source.standing,
+      text: `${full.source.text}; ${share.source.text}`,
+    },
   };
 }
 
-/** One life of a surface: etch if planned, coat. */
-export function coatOnce(job: Job): SurfaceEvent[] {
+/** One life of a part’s surface: etch if planned, coat. */
+export function coatOnce(job: Job, part?: Part): SurfaceEvent[] {
   const etched = etchedMetal(job);
+  const share = part ? filmShare(job, part) : null;
   return [
     ...(etched.highM > 0 ? [{ kind: 'etch' as const, removed: etched }] : []),
-    { kind: 'coat', filmM: job.process.thicknessM, growth: filmGrowth(job) },
+    {
+      kind: 'coat',
+      filmM: job.process.thicknessM,
+      growth: filmGrowth(job, part),
+      ...(share ? { share } : {}),
+    },
   ];
+}
+
+/** What a part’s surface has lived through when this job is done, and what one more redo adds; null when the lye is not known. */
+export function surfaceLife(job: Job, part?: Part): { past: SurfaceEvent[]; redo: SurfaceEvent[] } | null {
+  const over = strippedMetal(job);
+  if (over === null) return null;
+  const redo: SurfaceEvent[] = [{ kind: 'strip', over }, ...coatOnce(job, part)];
+  const past = coatOnce(job, part);
+  for (let i = 0; i < stripCount(job); i++) past.push(...redo);
+  return { past, redo };
+}
+
+/**
+ * How far a part’s coated surface ends from where it was machined: build-up, less what etches and strips took; may be negative.
+ * Throws RangeError for a strip whose lye is outside what is known, which the job’s schema refuses.
+ */
+export function netGrowth(job: Job, part?: Part): FitGrowth {
+  const film = filmGrowth(job, part);
+  const count = stripCount(job);
+  const isEtched = etchedMetal(job).highM > 0;
+  if (count === 0 && !isEtched) return film;
+  const life = surfaceLife(job, part);
+  if (life === null) throw new RangeError('netGrowth: job.finish.strip is outside what is known of lye');
+  const { valueSi, lowSi = valueSi, highSi = valueSi } = surfaceBudget(life.past).surface;
+  const etched = isEtched ? '; less the etch planned for this job' : '';
+  const stripped =
+    count > 0
+      ? `; less the metal that ${count === 1 ? 'one strip' : `${count} strips`} and the films taken off took`
+      : '';
+  return {
+    usualM: valueSi,
+    lowM: lowSi,
+    highM: highSi,
+    source: { standing: 'from memory', text: `${film.source.text}${etched}${stripped}` },
+    ...(count > 0
+      ? { strips: { count, bare: job.finish.strip.bareCovered ? null : bareStrippedMetal(job) } }
+      : {}),
+  };
 }

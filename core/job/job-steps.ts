@@ -10,7 +10,7 @@ import type { JobStep } from './job-step.ts';
 import { depthSentences, depthTitle, levelSentence } from './hung-depth.ts';
 import type { Job } from './job.ts';
 import { currentWords, loadCurrents } from './load-currents.ts';
-import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps } from './wet-steps.ts';
+import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps, stripSteps } from './wet-steps.ts';
 
 /** What the steps need of the plan. */
 export interface StepPlan {
@@ -48,6 +48,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
   const earlyS = reclampUpToS(rampS, chargePerVolumeCPerM3 / currentDensityAPerM2);
   return [
     ...mixSteps(job, system),
+    ...stripSteps(job, system),
     {
       id: 'ready',
       kind: 'ready',

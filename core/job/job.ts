@@ -15,7 +15,7 @@ import { partSourceSchema, withSource } from './part-source.ts';
  * places on a part are in the model's own units, so that confirming another unit moves nothing.
  */
 export const JOB_FORMAT = 'tankside-job';
-export const JOB_VERSION = 1;
+export const JOB_VERSION = 2;
 
 export const MODEL_UNITS = ['mm', 'cm', 'm', 'in', 'ft'] as const;
 export type ModelUnit = (typeof MODEL_UNITS)[number];

@@ -5,7 +5,23 @@ import { JOB_FORMAT, JOB_VERSION, jobSchema, type Job } from './job.ts';
  * One step from version n to n + 1 stands at index n − 1. Append only: a step that was released is never changed,
  * so that every job ever saved can still be opened.
  */
-const STEPS: readonly ((job: Record<string, unknown>) => Record<string, unknown>)[] = [];
+const STEPS: readonly ((job: Record<string, unknown>) => Record<string, unknown>)[] = [keepMachinedSize];
+
+/** Version 1 kept that a fit is machined first, not to which size; the plan may have moved since, so it is asked again. */
+function keepMachinedSize(job: Record<string, unknown>): Record<string, unknown> {
+  const ofFit = (fit: unknown): unknown => {
+    if (!isRecord(fit)) return fit;
+    const { machined, ...rest } = fit;
+    return { ...rest, machinedTo: machined === true ? 'not kept' : null };
+  };
+  const ofPart = (part: unknown): unknown =>
+    isRecord(part) && Array.isArray(part.fits) ? { ...part, fits: part.fits.map(ofFit) } : part;
+  return { ...job, version: 2, ...(Array.isArray(job.parts) ? { parts: job.parts.map(ofPart) } : {}) };
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null;
+}
 
 /**
  * Brings parsed JSON of any released version up to today's job and checks it against the schema.

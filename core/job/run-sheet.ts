@@ -1,5 +1,6 @@
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { MaskLine } from '../finish/mask-list.ts';
+import { sayWindow } from '../finish/say-window.ts';
 import type { Caution } from '../reference/cautions.ts';
 import { readingTimes } from '../run/reading-times.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
@@ -62,13 +63,15 @@ function sheetMasks(partId: string, wet: WetPlan | undefined, system: UnitSystem
   return lines.length > 0 || machine.length > 0 ? [{ partId, lines, machine }] : [];
 }
 
-/** In the millimetres that limits are written in; where the shop's micrometer reads inches, those first. */
-function machineLine({ verdict, fit, window }: FitItem, system: UnitSystem): string[] {
-  const to = window?.machineTo;
-  if (verdict !== 'machined' || !to) return [];
-  const between = (perMetre: number, digits: number): string =>
-    `${(to.lowM * perMetre).toFixed(digits)}-${(to.highM * perMetre).toFixed(digits)}`;
-  const mm = `${between(1000, 4)} mm`;
-  const size = system === 'us' ? `${between(1000 / 25.4, 5)} in (${mm})` : mm;
-  return [`${fit.label}: machined to ${size} before coating`];
+/** What the user said it is machined to, whatever the plan would ask for now. */
+function machineLine({ verdict, fit, machined, window }: FitItem, system: UnitSystem): string[] {
+  if (verdict === 'tick again')
+    return [`${fit.label}: ticked as machined before coating, size not kept: measure it`];
+  if (!machined) return [];
+  const line = `${fit.label}: machined to ${sayWindow(machined, system)} before coating`;
+  if (verdict !== 'machined off') return [line];
+  const { machineTo } = window ?? {};
+  return [
+    `${line}, but this plan needs ${machineTo ? sayWindow(machineTo, system) : 'another film or etch'}`,
+  ];
 }

@@ -143,6 +143,13 @@ function overTheRim(job: Job, system: UnitSystem): JobMessage[] {
   ];
 }
 
+/** Verdicts that say themselves what is wrong and what to do. */
+const FIT_CODES = {
+  'machined off': 'machined-size-off',
+  'tick again': 'machined-size-unknown',
+  'bare in lye': 'bare-in-strip',
+} as const;
+
 function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
   const messages: JobMessage[] = [];
   for (const part of job.parts) {
@@ -157,19 +164,29 @@ function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
           'Give it its class in Fits and masks, and see whether it still goes together, or mask it there.',
       });
     }
-    for (const { fit, verdict, text, rows } of fits[part.id]?.items ?? []) {
+    for (const { fit, verdict, text, rows, stripped } of fits[part.id]?.items ?? []) {
       const name = rows.length > 0 ? `${fit.label} (${rows.map(faceId).join(', ')})` : fit.label;
       const shared = { stage: 'fits' as const, partId: part.id };
+      const [said, ...then] = text.split(/(?<=\.) /);
       if (verdict === 'machine first' || verdict === 'mask') {
         messages.push({
           ...shared,
           level: 'check',
           code: 'fit-lost',
-          message: `${name}: ${text.split('. ')[0]!.replace(/\.$/, '')}.`,
-          remedy:
-            rows.length > 0
+          message: `${name}: ${said}`,
+          remedy: stripped
+            ? then.join(' ')
+            : rows.length > 0
               ? 'Mask it, or machine it to the size the fits stage gives and say so there.'
               : 'Plug or cap it, or machine it to the size the fits stage gives and say so there.',
+        });
+      } else if (verdict in FIT_CODES) {
+        messages.push({
+          ...shared,
+          level: 'check',
+          code: FIT_CODES[verdict as keyof typeof FIT_CODES],
+          message: `${name}: ${said}`,
+          remedy: then.join(' '),
         });
       } else if (verdict === 'bare' && rows.length > 0) {
         messages.push({

@@ -1,7 +1,10 @@
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import { mixFromTexts } from '../bath/mix-report.ts';
 import type { Figure } from '../figure/figure.ts';
+import { etch } from '../finish/etch.ts';
+import { stripTime } from '../finish/strip.ts';
 import { printSource } from '../figure/print-figure.ts';
+import { STRIP_TIME_S } from '../reference/caustic-etch.ts';
 import { CAUTIONS, cautionsFor, type Caution, type CautionTopic } from '../reference/cautions.ts';
 import { DYE_PRACTICE } from '../reference/dye-practice.ts';
 import { sealWay } from '../reference/seal-ways.ts';
@@ -103,9 +106,34 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, f
   return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(heat?.startTemperature.valueSi ?? bath.temperatureK, system)}.${ice}${ends}${between} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
 }
 
+/** The old film taken off in lye, where this run begins with it; empty otherwise. */
+export function stripSteps(job: Job, system: UnitSystem): JobStep[] {
+  const { first, lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
+  const attack = first ? etch(lyeKgPerM3, temperatureK, 60) : null;
+  if (!attack?.ok) return [];
+  const time = stripTime(lyeKgPerM3);
+  const minutes = (seconds: number): number => Math.round(seconds / 60);
+  const over = overTimeS > 0 ? `${short('time', overTimeS, 'min')} after that` : 'then at once';
+  const { rate } = attack.value;
+  return [
+    {
+      id: 'strip',
+      kind: 'etch',
+      title: 'Strip the old film',
+      detail: `First plug or mask again what is to stay bare: metal without film is eaten from the first minute. Lye ${short('massConcentration', lyeKgPerM3, 'g/L')} at ${degrees(temperatureK, system)}: the film is gone when gas starts evenly all over, after ${minutes(time.low)} to ${minutes(time.high)} min; out ${over}. Every minute longer takes about ${thickness(rate.valueSi * 60, system)} off. Rinsed, measure what has to fit.`,
+      plannedS: time.usual + overTimeS,
+      record: ['min', system === 'us' ? 'in' : 'mm'],
+      source: printSource(STRIP_TIME_S.source),
+    },
+    rinse('the strip', 60),
+    // An etch has its own desmut.
+    ...(job.finish.desmut && !jobEtch(job)?.ok ? desmutSteps() : []),
+  ];
+}
+
 /** Etch and desmut as planned; empty where the job has none. */
 export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
-  const { etch, desmut } = job.finish;
+  const { etch: bath, desmut } = job.finish;
   const planned = jobEtch(job);
   if (!planned?.ok) return [];
   const { removed } = planned.value;
@@ -114,26 +142,28 @@ export function etchSteps(job: Job, system: UnitSystem): JobStep[] {
       id: 'etch',
       kind: 'etch',
       title: 'Etch',
-      detail: `Lye ${short('massConcentration', etch.lyeKgPerM3, 'g/L')} at ${degrees(etch.temperatureK, system)}. It takes about ${thickness(removed.valueSi, system)} off every face that is not masked.`,
-      plannedS: etch.timeS,
+      detail: `Lye ${short('massConcentration', bath.lyeKgPerM3, 'g/L')} at ${degrees(bath.temperatureK, system)}. It takes about ${thickness(removed.valueSi, system)} off every face that is not masked.`,
+      plannedS: bath.timeS,
       record: ['min'],
       source: printSource(removed.source),
     },
     rinse('the etch', 60),
-    ...(desmut
-      ? [
-          {
-            id: 'desmut',
-            kind: 'desmut',
-            title: 'Desmut',
-            detail: '1 to 2 min: until the grey smut is gone and a white cloth stays white.',
-            plannedS: DESMUT_S,
-            record: [],
-            source: 'common practice',
-          } as const,
-          rinse('the desmut, twice', 60),
-        ]
-      : []),
+    ...(desmut ? desmutSteps() : []),
+  ];
+}
+
+function desmutSteps(): JobStep[] {
+  return [
+    {
+      id: 'desmut',
+      kind: 'desmut',
+      title: 'Desmut',
+      detail: '1 to 2 min: until the grey smut is gone and a white cloth stays white.',
+      plannedS: DESMUT_S,
+      record: [],
+      source: 'common practice',
+    },
+    rinse('the desmut, twice', 60),
   ];
 }
 
@@ -208,7 +238,7 @@ export function jobCautions(job: Job): Caution[] {
   const { finish } = job;
   const { way } = finish.seal;
   const topics: CautionTopic[] = ['general', 'acid', 'current', 'waste'];
-  if (finish.etch.use) topics.push('etch');
+  if (finish.etch.use || finish.strip.first) topics.push('etch');
   if (finish.dye.use || way !== 'none') topics.push('dye');
   if (way !== 'none' && sealWay(way).nickel) topics.push('seal');
   if (hasLead(job)) topics.push('lead');

@@ -1,6 +1,9 @@
 import { buildUpFigures } from '../../core/finish/build-up.ts';
 import { changeFinish } from '../../core/job/edit-wet.ts';
-import { filmGrowth, jobEtch } from '../../core/job/job-growth.ts';
+import { filmShare } from '../../core/job/film-share.ts';
+import { jobBudget } from '../../core/job/finish-plan.ts';
+import type { Part } from '../../core/job/job.ts';
+import { filmGrowth, jobEtch, stripCount } from '../../core/job/job-growth.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
@@ -8,10 +11,14 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 
 /** Type of film, and how much of it stands out of the metal. */
-export function CoatingGrowth() {
+export function CoatingGrowth({ part }: { part: Part }) {
   const { store } = useServices();
   const job = useApp(jobOf);
-  const { out, into } = buildUpFigures(job.process.thicknessM, filmGrowth(job));
+  const { thicknessM } = job.process;
+  const share = filmShare(job, part);
+  const { out, into } = buildUpFigures(thicknessM * (share?.usual ?? 1), filmGrowth(job, part));
+  const strips = stripCount(job);
+  const budget = strips > 0 ? jobBudget(job, part) : null;
   const etch = jobEtch(job);
   return (
     <>
@@ -37,12 +44,24 @@ export function CoatingGrowth() {
       />
       <div className="figure-pair">
         <FigureView figure={out} size="small" />
-        <FigureView figure={into} size="small" />
+        {share ? null : <FigureView figure={into} size="small" />}
       </div>
+      {share ? <p className="soft">{share.source.text}: counted in every fit of this part.</p> : null}
       {etch?.ok ? (
         <>
           <FigureView figure={etch.value.removed} size="small" />
           <p className="soft">The planned etch is counted in every fit above.</p>
+        </>
+      ) : null}
+      {budget ? (
+        <>
+          <FigureView figure={budget.surface} size="small" />
+          <p className="soft">
+            {strips === 1
+              ? 'One strip and the film it took off'
+              : `${strips} strips and the films they took off`}{' '}
+            are counted in every fit above (Dye and seal, Strip and redo).
+          </p>
         </>
       ) : null}
     </>

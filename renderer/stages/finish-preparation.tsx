@@ -1,9 +1,10 @@
 import { PREPARATION } from '../../core/reference/preparation.ts';
 import { jobBudget } from '../../core/job/finish-plan.ts';
 import { changeFinish, changeFinishSection } from '../../core/job/edit-wet.ts';
+import type { Part } from '../../core/job/job.ts';
 import { jobEtch } from '../../core/job/job-growth.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
-import { useApp, useDerived, useServices } from '../app/services.ts';
+import { useApp, useServices } from '../app/services.ts';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
@@ -11,13 +12,12 @@ import { MessageCard } from '../widgets/message-card.tsx';
 import { FinishField } from './finish-field.tsx';
 
 /** From the workshop to the tank: clean, etch, desmut, and what it takes off the metal. */
-export function FinishPreparation() {
+export function FinishPreparation({ part }: { part: Part | undefined }) {
   const { store } = useServices();
   const job = useApp(jobOf);
-  const plan = useDerived((derived) => derived.plan);
   const { finish } = job;
   const etch = jobEtch(job);
-  const budget = plan?.ok ? jobBudget(job, plan.value) : null;
+  const budget = jobBudget(job, part);
   return (
     <>
       <CheckBox

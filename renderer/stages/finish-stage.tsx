@@ -61,7 +61,7 @@ export function FinishStage() {
           etch?.ok ? `etched ${formatIn('length', etch.value.removed.valueSi, 'µm', 2).text}` : 'no etch'
         }
       >
-        <FinishPreparation />
+        <FinishPreparation part={part} />
       </DisclosureSection>
       <DisclosureSection title="Alloy" state={part?.alloy ?? 'not said'}>
         {part ? <FinishAlloy part={part} /> : <p className="soft">Open a part first.</p>}

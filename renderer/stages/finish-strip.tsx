@@ -1,21 +1,30 @@
 import { jobRedo, jobStrip } from '../../core/job/finish-plan.ts';
 import type { Part } from '../../core/job/job.ts';
 import { MOST_REDOS } from '../../core/finish/redo-verdict.ts';
-import { jobOf } from '../state/app-store.ts';
-import { useApp, useDerived } from '../app/services.ts';
+import { faceId } from '../../core/faces/face-table.ts';
+import { changeFinishSection } from '../../core/job/edit-wet.ts';
+import type { PartFitPlan } from '../../core/job/fit-plan.ts';
+import { bareStrippedMetal } from '../../core/job/job-growth.ts';
+import { sayQuantity } from '../../core/units/format-quantity.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { CheckBox } from '../widgets/check-box.tsx';
+import { useApp, useDerived, useServices } from '../app/services.ts';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { FinishField } from './finish-field.tsx';
 
 /** Taking the film off again: what to make up, what it costs, whether it is worth it. */
 export function FinishStrip({ part }: { part: Part | undefined }) {
+  const { store } = useServices();
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const fits = useDerived((derived) => (part ? derived.wet.fits[part.id] : undefined));
   if (!plan?.ok || !part)
     return <p className="soft">A strip follows from area and thickness; plan those first.</p>;
   const strip = jobStrip(job, plan.value);
-  const redo = jobRedo(job, plan.value, part, fits);
+  const redo = jobRedo(job, part, fits);
+  const change = (label: string, next: Partial<typeof job.finish.strip>): void =>
+    editJob(store, label, (j) => changeFinishSection(j, 'strip', next));
   const length = { kind: 'length', units: ['mm', 'in'], limits: { low: 1e-5, high: 1 } } as const;
   return (
     <>
@@ -64,6 +73,7 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
             <FigureView figure={strip.value.beadsVolume} size="small" />
             <FigureView figure={strip.value.time} size="small" />
             <FigureView figure={strip.value.metalRemoved} size="small" />
+            <FigureView figure={strip.value.bareRemoved} size="small" />
             <FigureView figure={strip.value.rise} size="small" />
             <FigureView figure={strip.value.lyeUsed} size="small" />
             <FigureView figure={strip.value.hydrogen} size="small" />
@@ -77,6 +87,16 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
       ) : (
         <MessageCard level="check" message={strip.error.message} remedy={strip.error.remedy} />
       )}
+      <CheckBox
+        isOn={job.finish.strip.bareCovered}
+        onChange={(bareCovered) => change('Plugged in the strip', { bareCovered })}
+      >
+        What stays bare is plugged or masked in every strip
+      </CheckBox>
+      {job.finish.strip.bareCovered ? null : <BareSizes fits={fits} />}
+      <CheckBox isOn={job.finish.strip.first} onChange={(first) => change('Strip first', { first })}>
+        This run begins with a strip: put it on the sheet
+      </CheckBox>
       <h4>Is a redo worth it?</h4>
       <div className="two">
         <FinishField
@@ -115,9 +135,30 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
           {redo.reasons.map((reason) => (
             <p key={reason}>{reason}</p>
           ))}
-          <p className="soft">Counts the fits of this part that are coated, the etch, and the strip above.</p>
+          <p className="soft">Counts the fits of this part, the etch, and the strip above.</p>
         </div>
       ) : null}
     </>
+  );
+}
+
+/** What one strip does to masked sizes whose plugs are out. */
+function BareSizes({ fits }: { fits: PartFitPlan | undefined }) {
+  const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
+  const loss = bareStrippedMetal(job);
+  const sizes = (fits?.items ?? []).filter(({ masked, factor }) => masked && factor !== null && factor !== 0);
+  if (!loss || sizes.length === 0) return null;
+  const um = (metres: number): string => sayQuantity('length', Math.abs(metres), system, 'µm', 2);
+  return (
+    <ul className="plain-list">
+      {sizes.map(({ fit, rows, factor }) => (
+        <li key={fit.id}>
+          {[fit.label, ...rows.map(faceId)].join(' ')}: with its plug or mask off in the lye,{' '}
+          {um(factor! * loss.lowM)} to {um(factor! * loss.highM)} {factor! < 0 ? 'larger' : 'smaller'} each
+          time
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -3,6 +3,8 @@ import { completeFit } from '../../core/finish/complete-fit.ts';
 import { parseFit } from '../../core/finish/parse-fit.ts';
 import { putFit } from '../../core/job/edit-wet.ts';
 import type { FitItem } from '../../core/job/fit-plan.ts';
+import type { FitVerdict } from '../../core/job/fit-verdict.ts';
+import type { PartFit } from '../../core/job/job-fits.ts';
 import type { Part } from '../../core/job/job.ts';
 import { editJob } from '../state/app-store.ts';
 import { dropFit, fitFaces, paintRows } from '../state/mark-fit.ts';
@@ -68,11 +70,17 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
               <th scope="row">By the drawing</th>
               <td>{range(window.before)}</td>
             </tr>
+            {item.machined ? (
+              <tr>
+                <th scope="row">You machine to</th>
+                <td>{range(item.machined)}</td>
+              </tr>
+            ) : null}
             <tr>
               <th scope="row">After coating</th>
-              <td>{item.masked ? 'masked: as it was' : range(window.after)}</td>
+              <td>{item.ends ? range(item.ends) : 'masked: as it was'}</td>
             </tr>
-            {window.machineTo && !item.masked && verdict !== 'coat as it is' && verdict !== 'holds' ? (
+            {window.machineTo && !item.masked && MACHINE_TO.has(verdict) ? (
               <tr>
                 <th scope="row">Machine to</th>
                 <td className="strong">{range(window.machineTo)}</td>
@@ -82,11 +90,7 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
         </table>
       ) : null}
       {item.change && !item.masked ? <FigureView figure={item.change} size="small" /> : null}
-      {verdict === 'machine first' || verdict === 'machined' ? (
-        <CheckBox isOn={fit.machined} onChange={(machined) => put({ machined }, 'machined')}>
-          I machine it to that size first
-        </CheckBox>
-      ) : null}
+      <MachinedFirst item={item} onSay={(machinedTo) => put({ machinedTo }, 'machined')} />
       <div className="choices">
         {rows.length > 0 ? (
           item.masked ? (
@@ -116,5 +120,46 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
         </ActionButton>
       </div>
     </article>
+  );
+}
+
+/** Verdicts that a size to machine to goes with. */
+const MACHINE_TO: ReadonlySet<FitVerdict> = new Set(['machine first', 'mask', 'machined off', 'tick again']);
+
+/** Whether it is machined first, and to what: the size is kept as it was when it was ticked. */
+function MachinedFirst({
+  item: { verdict, window, machined, masked, stripped },
+  onSay,
+}: {
+  item: FitItem;
+  onSay: (machinedTo: PartFit['machinedTo']) => void;
+}) {
+  if (!window) return null;
+  const to = masked ? window.before : window.machineTo;
+  if (verdict === 'tick again' || verdict === 'machined off') {
+    return (
+      <div className="choices">
+        {to ? (
+          <ActionButton look="main" onPress={() => onSay(masked ? null : to)}>
+            {masked
+              ? 'It is machined to its limits'
+              : stripped
+                ? 'It was machined to the size given'
+                : 'It is machined to the size given now'}
+          </ActionButton>
+        ) : null}
+        {masked ? null : (
+          <ActionButton look="small" onPress={() => onSay(null)}>
+            It is not machined first
+          </ActionButton>
+        )}
+      </div>
+    );
+  }
+  if (!machined && (verdict !== 'machine first' || !to)) return null;
+  return (
+    <CheckBox isOn={machined !== null} onChange={(isOn) => onSay(isOn ? to : null)}>
+      {stripped ? 'It was machined to that size before its first coat' : 'I machine it to that size first'}
+    </CheckBox>
   );
 }

@@ -1,4 +1,4 @@
-import type { FitVerdict } from '../../core/job/fit-plan.ts';
+import type { FitVerdict } from '../../core/job/fit-verdict.ts';
 
 /** The word on a fit’s card and whether it is to be looked at. */
 export const VERDICTS: Readonly<
@@ -9,6 +9,9 @@ export const VERDICTS: Readonly<
   mask: { word: 'mask', look: 'look' },
   keeps: { word: 'masked', look: 'good' },
   machined: { word: 'machined to size', look: 'good' },
+  'machined off': { word: 'machined to another size', look: 'look' },
+  'tick again': { word: 'say again', look: 'look' },
+  'bare in lye': { word: 'bare in the strip', look: 'look' },
   bare: { word: 'to be masked', look: 'look' },
   holds: { word: 'no tolerance', look: '' },
   unread: { word: 'not read', look: 'look' },

@@ -90,7 +90,7 @@ function PartFits({ part, plan }: { part: Part; plan: PartFitPlan }) {
         <MaskTable plan={plan} />
       </DisclosureSection>
       <DisclosureSection title="Film and build-up" state="how far a surface moves out">
-        <CoatingGrowth />
+        <CoatingGrowth part={part} />
       </DisclosureSection>
     </>
   );
@@ -116,7 +116,7 @@ function SelectedFaces({ part, plan }: { part: Part; plan: PartFitPlan }) {
       need: { as: 'bare' as const },
       faces: runsOfRows(store, selected),
       count: 1,
-      machined: false,
+      machinedTo: null,
     };
     editJob(store, `Keep bare ${names.join(' ')}`, (job) => putFit(job, part.id, fit));
     paintRows(store, rows, 'mask');

@@ -59,7 +59,7 @@ export function TypedFit({ part }: { part: Part }) {
       : label.trim();
   const add = (): void => {
     if (!need) return;
-    const fit = { id: crypto.randomUUID(), label: name, need, faces: [], count, machined: false };
+    const fit = { id: crypto.randomUUID(), label: name, need, faces: [], count, machinedTo: null };
     editJob(store, `Fit ${name}`, (job) => putFit(job, part.id, fit));
     setText('');
     setLabel('');

@@ -122,9 +122,9 @@ export function deriveFrom(
       if (geometry.triangleCount > LARGE_MESH) return laterFor(`fits ${part.id}`, groundNow);
       known = groundNow();
     }
-    const growth = netGrowth(job);
+    const growth = netGrowth(job, part);
     const { unitSystem } = store.getState();
-    const growthKey = `${growth.usualM} ${growth.lowM} ${growth.highM} ${unitSystem}`;
+    const growthKey = JSON.stringify([growth, unitSystem]);
     const closedOff = hangingStore.getState().parts[part.id]?.traps?.closedOff;
     const before = rememberedFits.get(part.id);
     if (

@@ -36,7 +36,7 @@ export function fitFaces(
   known?: PartFit,
 ): void {
   const fit: PartFit = {
-    ...(known ?? { id: crypto.randomUUID(), count: 1, machined: false }),
+    ...(known ?? { id: crypto.randomUUID(), count: 1, machinedTo: null }),
     label,
     need,
     faces: runsOfRows(store, rows),

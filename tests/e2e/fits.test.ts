@@ -38,9 +38,9 @@ test('give a bore its fit, mask it in one click, and see amps and plugs follow',
 
   const card = page.getByRole('article', { name: /^25H7/ });
   await card.getByText('machine first, or mask').waitFor();
-  // ISO 286-2: 25H7 is 25.000 to 25.021; one third of 25 µm on each side closes it by 16.7 µm.
+  // ISO 286-2: 25H7 is 25.000 to 25.021; 0.30 to 0.40 of 25 µm on each side closes it by 15 to 20 µm.
   await card.getByText('25.0000 – 25.0210 mm').waitFor();
-  await card.getByText('24.9833 – 25.0043 mm').waitFor();
+  await card.getByText('24.9800 – 25.0060 mm').waitFor();
   await expect.poll(() => planFigure(page, 'Open warnings')).toBeGreaterThan(0);
   await page
     .getByRole('navigation')
@@ -121,10 +121,10 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await openSection(page, 'Type a size');
   await page.getByRole('textbox', { name: 'Typed fit or thread' }).fill('M6x1-6H');
   await page.getByRole('button', { name: 'Add to the list' }).click();
-  // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times a third of 25 µm closes it by 33.3 µm.
+  // ISO 965-1: M6 6H pitch diameter 5.350 to 5.500; four times 0.30 to 0.40 of 25 µm closes it by 30 to 40 µm.
   const thread = page.getByRole('article', { name: 'M6x1-6H' });
   await thread.getByText('5.3500 – 5.5000 mm').waitFor();
-  await thread.getByText('5.3167 – 5.4667 mm').waitFor();
+  await thread.getByText('5.3100 – 5.4700 mm').waitFor();
 
   // An etch opens the bore again by what it takes off both sides.
   const before = await card.getByRole('row', { name: /^After coating/ }).textContent();
@@ -133,6 +133,13 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await page.getByText('Etch in lye').click();
   await goTo(page, 'Fits');
   expect(await card.getByRole('row', { name: /^After coating/ }).textContent()).not.toBe(before);
+  // The size ticked stays; that it fits no longer is said here and at the foot.
+  await card.getByText('machined to another size').waitFor();
+  await card.getByRole('row', { name: 'You machine to 25.0200 – 25.0360 mm' }).waitFor();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Fits and masks look/ })
+    .waitFor();
 
   // A face picked in the list of faces is kept bare and masked at once.
   await goTo(page, 'Faces');
@@ -147,7 +154,11 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   const saved = unpackJob(new Uint8Array(readFileSync(await download.path())));
   if (!saved.ok) throw new Error(saved.error.message);
   expect(saved.value.job.parts[0]!.fits.map(({ need }) => need.as)).toEqual(['code', 'code', 'bare']);
-  expect(saved.value.job.parts[0]!.fits[0]!.machined).toBe(true);
+  // ISO 286-2 and 25 µm of film, of which 0.30 to 0.40 stand out on each side: +20 to +36 µm.
+  const kept = saved.value.job.parts[0]!.fits[0]!.machinedTo;
+  if (kept === null || kept === 'not kept') throw new Error('the size machined to is not kept');
+  expect(kept.lowM).toBeCloseTo(25.02e-3, 8);
+  expect(kept.highM).toBeCloseTo(25.036e-3, 8);
   expect(saved.value.job.finish.etch.use).toBe(true);
 
   // A fit once given takes a bare class as an empty bore does.

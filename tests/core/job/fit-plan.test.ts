@@ -30,7 +30,7 @@ const fit = (need: FitNeed, faces: number[] = boreRuns, change: Partial<PartFit>
   need,
   faces,
   count: 1,
-  machined: false,
+  machinedTo: null,
   ...change,
 });
 const plan = (part: Partial<Part>, buildUpM = 8e-6) => {
@@ -38,6 +38,8 @@ const plan = (part: Partial<Part>, buildUpM = 8e-6) => {
   const flags = coverageFlags(geometry.triangleCount, whole.coverage);
   return planFits(whole, ground, flags, typedBuildUp(buildUpM));
 };
+/** ISO 286-2: 25H7 is +21, 0 µm; twice 8 µm off each limit. */
+const MACHINED = { lowM: 25.016e-3, highM: 25.037e-3 };
 const masked = { coverage: { mask: boreRuns, contact: [], show: [] } };
 
 describe('fits of a part', () => {
@@ -75,7 +77,7 @@ describe('fits of a part', () => {
 
   it('is quiet once the user machines it, and loose fits are coated as they are', () => {
     const [said] = plan({
-      fits: [fit({ as: 'code', text: '25H7' }, boreRuns, { machined: true })],
+      fits: [fit({ as: 'code', text: '25H7' }, boreRuns, { machinedTo: MACHINED })],
     }).items;
     expect(said!.verdict).toBe('machined');
     // 25H11: 130 µm; a tenth of it is 13, more than twice 6.
@@ -148,13 +150,13 @@ describe('fits of a part', () => {
   it('hands what must survive a redo on: middle of the limits, or what it was machined to; nothing masked', () => {
     const needs = [fit({ as: 'code', text: '25H7' })];
     expect(guardedSizes(plan({ fits: needs }).items)).toMatchObject([{ factor: -2, label: 'seat' }]);
-    const machined = guardedSizes(plan({ fits: [{ ...needs[0]!, machined: true }] }).items);
+    const machined = guardedSizes(plan({ fits: [{ ...needs[0]!, machinedTo: MACHINED }] }).items);
     expect(machined[0]!.machinedM).toBeCloseTo(0.025 + 10.5e-6 + 16e-6, 9);
     expect(guardedSizes(plan({ fits: needs, ...masked }).items)).toEqual([]);
   });
 
   it('prints what was machined on the sheet, for a micrometer in inches in inches too', () => {
-    const fits = [fit({ as: 'code', text: '25H7' }, boreRuns, { machined: true })];
+    const fits = [fit({ as: 'code', text: '25H7' }, boreRuns, { machinedTo: MACHINED })];
     const job = addPart(emptyJob('ring'), { ...ring, fits });
     const run = planRun([{ name: 'ring', areaM2: 0.01, quantity: 1 }], job.process);
     if (!run.ok) throw new Error(run.error.message);

@@ -86,7 +86,7 @@ function treated(of: Reading): Part {
       show: sourceRunsOfFaces(geometry, [narrow]),
     },
     fits: [
-      { id: 'fit', label: 'bore', need: { as: 'code', text: '8H7' }, faces: sourceRunsOfFaces(geometry, [narrow]), count: 1, machined: false }, // prettier-ignore
+      { id: 'fit', label: 'bore', need: { as: 'code', text: '8H7' }, faces: sourceRunsOfFaces(geometry, [narrow]), count: 1, machinedTo: null }, // prettier-ignore
     ],
     contacts: [
       { id: 'pin', at: [45, 24, 5], triangle: first[narrow]!, patchDiameterM: 0.002, hanger: FIRST_HANGER },

@@ -249,3 +249,30 @@ it('gives the advice for a lost contact that the alarm gives', () => {
   // after √(2 · 5 · 2.362) = 4.86 min.
   expect(hold).toContain('In the first 4 min');
 });
+
+it('begins with the strip where one is planned: plugs first, lye, its cautions, and the smut off', () => {
+  const ids = (job: Job): string[] => makeRunSheet(job, planned(job)).steps.map(({ id }) => id);
+  const plain = emptyJob('plate');
+  expect(ids(plain)).not.toContain('strip');
+  expect(ids(changeFinishSection(plain, 'strip', { redosSoFar: 1 }))).not.toContain('strip');
+  const job = changeFinishSection(plain, 'strip', { first: true, overTimeS: 60 });
+  expect(ids(job).slice(0, 5)).toEqual([
+    'strip',
+    'rinse after the strip',
+    'desmut',
+    'rinse after the desmut, twice',
+    'ready',
+  ]);
+  const sheet = makeRunSheet(job, planned(job));
+  const [strip] = sheet.steps;
+  expect(strip!.detail).toMatch(/^First plug or mask again what is to stay bare/);
+  // About five minutes cold at 24 g/L, 2 to 15 (common practice), and the minute after it that is typed.
+  expect(strip!.detail).toContain('after 2 to 15 min; out 1 min after that');
+  expect(strip!.plannedS).toBe(360);
+  expect(runSteps(job, sheet.steps)[0]!.cautions!.join(' ')).toMatch(/Lye blinds/);
+  expect(said(job)).toContain('lye (caustic soda)');
+  // With an etch after it there is still one desmut, and every step has its own name.
+  const etched = ids(changeFinishSection(job, 'etch', { use: true }));
+  expect(etched.filter((id) => id === 'desmut')).toHaveLength(1);
+  expect(new Set(etched).size).toBe(etched.length);
+});

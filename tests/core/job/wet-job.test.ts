@@ -48,7 +48,7 @@ function everythingSaid(): Job {
     need: { as: 'code', text: '25H7' },
     faces: [0, 4, 8, 12],
     count: 1,
-    machined: true,
+    machinedTo: { lowM: 0.02502, highM: 0.02503 },
   });
   job = changeBath(job, { volumeM3: 0.015, aluminiumKgPerM3: 3.2, iceKg: 0.5, leadCathodes: true });
   job = changeMix(job, { by: 'parts', partsText: '1:4', onSheet: true, volumeM3: 0.012 });
@@ -214,7 +214,7 @@ describe('growth and metal', () => {
   it('counts one more strip and coat for every redo so far', () => {
     const life = (redosSoFar: number): number => {
       const job = changeFinishSection(plain(), 'strip', { redosSoFar });
-      return jobBudget(job, planOf(job))!.metal.valueSi;
+      return jobBudget(job)!.metal.valueSi;
     };
     // Every redo costs the same: film turned from metal, and what the lye takes over it.
     expect(life(2) - life(1)).toBeCloseTo(life(1) - life(0), 12);
@@ -223,8 +223,8 @@ describe('growth and metal', () => {
 
   it('calls a redo hopeless when a wall gets too thin', () => {
     const job = changeFinishSection(plain(), 'strip', { wallM: 1e-3, leastWallM: 0.999e-3 });
-    expect(jobRedo(job, planOf(job), job.parts[0]!, undefined)!.verdict).toBe('hopeless');
-    expect(jobRedo(plain(), planOf(plain()), plain().parts[0]!, undefined)!.verdict).toBe('worth it');
+    expect(jobRedo(job, job.parts[0]!, undefined)!.verdict).toBe('hopeless');
+    expect(jobRedo(plain(), plain().parts[0]!, undefined)!.verdict).toBe('worth it');
   });
 
   it('seals hot water by thickness and hands trouble only what is known', () => {
