@@ -16,16 +16,20 @@ export interface BathConditions {
   readonly thicknessM: number;
 }
 
-const STRONG_A_PER_M2 = 250;
-const HARD_COAT_M = 30e-6;
+/** From this density or thickness on a run is a hard coat's, and above this temperature such a film softens (common practice). */
+export const HARD_COAT_FROM = {
+  thicknessM: 30e-6,
+  densityAPerM2: 250,
+  softensAboveK: BATH_TEMPERATURE.hard.highK + 5,
+} as const;
 
 /** What to say about temperature, current density and stirring before the power goes on (common practice). */
 export function bathMessages(conditions: BathConditions): BathMessage[] {
   const messages: BathMessage[] = [];
   const { startK, warmestK, currentDensityAPerM2: j, stirred, thicknessM } = conditions;
-  const { ordinary, hard } = BATH_TEMPERATURE;
-  const wantsHard = thicknessM > HARD_COAT_M;
-  if (wantsHard && warmestK > hard.highK + 5) {
+  const { ordinary } = BATH_TEMPERATURE;
+  const wantsHard = thicknessM > HARD_COAT_FROM.thicknessM;
+  if (wantsHard && warmestK > HARD_COAT_FROM.softensAboveK) {
     messages.push({
       level: 'check',
       code: 'hard-coat-warm',
@@ -48,7 +52,7 @@ export function bathMessages(conditions: BathConditions): BathMessage[] {
       remedy: 'Warm the bath to 20-22 °C for a dyed part.',
     });
   }
-  if (j > STRONG_A_PER_M2 && (!stirred || warmestK > hard.highK + 5)) {
+  if (j > HARD_COAT_FROM.densityAPerM2 && (!stirred || warmestK > HARD_COAT_FROM.softensAboveK)) {
     messages.push({
       level: 'check',
       code: 'burning-risk',

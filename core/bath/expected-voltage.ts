@@ -34,8 +34,10 @@ export interface ExpectedVoltage {
 }
 
 /** Where the handbook rows and the rate law hold. */
-const BATHS_K = { low: 287.15, high: 299.15 } as const;
-const ACIDS = { low: 100, high: 250 } as const;
+export const ORDINARY_BATH = {
+  bathsK: { low: 287.15, high: 299.15 },
+  acids: { low: 100, high: 250 },
+} as const;
 const DENSITIES = { low: CELL_VOLTAGE.rows[0]![0], high: CELL_VOLTAGE.rows.at(-1)![0] } as const;
 const NEAR_DENSITY_RATIO = 1.5;
 const NEAR_K = 6;
@@ -175,8 +177,8 @@ function overThickness(
 function ordinaryVoltage(at: CellConditions): Result<{ volts: number; half: number }> {
   const outside = [
     beyond('the current density', 'currentDensity', at.currentDensityAPerM2, DENSITIES, 'A/dm²', 'A/ft²'),
-    beyond('the bath’s temperature', 'temperature', at.temperatureK, BATHS_K, '°C', '°F'),
-    beyond('its acid', 'massConcentration', at.acidKgPerM3, ACIDS, 'g/L', 'g/L'),
+    beyond('the bath’s temperature', 'temperature', at.temperatureK, ORDINARY_BATH.bathsK, '°C', '°F'),
+    beyond('its acid', 'massConcentration', at.acidKgPerM3, ORDINARY_BATH.acids, 'g/L', 'g/L'),
   ].filter((text) => text !== null);
   const row = readCurve(CELL_VOLTAGE, at.currentDensityAPerM2);
   if (!row.ok || outside.length > 0) {

@@ -1,5 +1,5 @@
-import { ICE_MELTING_J_PER_KG, WATER_J_PER_KG_K } from '../reference/thermochemistry.ts';
 import { success, type Result } from '../result.ts';
+import { iceForHeatKg } from './iced-bath.ts';
 import { heatBalance, type HeatPaths, type HeatRun } from './heat-balance.ts';
 
 /** The bath over one load of several, as the best known losses have it. */
@@ -53,7 +53,8 @@ const SLACK_K = 1e-9;
 export function heatOverLoads(run: HeatRun, paths: HeatPaths, row: LoadsInARow): Result<LoadHeat[]> {
   const loads: LoadHeat[] = [];
   const latest = new Map<number, number>();
-  const toK = run.startK;
+  // A bath that starts above its limit is told by the run itself; later loads are cooled to the limit.
+  const toK = Math.min(run.startK, row.limitK);
   let foundK = run.startK;
   for (const [index, currentA] of row.currentsA.entries()) {
     const from = (startK: number) => heatBalance({ ...run, currentA, startK, restS: 0 }, paths);
@@ -62,7 +63,7 @@ export function heatOverLoads(run: HeatRun, paths: HeatPaths, row: LoadsInARow):
     let startK = foundK;
     let endK: number;
     let cooling: LoadCooling | null = null;
-    if (foundK > toK + SLACK_K && passes) {
+    if (index > 0 && foundK > toK + SLACK_K && passes) {
       const cooled = from(toK);
       if (!cooled.ok) return cooled;
       const stays = (atK: number): boolean => {
@@ -75,9 +76,7 @@ export function heatOverLoads(run: HeatRun, paths: HeatPaths, row: LoadsInARow):
         fromK: foundK,
         uncooledEndK: uncooled.ok ? uncooled.value.endK : null,
         toK,
-        iceKg:
-          (run.capacityJPerK * (foundK - toK)) /
-          (ICE_MELTING_J_PER_KG + WATER_J_PER_KG_K * Math.max(0, toK - 273.15)),
+        iceKg: iceForHeatKg(run.capacityJPerK * (foundK - toK), toK),
         latestStartK,
         waitS: waitUntil(run, row.restPaths, foundK, latestStartK),
       };

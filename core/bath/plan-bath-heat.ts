@@ -1,11 +1,11 @@
 import type { Figure, Source } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
-import { sulfuricDensity, strengthFromConcentration } from '../reference/sulfuric-density.ts';
-import { sulfuricHeatCapacityJPerKgK } from '../reference/sulfuric-heat-capacity.ts';
 import { ICE_MELTING_J_PER_KG, REACTION_HEAT_V, WATER_J_PER_KG_K } from '../reference/thermochemistry.ts';
 import { VAPOUR_SOURCE } from '../reference/water-vapour.ts';
 import type { OwnHeating } from '../job/job-own-runs.ts';
 import { failure, success, type Result } from '../result.ts';
+import type { HeatVoltage } from './heat-voltage.ts';
+import { icedBath, iceForHeatKg, THERMOMETER_K } from './iced-bath.ts';
 import { heatBalance, type HeatPaths, type HeatRun, type HeatTally } from './heat-balance.ts';
 import { atRest, heatOverLoads, type LoadHeat } from './heat-over-loads.ts';
 import { loadHeatRanges, type HeatCase, type LoadHeatRange } from './load-heat-ranges.ts';
@@ -25,7 +25,7 @@ export interface BathHeatRequest {
   readonly holdS: number;
   /** Between one run’s end and the next one’s start. */
   readonly pauseS: number;
-  readonly voltage: { readonly valueV: number; readonly lowV: number; readonly highV: number };
+  readonly voltage: Pick<HeatVoltage, 'valueV' | 'lowV' | 'highV' | 'taken'>;
   readonly paths: HeatPaths;
   /** Ice thrown in before the start, at 0 °C; in closed bottles it does not thin the bath. */
   readonly iceKg: number;
@@ -40,9 +40,16 @@ export interface BathHeat {
   readonly startTemperature: Figure;
   readonly endTemperature: Figure;
   readonly evaporated: Figure;
-  /** Ice that would hold the bath at the limit. */
+  /** Ice, beyond what is put in already, that would bring the bath to the limit and hold it there. */
   readonly iceNeeded: Figure;
-  /** Mean power a chiller needs to hold the limit through the run. */
+  /** Of a bath that starts above its limit: what is to be taken out before the power goes on; null for none. */
+  readonly coolDown: {
+    readonly fromK: number;
+    readonly toK: number;
+    readonly heatJ: number;
+    readonly iceKg: number;
+  } | null;
+  /** Mean power a chiller needs to hold the limit through a run that starts at it or below. */
   readonly chillerNeeded: Figure;
   /** Runs before the bath ends one above the limit; `MOST_RUNS` means that many and more. */
   readonly runsInARow: Figure;
@@ -76,30 +83,12 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
       'Type the litres in the tank and plan the current first.',
     );
   }
-  const strength = strengthFromConcentration(request.acidKgPerM3, 293.15);
-  if (!strength.ok) return strength;
-  const density = sulfuricDensity(strength.value, 293.15);
-  if (!density.ok) return density;
-  const specific = sulfuricHeatCapacityJPerKgK(strength.value);
-  if (!specific.ok) return specific;
   const { own } = request;
-  const bathJPerK = own?.heatCapacityJPerK ?? density.value.value * request.volumeM3 * specific.value;
+  const iced = icedBath({ ...request, ownJPerK: own?.heatCapacityJPerK ?? null });
+  if (!iced.ok) return iced;
   const runPaths = own ? ownPaths(request.paths, own) : request.paths;
-  const iceJPerK = request.iceKg * WATER_J_PER_KG_K;
-  const startK =
-    (bathJPerK * request.startK + iceJPerK * 273.15 - request.iceKg * ICE_MELTING_J_PER_KG) /
-    (bathJPerK + iceJPerK);
-  if (startK < 268.15) {
-    return failure(
-      'too-much-ice',
-      'This much ice would cool the bath below −5 °C before all of it melts.',
-      'Use less ice and add it as the bath warms.',
-    );
-  }
   const run: HeatRun = {
-    startK,
-    capacityJPerK: bathJPerK + iceJPerK,
-    massFraction: strength.value,
+    ...iced.value,
     currentA: request.currentA,
     voltageV: request.voltage.valueV,
     reactionV: REACTION_HEAT_V.usual,
@@ -111,8 +100,10 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
   if (!usual.ok) return usual;
   const evaporation = own ? heatBalance(run, request.paths) : usual;
   if (!evaporation.ok) return evaporation;
-  const holdAtK = Math.max(request.limitK, startK);
-  const held = heatBalance({ ...run, holdAtK }, runPaths);
+  // What is over the limit before the start is taken out first; then the run is held at the limit.
+  const holdAtK = request.limitK;
+  const heldFromK = Math.min(run.startK, holdAtK);
+  const held = heatBalance({ ...run, startK: heldFromK, holdAtK }, runPaths);
   if (!held.ok) return held;
   // Losses may warm as well as cool (a cold bath in a warm room), so every corner is tried.
   const endsK = [usual.value.endK];
@@ -121,7 +112,7 @@ export function planBathHeat(request: BathHeatRequest): Result<BathHeat> {
   for (const one of cases) {
     const corner = heatBalance(one.run, one.paths);
     if (!corner.ok) return corner;
-    const heldCorner = heatBalance({ ...one.run, holdAtK }, one.paths);
+    const heldCorner = heatBalance({ ...one.run, startK: heldFromK, holdAtK }, one.paths);
     if (!heldCorner.ok) return heldCorner;
     endsK.push(corner.value.endK);
     heldJ.push(heldCorner.value.heldJ);
@@ -205,17 +196,20 @@ function figures(
   runs: number,
   evaporatedKg: number,
 ): Omit<BathHeat, 'loads'> {
+  const beyond = request.voltage.taken === null ? '' : `; voltage: ${request.voltage.taken}`;
   const balance: Source = request.own
     ? {
         standing: 'your own runs',
-        text: `${request.own.count} runs: what the bath takes per kelvin and loses; ${REACTION_HEAT_V.source.text}`,
+        text: `${request.own.count} runs: what the bath takes per kelvin and loses; ${REACTION_HEAT_V.source.text}${beyond}`,
       }
     : {
         standing: REACTION_HEAT_V.source.standing,
-        text: `${REACTION_HEAT_V.source.text}; losses to air, walls and vapour ±40 %`,
+        text: `${REACTION_HEAT_V.source.text}; losses to air, walls and vapour ±40 %${beyond}`,
       };
   const totalS = run.rampS + run.holdS;
-  const perIceKg = ICE_MELTING_J_PER_KG + WATER_J_PER_KG_K * Math.max(0, request.limitK - 273.15);
+  const aboveK = run.startK - request.limitK;
+  const overK = aboveK > THERMOMETER_K ? aboveK : 0;
+  const coolDownJ = run.capacityJPerK * overK;
   const electric = [
     figureInput('I', 'current', 'current', run.currentA),
     figureInput('V', 'cell voltage', 'voltage', run.voltageV),
@@ -276,12 +270,16 @@ function figures(
       source: balance,
     },
     evaporated: {
-      label: 'Water evaporated',
+      // Damp air over a cold bath gives its water to it.
+      label: evaporatedKg < 0 ? 'Water condensed into the bath' : 'Water evaporated',
       kind: 'mass',
-      valueSi: evaporatedKg,
-      lowSi: evaporatedKg * (1 - Math.sign(evaporatedKg) * LOSS_UNCERTAINTY),
-      highSi: evaporatedKg * (1 + Math.sign(evaporatedKg) * LOSS_UNCERTAINTY),
-      formula: 'dm/dt = A · 0.089 W/(m²·Pa) · (a · p_bath − φ · p_air) / 2454 kJ/kg',
+      valueSi: Math.abs(evaporatedKg),
+      lowSi: Math.abs(evaporatedKg) * (1 - LOSS_UNCERTAINTY),
+      highSi: Math.abs(evaporatedKg) * (1 + LOSS_UNCERTAINTY),
+      formula:
+        evaporatedKg < 0
+          ? 'dm/dt = A · 0.089 W/(m²·Pa) · (φ · p_air − a · p_bath) / 2454 kJ/kg'
+          : 'dm/dt = A · 0.089 W/(m²·Pa) · (a · p_bath − φ · p_air) / 2454 kJ/kg',
       inputs: [figureInput('A', 'open surface', 'area', request.paths.surfaceM2)],
       source: {
         standing: 'from memory',
@@ -289,21 +287,34 @@ function figures(
       },
     },
     iceNeeded: {
-      label: 'Ice to hold the limit',
+      label: request.iceKg > 0 ? 'More ice to hold the limit' : 'Ice to hold the limit',
       kind: 'mass',
       unit: 'kg',
-      valueSi: heldUsual / perIceKg,
-      lowSi: heldLow / perIceKg,
-      highSi: heldHigh / ICE_MELTING_J_PER_KG,
-      formula: 'm = Q_over / (333.55 kJ/kg + c_w · (T_limit − 0 °C))',
+      valueSi: iceForHeatKg(coolDownJ + heldUsual, request.limitK),
+      lowSi: iceForHeatKg(coolDownJ + heldLow, request.limitK),
+      highSi: (coolDownJ + heldHigh) / ICE_MELTING_J_PER_KG,
+      formula:
+        overK > 0
+          ? 'm = (C · (T₀ − T_limit) + Q_over) / (333.55 kJ/kg + c_w · (T_limit − 0 °C))'
+          : 'm = Q_over / (333.55 kJ/kg + c_w · (T_limit − 0 °C))',
       inputs: [
-        figureInput('Q_over', 'heat above the limit', 'energy', heldUsual),
+        ...(overK > 0 ? [capacity, figureInput('T₀', 'bath at the start', 'temperature', run.startK)] : []),
+        figureInput('Q_over', 'heat of the run above the limit', 'energy', heldUsual),
         figureInput('T_limit', 'limit', 'temperature', request.limitK),
       ],
       source: balance,
     },
+    coolDown:
+      overK > 0
+        ? {
+            fromK: run.startK,
+            toK: request.limitK,
+            heatJ: coolDownJ,
+            iceKg: iceForHeatKg(coolDownJ, request.limitK),
+          }
+        : null,
     chillerNeeded: {
-      label: 'Cooling to hold the limit, mean',
+      label: overK > 0 ? 'Cooling to hold the limit once there, mean' : 'Cooling to hold the limit, mean',
       kind: 'power',
       valueSi: heldUsual / totalS,
       lowSi: heldLow / totalS,

@@ -38,8 +38,17 @@ const NAMES: Readonly<Record<ProcessField, string>> = {
   supplyVoltageLimitV: 'The supply’s voltage',
 };
 
+/** Where the bath is cold enough for a hard coat; without it an ordinary, stirred one is thought of. */
+interface ProcessBath {
+  readonly cold: boolean;
+  readonly stirred: boolean;
+}
+
 /** Everything there is to say about the process before any part is looked at. */
-export function checkProcess(process: Process): FieldMessage[] {
+export function checkProcess(
+  process: Process,
+  bath: ProcessBath = { cold: false, stirred: true },
+): FieldMessage[] {
   const messages: FieldMessage[] = [];
   for (const field of Object.keys(PROCESS_LIMITS) as ProcessField[]) {
     const value = process[field];
@@ -74,7 +83,7 @@ export function checkProcess(process: Process): FieldMessage[] {
       remedy: 'Shorten the ramp, lower the current density or ask for a thicker film.',
     });
   }
-  if (!has('thicknessM') && process.thicknessM > COLD_BATH_THICKNESS_M) {
+  if (!has('thicknessM') && process.thicknessM > COLD_BATH_THICKNESS_M && !bath.cold) {
     messages.push({
       field: 'thicknessM',
       level: 'check',
@@ -94,7 +103,11 @@ export function checkProcess(process: Process): FieldMessage[] {
       remedy: 'Raise the density, or measure the thickness of a test piece first.',
     });
   }
-  if (!has('currentDensityAPerM2') && process.currentDensityAPerM2 > HARD_COAT_DENSITY_A_PER_M2) {
+  if (
+    !has('currentDensityAPerM2') &&
+    process.currentDensityAPerM2 > HARD_COAT_DENSITY_A_PER_M2 &&
+    !(bath.cold && bath.stirred)
+  ) {
     messages.push({
       field: 'currentDensityAPerM2',
       level: 'check',

@@ -3,53 +3,14 @@ import { filmLimit, type FilmLimit } from '../bath/film-limit.ts';
 import type { HeatPaths } from '../bath/heat-balance.ts';
 import { planBathHeat, type BathHeat, type BathHeatRequest } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
-import type { Tank } from '../racking/tank.ts';
 import type { Failure, Result } from '../result.ts';
 import type { Job } from './job.ts';
-import { jobVoltage } from './job-voltage.ts';
+import { bathLimitK, bathStartK } from './bath-start.ts';
+import { bathVessel } from './bath-vessel.ts';
+import { jobHeatVoltage } from './job-voltage.ts';
 
 /** Heat given off by an open, still surface by air movement and radiation (from memory: 8-12 W/(m²·K)). */
 const SURFACE_W_PER_M2_K = 10;
-
-/** Size of the bath, and where it was taken from. */
-export interface BathVessel {
-  readonly volumeM3: number;
-  /** Open liquid, wetted walls and floor. */
-  readonly surfaceM2: number;
-  readonly wallM2: number;
-  readonly volumeFrom: 'typed' | 'tank';
-}
-
-/** Each as typed, else as the job's tank is filled, else (areas alone) a cube's; null while no volume is known. */
-export function bathVessel({ bath, tank }: Job): BathVessel | null {
-  const filled = tank ? filledTank(tank.tank) : null;
-  const volumeM3 = bath.volumeM3 ?? filled?.volumeM3 ?? null;
-  if (volumeM3 === null) return null;
-  const face = Math.cbrt(volumeM3) ** 2;
-  return {
-    volumeM3,
-    surfaceM2: bath.surfaceM2 ?? filled?.surfaceM2 ?? face,
-    wallM2: bath.wallM2 ?? filled?.wallM2 ?? 5 * face,
-    volumeFrom: bath.volumeM3 === null ? 'tank' : 'typed',
-  };
-}
-
-function filledTank({ vessel, levelM }: Tank): { volumeM3: number; surfaceM2: number; wallM2: number } {
-  const round = vessel.shape === 'round';
-  const floor = round ? (Math.PI / 4) * vessel.diameterM ** 2 : vessel.lengthM * vessel.widthM;
-  const around = round ? Math.PI * vessel.diameterM : 2 * (vessel.lengthM + vessel.widthM);
-  return { volumeM3: floor * levelM, surfaceM2: floor, wallM2: floor + around * levelM };
-}
-
-/** What the job's tank holds when it is full to its rim; null without a tank. */
-export function rimVolumeM3({ tank }: Job): number | null {
-  return tank ? filledTank({ ...tank.tank, levelM: tank.tank.vessel.heightM }).volumeM3 : null;
-}
-
-/** Open liquid of the bath: as typed, else the vessel's; null while neither is known. */
-export function bathSurfaceM2(job: Job): number | null {
-  return job.bath.surfaceM2 ?? bathVessel(job)?.surfaceM2 ?? null;
-}
 
 /** Whether lead hangs in the bath: said here, or a cathode of the job's tank. */
 export function hasLead({ bath, tank }: Job): boolean {
@@ -74,29 +35,24 @@ export function bathPaths(job: Job): HeatPaths | null {
   };
 }
 
-/** What the heat of the largest load's run, and of all loads in a row, is reckoned from; null while the volume or the voltage is not known. */
+/** What the heat of the largest load's run, and of all loads in a row, is reckoned from; null while the volume is not known. */
 export function bathHeatRequest(job: Job, plan: RunPlan): BathHeatRequest | null {
   const { bath } = job;
   const vessel = bathVessel(job);
   const paths = bathPaths(job);
-  const voltage = jobVoltage(job);
+  const voltage = jobHeatVoltage(job);
   if (!vessel || !paths || !voltage.ok) return null;
-  const { start, end } = voltage.value;
   return {
     volumeM3: vessel.volumeM3,
     acidKgPerM3: bath.acidKgPerM3,
     startK: bath.temperatureK,
-    limitK: bath.limitK,
+    limitK: bathLimitK(job),
     currentA: plan.loadCurrentA.valueSi,
     loadsA: plan.loads.map(({ currentA }) => currentA),
     rampS: plan.rampS.valueSi,
     holdS: plan.holdS.valueSi,
     pauseS: bath.pauseS,
-    voltage: {
-      valueV: (start.valueSi + end.valueSi) / 2,
-      lowV: start.lowSi ?? start.valueSi,
-      highV: end.highSi ?? end.valueSi,
-    },
+    voltage: voltage.value,
     paths,
     iceKg: bath.iceKg,
     iceInBottles: bath.iceInBottles,
@@ -123,7 +79,7 @@ export function heatMissing(job: Job, plan: Result<RunPlan> | null): (Failure & 
       remedy: 'Open a part or type an area, and plan its current first.',
     };
   }
-  const voltage = jobVoltage(job);
+  const voltage = jobHeatVoltage(job);
   return voltage.ok ? null : { short: 'needs a known voltage', ...voltage.error };
 }
 
@@ -132,15 +88,15 @@ export function jobHeat(job: Job, plan: RunPlan): Result<BathHeat> | null {
   return request ? planBathHeat(request) : null;
 }
 
-/** Thickest film this bath leaves; null while the voltage is not known. */
+/** Thickest film this bath leaves; null while no voltage can be said. */
 export function jobFilmLimit(job: Job): Result<FilmLimit> | null {
-  const voltage = jobVoltage(job);
+  const voltage = jobHeatVoltage(job);
   if (!voltage.ok) return null;
   return filmLimit({
     currentDensityAPerM2: job.process.currentDensityAPerM2,
-    temperatureK: job.bath.temperatureK,
+    temperatureK: bathStartK(job),
     acidKgPerM3: job.bath.acidKgPerM3,
-    voltageV: voltage.value.end.valueSi,
+    voltageV: voltage.value.endV,
     chargePerVolumeCPerM3: job.process.chargePerVolumeCPerM3,
   });
 }

@@ -2,6 +2,7 @@ import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import type { LoadCooling, LoadHeat } from '../bath/heat-over-loads.ts';
 import { sayBoth } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
+import type { Job } from './job.ts';
 import { loadsWords } from './load-currents.ts';
 
 export type CooledLoad = LoadHeat & { readonly cooling: LoadCooling };
@@ -31,6 +32,19 @@ export function coolingWords(heat: Pick<BathHeat, 'loads'>, system: UnitSystem):
       ? 'Waiting alone does not cool it enough in this room'
       : `Or wait ${roundedUp(waitS)} more after the pause, until it is at ${degreesBoth(latestK, system)} or less`;
   return `cool the bath to ${degreesBoth(toK, system)} before ${loadsWords(cooled.map(({ load }) => load))}: about ${iceWords(iceKg, system)} of ice in closed bottles${cooled.length > 1 ? ' each time' : ''}. ${wait}; the thermometer decides.`;
+}
+
+/** "about 2.3 kg (5 lb) of ice in closed bottles, or about 20 min by the chiller alone" */
+export function coolDownWords(
+  { bath }: Job,
+  { heatJ, iceKg, toK }: NonNullable<BathHeat['coolDown']>,
+  system: UnitSystem,
+): string {
+  const ice = `about ${iceWords(iceKg, system)} of ${bath.iceKg > 0 ? 'more ice' : 'ice'} in closed bottles`;
+  if (bath.chillerW === 0) return ice;
+  return bath.chillerSetK >= toK
+    ? `${ice}; the chiller is set too high for it`
+    : `${ice}, or ${roundedUp(heatJ / bath.chillerW)} by the chiller alone`;
 }
 
 /** "2.4 kg (5.3 lb)", the reader's own first. */

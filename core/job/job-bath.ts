@@ -32,8 +32,8 @@ export const bathSchema = z.object({
   surfaceM2: z.number().min(0).max(100).nullable().default(null),
   wallM2: z.number().min(0).max(1000).nullable().default(null),
   wallWPerM2K: z.number().min(0).max(50).default(5),
-  /** The bath must stay below this. */
-  limitK: z.number().min(263.15).max(323.15).default(297.15),
+  /** The bath must stay below this; null goes by the bath (job/bath-start.ts). */
+  limitK: z.number().min(263.15).max(323.15).nullable().default(null),
   iceKg: z.number().min(0).max(1000).default(0),
   iceInBottles: z.boolean().default(true),
   chillerW: z.number().min(0).max(1e5).default(0),

@@ -5,6 +5,7 @@ import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
 import { samePlace } from './same-place.ts';
 import type { Job, Part } from './job.ts';
+import { isColdBath } from './bath-start.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { PartMeasure } from './measure-part.ts';
 import { surfaceMessages } from './surface-messages.ts';
@@ -50,7 +51,10 @@ export function jobMessages(
   }
   // After these: a guessed unit or a part that nothing clamps outweighs what is carried out or hangs crowded.
   messages.push(...more);
-  messages.push(...checkProcess(job.process).map((message) => ({ ...message, stage: 'current' as const })));
+  const bath = { cold: isColdBath(job), stirred: job.bath.stirred };
+  messages.push(
+    ...checkProcess(job.process, bath).map((message) => ({ ...message, stage: 'current' as const })),
+  );
   if (plan?.ok) messages.push(...supplyMessages(job, plan.value), ...voltageMessages(job));
   if (plan && !plan.ok && plan.error.code === 'no-area') {
     messages.push({ level: 'stop', stage: 'faces', ...plan.error });

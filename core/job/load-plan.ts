@@ -3,6 +3,7 @@ import type { RunPlan } from '../electrical/plan-run.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import type { LoadPlan } from '../shop/run-record.ts';
 import { partById } from './edit-job.ts';
+import { bathStartK } from './bath-start.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { Job } from './job.ts';
 
@@ -42,7 +43,7 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
     holdS: plan.holdS.valueSi,
     supplyCurrentLimitA: process.supplyCurrentLimitA,
     supplyVoltageLimitV: process.supplyVoltageLimitV,
-    bathTemperatureK: bath.temperatureK,
+    bathTemperatureK: bathStartK(job),
     acidKgPerM3: bath.acidKgPerM3,
     expectedVoltageV: voltage.ok ? voltage.value.start.valueSi : null,
     learntVoltage: learnt

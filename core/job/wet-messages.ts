@@ -1,16 +1,18 @@
-import { bathMessages } from '../bath/bath-messages.ts';
+import { bathMessages, HARD_COAT_FROM } from '../bath/bath-messages.ts';
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import { faceId } from '../faces/face-table.ts';
 import { alloyMessages } from '../finish/alloy-messages.ts';
 import { checkSpecification } from '../finish/check-specification.ts';
 import { dyeMessages } from '../finish/dye-recipe.ts';
-import { ALUMINIUM_LIMITS } from '../reference/bath-limits.ts';
+import { ALUMINIUM_LIMITS, BATH_TEMPERATURE } from '../reference/bath-limits.ts';
 import { COATING_SPECIFICATIONS } from '../reference/coating-specifications.ts';
 import type { Result } from '../result.ts';
 import { formatIn, sayBoth, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
-import { cooledLoads, coolingWords, degreesBoth, iceWords } from './cooling-words.ts';
-import { jobFilmLimit, rimVolumeM3 } from './bath-plan.ts';
+import { coolDownWords, cooledLoads, coolingWords, degreesBoth, iceWords } from './cooling-words.ts';
+import { jobFilmLimit } from './bath-plan.ts';
+import { bathLimitK, bathStartK, isColdBath, startsTooWarm } from './bath-start.ts';
+import { rimVolumeM3 } from './bath-vessel.ts';
 import { alloyOf, jobSeal } from './finish-plan.ts';
 import type { PartFitPlan } from './fit-plan.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -28,6 +30,9 @@ export interface WetPlan {
   readonly system?: UnitSystem;
 }
 
+/** The one message of the bath that holds the power back, so the current’s stage shows it too. */
+export const STARTS_TOO_WARM = 'bath-starts-over-limit';
+
 /** What bath, fits and finish have to say before the power goes on. */
 export function wetMessages(job: Job, wet: WetPlan): JobMessage[] {
   return [
@@ -44,23 +49,31 @@ function bathStage(job: Job, heat: Result<BathHeat> | null, system: UnitSystem):
   if (heat && !heat.ok) messages.push({ level: 'stop', stage, ...heat.error });
   messages.push(...overTheRim(job, system));
   const made = heat?.ok ? heat.value : null;
-  const startK = made?.startTemperature.valueSi ?? bath.temperatureK;
+  const startK = bathStartK(job);
+  const limitK = bathLimitK(job);
+  const startsOver = startsOverLimit(job, made, system);
   messages.push(
+    ...startsOver,
     ...bathMessages({
       startK,
       warmestK: Math.max(startK, made?.endTemperature.valueSi ?? startK),
       currentDensityAPerM2: process.currentDensityAPerM2,
       stirred: bath.stirred,
       thicknessM: process.thicknessM,
-    }).map((message) => ({ ...message, stage })),
+    })
+      // Cooled to the limit it does not; how warm it ends from there is told with what is to be taken out.
+      .filter(({ code }) => code !== 'soft-coating' || startsOver.length === 0)
+      .map((message) => ({ ...message, stage })),
   );
-  if (made && made.endTemperature.valueSi > bath.limitK && !messages.some((m) => m.code === 'soft-coating')) {
+  messages.push(...ordinaryLimit(job, system));
+  const said = messages.some(({ code }) => code === 'soft-coating' || code === STARTS_TOO_WARM);
+  if (made && made.endTemperature.valueSi > limitK && !said) {
     messages.push({
       level: 'check',
       code: 'bath-over-limit',
       stage,
-      message: `The bath ends at ${degreesBoth(made.endTemperature.valueSi, system)}, above your limit of ${degreesBoth(bath.limitK, system)}.`,
-      remedy: `It takes about ${iceWords(made.iceNeeded.valueSi, system)} of ice, a colder start or a smaller load.`,
+      message: `The bath ends at ${degreesBoth(made.endTemperature.valueSi, system)}, above ${limitWords(job, system)}.`,
+      remedy: `It takes about ${iceWords(made.iceNeeded.valueSi, system)} of ${bath.iceKg > 0 ? 'more ice' : 'ice'}, a colder start or a smaller load.`,
     });
   }
   if (made) messages.push(...overLoads(job, made, system));
@@ -103,6 +116,48 @@ function bathStage(job: Job, heat: Result<BathHeat> | null, system: UnitSystem):
   return messages;
 }
 
+/** "your limit of 22 °C (71.6 °F)"; "the limit of a hard coat, 5 °C (41 °F)" where nobody typed one. */
+function limitWords(job: Job, system: UnitSystem): string {
+  const limit = degreesBoth(bathLimitK(job), system);
+  if (job.bath.limitK !== null || !isColdBath(job)) return `your limit of ${limit}`;
+  return `the limit of a hard coat’s bath, ${limit}`;
+}
+
+/** What is to be taken out of a bath that is too warm already, before the power goes on. */
+function startsOverLimit(job: Job, heat: BathHeat | null, system: UnitSystem): JobMessage[] {
+  const startK = bathStartK(job);
+  const limitK = bathLimitK(job);
+  if (!startsTooWarm(job)) return [];
+  const { bath } = job;
+  const limit = degreesBoth(limitK, system);
+  return [
+    {
+      level: 'check',
+      code: STARTS_TOO_WARM,
+      stage: 'bath',
+      message: `The bath is at ${degreesBoth(startK, system)}${bath.iceKg > 0 ? ' with its ice' : ''}, above ${limitWords(job, system)}: the film would come out soft and chalky.`,
+      remedy: heat?.coolDown
+        ? `Cool it to ${limit} or less before the power goes on: ${coolDownWords(job, heat.coolDown, system)}. To hold it there through the run takes about ${iceWords(heat.iceNeeded.valueSi, system)} of ice in all${bath.iceKg > 0 ? ', on top of what is in' : ''}.`
+        : `Cool it to ${limit} or less before the power goes on; with the bath’s volume the program says how much ice that takes.`,
+    },
+  ];
+}
+
+/** A limit typed for a bath of another kind, as an older job brings it along. */
+function ordinaryLimit(job: Job, system: UnitSystem): JobMessage[] {
+  const { limitK } = job.bath;
+  if (limitK === null || !isColdBath(job) || limitK <= HARD_COAT_FROM.softensAboveK) return [];
+  return [
+    {
+      level: 'check',
+      code: 'limit-of-another-bath',
+      stage: 'bath',
+      message: `The bath is a hard coat’s, but it is only to stop and cool at ${degreesBoth(limitK, system)}: above about 10 °C a thick film softens and powders while it grows.`,
+      remedy: `Type a limit near ${degreesBoth(BATH_TEMPERATURE.hard.highK, system)} under “Heat through the run”, or leave it empty to go by the bath.`,
+    },
+  ];
+}
+
 /** Loads that the bath's warmth from the ones before would push over the limit. */
 function overLoads(job: Job, heat: BathHeat, system: UnitSystem): JobMessage[] {
   const [first] = cooledLoads(heat);
@@ -116,7 +171,7 @@ function overLoads(job: Job, heat: BathHeat, system: UnitSystem): JobMessage[] {
       level: 'check',
       code: 'loads-warm-bath',
       stage: 'bath',
-      message: `Each load warms the bath for the next: ${pause} after load ${first.load - 1} it is still at ${degrees(fromK)}, and load ${first.load} would end ${end} above your limit of ${degrees(job.bath.limitK)}.`,
+      message: `Each load warms the bath for the next: ${pause} after load ${first.load - 1} it is still at ${degrees(fromK)}, and load ${first.load} would end ${end} above ${limitWords(job, system)}.`,
       remedy: `So ${coolingWords(heat, system)} A longer pause can be typed at the bath, under Cooling.`,
     },
   ];

@@ -12,7 +12,8 @@ import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn, readableUnit } from '../units/format-quantity.ts';
 import { inReaderUnits } from '../units/reader-units.ts';
 import { hasLead } from './bath-plan.ts';
-import { coolingWords, iceWords } from './cooling-words.ts';
+import { bathLimitK, bathStartK, startsTooWarm } from './bath-start.ts';
+import { coolDownWords, coolingWords, iceWords } from './cooling-words.ts';
 import { jobDyePot, jobSeal, sealTimerS } from './finish-plan.ts';
 import { jobEtch } from './job-growth.ts';
 import type { Job } from './job.ts';
@@ -100,10 +101,15 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, f
     bath.iceKg > 0
       ? ` Ice: ${system === 'us' ? iceWords(bath.iceKg, system) : short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`
       : '';
-  const ends = heat
-    ? ` It should end near ${degrees(heat.endTemperature.valueSi, system)}; stop and cool at ${degrees(bath.limitK, system)}.`
-    : ` Stop and cool at ${degrees(bath.limitK, system)}.`;
-  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(heat?.startTemperature.valueSi ?? bath.temperatureK, system)}.${ice}${ends}${between} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
+  const limit = degrees(bathLimitK(job), system);
+  const startK = bathStartK(job);
+  const tooWarm = startsTooWarm(job);
+  const ends = tooWarm
+    ? ` That is too warm: cool it to ${limit} or less before the power goes on${heat?.coolDown ? `, with ${coolDownWords(job, heat.coolDown, system)}` : ''}. Stop and cool again at ${limit}.`
+    : heat
+      ? ` It should end near ${degrees(heat.endTemperature.valueSi, system)}; stop and cool at ${limit}.`
+      : ` Stop and cool at ${limit}.`;
+  return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(startK, system)}.${ice}${ends}${between} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
 }
 
 /** The old film taken off in lye, where this run begins with it; empty otherwise. */

@@ -1,6 +1,6 @@
 import { hydrogenAir } from '../../core/bath/hydrogen.ts';
 import { mistAdvice } from '../../core/bath/mist.ts';
-import { bathSurfaceM2 } from '../../core/job/bath-plan.ts';
+import { bathSurfaceM2 } from '../../core/job/bath-vessel.ts';
 import { formatNumber } from '../../core/units/format-quantity.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp, useDerived } from '../app/services.ts';

@@ -1,6 +1,8 @@
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { Bath } from '../../core/job/job-bath.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
+import { bathLimitK } from '../../core/job/bath-start.ts';
+import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useServices } from '../app/services.ts';
 import { QuantityField } from '../widgets/quantity-field.tsx';
@@ -79,6 +81,7 @@ const FIELDS: Readonly<Record<BathNumber, BathFieldSpec>> = {
     ...TEMPERATURE,
     label: 'The bath must stay below',
     limits: { low: 263.15, high: 323.15 },
+    emptyMeans: 'by the bath',
   },
   iceKg: {
     label: 'Ice put in before the start',
@@ -109,7 +112,15 @@ const NEEDED: ReadonlySet<BathNumber> = new Set(
 export function BathField({ field }: { field: BathNumber }) {
   const { store } = useServices();
   const value = useApp((state) => jobOf(state).bath[field]);
-  const spec = FIELDS[field];
+  const ownK = useApp((state) => bathLimitK(changeBath(jobOf(state), { limitK: null })));
+  const system = useApp((state) => state.unitSystem);
+  const spec =
+    field === 'limitK'
+      ? {
+          ...FIELDS.limitK,
+          emptyMeans: `by the bath, ${formatQuantity('temperature', ownK, system, 3).text}`,
+        }
+      : FIELDS[field];
   return (
     <QuantityField
       {...spec}

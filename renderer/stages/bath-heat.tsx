@@ -4,6 +4,8 @@ import type { BathHeat } from '../../core/bath/plan-bath-heat.ts';
 import { dropOwnHeating } from '../../core/job/edit-own-runs.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { heatMissing } from '../../core/job/bath-plan.ts';
+import { bathLimitK } from '../../core/job/bath-start.ts';
+import { jobHeatVoltage } from '../../core/job/job-voltage.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
@@ -20,6 +22,7 @@ export function BathHeatSection() {
   const { store } = useServices();
   const job = useApp(jobOf);
   const { bath } = job;
+  const limitK = bathLimitK(job);
   const heat = useDerived((derived) => derived.wet.heat);
   const plan = useDerived((derived) => derived.plan);
   const missing = heatMissing(job, plan);
@@ -32,9 +35,10 @@ export function BathHeatSection() {
       ) : null}
       {heat?.ok ? (
         <>
+          <VoltageTaken />
           <FigureView figure={heat.value.endTemperature} />
-          {course ? <Course course={course} limitK={bath.limitK} /> : null}
-          {heat.value.loads.length > 1 ? <LoadByLoad loads={heat.value.loads} limitK={bath.limitK} /> : null}
+          {course ? <Course course={course} limitK={limitK} /> : null}
+          {heat.value.loads.length > 1 ? <LoadByLoad loads={heat.value.loads} limitK={limitK} /> : null}
           <div className="figure-pair">
             <FigureView figure={heat.value.heatPower} size="small" />
             <FigureView figure={heat.value.heat} size="small" />
@@ -42,7 +46,9 @@ export function BathHeatSection() {
             <FigureView figure={heat.value.iceNeeded} size="small" />
             <FigureView figure={heat.value.chillerNeeded} size="small" />
             <FigureView figure={heat.value.evaporated} size="small" />
-            {bath.iceKg > 0 ? <FigureView figure={heat.value.startTemperature} size="small" /> : null}
+            {bath.iceKg > 0 || heat.value.coolDown ? (
+              <FigureView figure={heat.value.startTemperature} size="small" />
+            ) : null}
             {heat.value.acidAfterIce ? <FigureView figure={heat.value.acidAfterIce} size="small" /> : null}
           </div>
         </>
@@ -82,6 +88,19 @@ export function BathHeatSection() {
         <BathField field="stirringW" />
       </DisclosureSection>
     </>
+  );
+}
+
+/** Which volts the heat rests on, where nothing is published for the bath as it is. */
+function VoltageTaken() {
+  const voltage = jobHeatVoltage(useApp(jobOf));
+  if (!voltage.ok || voltage.value.taken === null) return null;
+  const { valueV, lowV, highV, taken } = voltage.value;
+  return (
+    <p className="soft">
+      Reckoned with {formatIn('voltage', valueV, 'V', 3).text} ({formatIn('voltage', lowV, 'V', 3).number} to{' '}
+      {formatIn('voltage', highV, 'V', 3).text}): {taken}.
+    </p>
   );
 }
 

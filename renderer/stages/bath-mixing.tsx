@@ -5,7 +5,7 @@ import { parseAcid } from '../../core/bath/parse-acid.ts';
 import { parseParts } from '../../core/bath/parse-parts.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
 import type { PartsMix } from '../../core/bath/mix-parts.ts';
-import { bathVessel } from '../../core/job/bath-plan.ts';
+import { bathVessel } from '../../core/job/bath-vessel.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import type { MixChoice } from '../../core/job/job-bath.ts';

@@ -1,5 +1,8 @@
+import type { FilmLimit } from '../../core/bath/film-limit.ts';
+import { PROCESS_LIMITS } from '../../core/electrical/check-process.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
-import { bathVessel, hasLead, heatMissing, jobFilmLimit } from '../../core/job/bath-plan.ts';
+import { hasLead, heatMissing, jobFilmLimit } from '../../core/job/bath-plan.ts';
+import { bathVessel } from '../../core/job/bath-vessel.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -67,6 +70,12 @@ export function BathStage() {
   );
 }
 
+const PLANNED_AT_MOST_M = PROCESS_LIMITS.thicknessM.high;
+
+/** A film that even the least of the range would let grow thicker than any that can be planned. */
+const isBeyondUse = ({ thickness }: FilmLimit): boolean =>
+  (thickness.lowSi ?? thickness.valueSi) > PLANNED_AT_MOST_M;
+
 function YourBath() {
   const { store } = useServices();
   const job = useApp(jobOf);
@@ -115,7 +124,14 @@ function YourBath() {
       ) : (
         <MessageCard level="note" message={voltage.error.message} remedy={voltage.error.remedy} />
       )}
-      {limit?.ok ? <FigureView figure={limit.value.thickness} size="small" /> : null}
+      {limit?.ok && isBeyondUse(limit.value) ? (
+        <p className="soft">
+          Thickest film the acid leaves: more than {sayQuantity('length', PLANNED_AT_MOST_M, system, 'µm', 3)}
+          , the most that can be planned, so in this bath it sets no limit.
+        </p>
+      ) : limit?.ok ? (
+        <FigureView figure={limit.value.thickness} size="small" />
+      ) : null}
       {limit?.ok && limit.value.practice ? <FigureView figure={limit.value.practice} size="small" /> : null}
     </section>
   );

@@ -2,7 +2,7 @@ import { useMemo, useState } from 'react';
 import { parseAcid } from '../../core/bath/parse-acid.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
 import { topUp, type TopUp } from '../../core/bath/top-up.ts';
-import { bathVessel } from '../../core/job/bath-plan.ts';
+import { bathVessel } from '../../core/job/bath-vessel.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { changeMix } from '../../core/job/edit-wet.ts';
 import { editJob, jobOf } from '../state/app-store.ts';

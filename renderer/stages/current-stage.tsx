@@ -2,7 +2,9 @@ import { PROCESS_LIMITS, type ProcessField } from '../../core/electrical/check-p
 import { faradayBound } from '../../core/electrical/faraday.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import { changeProcess } from '../../core/job/edit-job.ts';
+import { bathStartK } from '../../core/job/bath-start.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
+import { STARTS_TOO_WARM } from '../../core/job/wet-messages.ts';
 import { DEFAULT_PROCESS } from '../../core/job/default-job.ts';
 import type { Process } from '../../core/job/job.ts';
 import type { QuantityKind } from '../../core/units/unit-table.ts';
@@ -160,7 +162,9 @@ function BathAndVoltage() {
   const job = useApp(jobOf);
   const system = useApp((state) => state.unitSystem);
   const voltage = jobVoltage(job);
-  const { temperatureK, acidKgPerM3 } = job.bath;
+  const { acidKgPerM3 } = job.bath;
+  const temperatureK = bathStartK(job);
+  const tooWarm = useDerived(({ messages }) => messages.find(({ code }) => code === STARTS_TOO_WARM));
   return (
     <section className="stack" aria-label="Bath and voltage">
       <h3>Your bath</h3>
@@ -173,6 +177,9 @@ function BathAndVoltage() {
           Change the bath
         </ActionButton>
       </div>
+      {tooWarm ? (
+        <MessageCard level={tooWarm.level} message={tooWarm.message} remedy={tooWarm.remedy} />
+      ) : null}
       {voltage.ok ? (
         <>
           <FigureView figure={voltage.value.start} size="small" />

@@ -1,3 +1,4 @@
+import { STARTS_TOO_WARM } from '../../core/job/wet-messages.ts';
 import type { Derived } from './derived.ts';
 import type { StageId } from './app-state.ts';
 
@@ -21,13 +22,15 @@ export function stageStandings(
   const worst = derived.messages.find(({ level }) => level !== 'note')?.level;
   const whole = !planned ? 'empty' : worst === 'stop' ? 'stop' : worst === 'check' ? 'look' : 'ready';
   const tank = standing('tank', planned && derived.tank.plan !== null);
+  const current = standing('current', planned);
+  const tooWarm = derived.messages.some(({ code }) => code === STARTS_TOO_WARM);
   return {
     part: standing('part', hasParts),
     faces: standing('faces', hasParts),
     hanging: standing('hanging', hasParts),
     // Nobody has looked at clearances of what does not hang yet.
     tank: tank === 'ready' && !hasHung ? 'empty' : tank,
-    current: standing('current', planned),
+    current: current === 'ready' && tooWarm ? 'look' : current,
     thickness: standing(
       'thickness',
       Object.values(derived.field).some(({ reading }) => reading !== null) ||

@@ -68,7 +68,7 @@ const results: Record<string, unknown> = {
       rampS: 300,
       holdS: 3000,
       pauseS: 1800,
-      voltage: { valueV: 15, lowV: 13, highV: 17 },
+      voltage: { valueV: 15, lowV: 13, taken: null, highV: 17 },
       paths: {
         airK: 295,
         relativeHumidity: 0.5,

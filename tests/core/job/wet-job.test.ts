@@ -3,7 +3,8 @@ import { strToU8, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
 import { packJob, unpackJob } from '../../../core/job/container.ts';
-import { bathHeatRequest, bathVessel, hasLead, jobBathLife, jobHeat } from '../../../core/job/bath-plan.ts';
+import { bathHeatRequest, hasLead, jobBathLife, jobHeat } from '../../../core/job/bath-plan.ts';
+import { bathVessel } from '../../../core/job/bath-vessel.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, changeBath, changeProcess } from '../../../core/job/edit-job.ts';
 import {
