@@ -1,5 +1,6 @@
 import { bathLife, type BathLife } from '../bath/bath-life.ts';
 import { filmLimit, type FilmLimit } from '../bath/film-limit.ts';
+import { icedBath } from '../bath/iced-bath.ts';
 import type { HeatPaths } from '../bath/heat-balance.ts';
 import { planBathHeat, type BathHeat, type BathHeatRequest } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
@@ -33,6 +34,24 @@ export function bathPaths(job: Job): HeatPaths | null {
     chillerW: bath.chillerW,
     chillerSetK: bath.chillerSetK,
   };
+}
+
+/** What warms the job's bath by 1 K, and what it loses a kelvin through surface and walls; null while that is not known. */
+export function bathWarming(job: Job): { capacityJPerK: number; lossWPerK: number } | null {
+  const vessel = bathVessel(job);
+  const paths = bathPaths(job);
+  if (!vessel || !paths) return null;
+  const { acidKgPerM3, temperatureK: startK, ownHeating } = job.bath;
+  const bath = icedBath({
+    volumeM3: vessel.volumeM3,
+    acidKgPerM3,
+    startK,
+    iceKg: 0,
+    ownJPerK: ownHeating?.heatCapacityJPerK ?? null,
+  });
+  if (!bath.ok) return null;
+  const lossWPerK = paths.surfaceM2 * paths.surfaceWPerM2K + paths.wallM2 * paths.wallWPerM2K;
+  return { capacityJPerK: bath.value.capacityJPerK, lossWPerK };
 }
 
 /** What the heat of the largest load's run, and of all loads in a row, is reckoned from; null while the volume is not known. */

@@ -48,6 +48,11 @@ export const loadPlanSchema = z.object({
   supplyVoltageLimitV: positive.nullable(),
   bathTemperatureK: positive,
   acidKgPerM3: positive,
+  /** How fast the bath warms, for practising; null where its volume was not known. */
+  bathWarming: z
+    .object({ capacityJPerK: positive, lossWPerK: z.number().nonnegative() })
+    .nullable()
+    .default(null),
   expectedVoltageV: positive.nullable(),
   /** Only where the user took it over from the shop's own runs. */
   learntVoltage: z

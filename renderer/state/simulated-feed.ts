@@ -44,7 +44,14 @@ export function practiseSetup(plan: LoadPlan, practise: Practise): SimulatedSetu
     supplyVoltageLimitV:
       fault === 'limit' ? usual.setVoltageV + offsetV - 1 : (plan.supplyVoltageLimitV ?? 30),
     supplyCurrentLimitA: plan.supplyCurrentLimitA ?? 3 * usual.setCurrentA,
-    bath: { ...usual.bath, startK: plan.bathTemperatureK, surroundingsK: plan.bathTemperatureK },
+    bath: {
+      ...usual.bath,
+      startK: plan.bathTemperatureK,
+      surroundingsK: plan.bathTemperatureK,
+      ...(plan.bathWarming
+        ? { heatCapacityJPerK: plan.bathWarming.capacityJPerK, lossWPerK: plan.bathWarming.lossWPerK }
+        : {}),
+    },
     // A display has three digits of the set current at least.
     noise: {
       ...usual.noise,
