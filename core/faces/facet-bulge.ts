@@ -45,10 +45,10 @@ export class FacetBulges {
     this.frames = new FacetFrames(this.chains, roots.length);
     this.rowOfRoot = new Int32Array(facets.root.length).fill(-1);
     const fitter = new FacetFitter(this.chains, this.frames, roots.length, spans);
-    roots.forEach((r, row) => {
-      this.rowOfRoot[r] = row;
-      fitter.fit(r, row);
-    });
+    for (let row = 0; row < roots.length; row++) {
+      this.rowOfRoot[roots[row]] = row;
+      fitter.fit(roots[row], row);
+    }
     this.agreement = fitter.agreement;
     this.slope2 = fitter.slope2;
     this.ruledRise = fitter.ruledRise;
