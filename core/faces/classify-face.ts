@@ -55,8 +55,8 @@ function extentAlong(corners: Float64Array, direction: Vec3): number {
   let high = -Infinity;
   for (let i = 0; i < corners.length; i += 3) {
     const d = dotAt(corners, i, direction);
-    low = Math.min(low, d);
-    high = Math.max(high, d);
+    if (d < low) low = d;
+    if (d > high) high = d;
   }
   return high - low;
 }

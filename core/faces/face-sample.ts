@@ -56,7 +56,9 @@ export function thinned(corners: Float64Array, most: number): Float64Array {
   const out = new Float64Array(3 * most);
   for (let i = 0; i < most; i++) {
     const at = 3 * Math.floor(((i + 0.5) * count) / most);
-    out.set(corners.subarray(at, at + 3), 3 * i);
+    out[3 * i] = corners[at];
+    out[3 * i + 1] = corners[at + 1];
+    out[3 * i + 2] = corners[at + 2];
   }
   return out;
 }

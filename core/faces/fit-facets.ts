@@ -49,7 +49,10 @@ export class FacetFitter {
   private kinds = new Uint8Array(ROOM);
   private xs = new Float64Array(ROOM);
   private ys = new Float64Array(ROOM);
-  /** Its smooth edges: half-edge, its place in those, and x, y of the middle, inward normal, slope, length. */
+  /**
+   * Its smooth edges: half-edge, its place in those, and x, y of the middle, inward normal, slope, length. The first four are only
+   * worked out for a fit by least squares; until then the first is its place.
+   */
   private smooth = new Int32Array(ROOM);
   private places = new Int32Array(ROOM);
   private slopes = new Float64Array(6 * ROOM);
@@ -123,14 +126,16 @@ export class FacetFitter {
       }
     }
     if (!(sx > 0 && sy > 0)) return;
-    const s = Math.min(sx, sy);
+    const longestLength = Math.sqrt(longest2);
     let known = 0;
     for (let i = 0; i < count; i++) {
       const h = smooth[i];
       const beyond = facets.root[(twin[h] / 3) | 0];
-      const parts = this.spans.parts[root] + this.spans.parts[beyond];
       const isPair =
-        facets.size[root] === 1 && facets.size[beyond] === 1 && parts > 0 && !this.spans.tips.has(root);
+        facets.size[root] === 1 &&
+        facets.size[beyond] === 1 &&
+        this.spans.parts[root] + this.spans.parts[beyond] > 0 &&
+        !this.spans.tips.has(root);
       const own = isPair ? this.spans.parts[root] : this.chains.extent(root, h);
       const across = isPair ? this.spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
       const a = places[i];
@@ -142,12 +147,9 @@ export class FacetFitter {
       const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
       if (!(own + across > 0) || !(length > 0)) continue;
       const k = 6 * known++;
-      slopes[k] = (ax + bx) / 2 / sx;
-      slopes[k + 1] = (ay + by) / 2 / sy;
-      slopes[k + 2] = (-(by - ay) / length) * (s / sx);
-      slopes[k + 3] = ((bx - ax) / length) * (s / sy);
+      slopes[k] = a;
       slopes[k + 4] = (this.turns[h] * own) / (own + across);
-      slopes[k + 5] = Math.sqrt(length / Math.sqrt(longest2));
+      slopes[k + 5] = Math.sqrt(length / longestLength);
     }
     const maybeRuled = known === count && known >= 2 && (ends === 1 || ends === 2);
     if (maybeRuled && this.ruled.mark(root, smooth, count, slopes)) {
@@ -166,6 +168,18 @@ export class FacetFitter {
       return;
     }
     if (facets.size[root] === 2 && known === count && this.fitFourSided(root, row, count)) return;
+    const s = Math.min(sx, sy);
+    for (let k = 0; k < 6 * known; k += 6) {
+      const a = slopes[k] | 0;
+      const b = nextSide(a);
+      const ex = xs[b] - xs[a];
+      const ey = ys[b] - ys[a];
+      const length = Math.sqrt(ex * ex + ey * ey);
+      slopes[k] = (xs[a] + xs[b]) / 2 / sx;
+      slopes[k + 1] = (ys[a] + ys[b]) / 2 / sy;
+      slopes[k + 2] = (-ey / length) * (s / sx);
+      slopes[k + 3] = (ex / length) * (s / sy);
+    }
     const { system } = this;
     system.clear();
     for (let k = 0; k < 6 * known; k += 6) {
