@@ -50,9 +50,15 @@ export function symmetricEigen(
       }
     }
   }
-  const order = Array.from({ length: n }, (_, i) => i).sort((i, j) => a[i * n + i] - a[j * n + j]);
-  return {
-    values: Float64Array.from(order, (i) => a[i * n + i]),
-    vectors: order.map((i) => Float64Array.from({ length: n }, (_, k) => v[k * n + i])),
-  };
+  const order: number[] = [];
+  for (let i = 0; i < n; i++) order.push(i);
+  order.sort((i, j) => a[i * n + i] - a[j * n + j]);
+  const values = new Float64Array(n);
+  const vectors = order.map((i, place) => {
+    values[place] = a[i * n + i];
+    const vector = new Float64Array(n);
+    for (let k = 0; k < n; k++) vector[k] = v[k * n + i];
+    return vector;
+  });
+  return { values, vectors };
 }
