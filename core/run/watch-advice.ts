@@ -97,7 +97,8 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const askedA = currentAskedForA(event, stage);
   const amps = (valueA: number): string => formatIn('current', valueA, 'A').text;
   const nowA = stage.currentNowA ?? null;
-  const sinceText = timerText(event.sinceS);
+  // A log may begin before its zero.
+  const sinceText = `${event.sinceS < 0 ? '−' : ''}${timerText(Math.abs(event.sinceS))}`;
   const redo =
     askedA === null
       ? `Let the rest finish; ${REDO}`

@@ -193,6 +193,8 @@ export const runRecordSchema = z.object({
   log: z.array(z.object({ atMs: ms, kind: z.string(), text: z.string() })).default([]),
   facts: factsSchema.nullable().default(null),
   film: z.object({ valueM: z.number(), lowM: z.number(), highM: z.number() }).nullable().default(null),
+  /** The hold went on past its end; see run/hold-overrun.ts. */
+  overrun: z.object({ overS: z.number(), filmM: z.number(), unreadS: z.number() }).nullable().default(null),
   note: z.string().default(''),
   measured: z
     .object({

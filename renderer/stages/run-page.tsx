@@ -19,6 +19,7 @@ import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
+import { Overrun } from './run-overrun.tsx';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 import { RunLines, wholeRunLines } from './run-lines.tsx';
 import { RunSettings } from './run-settings.tsx';
@@ -161,6 +162,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
       {second ? null : (
         <>
           <Films record={record} />
+          <Overrun record={record} />
           <EventsAndNotes record={record} />
           {going ? null : <RunWriteUp record={record} />}
           <DisclosureSection title="What went wrong?" state="symptoms, causes, the way back">

@@ -11,6 +11,7 @@ import { NewRun } from './new-run.tsx';
 import { PractiseHands } from './practise-hands.tsx';
 import { RunImport } from './run-import.tsx';
 import { RunLog, RunMessages } from './run-messages.tsx';
+import { Overrun } from './run-overrun.tsx';
 import { RunReadings } from './run-readings.tsx';
 import { RunSounds } from './run-sounds.tsx';
 import { RunSupply } from './run-supply.tsx';
@@ -118,6 +119,7 @@ function AfterTheRun() {
           remedy="It is offered again before the next load. A film that was begun and let stand takes no new current: strip it first."
         />
       ) : null}
+      <Overrun record={record} />
       {progress ? (
         <section className="stack" aria-label="Film and charge">
           <FigureView figure={progress.thicknessM} />

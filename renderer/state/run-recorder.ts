@@ -417,7 +417,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     takeOut(tS) {
       const wrong = watching.list().find((reading) => reading.tS === tS);
       if (!record || role !== 'owner' || !wrong) return;
-      const text = `Taken out as wrong: the reading at ${timerText(tS)}, ${wrong.voltageV} V and ${wrong.currentA} A.`;
+      const text = `Taken out as wrong: the reading at ${timerText(Math.max(0, tS))}, ${wrong.voltageV} V and ${wrong.currentA} A.`;
       const entry = { atMs: runTimeMs(record.clock, clock.look()), kind: 'taken-out', text };
       change(watching.removeAt(tS, { ...record, log: [...record.log, entry] }));
       writer.rewrite();

@@ -1,10 +1,16 @@
 import { readingAt, readingsFrom, type Readings } from '../../core/run/readings.ts';
+import { holdOverrun } from '../../core/run/hold-overrun.ts';
+import { liveSpans } from '../../core/run/live-spans.ts';
+import { FLOWED_SHARE } from '../../core/run/no-current.ts';
+import { plannedCurrentA } from '../../core/run/planned-current.ts';
+import { powerSpan } from '../../core/run/power-span.ts';
 import { runFacts } from '../../core/run/run-facts.ts';
 import type { RunProgress } from '../../core/run/run-progress.ts';
 import { currentStep, newStepClock } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { endsWithPower } from './left-on.ts';
 import { withJournal, type JournalEntry } from './run-journal.ts';
+import { isRead } from './run-power.ts';
 import type { StoredRun } from './run-store.ts';
 import type { NewRun } from './run-view.ts';
 
@@ -31,6 +37,7 @@ export function newRecord(run: NewRun, id: string, createdAtMs: number): RunReco
     log: [],
     facts: null,
     film: null,
+    overrun: null,
     note: '',
     measured: { filmM: [], massLoss: null },
     dye: job.finish.dye.use ? job.finish.dye.name : '',
@@ -58,7 +65,21 @@ export function withResults(record: RunRecord, readings: Readings, progress: Run
           highM: thickness.highSi ?? thickness.valueSi,
         }
       : null,
+    overrun: progress
+      ? holdOverrun(progress, record.plan, liveSpans(record.events), powerEnd(record, readings))
+      : null,
   };
+}
+
+/** The last reading, and when the power went off: as it was read, else as the steps have it. */
+function powerEnd(record: RunRecord, readings: Readings): { readonly lastS: number; readonly offS: number } {
+  const { onMs, offMs } = powerSpan(record.clock);
+  const { tS, currentA } = readings;
+  const lastS = tS.at(-1) ?? 0;
+  const stepsS = onMs === null || offMs === null ? lastS : (offMs - onMs) / 1000;
+  const from = currentA.findLastIndex((each) => each > FLOWED_SHARE * plannedCurrentA(record.plan)) + 1;
+  const shownOffS = from > 0 ? tS[from] : undefined;
+  return { lastS, offS: shownOffS ?? (isRead(record) ? lastS : Math.max(lastS, stepsS)) };
 }
 
 /** The entry of a run that is over; one that was left on stays in progress until somebody says that the supply is off. */

@@ -40,6 +40,8 @@ describe('watchAdvice', () => {
       /^Switch the power off.*If the reading at 7:30 was wrong, take that out/,
     );
     expect(watchAdvice(event('contact-lost'), late).remedy).not.toContain('take that out');
+    const early5 = { ...event('reading-doubtful'), sinceS: -5, alone: true } as const;
+    expect(watchAdvice(early5, late).message).toContain('the one at −0:05 was');
   });
 
   it('has the power off before anything is touched', () => {

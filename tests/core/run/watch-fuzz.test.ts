@@ -13,17 +13,25 @@ import type { WatchPlan } from '../../../core/run/watch-event.ts';
 
 /** Whatever a logger writes: a failure with something to do, or readings the watch can judge, with no NaN in what it says. */
 
-const plan = (mode: 'current' | 'voltage'): WatchPlan => ({
+const ORDINARY = 120;
+const HARD = 300;
+
+const plan = (mode: 'current' | 'voltage', currentDensityAPerM2: number): WatchPlan => ({
   mode,
   areaM2: 0.05,
-  currentDensityAPerM2: 120,
+  currentDensityAPerM2,
   chargePerVolumeCPerM3: CHARGE_CONSTANT_DEFAULT.chargePerVolumeCPerM3,
   rampS: 60,
   supplyVoltageLimitV: null,
   supplyCurrentLimitA: null,
 });
 
-function judge(text: string, mode: 'current' | 'voltage', make: (of: WatchPlan) => ContactWatch): void {
+function judge(
+  text: string,
+  mode: 'current' | 'voltage',
+  make: (of: WatchPlan) => ContactWatch,
+  density = ORDINARY,
+): void {
   const log = importLog(text);
   if (!log.ok) {
     expect(log.error.message).toMatch(/\.$/);
@@ -31,7 +39,7 @@ function judge(text: string, mode: 'current' | 'voltage', make: (of: WatchPlan) 
     return;
   }
   const { readings } = log.value;
-  const watch = make(plan(mode));
+  const watch = make(plan(mode, density));
   for (let i = 0; i < readings.tS.length; i++) watch.add(readingAt(readings, i));
   const { value, low, high } = watch.areaLeft();
   expect(low).toBeGreaterThanOrEqual(0);
@@ -41,7 +49,7 @@ function judge(text: string, mode: 'current' | 'voltage', make: (of: WatchPlan) 
   const progress = runProgress(
     readings,
     {
-      ...plan(mode),
+      ...plan(mode, density),
       rampS: 60,
       thicknessM: 20e-6,
       chargeRelativeUncertainty: CHARGE_CONSTANT_DEFAULT.relativeUncertainty,
@@ -135,11 +143,12 @@ describe('any log', () => {
           ),
           fc.constantFrom('\n', '\r\n'),
           fc.constantFrom(createContactWatch, createTypedWatch, createPacedWatch),
-          (list, delimiter, heading, end, make) => {
+          fc.constantFrom(ORDINARY, HARD),
+          (list, delimiter, heading, end, make, density) => {
             const text = [heading.replaceAll(',', delimiter), ...list.map((row) => row.join(delimiter))].join(
               end,
             );
-            judge(text, mode, make);
+            judge(text, mode, make, density);
           },
         ),
         { numRuns: 300 },
@@ -153,8 +162,9 @@ describe('any log', () => {
       volts: fc.constantFrom(0, 0.5, 3, 12, 15, 18, 29, 200),
       amps: fc.constantFrom(0, 0.01, 0.5, 3, 6, 6.5, 40, 9000),
     });
+    const manyParts = fc.array(part, { minLength: 1, maxLength: 8 });
     fc.assert(
-      fc.property(fc.array(part, { minLength: 1, maxLength: 8 }), fc.boolean(), (parts, held) => {
+      fc.property(manyParts, fc.boolean(), fc.constantFrom(ORDINARY, HARD), (parts, held, density) => {
         const lines = parts.flatMap(({ samples, volts, amps }) =>
           Array.from({ length: samples }, (_, i) => `${volts * (1 + 0.01 * Math.sin(7 * i))},${amps}`),
         );
@@ -162,6 +172,7 @@ describe('any log', () => {
           `t_s,volt,amp\n${lines.map((line, i) => `${5 * i},${line}`).join('\n')}`,
           held ? 'current' : 'voltage',
           createContactWatch,
+          density,
         );
       }),
       { numRuns: 300 },
