@@ -55,9 +55,14 @@ export function isOver({ clock }: RunRecord): boolean {
 /** What came of it, by its readings. */
 export function withResults(record: RunRecord, readings: Readings, progress: RunProgress | null): RunRecord {
   const thickness = progress?.thicknessM;
+  const overrun = progress
+    ? holdOverrun(progress, record.plan, liveSpans(record.events), powerEnd(record, readings))
+    : null;
+  const facts = runFacts(readings, record.plan.rampS, record.events);
   return {
     ...record,
-    facts: runFacts(readings, record.plan.rampS, record.events),
+    // What flowed on unread is in no charge: nothing is to be learnt from that.
+    facts: { ...facts, gapS: facts.gapS + (overrun?.unreadS ?? 0) },
     film: thickness
       ? {
           valueM: thickness.valueSi,
@@ -65,9 +70,7 @@ export function withResults(record: RunRecord, readings: Readings, progress: Run
           highM: thickness.highSi ?? thickness.valueSi,
         }
       : null,
-    overrun: progress
-      ? holdOverrun(progress, record.plan, liveSpans(record.events), powerEnd(record, readings))
-      : null,
+    overrun,
   };
 }
 

@@ -741,6 +741,46 @@ describe('past the hold', () => {
     expect(powerKnown(recorder.view.getState())).toBe('off');
   });
 
+  it('a hold that ran over has in the book by how much: by the steps where nothing was read, by the supply where it was', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    for (let i = 0; i <= 6; i++) {
+      recorder.addTyped({ voltageV: 15, currentA: 4 });
+      clocks.pass(300);
+    }
+    // 4650 s after power on the film is there; at 5250 s somebody comes.
+    clocks.pass(5250 - 2400);
+    recorder.mark('next');
+    recorder.sayOff();
+    recorder.mark('end');
+    await recorder.settled();
+    const typed = store.stored('run-1').overrun!;
+    expect(typed.overS).toBeCloseTo(600, 6);
+    expect(typed.filmM).toBeCloseTo(25e-6 + (600 * 4) / (1.8e10 * 0.04), 12);
+
+    const practise: Practise = { seed: 3, fault: 'none', faultAtS: 0, lostShare: 0.4, speed: 600, acts: [] };
+    await recorder.leave();
+    await recorder.start(newRun(practise));
+    for (const kind of ['begin', 'next', 'next'] as const) recorder.mark(kind);
+    for (let i = 0; i < 36; i++) {
+      clocks.pass(0.25); // 150 s of the run
+      recorder.tick();
+    }
+    recorder.act((atS) => ({ kind: 'power', atS, on: false }));
+    clocks.pass(5); // 3000 s: it is found in the morning
+    recorder.tick();
+    recorder.mark('end');
+    await recorder.settled();
+    const { overrun, film } = store.stored('run-2');
+    // Read every 5 s, with 1 % of noise.
+    expect(overrun!.overS).toBeGreaterThan(5400 - 4650 - 60);
+    expect(overrun!.overS).toBeLessThan(5400 - 4500 + 60);
+    expect(overrun!.unreadS).toBe(0);
+    expect(overrun!.filmM).toBe(film!.valueM);
+  });
+
   it('that somebody looked is kept, silences nothing, and is old once the steps lead back', async () => {
     const recorder = openWindow();
     await begun(recorder);
