@@ -1,10 +1,12 @@
 import { isSimulated } from '../../core/shop/run-record.ts';
+import { beganAtMs } from '../../core/shop/run-summary.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
 import { callsElsewhere, type CallElsewhere } from '../state/calls-elsewhere.ts';
 import { NO_READINGS_NOW, READING_DUE, standingCalls, type RunCall } from '../state/run-calls.ts';
-import { keepsRun, type NamedRun, type RunView } from '../state/run-view.ts';
+import type { NamedRun } from '../state/run-view.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { RunStrip } from './run-strip.tsx';
+import { timeOfDay } from './spoken-time.ts';
 
 /** Silenced, these stand on without the colour of a gap. */
 const QUIET_ONCE_SILENCED: readonly RunCall['kind'][] = ['event', 'still-on', 'no-current', 'hold-done'];
@@ -30,7 +32,8 @@ export function AlarmBanner() {
   const ringsHere = calls.some((call) => call.rings);
   const isQuiet = all.every(({ kind }) => QUIET_ONCE_SILENCED.includes(kind));
   const isOwner = view.role === 'owner';
-  const isOver = view.record?.endedAtMs !== null;
+  const { record } = view;
+  const isOver = record?.endedAtMs !== null;
   const { recorder } = runs;
   return (
     <div
@@ -39,22 +42,45 @@ export function AlarmBanner() {
     >
       <div className="grow">
         {calls.map((call) => (
-          <CallWords key={call.id} call={call} simulated={view.record !== null && isSimulated(view.record)} />
+          <CallWords
+            key={call.id}
+            call={call}
+            simulated={record !== null && isSimulated(record)}
+            whose={
+              record && others.length > 0
+                ? whoseText(record.name, beganAtMs(record), isOwner ? 'kept here' : 'followed here')
+                : undefined
+            }
+          />
         ))}
-        {others.map((call) => (
-          <CallWords key={call.id} call={call} simulated={call.simulated} of={call} />
+        {firstOfEach(others).map((call) => (
+          <CallWords
+            key={call.id}
+            call={call}
+            simulated={call.simulated}
+            whose={whoseText(
+              call.runName,
+              call.beganAtMs,
+              call.isUnkept ? 'which no window keeps' : 'in another window',
+            )}
+          />
         ))}
       </div>
       {ringsHere && !isOwner ? <span>Silence it in the window that keeps the run.</span> : null}
-      {ringsHere && isOwner ? (
+      {rings && (isOwner || !ringsHere) ? (
         <ActionButton
-          onPress={() => recorder.silence(calls.filter((call) => call.rings).map(({ id }) => id))}
+          onPress={() => {
+            if (ringsHere) recorder.silence(ringing(calls));
+            recorder.silenceHere(ringing(others));
+          }}
         >
-          Silence
+          {ringsHere ? 'Silence' : 'Silence in this window'}
         </ActionButton>
       ) : null}
-      {others.length > 0 ? <OtherRunButtons calls={others} view={view} /> : null}
-      {isOwner && isOver && stage !== 'run' ? (
+      {record === null || isOver ? (
+        <WaysToOthers calls={firstOfEach(others)} it={record === null ? 'it' : 'the other one'} />
+      ) : null}
+      {isOwner && isOver && stage !== 'run' && others.length === 0 ? (
         <ActionButton onPress={() => recorder.sayOff()}>I looked: the supply is off</ActionButton>
       ) : null}
       {isOwner && !isOver && calls.some(({ kind, rings: loud }) => kind === 'event' && !loud) ? (
@@ -70,73 +96,62 @@ export function AlarmBanner() {
           Don’t ask in this run
         </ActionButton>
       ) : null}
-      {isOver && calls.some(({ kind }) => kind === 'unkept')
+      {record !== null && isOver && calls.some(({ kind }) => kind === 'unkept')
         ? view.unkept.map(({ id, name }) => (
             <ActionButton key={id} look="small" onPress={() => void recorder.open(id)}>
               Take up “{name}”
             </ActionButton>
           ))
         : null}
-      {stage === 'run' || view.record === null ? null : (
+      {stage === 'run' || record === null ? null : (
         <ActionButton onPress={() => store.setState({ stage: 'run' })}>Go to the run</ActionButton>
       )}
     </div>
   );
 }
 
-/** Silence in this window; the way to a run of which one calls, where this window does not keep one of its own. */
-function OtherRunButtons({
-  calls,
-  view,
-}: {
-  readonly calls: readonly CallElsewhere[];
-  readonly view: RunView;
-}) {
+const ringing = (calls: readonly RunCall[]): string[] =>
+  calls.filter((call) => call.rings).map(({ id }) => id);
+
+/** Of each run the call that matters most: the rest stands in its own window. */
+const firstOfEach = (calls: readonly CallElsewhere[]): CallElsewhere[] =>
+  calls.filter((call, i) => calls.findIndex(({ runId }) => runId === call.runId) === i);
+
+/** To the runs that call, for a window that has none in progress. */
+function WaysToOthers({ calls, it }: { readonly calls: readonly CallElsewhere[]; readonly it: string }) {
   const { runs, store } = useServices();
-  const ringing = calls.filter((call) => call.rings);
-  const byRun = new Map(calls.map((call) => [call.runId, call]));
-  const isFree = !keepsRun(view);
   const show = (id: string): void => {
     store.setState({ stage: 'run' });
     void runs.recorder.open(id);
   };
-  return (
-    <>
-      {ringing.length > 0 ? (
-        <ActionButton onPress={() => runs.recorder.silenceHere(ringing.map(({ id }) => id))}>
-          Silence in this window
-        </ActionButton>
-      ) : null}
-      {isFree
-        ? [...byRun.values()].map(({ runId, runName, isUnkept }) => (
-            <ActionButton key={runId} onPress={() => show(runId)}>
-              {isUnkept ? 'Take up' : 'Follow'} “{runName}” here
-            </ActionButton>
-          ))
-        : null}
-    </>
-  );
+  return calls.map(({ runId, runName, isUnkept }) => {
+    const run = calls.length > 1 ? `“${runName}”` : it;
+    return (
+      <ActionButton key={runId} onPress={() => show(runId)}>
+        {isUnkept ? `Take ${run} up here` : `Follow ${run} here`}
+      </ActionButton>
+    );
+  });
 }
 
 interface CallWordsProps {
   readonly call: RunCall;
   readonly simulated: boolean;
-  /** The run it is of, where this window does not show that. */
-  readonly of?: CallElsewhere;
+  /** Which run's it is, where more than one calls. */
+  readonly whose?: string | undefined;
 }
 
-function CallWords({ call, simulated, of }: CallWordsProps) {
+function CallWords({ call, simulated, whose }: CallWordsProps) {
   const { event, message, remedy } = call;
   return (
     <div className="alarm-call">
-      {of ? (
-        <span>
-          “{of.runName}”, {of.isUnkept ? 'which no window keeps' : 'in another window'}:
-        </span>
-      ) : null}
+      {whose === undefined ? null : <span>{whose}:</span>}
       <strong>{message}</strong>
       <span>{remedy}</span>
-      {(event || of) && simulated ? <span className="soft-on-alarm">simulated</span> : null}
+      {(event || whose !== undefined) && simulated ? <span className="soft-on-alarm">simulated</span> : null}
     </div>
   );
 }
+
+const whoseText = (name: string, beganMs: number, where: string): string =>
+  `“${name}” of ${timeOfDay(beganMs)}, ${where}`;

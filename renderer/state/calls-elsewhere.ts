@@ -1,4 +1,5 @@
 import type { UnitSystem } from '../../core/units/unit-table.ts';
+import { beganAtMs } from '../../core/shop/run-summary.ts';
 import { isSimulated } from '../../core/shop/run-record.ts';
 import { standingCalls, type RunCall } from './run-calls.ts';
 import type { RunView } from './run-view.ts';
@@ -7,6 +8,8 @@ import type { RunView } from './run-view.ts';
 export interface CallElsewhere extends RunCall {
   readonly runId: string;
   readonly runName: string;
+  /** By the wall clock. */
+  readonly beganAtMs: number;
   readonly simulated: boolean;
   /** No window keeps that run. */
   readonly isUnkept: boolean;
@@ -29,6 +32,7 @@ export function callsElsewhere(
     const of = {
       runId: record.id,
       runName: record.name,
+      beganAtMs: beganAtMs(record),
       simulated: isSimulated(record),
       isUnkept: unkept.some(({ id }) => id === record.id),
     };

@@ -652,7 +652,7 @@ test('hands at the simulated supply: a short calls for power off, the load is mo
   await there.getByRole('button', { name: 'Silence in this window' }).click();
   await there.getByRole('button', { name: 'Silence in this window' }).waitFor({ state: 'detached' });
   await banner.getByRole('button', { name: 'Silence' }).click();
-  await there.getByRole('button', { name: /^Follow “.*” here$/ }).waitFor();
+  await there.getByRole('button', { name: 'Follow it here' }).waitFor();
   await second.close();
   const hands = page.getByRole('region', { name: 'Your hands' });
   const volts = async (): Promise<number> =>
