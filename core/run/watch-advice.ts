@@ -109,7 +109,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
     case 'contact-lost':
       return {
         message: `It looks as if ${lostText} has lost contact.`,
-        remedy: `${early ? RECLAMP : redo}${event.alone ? ` If the reading at ${sinceText} was wrong, take that out: then nothing is lost.` : ''}`,
+        remedy: `${early ? RECLAMP : redo}${event.alone ? ` If the reading at ${sinceText} was wrong, put that right: then nothing is lost.` : ''}`,
       };
     case 'contact-drift':
       return {
@@ -157,7 +157,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       return {
         message: `Either this reading is wrong, ${event.alone ? `or the one at ${sinceText} was, ` : ''}or up to ${percent(1 - low)} of the area has lost contact.`,
         remedy: event.alone
-          ? `Read volts and amps again now and enter them. If the reading at ${sinceText} was wrong, take that out.`
+          ? `Read volts and amps again now and enter them. If the reading at ${sinceText} was wrong, put that right.`
           : 'Read volts and amps again now and enter them: the next reading tells which.',
       };
     case 'reading-was-off':

@@ -4,6 +4,7 @@ import { wordsNow } from '../state/run-words.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { RunLines, runLines } from './run-lines.tsx';
+import { WrongReading } from './wrong-reading.tsx';
 import { clockText } from './spoken-time.ts';
 
 /** What was said and what happened to the clock, newest first. */
@@ -15,7 +16,7 @@ export function RunMessages() {
   if (!record) return null;
   const isOwner = role === 'owner';
   /** It rests on one typed reading alone, which somebody may know to be wrong. */
-  const canTakeOut = ({ alone, sinceS }: SaidEvent): boolean =>
+  const mayBeWrong = ({ alone, sinceS }: SaidEvent): boolean =>
     alone === true && isOwner && record.origin === 'typed' && readings.tS.includes(sinceS);
   const findings = record.clock.findings;
   const lastJump = findings.findLastIndex(({ kind }) => kind === 'jumped-ahead');
@@ -35,11 +36,7 @@ export function RunMessages() {
             message={`${clockText(event.atS * 1000)} after power on: ${message}`}
             remedy={remedy}
           >
-            {canTakeOut(event) ? (
-              <ActionButton look="small" onPress={() => runs.recorder.takeOut(event.sinceS)}>
-                Take out the reading at {clockText(event.sinceS * 1000)}
-              </ActionButton>
-            ) : null}
+            {mayBeWrong(event) ? <WrongReading key={event.sinceS} tS={event.sinceS} /> : null}
           </MessageCard>
         );
       })}

@@ -4,7 +4,6 @@
  */
 import { createStore } from 'zustand/vanilla';
 import { success, type Result } from '../../core/result.ts';
-import { timerText } from '../../core/units/timer-text.ts';
 import { joinLog } from '../../core/run/join-readings.ts';
 import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
 import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
@@ -16,7 +15,7 @@ import { ended, isOver, newRecord, withResults, withUnwritten } from './run-resu
 import { POWER_NEVER, powerAt, shownRun, type OtherRuns, type PowerNow } from './run-shown.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { keepsRun, NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
-import { typedReadings } from './typed-readings.ts';
+import { putRightText, typedReadings } from './typed-readings.ts';
 import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
@@ -414,12 +413,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       refresh();
     },
 
-    takeOut(tS) {
+    putRight(tS, right) {
       const wrong = watching.list().find((reading) => reading.tS === tS);
       if (!record || role !== 'owner' || !wrong) return;
-      const text = `Taken out as wrong: the reading at ${timerText(Math.max(0, tS))}, ${wrong.voltageV} V and ${wrong.currentA} A.`;
-      const entry = { atMs: runTimeMs(record.clock, clock.look()), kind: 'taken-out', text };
-      change(watching.removeAt(tS, { ...record, log: [...record.log, entry] }));
+      const text = putRightText(wrong, right);
+      const entry = { atMs: runTimeMs(record.clock, clock.look()), kind: 'put-right', text };
+      change(watching.putAt(tS, right, { ...record, log: [...record.log, entry] }));
       writer.rewrite();
       writer.keep();
       refresh();

@@ -118,8 +118,8 @@ export interface RunRecorder {
   typeTemperature(bathTemperatureK: number): void;
   /** Takes the last typed reading back. */
   removeLast(): void;
-  /** Takes out a reading that was wrong, by its time; the run's log says so. */
-  takeOut(tS: number): void;
+  /** A reading that was wrong, by its time: as it should have been, or null to take it out; the run's log says so. */
+  putRight(tS: number, right: Omit<Reading, 'tS'> | null): void;
   joinLog(log: Readings, startS: number, fileName: string): Result<null>;
   noteInLog(kind: string, text: string): void;
   useSupply(supplyId: string | null): void;

@@ -28,8 +28,8 @@ export interface RunWatching {
   clear(): void;
   append(more: readonly Reading[], origin: ReadingOrigin, record: RunRecord): RunRecord;
   removeLast(record: RunRecord): RunRecord;
-  /** The reading at this time, seconds after power on; the record as it is where there is none. */
-  removeAt(tS: number, record: RunRecord): RunRecord;
+  /** Another reading in place of the one at this time, seconds after power on, or none. */
+  putAt(tS: number, right: Omit<Reading, 'tS'> | null, record: RunRecord): RunRecord;
   /** All others. */
   replace(readings: Readings, record: RunRecord): RunRecord;
 }
@@ -106,10 +106,8 @@ export function createRunWatching(): RunWatching {
       return look(record, true);
     },
 
-    removeAt(tS, record) {
-      const left = list.filter((reading) => reading.tS !== tS);
-      if (left.length === list.length) return record;
-      list = left;
+    putAt(tS, right, record) {
+      list = list.flatMap((reading) => (reading.tS !== tS ? reading : right ? { ...right, tS } : []));
       readings = readingsFrom(list, record.origin ?? 'typed');
       return look(record, true);
     },

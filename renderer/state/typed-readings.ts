@@ -1,4 +1,5 @@
 import { failure, success, type Result } from '../../core/result.ts';
+import { timerText } from '../../core/units/timer-text.ts';
 import type { Reading } from '../../core/run/readings.ts';
 
 /**
@@ -31,4 +32,13 @@ export function typedReadings(
   }
   const start: Reading[] = lastS === null && tS > 0 && rampS > 0 ? [{ tS: 0, voltageV: 0, currentA: 0 }] : [];
   return success([...start, { tS, ...reading }]);
+}
+
+/** What the run's log says of a reading that was wrong. */
+export function putRightText({ tS, ...wrong }: Reading, right: Omit<Reading, 'tS'> | null): string {
+  const at = timerText(Math.max(0, tS));
+  const said = ({ voltageV, currentA }: Omit<Reading, 'tS'>): string => `${voltageV} V and ${currentA} A`;
+  return right
+    ? `Put right: the reading at ${at}, ${said(wrong)}, was ${said(right)}.`
+    : `Taken out as wrong: the reading at ${at}, ${said(wrong)}.`;
 }

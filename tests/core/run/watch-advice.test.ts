@@ -34,12 +34,12 @@ describe('watchAdvice', () => {
     const alone = { sinceS: 450, alone: true } as const;
     expect(watchAdvice({ ...event('reading-doubtful'), ...alone }, late)).toMatchObject({
       message: expect.stringContaining('or the one at 7:30 was'),
-      remedy: expect.stringMatching(/^Read volts and amps again now.*7:30 was wrong, take that out\.$/),
+      remedy: expect.stringMatching(/^Read volts and amps again now.*7:30 was wrong, put that right\.$/),
     });
     expect(watchAdvice({ ...event('contact-lost'), ...alone }, early).remedy).toMatch(
-      /^Switch the power off.*If the reading at 7:30 was wrong, take that out/,
+      /^Switch the power off.*If the reading at 7:30 was wrong, put that right/,
     );
-    expect(watchAdvice(event('contact-lost'), late).remedy).not.toContain('take that out');
+    expect(watchAdvice(event('contact-lost'), late).remedy).not.toContain('put that right');
     const early5 = { ...event('reading-doubtful'), sinceS: -5, alone: true } as const;
     expect(watchAdvice(early5, late).message).toContain('the one at −0:05 was');
   });

@@ -160,7 +160,7 @@ describe('a run with typed readings', () => {
 });
 
 describe('a first reading that was wrong', () => {
-  it('taken out, nothing is lost and the log says so; what is called after it rings, whatever was silenced before', async () => {
+  it('put right or taken out, nothing is lost and the log says so; what is called after it rings, whatever was silenced before', async () => {
     const recorder = openWindow();
     await begun(recorder);
     clocks.pass(300);
@@ -176,13 +176,23 @@ describe('a first reading that was wrong', () => {
     ]);
     recorder.silence([]);
     recorder.dealWith();
-    recorder.takeOut(600);
+    // Put right it is a reading as any other, and its charge counts on.
+    const chargeC = recorder.view.getState().progress!.chargeC.valueSi;
+    recorder.putRight(600, { voltageV: 14.6, currentA: 4 });
+    expect(events()).toEqual([]);
+    expect([...recorder.view.getState().readings.voltageV]).toEqual([0, 14.6, 14.8, 14.9]);
+    expect(recorder.view.getState().progress!.chargeC.valueSi).toBeCloseTo(chargeC, 9);
+    recorder.putRight(600, { voltageV: 11.8, currentA: 4 });
+    expect(events()).toHaveLength(2);
+    recorder.putRight(600, null);
     expect(events()).toEqual([]);
     expect([...recorder.view.getState().readings.tS]).toEqual([0, 900, 1200]);
     await recorder.settled();
-    expect(store.stored('run-1').log.at(-1)!.text).toBe(
+    expect(store.stored('run-1').log.map(({ text }) => text)).toEqual([
+      'Put right: the reading at 10:00, 11.8 V and 4 A, was 14.6 V and 4 A.',
+      'Put right: the reading at 10:00, 14.6 V and 4 A, was 11.8 V and 4 A.',
       'Taken out as wrong: the reading at 10:00, 11.8 V and 4 A.',
-    );
+    ]);
     expect(store.readings.get('run-1')!.map(({ tS }) => tS)).toEqual([0, 900, 1200]);
     for (const voltageV of [30, 30]) {
       clocks.pass(300);
