@@ -7,7 +7,7 @@ export interface HoldOverrun {
   readonly overS: number;
   /** Film by the end, of the part that kept contact, m. */
   readonly filmM: number;
-  /** Of that time nothing was read so long: the film is what the current read last made of it, had it flowed until the end. */
+  /** Before the end nothing was read for so long: the film is what the current read last made of it, had it flowed until then. */
   readonly unreadS: number;
 }
 
@@ -31,8 +31,10 @@ export function holdOverrun(
   const { likely } = live.at(-1) ?? WHOLE_AREA;
   const liveM2 = plan.areaM2 * Math.max(likely, SMALLEST_LIVE);
   const perS = (currentNow?.levelA ?? 0) / (plan.chargePerVolumeCPerM3 * liveM2);
-  const unreadS = Math.max(0, offS - Math.max(lastS, wantedS));
+  const beyondS = Math.max(0, offS - Math.max(lastS, wantedS));
   const readM = wantedSinceS === null ? plan.thicknessM : thicknessM.valueSi;
-  const filmM = readM + (likely < SMALLEST_LIVE ? 0 : perS * unreadS);
-  return filmM < (1 + WORTH_SAYING) * plan.thicknessM ? null : { overS: offS - wantedS, filmM, unreadS };
+  const filmM = readM + (likely < SMALLEST_LIVE ? 0 : perS * beyondS);
+  return filmM < (1 + WORTH_SAYING) * plan.thicknessM
+    ? null
+    : { overS: offS - wantedS, filmM, unreadS: Math.max(0, offS - lastS) };
 }
