@@ -5,6 +5,7 @@ import { chamferedPart } from '../fixtures/chamfered-parts.ts';
 import { DRAWN, drawnSolid } from '../fixtures/drawn-solids.ts';
 import { FACETED, facetedSolid } from '../fixtures/faceted-solids.ts';
 import { randomFrom } from '../fixtures/round-solids.ts';
+import { STAGGERED, staggeredSolid } from '../fixtures/staggered-solids.ts';
 import type { Target } from './harness.ts';
 
 const ROUND = [8, 10, 12, 16, 24, 64];
@@ -23,6 +24,7 @@ const WAYS = [
 export function measureAreas(seed = 1): Target[] {
   return [
     ...WAYS.flatMap((way, i) => measureRounds(way, seed + 1000 * i)),
+    ...measureStaggered(seed),
     ...measureChamfered(seed),
     ...measureFlats(seed),
   ];
@@ -79,6 +81,39 @@ function measureRounds({ name, uneven, unevenAlong }: (typeof WAYS)[number], see
     },
     { what: `${name}: … more than a tenth`, value: beyond, limit: 0, unit: ' times' },
     { what: `${name}: truth outside the range`, value: outside, limit: 0, unit: ' times' },
+  ];
+}
+
+/** Rings half a step off one another, of one width and up to 3 : 1 by turns: low ones are drawn too large. */
+function measureStaggered(seed: number): Target[] {
+  console.log(
+    `\nrings half a step off one another  (worst share of the raw error left; times of ${EACH} asked, the truth outside)`,
+  );
+  console.log(`  ${'facets round'.padEnd(24)}${ROUND.map((n) => String(n).padStart(20)).join('')}`);
+  let worst = 0;
+  let outside = 0;
+  STAGGERED.forEach((solid, row) => {
+    const cells = ROUND.map((round) => {
+      let [own, asked, missed] = [0, 0, 0];
+      for (let i = 0; i < EACH; i++) {
+        const random = randomFrom(seed + 7919 * i + 104_729 * round + 1_299_709 * row);
+        const along = ALONG[Math.floor(random() * ALONG.length)];
+        const fineness = { round, along, uneven: i % 2 === 0 ? 1 : 3, unevenAlong: 1 };
+        const { positions, truth } = staggeredSolid(solid, fineness, random);
+        const made = correctionOf(positions);
+        own = Math.max(own, Math.abs((made.corrected - truth) / (made.drawn - truth)));
+        if (made.isAsked) asked++;
+        if (isOutside(truth, made)) missed++;
+      }
+      worst = Math.max(worst, own);
+      outside += missed;
+      return `${own.toFixed(3)} ${String(asked).padStart(2)} ${missed}`.padStart(20);
+    });
+    console.log(`  ${solid.padEnd(24)}${cells.join('')}`);
+  });
+  return [
+    { what: 'staggered rings: raw error left at worst', value: worst, limit: 0.1, unit: '' },
+    { what: 'staggered rings: truth outside the range', value: outside, limit: 0, unit: ' times' },
   ];
 }
 
