@@ -202,8 +202,8 @@ class Outline {
     for (let i = 0; i < count; i++) {
       if (this.free[i] === 0) continue;
       let [from, to] = [i, i];
-      while (from > 0 && this.smooth[from] !== 0) from--;
-      while (to + 1 < count && this.smooth[to + 1] !== 0) to++;
+      while (from > 0 && to - from < LEAST_FREE && this.smooth[from] !== 0) from--;
+      while (to + 1 < count && to - from < LEAST_FREE && this.smooth[to + 1] !== 0) to++;
       this.other[i] = this.own[i];
       if (to - from >= LEAST_FREE) continue;
       this.own[i] = 0;
@@ -233,8 +233,12 @@ class Outline {
       const tangents =
         (this.isTangent(from - 1, from - 1, curvature) ? 1 : 0) +
         (this.isTangent(to + 1, to, curvature) ? 1 : 0);
-      const chords = lengths.subarray(from - 1, to + 1);
-      const uneven = Math.max(...chords) / Math.min(...chords);
+      let [least, most] = [Infinity, 0];
+      for (let i = from - 1; i <= to; i++) {
+        least = Math.min(least, lengths[i]);
+        most = Math.max(most, lengths[i]);
+      }
+      const uneven = most / least;
       const isSharp = this.turns.subarray(from, to + 1).some((turn) => Math.abs(turn) >= CREASE_RAD);
       const isTold = isSharp ? to + 1 - from >= LEAST_SHARP || tangents > 0 : to > from;
       if ((isTold && to > from) || tangents === 2) runs.push({ from, to, curvature, tangents, uneven });
