@@ -34,6 +34,8 @@ export function coolingWords(heat: Pick<BathHeat, 'loads'>, system: UnitSystem):
   return `cool the bath to ${degreesBoth(toK, system)} before ${loadsWords(cooled.map(({ load }) => load))}: about ${iceWords(iceKg, system)} of ice in closed bottles${cooled.length > 1 ? ' each time' : ''}. ${wait}; the thermometer decides.`;
 }
 
+const DAY_S = 86_400;
+
 /** "about 2.3 kg (5 lb) of ice in closed bottles, or about 20 min by the chiller alone" */
 export function coolDownWords(
   { bath }: Job,
@@ -42,9 +44,11 @@ export function coolDownWords(
 ): string {
   const ice = `about ${iceWords(iceKg, system)} of ${bath.iceKg > 0 ? 'more ice' : 'ice'} in closed bottles`;
   if (bath.chillerW === 0) return ice;
-  return bath.chillerSetK >= toK
-    ? `${ice}; the chiller is set too high for it`
-    : `${ice}, or ${roundedUp(heatJ / bath.chillerW)} by the chiller alone`;
+  if (bath.chillerSetK >= toK) return `${ice}; the chiller is set too high for it`;
+  const chillS = heatJ / bath.chillerW;
+  return chillS > DAY_S
+    ? `${ice}; the chiller alone would take more than a day`
+    : `${ice}, or ${roundedUp(chillS)} by the chiller alone`;
 }
 
 /** "2.4 kg (5.3 lb)", the reader's own first. */
