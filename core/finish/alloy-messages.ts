@@ -3,6 +3,12 @@ import type { Alloy } from '../reference/alloys.ts';
 export interface AlloyPlan {
   readonly dyed: boolean;
   readonly brightColour: boolean;
+  /** Dyed black: what the alloy does to a colour is not seen. */
+  readonly black?: boolean;
+  /** Parts of another alloy, or of none that is known, are in the same job. */
+  readonly amongOthers?: boolean;
+  /** The charge constant was measured on this alloy, so the film is what is planned. */
+  readonly chargeOfItsOwn?: boolean;
   readonly hardCoat: boolean;
   /** Filler of the welds; null where nothing is welded. */
   readonly filler: Alloy | null;
@@ -27,10 +33,12 @@ export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
   const messages: AlloyMessage[] = [];
   if (plan.dyed && (alloy.dyes === 'poor' || alloy.dyes === 'not for colour')) {
     messages.push({
-      level: 'check',
+      level: plan.black ? 'note' : 'check',
       code: 'alloy-not-for-colour',
       message: `${alloy.name} takes colour badly: ${alloy.note.charAt(0).toLowerCase()}${alloy.note.slice(1)}`,
-      remedy: 'Dye it black or leave it plain, and try a scrap of the same piece first.',
+      remedy: plan.black
+        ? 'Black hides most of it; try a scrap of the same piece first.'
+        : 'Dye it black or leave it plain, and try a scrap of the same piece first.',
     });
   } else if (plan.dyed && plan.brightColour && alloy.siliconHigh > BRIGHT_SILICON) {
     messages.push({
@@ -51,12 +59,14 @@ export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
       remedy: 'Compare on a scrap of the same alloy.',
     });
   }
-  if (alloy.yieldFactor.low < 1) {
+  if (alloy.yieldFactor.low < 1 && !plan.chargeOfItsOwn) {
     messages.push({
       level: 'check',
       code: 'alloy-low-yield',
       message: `${alloy.name} makes ${Math.round(alloy.yieldFactor.low * 100)} to ${Math.round(alloy.yieldFactor.high * 100)} % of the film the charge would make on 6061.`,
-      remedy: 'Measure a test piece and enter your own charge constant for this alloy.',
+      remedy: plan.amongOthers
+        ? 'Run it as a load of its own, from a job of its own, with a charge constant measured on a test piece: the constant here counts for all parts. Its fits are counted with this range.'
+        : 'Measure a test piece and enter your own charge constant for this alloy. Its fits are counted with this range.',
     });
   }
   if (alloy.form === 'casting') {

@@ -1,7 +1,9 @@
 import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
 import { success, type Result } from '../result.ts';
+import type { UnitSystem } from '../units/unit-table.ts';
 import type { BuildUp } from './build-up.ts';
+import { classForCoating } from './class-for-coating.ts';
 import {
   coatedWindow,
   flankFactor,
@@ -34,10 +36,16 @@ const FIT_DIGITS = 6;
 /**
  * What a coating does to a fit or thread given as text, and what to do about it.
  * @param growth build-up of one surface
+ * @param system what sizes are said in
  * @param side of the face it is for: decides the class of a thread that is written without one
  * Fails as `parseFit` does.
  */
-export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): Result<FitAfterCoating> {
+export function fitAfterCoating(
+  text: string,
+  growth: BuildUp,
+  side?: FitSide,
+  system: UnitSystem = 'metric',
+): Result<FitAfterCoating> {
   const fit = parseFit(text, side);
   if (!fit.ok) return fit;
   const parsed = fit.value;
@@ -93,7 +101,15 @@ export function fitAfterCoating(text: string, growth: BuildUp, side?: FitSide): 
     minor: parsed.kind === 'thread' ? crest(parsed.limits.minorDiameter) : null,
     major: parsed.kind === 'thread' ? crest(parsed.limits.majorDiameter) : null,
     advice: window.advice,
-    text: [adviceText(window, parsed, inner), assumedText(parsed)].filter(Boolean).join(' '),
+    text: [
+      adviceText(window, parsed, inner),
+      parsed.kind === 'thread' && window.advice !== 'coat as it is'
+        ? classForCoating(parsed.limits, growth, window, system)
+        : null,
+      assumedText(parsed),
+    ]
+      .filter(Boolean)
+      .join(' '),
     change: {
       label: `${what}: change by coating`,
       kind: 'length',
@@ -143,7 +159,9 @@ function adviceText(window: CoatedWindow, fit: ParsedFit, inner: boolean): strin
           ? `No part made to ${name} would still be inside its limits.`
           : `Only parts in ${Math.round((1 - share) * 100)} % of the tolerance of ${name} stay inside it.`;
       if (!thread) return `${fate} Machine it to the size given, or mask it.`;
-      return `${fate} ${inner ? 'Tap it oversize' : 'Cut it undersize'} to the pitch diameter given, or mask it.`;
+      // A thread that the film closes is cut with less metal; one that an etch or a strip opens, with more.
+      const oversize = window.changeM < 0;
+      return `${fate} ${inner ? 'Tap' : 'Cut'} it ${oversize ? 'oversize' : 'undersize'} to the pitch diameter given, or mask it.`;
     }
   }
 }

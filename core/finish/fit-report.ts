@@ -6,6 +6,7 @@ import { fitAfterCoating } from './fit-after-coating.ts';
 /** What the terminal prints: mm, rounded to a tenth of a micrometre; a thread by its pitch diameter. */
 export interface FitReport {
   readonly beforeMm: readonly [number, number];
+  /** Over the whole range of the build-up. */
   readonly afterMm: readonly [number, number];
   /** Null where no size before coating is safe. */
   readonly machineToMm: readonly [number, number] | null;
@@ -19,10 +20,11 @@ const pair = (window: Window): readonly [number, number] => [mm(window.lowM), mm
 export function fitReport(text: string, growth: BuildUp): Result<FitReport> {
   const fit = fitAfterCoating(text, growth);
   if (!fit.ok) return fit;
-  const { before, after, machineTo } = fit.value.window;
+  const { before, machineTo } = fit.value.window;
+  const { valueSi, lowSi = valueSi, highSi = valueSi } = fit.value.after;
   return success({
     beforeMm: pair(before),
-    afterMm: pair(after),
+    afterMm: pair({ lowM: lowSi, highM: highSi }),
     machineToMm: machineTo ? pair(machineTo) : null,
     advice: fit.value.text,
   });

@@ -81,12 +81,15 @@ const SAID: Readonly<Record<keyof TroubleNumbers, (value: number) => string>> = 
   copperFraction: percent,
   fillerSiliconFraction: percent,
   pieces: (count) => `${Math.round(count)} pieces`,
+  alloys: (count) => `${Math.round(count)} alloys`,
+  unsortedPieces: (count) => `${Math.round(count)} pieces`,
   chlorideKgPerM3: grams,
 };
 
 /** " (27.3 °C)", the figure that speaks; '' for what is only so or not. */
 function said(evidence: Evidence, facts: TroubleFacts): string {
   if (evidence.side === 'is') return '';
+  if (evidence.fact === 'alloys' && facts.alloyNames) return ` (${facts.alloyNames})`;
   const value = facts[evidence.fact];
   return value == null ? '' : ` (${SAID[evidence.fact](value)})`;
 }

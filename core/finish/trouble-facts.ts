@@ -25,6 +25,10 @@ export interface TroubleNumbers {
   readonly copperFraction: number;
   readonly fillerSiliconFraction: number;
   readonly pieces: number;
+  /** Different alloys known to hang together; see alloyNames. */
+  readonly alloys: number;
+  /** Pieces that hang together without alloys known to differ. */
+  readonly unsortedPieces: number;
   readonly chlorideKgPerM3: number;
 }
 
@@ -45,6 +49,9 @@ export interface TroubleFlags {
 
 export type TroubleFacts = { readonly [K in keyof TroubleNumbers]?: number | null } & {
   readonly [K in keyof TroubleFlags]?: boolean | null;
+} & {
+  /** "2024 and 6082": what is said beside `alloys`. */
+  readonly alloyNames?: string | null;
 };
 
 /**

@@ -314,7 +314,10 @@ const mixedAlloys: Cause = {
   id: 'mixed-alloys',
   text: 'The pieces are not of the same alloy or temper.',
   usual: 1.5,
-  evidence: [above('pieces', 1, 'several pieces hung together', 2, 0.05)],
+  evidence: [
+    above('alloys', 1, 'different alloys hung together', 6, 0.6),
+    above('unsortedPieces', 1, 'several pieces hung together', 2, 0.05),
+  ],
   check: 'Pieces from one bar match each other.',
   wayBack: 'Sort by bar or supplier and run them apart.',
 };

@@ -8,6 +8,7 @@ import { strip, type Strip } from '../finish/strip.ts';
 import type { TroubleFacts } from '../finish/trouble-facts.ts';
 import { alloyByName, type Alloy } from '../reference/alloys.ts';
 import type { Result } from '../result.ts';
+import { alloysTogether } from './alloys-together.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
 import { bareStrippedMetal, stripCount, surfaceLife } from './job-growth.ts';
@@ -93,7 +94,10 @@ export function troubleFacts(
   const alloy = alloyOf(part?.alloy ?? null);
   const filler = alloyOf(part?.filler ?? null);
   const area = plan?.areaM2;
+  const fullest = fullestLoad(job, plan, part);
+  const count = fullest ? sumOf(fullest) : null;
   return {
+    ...alloysTogether(job, fullest ?? undefined, count),
     contactLoad: hangs ? hangerLoad(hangs) : null,
     areaSpread: area?.highSi === undefined ? null : area.highSi / area.valueSi,
     gasPocket: hangs?.traps ? hangs.traps.gasVolumeM3.valueSi > 0 : null,
@@ -113,13 +117,22 @@ export function troubleFacts(
     siliconFraction: alloy?.siliconHigh ?? null,
     copperFraction: alloy?.copperHigh ?? null,
     fillerSiliconFraction: filler?.siliconHigh ?? null,
-    pieces: plan ? Math.max(...plan.loads.map(({ pieces }) => pieces.reduce((sum, n) => sum + n, 0))) : null,
+    pieces: plan ? Math.max(...plan.loads.map(({ pieces }) => sumOf(pieces))) : null,
     stirred: bath.stirred,
     waterBreakHeld: finish.waterBreakHeld,
     desmutted: finish.etch.use ? finish.desmut : null,
     masked: part ? hasMask(part) : null,
     redone: stripCount(job) > 0,
   };
+}
+
+const sumOf = (pieces: readonly number[]): number => pieces.reduce((sum, n) => sum + n, 0);
+
+/** Pieces of the load that holds the most, among those with this part in it; null without a plan. */
+function fullestLoad(job: Job, plan: RunPlan | null, part: Part | undefined): readonly number[] | null {
+  const index = part ? job.parts.findIndex(({ id }) => id === part.id) : -1;
+  const holding = plan?.loads.filter(({ pieces }) => index < 0 || (pieces[index] ?? 0) > 0) ?? [];
+  return holding.map(({ pieces }) => pieces).sort((a, b) => sumOf(b) - sumOf(a))[0] ?? null;
 }
 
 function hasMask({ coverage: { mask, pieces = [] } }: Part): boolean {

@@ -157,7 +157,7 @@ function fitItem(
   ): SettledFit => settleFit({ fit, masked, window, advice, factor, growth, thread, text, system });
   if (need.as === 'code') {
     const side = round && (round.shape === 'hole' ? 'internal' : 'external');
-    const after = fitAfterCoating(need.text, growth, side);
+    const after = fitAfterCoating(need.text, growth, side, system);
     if (!after.ok) {
       return { ...shared, ...own, verdict: 'unread', text: `${after.error.message} ${after.error.remedy}` };
     }

@@ -3,6 +3,7 @@ import { checkProcess, type ProcessField } from '../electrical/check-process.ts'
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Result } from '../result.ts';
 import { formatIn } from '../units/format-quantity.ts';
+import { mixedAlloyMessages } from './alloys-together.ts';
 import { samePlace } from './same-place.ts';
 import type { Job, Part } from './job.ts';
 import { isColdBath } from './bath-start.ts';
@@ -55,7 +56,12 @@ export function jobMessages(
   messages.push(
     ...checkProcess(job.process, bath).map((message) => ({ ...message, stage: 'current' as const })),
   );
-  if (plan?.ok) messages.push(...supplyMessages(job, plan.value), ...voltageMessages(job));
+  if (plan?.ok)
+    messages.push(
+      ...supplyMessages(job, plan.value),
+      ...voltageMessages(job),
+      ...mixedAlloyMessages(job, plan.value),
+    );
   if (plan && !plan.ok && plan.error.code === 'no-area') {
     messages.push({ level: 'stop', stage: 'faces', ...plan.error });
   }

@@ -1,6 +1,7 @@
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { TroubleFacts } from '../finish/trouble-facts.ts';
+import { alloysTogether } from './alloys-together.ts';
 import { troubleFacts } from './finish-plan.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { Job, Part } from './job.ts';
@@ -26,11 +27,16 @@ export function loadTroubleFacts(
     troubleFacts(job, plan, heat, part, part ? hanging[part.id] : undefined),
   );
   const all: Record<string, number | boolean | null> = {};
-  for (const facts of each) {
+  for (const { alloyNames: _names, ...facts } of each) {
     for (const [name, value] of Object.entries(facts)) all[name] = worse(all[name], value);
   }
   // Only this load's pieces hang together.
-  return pieces === undefined ? all : { ...all, pieces: pieces.reduce((sum, count) => sum + count, 0) };
+  const count = pieces?.reduce((sum, n) => sum + n, 0) ?? null;
+  return {
+    ...all,
+    ...(count === null ? {} : { pieces: count }),
+    ...alloysTogether(job, pieces, count ?? each[0]?.pieces ?? null),
+  };
 }
 
 type Fact = number | boolean | null;

@@ -1,6 +1,5 @@
 import { bathMessages, HARD_COAT_FROM } from '../bath/bath-messages.ts';
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
-import { faceId } from '../faces/face-table.ts';
 import { alloyMessages } from '../finish/alloy-messages.ts';
 import { checkSpecification } from '../finish/check-specification.ts';
 import { dyeMessages } from '../finish/dye-recipe.ts';
@@ -13,8 +12,10 @@ import { coolDownWords, cooledLoads, coolingWords, degreesBoth, iceWords } from 
 import { jobFilmLimit } from './bath-plan.ts';
 import { bathLimitK, bathStartK, isColdBath, startsTooWarm } from './bath-start.ts';
 import { rimVolumeM3 } from './bath-vessel.ts';
+import { filmShare } from './film-share.ts';
 import { alloyOf, jobSeal } from './finish-plan.ts';
 import type { PartFitPlan } from './fit-plan.ts';
+import { coatingMessages, fitMessages } from './fit-messages.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Job } from './job.ts';
 
@@ -37,7 +38,8 @@ export const STARTS_TOO_WARM = 'bath-starts-over-limit';
 export function wetMessages(job: Job, wet: WetPlan): JobMessage[] {
   return [
     ...bathStage(job, wet.heat, wet.system ?? 'metric'),
-    ...fitStage(job, wet.fits),
+    ...coatingMessages(job, bathStartK(job), wet.system ?? 'metric'),
+    ...fitMessages(job, wet.fits),
     ...finishStage(job, wet.thinnestM ?? null),
   ];
 }
@@ -198,73 +200,6 @@ function overTheRim(job: Job, system: UnitSystem): JobMessage[] {
   ];
 }
 
-/** Verdicts that say themselves what is wrong and what to do. */
-const FIT_CODES = {
-  'machined off': 'machined-size-off',
-  'tick again': 'machined-size-unknown',
-  'bare in lye': 'bare-in-strip',
-} as const;
-
-function fitStage(job: Job, fits: WetPlan['fits']): JobMessage[] {
-  const messages: JobMessage[] = [];
-  for (const part of job.parts) {
-    for (const { row, designation } of fits[part.id]?.openThreads ?? []) {
-      messages.push({
-        level: 'check',
-        code: 'thread-without-fit',
-        stage: 'fits',
-        partId: part.id,
-        message: `${faceId(row)} of “${part.name}” carries the thread ${designation} and is coated: the film makes it tighter, and nobody has said what has to go on it.`,
-        remedy:
-          'Give it its class in Fits and masks, and see whether it still goes together, or mask it there.',
-      });
-    }
-    for (const { fit, verdict, text, rows, stripped } of fits[part.id]?.items ?? []) {
-      const name = rows.length > 0 ? `${fit.label} (${rows.map(faceId).join(', ')})` : fit.label;
-      const shared = { stage: 'fits' as const, partId: part.id };
-      const [said, ...then] = text.split(/(?<=\.) /);
-      if (verdict === 'machine first' || verdict === 'mask') {
-        messages.push({
-          ...shared,
-          level: 'check',
-          code: 'fit-lost',
-          message: `${name}: ${said}`,
-          remedy: stripped
-            ? then.join(' ')
-            : rows.length > 0
-              ? 'Mask it, or machine it to the size the fits stage gives and say so there.'
-              : 'Plug or cap it, or machine it to the size the fits stage gives and say so there.',
-        });
-      } else if (verdict in FIT_CODES) {
-        messages.push({
-          ...shared,
-          level: 'check',
-          code: FIT_CODES[verdict as keyof typeof FIT_CODES],
-          message: `${name}: ${said}`,
-          remedy: then.join(' '),
-        });
-      } else if (verdict === 'bare' && rows.length > 0) {
-        messages.push({
-          ...shared,
-          level: 'check',
-          code: 'bare-not-masked',
-          message: `${name} is to stay bare but is not masked.`,
-          remedy: 'Mask its faces in the fits stage.',
-        });
-      } else if (verdict === 'unread') {
-        messages.push({
-          ...shared,
-          level: 'check',
-          code: 'fit-unread',
-          message: `${name}: its fit can not be checked.`,
-          remedy: text,
-        });
-      }
-    }
-  }
-  return messages;
-}
-
 function finishStage(job: Job, thinnestM: number | null): JobMessage[] {
   const { finish, process } = job;
   const stage = 'finish' as const;
@@ -276,6 +211,9 @@ function finishStage(job: Job, thinnestM: number | null): JobMessage[] {
       ...alloyMessages(alloy, {
         dyed: finish.dye.use,
         brightColour: finish.dye.use && finish.dye.shade === 'bright',
+        black: finish.dye.use && finish.dye.shade === 'black',
+        amongOthers: job.parts.some((other) => other.alloy !== part.alloy),
+        chargeOfItsOwn: filmShare(job, part) === null,
         hardCoat: finish.coating === 'hard',
         filler: alloyOf(part.filler),
       }).map((message) => ({ ...message, stage, partId: part.id })),

@@ -119,6 +119,20 @@ const MM = 1e-3;
 const atMicrometre = (metres: number): number => Math.round(metres * 1e6) / 1e6;
 
 /**
+ * How far position G lies above H, m: the gap of g, the other way (ISO 965-1 table 1). Fails with `thread-not-held`.
+ */
+export function positionGap(pitchM: number): Result<number> {
+  const row = BY_PITCH.find(([pitch]) => Math.abs(pitch * MM - pitchM) < 1e-9);
+  return row
+    ? success(row[3] * UM)
+    : failure(
+        'thread-not-held',
+        `A pitch of ${pitchM / MM} mm is not among those held here.`,
+        'Use a thread of M2 to M24 of ISO 261.',
+      );
+}
+
+/**
  * Limits of a metric thread M2-M24, class 6H or 6g; without a pitch the coarse one. Fails with `thread-not-held`.
  */
 export function isoThread(

@@ -208,7 +208,7 @@ export const runRecordSchema = z.object({
   lab: labSchema.nullable().default(null),
   /** What the job knew of itself when the run began, all its parts together; null in older runs. */
   jobFacts: z
-    .record(z.string(), z.union([z.number(), z.boolean(), z.null()]))
+    .record(z.string(), z.union([z.number(), z.boolean(), z.string(), z.null()]))
     .nullable()
     .default(null),
 });

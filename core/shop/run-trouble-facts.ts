@@ -17,7 +17,9 @@ export function runTroubleFacts(
   ofJob: TroubleFacts = {},
 ): TroubleFacts {
   const read = Object.entries(ownFacts(record, readings, filmM)).filter(([, value]) => value !== null);
-  return { ...ofJob, ...Object.fromEntries(read) };
+  // A run from before alloys were compared knows only how many pieces hung together.
+  const before = ofJob.unsortedPieces === undefined ? { unsortedPieces: ofJob.pieces ?? null } : {};
+  return { ...ofJob, ...before, ...Object.fromEntries(read) };
 }
 
 function ownFacts(record: RunRecord, readings: Readings, filmM: number | null): TroubleFacts {

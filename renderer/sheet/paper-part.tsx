@@ -96,6 +96,15 @@ export function PartBlock({
               <dd>{both('length', sheetM, ['mm', 'in'], system, 3)} thick, as was said: measure it</dd>
             </>
           )}
+          {part.alloy === null && part.filler === null ? null : (
+            <>
+              <dt>Alloy</dt>
+              <dd>
+                {part.alloy ?? 'not said'}
+                {part.filler === null ? '' : `, welded with ${part.filler}`}
+              </dd>
+            </>
+          )}
           <dt>Mask</dt>
           <dd>
             {masked === ''

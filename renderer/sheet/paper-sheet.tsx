@@ -2,7 +2,7 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { tankLine } from '../../core/job/hanging-sheet.ts';
-import { isOpen } from '../../core/job/job-messages.ts';
+import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { loadCurrents } from '../../core/job/load-currents.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
@@ -24,6 +24,10 @@ export function PaperSheet(props: PaperSheetProps) {
   const inWhichTank = tankLine(job, props.tank.check, plan.loads, system);
   const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter(isOpen);
+  const ofPart = ({ partId, message }: JobMessage): string => {
+    const name = job.parts.length > 1 ? job.parts.find(({ id }) => id === partId)?.name : undefined;
+    return name === undefined || message.includes(`“${name}”`) ? '' : `${name}: `;
+  };
   const voltage = jobVoltage(job);
   const currents = loadCurrents(plan.loads.map(({ currentA }) => currentA));
   return (
@@ -40,7 +44,10 @@ export function PaperSheet(props: PaperSheetProps) {
           <strong>Still open when printed:</strong>
           <ul>
             {open.map((message, index) => (
-              <li key={index}>{inReaderUnits(`${message.message} ${message.remedy}`, system)}</li>
+              <li key={index}>
+                {ofPart(message)}
+                {inReaderUnits(`${message.message} ${message.remedy}`, system)}
+              </li>
             ))}
           </ul>
         </section>

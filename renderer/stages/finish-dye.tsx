@@ -87,7 +87,7 @@ function DyeSettings({ dye, change }: DyeSettingsProps) {
       <h4>Colour wanted</h4>
       <div className="row">
         <label className="field colour-field">
-          <span className="field-label">Pick</span>
+          <span className="field-label">{dye.colour ? 'Pick a colour' : 'Pick a colour (none yet)'}</span>
           <input
             type="color"
             value={dye.colour ? hexOfLab(dye.colour) : '#808080'}

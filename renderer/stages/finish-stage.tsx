@@ -14,6 +14,7 @@ import { FinishSeal } from './finish-seal.tsx';
 import { FinishStrip } from './finish-strip.tsx';
 import { FinishTrouble } from './finish-trouble.tsx';
 import { MessageList } from './message-list.tsx';
+import { PartChooser } from './part-chooser.tsx';
 import { StageHead } from './stage-head.tsx';
 import './wet-stages.css';
 
@@ -32,6 +33,7 @@ export function FinishStage() {
         Colour is settled by dye, film and minutes; the seal locks it in. What comes before the bath decides
         whether it looks even.
       </StageHead>
+      <PartChooser />
       <MessageList stage="finish" />
       <DisclosureSection
         title="Dye"
@@ -63,7 +65,10 @@ export function FinishStage() {
       >
         <FinishPreparation part={part} />
       </DisclosureSection>
-      <DisclosureSection title="Alloy" state={part?.alloy ?? 'not said'}>
+      <DisclosureSection
+        title="Alloy"
+        state={`${job.parts.length > 1 && part ? `${part.name}: ` : ''}${part?.alloy ?? 'not said'}`}
+      >
         {part ? <FinishAlloy part={part} /> : <p className="soft">Open a part first.</p>}
       </DisclosureSection>
       <DisclosureSection title="Acceptance" state={finish.specification ?? 'no specification'}>

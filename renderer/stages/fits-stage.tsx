@@ -1,6 +1,9 @@
 import { faceId, FACE_KINDS } from '../../core/faces/face-table.ts';
 import type { RoundFeature } from '../../core/finish/round-features.ts';
-import { putFit } from '../../core/job/edit-wet.ts';
+import { changeFinish, putFit } from '../../core/job/edit-wet.ts';
+import { coatingDoubt } from '../../core/job/coating-doubt.ts';
+import { bathStartK } from '../../core/job/bath-start.ts';
+import { sayQuantity } from '../../core/units/format-quantity.ts';
 import type { FitItem, PartFitPlan } from '../../core/job/fit-plan.ts';
 import type { Part } from '../../core/job/job.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -32,12 +35,34 @@ export function FitsStage() {
       </StageHead>
       <PartChooser />
       <MessageList stage="fits" />
+      <OtherCoating />
       {part && plan ? (
         <PartFits key={part.id} part={part} plan={plan} />
       ) : (
         <p className="soft">Open a part first.</p>
       )}
     </>
+  );
+}
+
+/** Counts with the type of film that the bath makes, at a press. */
+function OtherCoating() {
+  const { store } = useServices();
+  const job = useApp(jobOf);
+  const system = useApp((state) => state.unitSystem);
+  const doubt = coatingDoubt(job, bathStartK(job));
+  if (!doubt) return null;
+  const { coating, thenM } = doubt;
+  return (
+    <div className="choices">
+      <ActionButton
+        look="main"
+        onPress={() => editJob(store, 'Type of film', (j) => changeFinish(j, { coating }))}
+      >
+        Count {coating === 'hard' ? 'a hard coat' : 'an ordinary film'}:{' '}
+        {sayQuantity('length', thenM, system, 'µm', 3)} a surface
+      </ActionButton>
+    </div>
   );
 }
 

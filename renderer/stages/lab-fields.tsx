@@ -42,7 +42,9 @@ export function LabFields({ value, onChange }: LabFieldsProps) {
               ? `Colour L* ${value.l.toFixed(0)}, a* ${value.a.toFixed(0)}, b* ${value.b.toFixed(0)}`
               : 'No colour yet'
           }
-        />
+        >
+          {value ? null : <span className="swatch-none">none yet</span>}
+        </span>
         {CHANNELS.map(({ key, label, low, high }) => (
           <QuantityField
             key={key}

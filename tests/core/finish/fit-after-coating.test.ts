@@ -86,6 +86,33 @@ describe('a fit after coating', () => {
     });
   });
 
+  it('prints where a size ends over the whole range of the build-up', () => {
+    // 30 to 40 % of 25 µm (growth-ratio.ts) on both sides of ISO 286-2 20H7: 20.000 − 0.020 to 20.021 − 0.015.
+    expect(valueOf(fitReport('20H7', buildUp('ordinary', 25 * UM))).afterMm).toEqual([19.98, 20.006]);
+  });
+
+  it('names the class of tap that leaves room for the film, where one is held', () => {
+    const said = (text: string, film: number) =>
+      valueOf(fitAfterCoating(text, buildUp('ordinary', film * UM))).text;
+    // ISO 965-1: 6G of 1 mm pitch lies 26 µm over 6H, M6 6H is 5.350 to 5.500. Four times 0.4 of 15 µm are 24, four times 0.3 are 18.
+    expect(said('M6x1-6H', 15)).toContain(
+      'A tap for 6G (pitch diameter 5.3760-5.5260 mm) will do: after coating no thread is tighter than 6H, the loosest up to 8 µm over the high limit.',
+    );
+    // Of 25 µm, 40.
+    expect(said('M6x1-6H', 25)).toMatch(
+      /6G .* is not enough: it is 26 µm over 6H, and the film takes up to 40 µm/,
+    );
+    // M20x2.5: 42 µm.
+    expect(said('M20-6H', 25)).toContain('6G (pitch diameter 18.4180-18.6420 mm) will do');
+    for (const other of ['M6x1-6g', '1/4-20-2B', '20H7']) expect(said(other, 25)).not.toContain('6G');
+  });
+
+  it('says undersize where an etch or a strip opens a thread', () => {
+    const eaten = { ...buildUp('ordinary', 0), usualM: -10 * UM, lowM: -12 * UM, highM: -8 * UM };
+    expect(valueOf(fitAfterCoating('M6x1-6H', eaten)).text).toContain('Tap it undersize');
+    expect(valueOf(fitAfterCoating('M6x1-6g', eaten)).text).toContain('Cut it oversize');
+  });
+
   it('a shaft grows: 25g6 with 12.7 µm a side', () => {
     const fit = valueOf(fitAfterCoating('25 g6', typedBuildUp(12.7 * UM)));
     expect(pair(fit.window.before)).toEqual([24.98, 24.993]);

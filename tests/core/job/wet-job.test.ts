@@ -18,6 +18,7 @@ import {
 } from '../../../core/job/edit-wet.ts';
 import { rankCauses } from '../../../core/finish/rank-causes.ts';
 import { jobBudget, jobRedo, jobSeal, troubleFacts } from '../../../core/job/finish-plan.ts';
+import { coatingDoubt } from '../../../core/job/coating-doubt.ts';
 import { jobMessages } from '../../../core/job/job-messages.ts';
 import { etchedMetal, filmGrowth, netGrowth } from '../../../core/job/job-growth.ts';
 import type { Job } from '../../../core/job/job.ts';
@@ -198,6 +199,77 @@ describe('messages of the wet stages', () => {
     const plan = planOf(job);
     const wet = { heat: jobHeat(job, plan), fits: {} };
     expect(jobMessages(job, {}, { ok: true, value: plan }, wet).map(({ level }) => level)).toEqual(['note']);
+  });
+});
+
+describe('alloys and the type of film', () => {
+  const two = (a: string | null, b: string | null): Job =>
+    setAlloy(setAlloy(addPart(plain(), newPart('q', 'ring.stl', 3, 'mm', true)), 'p', a), 'q', b);
+  const dyed = (job: Job, shade: 'bright' | 'black' = 'bright'): Job =>
+    changeFinishSection(job, 'dye', { use: true, shade });
+  const pieces = [
+    { name: 'plate', areaM2: 0.02, quantity: 1 },
+    { name: 'ring', areaM2: 0.01, quantity: 1 },
+  ];
+  const said = (job: Job, loads?: readonly (readonly number[])[]) => {
+    const one = valueOf(planRun(pieces, job.process));
+    const plan = loads ? { ...one, loads: loads.map((load) => ({ ...one.loads[0]!, pieces: load })) } : one;
+    return jobMessages(job, {}, { ok: true, value: plan }, { heat: null, fits: {} });
+  };
+  const find = (job: Job, code: string, loads?: readonly (readonly number[])[]) =>
+    said(job, loads).filter((message) => message.code === code);
+
+  it('two alloys in one dyed load are an open check; in loads of their own, undyed or alike they are none', () => {
+    const [warning] = find(dyed(two('2024', '6082')), 'alloys-differ');
+    expect(warning).toMatchObject({ level: 'check', stage: 'finish' });
+    expect(warning!.message).toContain('2024 and 6082');
+    expect(find(two('2024', '6082'), 'alloys-differ')).toEqual([]);
+    expect(find(dyed(two('6082', '6082')), 'alloys-differ')).toEqual([]);
+    expect(find(dyed(two('6082', null)), 'alloys-differ')).toEqual([]);
+    expect(find(dyed(two('2024', '6082')), 'alloys-differ', [[1, 0], [0, 1]])).toEqual([]); // prettier-ignore
+  });
+
+  it('trouble names the alloys that are known to differ, not how many pieces there were', () => {
+    const because = (job: Job): string => {
+      const facts = troubleFacts(job, valueOf(planRun(pieces, job.process)), null, job.parts[0]);
+      const ranked = valueOf(rankCauses('differs', facts));
+      return ranked.find(({ id }) => id === 'mixed-alloys')!.because.join();
+    };
+    expect(because(two('2024', '6082'))).toBe('different alloys hung together (2024 and 6082)');
+    expect(because(two(null, '6082'))).toBe('several pieces hung together (2 pieces)');
+  });
+
+  it('a low yield asks for a load of its own beside another alloy, and is settled by its own charge constant', () => {
+    const [among] = find(two('2024', '6082'), 'alloy-low-yield');
+    expect(among!.remedy).toMatch(/^Run it as a load of its own/);
+    const [alone] = find(two('2024', '2024'), 'alloy-low-yield');
+    expect(alone!.remedy).toMatch(/^Measure a test piece and enter your own charge constant/);
+    const own = changeProcess(two('2024', '2024'), {
+      chargePerVolumeCPerM3: 1.3 * plain().process.chargePerVolumeCPerM3,
+    });
+    expect(find(own, 'alloy-low-yield')).toEqual([]);
+  });
+
+  it('once dyed black, an alloy that takes no colour is open no longer', () => {
+    const level = (job: Job) => find(job, 'alloy-not-for-colour')[0]!.level;
+    expect(level(dyed(two('2024', '2024')))).toBe('check');
+    expect(level(dyed(two('2024', '2024'), 'black'))).toBe('note');
+  });
+
+  it('asks which film grows where the bath is as cold as for hard coat, with both build-ups', () => {
+    // 40 µm: a third (13.3) as an ordinary film, half (20) as a hard one (growth-ratio.ts).
+    const cold = changeProcess(changeBath(plain(), { temperatureK: 273.15 }), { thicknessM: 40e-6 });
+    const doubt = (job: Job) =>
+      jobMessages(job, {}, null, { heat: null, fits: {} }).find(({ code }) => code === 'coating-type');
+    expect(doubt(cold)).toMatchObject({ level: 'check', stage: 'fits' });
+    expect(doubt(cold)!.message).toMatch(
+      /ordinary film, of which 13\.3 µm .* hard coat, and 20\.0 µm stand out/,
+    );
+    expect(doubt(changeFinish(cold, { coating: 'hard' }))).toBeUndefined();
+    expect(doubt(changeFinish(cold, { growthRatio: 0.45 }))).toBeUndefined();
+    expect(doubt(changeBath(cold, { temperatureK: 294.15 }))).toBeUndefined();
+    expect(doubt(changeFinish(plain(), { coating: 'hard' }))!.message).toMatch(/bath makes an ordinary film/);
+    expect(coatingDoubt(cold, 288.15)).toBeNull(); // between the two, nobody can tell
   });
 });
 

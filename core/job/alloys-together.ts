@@ -1,0 +1,58 @@
+import type { RunPlan } from '../electrical/plan-run.ts';
+import { alloyByName } from '../reference/alloys.ts';
+import type { JobMessage } from './job-messages.ts';
+import type { Job } from './job.ts';
+
+/** Different alloys known among the parts of one load, in the order of the job. */
+export function alloysOfLoad(job: Job, pieces: readonly number[] | undefined): string[] {
+  const inLoad = job.parts.filter((_, index) => pieces === undefined || (pieces[index] ?? 0) > 0);
+  return [
+    ...new Set(inLoad.flatMap(({ alloy }) => (alloy === null ? [] : (alloyByName(alloy)?.name ?? [])))),
+  ];
+}
+
+/** What the pieces that hang together say of their alloys, for the causes of a fault. */
+export interface AlloysTogether {
+  /** How many different ones; null while not every part's is known and no two differ. */
+  readonly alloys: number | null;
+  readonly alloyNames: string | null;
+  /** Pieces that hang together without alloys known to differ; null where they do. */
+  readonly unsortedPieces: number | null;
+}
+
+/** @param pieces of each part in the load; missing where no load is known, all parts count then */
+export function alloysTogether(
+  job: Job,
+  pieces: readonly number[] | undefined,
+  count: number | null,
+): AlloysTogether {
+  const names = alloysOfLoad(job, pieces);
+  const known = job.parts.every(({ alloy }, index) => alloy !== null || pieces?.[index] === 0);
+  if (names.length > 1) return { alloys: names.length, alloyNames: listed(names), unsortedPieces: null };
+  return {
+    alloys: known && names.length === 1 ? 1 : null,
+    alloyNames: names.length === 1 ? names[0]! : null,
+    unsortedPieces: count,
+  };
+}
+
+/** Alloys that differ in one load that is dyed. */
+export function mixedAlloyMessages(job: Job, plan: RunPlan): JobMessage[] {
+  if (!job.finish.dye.use) return [];
+  const load = plan.loads.findIndex(({ pieces }) => alloysOfLoad(job, pieces).length > 1);
+  if (load < 0) return [];
+  const names = listed(alloysOfLoad(job, plan.loads[load]!.pieces));
+  return [
+    {
+      level: 'check',
+      code: 'alloys-differ',
+      stage: 'finish',
+      message: `${plan.loads.length > 1 ? `Load ${load + 1} holds` : 'One load holds'} parts of ${names}: film and colour will differ between them, in the same bath and the same minutes of dye.`,
+      remedy: 'Run each alloy as a job of its own, and dye each to its own test piece.',
+    },
+  ];
+}
+
+function listed(names: readonly string[]): string {
+  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+}
