@@ -4,7 +4,7 @@ import type { JobMessage } from './job-messages.ts';
 import type { Job } from './job.ts';
 
 /** Different alloys known among the parts of one load, in the order of the job. */
-export function alloysOfLoad(job: Job, pieces: readonly number[] | undefined): string[] {
+function alloysOfLoad(job: Job, pieces: readonly number[] | undefined): string[] {
   const inLoad = job.parts.filter((_, index) => pieces === undefined || (pieces[index] ?? 0) > 0);
   return [
     ...new Set(inLoad.flatMap(({ alloy }) => (alloy === null ? [] : (alloyByName(alloy)?.name ?? [])))),
@@ -12,7 +12,7 @@ export function alloysOfLoad(job: Job, pieces: readonly number[] | undefined): s
 }
 
 /** What the pieces that hang together say of their alloys, for the causes of a fault. */
-export interface AlloysTogether {
+interface AlloysTogether {
   /** How many different ones; null while not every part's is known and no two differ. */
   readonly alloys: number | null;
   readonly alloyNames: string | null;

@@ -64,13 +64,14 @@ function sheetMasks(partId: string, wet: WetPlan | undefined, system: UnitSystem
 }
 
 /** What the user said it is machined to, whatever the plan would ask for now. */
-function machineLine({ verdict, fit, machined, window }: FitItem, system: UnitSystem): string[] {
+function machineLine({ verdict, fit, machined, window, masked }: FitItem, system: UnitSystem): string[] {
   if (verdict === 'tick again')
     return [`${fit.label}: ticked as machined before coating, size not kept: measure it`];
   if (!machined) return [];
   const line = `${fit.label}: machined to ${sayWindow(machined, system)} before coating`;
   if (verdict !== 'machined off') return [line];
-  const { machineTo } = window ?? {};
+  const { machineTo, before } = window ?? {};
+  if (masked && before) return [`${line}, but it is masked and has to be ${sayWindow(before, system)}`];
   return [
     `${line}, but this plan needs ${machineTo ? sayWindow(machineTo, system) : 'another film or etch'}`,
   ];

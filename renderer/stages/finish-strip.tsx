@@ -95,7 +95,7 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
       </CheckBox>
       {job.finish.strip.bareCovered ? null : <BareSizes fits={fits} />}
       <CheckBox isOn={job.finish.strip.first} onChange={(first) => change('Strip first', { first })}>
-        This run begins with a strip: put it on the sheet
+        This run begins with a strip, one more than so far: put it on the sheet
       </CheckBox>
       <h4>Is a redo worth it?</h4>
       <div className="two">

@@ -107,6 +107,9 @@ describe('a size that was ticked as machined', () => {
     const job = jobWith(seat({ machinedTo: TICKED }), 25, true);
     expect(itemOf(job).verdict).toBe('machined off');
     expect(itemOf(job).text).toContain('masked it stays there');
+    expect(onSheet(job)).toEqual([
+      'seat: machined to 20.0200-20.0360 mm before coating, but it is masked and has to be 20.0000-20.0210 mm',
+    ]);
     expect(itemOf(jobWith(seat(), 25, true)).verdict).toBe('keeps');
   });
 
