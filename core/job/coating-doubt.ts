@@ -1,4 +1,5 @@
 import { buildUp } from '../finish/build-up.ts';
+import { HARD_COAT_FROM } from '../bath/bath-messages.ts';
 import { BATH_TEMPERATURE } from '../reference/bath-limits.ts';
 import type { CoatingType } from '../reference/growth-ratio.ts';
 import type { Job } from './job.ts';
@@ -12,7 +13,7 @@ export interface CoatingDoubt {
 }
 
 /** Above this a thick film softens while it grows (bath-messages.ts); below it an ordinary bath makes a hard film. */
-const COLD_K = BATH_TEMPERATURE.hard.highK + 5;
+const COLD_K = HARD_COAT_FROM.softensAboveK;
 
 /**
  * Where the type of film that fits count with is not what a bath this cold or warm makes; null where it is, where the bath is
