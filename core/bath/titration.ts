@@ -28,7 +28,7 @@ export const TITRATION_STEPS: readonly string[] = [
   'Goggles and gloves. Sample into a flask with about 50 mL of distilled water: acid into water.',
   'Three drops of phenolphthalein, the indicator: clear in acid, pink from pH 8.2 on.',
   'Lye from the burette, swirling, drop by drop near the end. End point: the first pale pink that stays for half a minute. The white cloud on the way is aluminium hydroxide and belongs there.',
-  'For free acid and aluminium, a second flask with the same sample and 10 mL of neutral potassium fluoride solution, to the same pink: fluoride holds the aluminium back.',
+  'For free acid and aluminium, with fluoride in acid, so read the caution first or leave it to a laboratory: a second flask with the same sample and 10 mL of neutral potassium fluoride solution, to the same pink: fluoride holds the aluminium back.',
 ];
 
 const SOURCE: Source = {

@@ -71,6 +71,7 @@ const SAID: Readonly<Record<keyof TroubleNumbers, (value: number) => string>> = 
   aluminiumKgPerM3: grams,
   chargeShare: percent,
   voltageShare: percent,
+  supplyShare: percent,
   rampS: (s) => formatIn('time', s, 'min', 2).text,
   dyeK: celsius,
   dyePh: (ph) => `pH ${plain(ph)}`,

@@ -1,13 +1,24 @@
 import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
-import { sealWay, type SealWay, type SealWayId } from '../reference/seal-ways.ts';
+import { sealWay, STEAM_K, type SealWay, type SealWayId } from '../reference/seal-ways.ts';
 import { failure, success, type Result } from '../result.ts';
 
 export interface SealPlan {
   readonly way: SealWay;
   readonly time: Figure;
   readonly notes: readonly string[];
+  /** What is to be settled before this seal is used. */
+  readonly checks: readonly SealCheckMessage[];
 }
+
+interface SealCheckMessage {
+  readonly code: 'seal-ph' | 'seal-pressure';
+  readonly message: string;
+  readonly remedy: string;
+}
+
+/** A thermometer's slack over the boil, K. */
+const OVER_BOIL_K = 1;
 
 /**
  * How long to seal: minutes per micrometre at this temperature (straight between the warm and the cold end of the way’s
@@ -44,10 +55,21 @@ export function sealTime(
   const label = `Seal: ${way.title.charAt(0).toLowerCase()}${way.title.slice(1)}`;
   const notes = [way.bath, way.after];
   if (way.ph && ph === null) notes.push(`Check the pH: ${way.ph.low} to ${way.ph.high}.`);
+  const checks: SealCheckMessage[] = [];
   if (way.ph && ph !== null && (ph < way.ph.low || ph > way.ph.high)) {
-    notes.push(
-      `pH ${ph} is outside ${way.ph.low} to ${way.ph.high}: low pH leaves the film open, high pH leaves bloom.`,
-    );
+    checks.push({
+      code: 'seal-ph',
+      message: `The seal’s pH ${ph} is outside ${way.ph.low} to ${way.ph.high}: ${ph < way.ph.low ? 'so low it leaves the film open' : 'so high it leaves bloom'}.`,
+      remedy: `Bring it to ${way.ph.low} to ${way.ph.high} as the maker’s sheet says, or change the bath.`,
+    });
+  }
+  if (id === 'steam' && temperatureK > STEAM_K + OVER_BOIL_K) {
+    checks.push({
+      code: 'seal-pressure',
+      message: `Steam at ${celsius(temperatureK)} °C is under pressure: a pressure cooker or a closed pot can burst and scald.`,
+      remedy:
+        'Seal at 100 °C in a vented vessel. Hotter takes an autoclave rated for it, run by licensed practice.',
+    });
   }
   if (way.perThicknessSPerM === null) {
     const fixed = way.fixedS!;
@@ -64,6 +86,7 @@ export function sealTime(
         source: way.source,
       },
       notes,
+      checks,
     });
   }
   const { warm, cold } = way.perThicknessSPerM;
@@ -83,5 +106,6 @@ export function sealTime(
       source: way.source,
     },
     notes,
+    checks,
   });
 }

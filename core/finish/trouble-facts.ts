@@ -15,6 +15,8 @@ export interface TroubleNumbers {
   /** Measured voltage over the middle of what was expected. */
   readonly voltageShare: number;
   readonly rampS: number;
+  /** Amps or volts of the plan over what the supply gives, the larger of the two: 1 is its limit. */
+  readonly supplyShare: number;
   readonly dyeK: number;
   readonly dyePh: number;
   readonly sealK: number;

@@ -2,6 +2,7 @@
  * Symptoms, their causes and the way back: facts of the trade (common practice), in one table so that causes shared by
  * several symptoms are worded once and the whole can be read through. That is why it is longer than other files.
  */
+import { LOST_CONTACT_WAY_BACK } from '../run/watch-advice.ts';
 import type { Cause, Evidence, Symptom, TroubleFlags, TroubleNumbers } from './trouble-facts.ts';
 
 const above = (
@@ -59,8 +60,7 @@ const lostContact: Cause = {
   ],
   check:
     'Look for a bare or burnt spot at the clamp, and measure resistance from hanger to part: a bare contact reads under an ohm.',
-  wayBack:
-    'While the run goes on: power off, clamp a fresh bare spot, finish the remaining charge. Afterwards: strip and coat again with more or larger contacts.',
+  wayBack: LOST_CONTACT_WAY_BACK,
 };
 const gasTrapped: Cause = {
   id: 'gas-trapped',
@@ -146,7 +146,8 @@ const shortCharge: Cause = {
   usual: 2,
   evidence: [below('chargeShare', 0.93, 'less charge was delivered than planned', 8, 0.1)],
   check: 'Compare ampere-hours delivered with the plan; measure the film.',
-  wayBack: 'If it never left the bath, run the missing charge. Otherwise strip and coat again.',
+  wayBack:
+    'If it never left the bath and its contact never let go, run the missing charge. Otherwise strip and coat again.',
 };
 const areaWrong: Cause = {
   id: 'area-wrong',
@@ -159,7 +160,19 @@ const areaWrong: Cause = {
   check:
     'At the planned current the voltage is low; film measured thinner by the same share as the area is larger.',
   wayBack:
-    'Correct the area (inner faces, threads, hangers below the liquid) and run the missing charge on the next part.',
+    'Correct the area (inner faces, threads, hangers below the liquid) and plan the next run with it. Where this film is too thin for its use, strip and coat again.',
+};
+const areaSmaller: Cause = {
+  id: 'area-smaller',
+  text: 'The true area is smaller than the one planned with, so each spot got more current.',
+  usual: 1,
+  evidence: [
+    above('areaSpread', 1.1, 'the area is uncertain by more than 10 %', 4, 0.4),
+    above('voltageShare', 1.15, 'the voltage was above what was expected', 3, 0.7),
+  ],
+  check:
+    'At the planned current the voltage is high; film measured thicker by the same share as the area is smaller.',
+  wayBack: `Correct the area (masked faces, a wrong unit, hollows full of gas) and plan the current anew. ${REDO}`,
 };
 const thinFilm: Cause = {
   id: 'thin-film',
@@ -325,7 +338,10 @@ const supplyLimit: Cause = {
   id: 'supply-limit',
   text: 'The supply ran out of volts or amps.',
   usual: 2,
-  evidence: [is('supplyAtLimit', true, 'the supply stood at its limit', 8, 0.1)],
+  evidence: [
+    is('supplyAtLimit', true, 'the supply stood at its limit', 8, 0.1),
+    above('supplyShare', 0.9, 'the plan takes nearly all that the supply gives', 4, 0.1),
+  ],
   check: 'The limit lamp is lit; voltage or current stands exactly at the dial.',
   wayBack: 'Run on until the charge is reached, or fewer pieces at once.',
 };
@@ -377,7 +393,7 @@ export const SYMPTOMS: readonly Symptom[] = [
   {
     id: 'burnt',
     title: 'Dark, burnt or pitted spots at edges or clamps',
-    causes: [overCurrent, contactBurnt, fastRamp, warmBath, areaWrong],
+    causes: [overCurrent, contactBurnt, fastRamp, warmBath, areaSmaller],
   },
   {
     id: 'thin',
@@ -418,7 +434,7 @@ export const SYMPTOMS: readonly Symptom[] = [
   {
     id: 'voltage-up',
     title: 'Voltage jumped up (or current fell) during the run',
-    causes: [lostContact, weakBath, supplyLimit, gasTrapped],
+    causes: [lostContact, weakBath, supplyLimit, { ...gasTrapped, usual: 1 }],
   },
   {
     id: 'current-up',

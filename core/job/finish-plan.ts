@@ -12,6 +12,7 @@ import { alloysTogether } from './alloys-together.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
 import { bareStrippedMetal, stripCount, surfaceLife } from './job-growth.ts';
+import { jobHeatVoltage } from './job-voltage.ts';
 import type { Job, Part } from './job.ts';
 
 /** The seal as planned; null where the job has none. */
@@ -20,9 +21,9 @@ export function jobSeal(job: Job): Result<SealPlan> | null {
   return way === 'none' ? null : sealTime(way, job.process.thicknessM, temperatureK, ph);
 }
 
-/** What the timer of a seal is set to: the middle of its range, to the whole minute that the range bears out. */
+/** What the timer of a seal is set to: the middle of its range, to the half minute. */
 export function sealTimerS(timeS: number): number {
-  return timeS < 120 ? timeS : 60 * Math.round(timeS / 60);
+  return timeS < 120 ? timeS : 30 * Math.round(timeS / 30);
 }
 
 /** The dye's recipe scaled to the pot; null without dye or pot. */
@@ -82,6 +83,19 @@ function hangerLoad({ contacts }: PartHangingPlan): number | null {
   return loads.length === 0 ? null : Math.max(...loads);
 }
 
+/**
+ * The larger share of what the supply gives that the plan takes, of amps and of volts; null where one of them is not known and
+ * the other leaves room.
+ */
+function supplyShare(job: Job, plan: RunPlan | null): number | null {
+  const { supplyCurrentLimitA, supplyVoltageLimitV } = job.process;
+  const voltage = jobHeatVoltage(job);
+  const amps = plan && supplyCurrentLimitA !== null ? plan.loadCurrentA.valueSi / supplyCurrentLimitA : null;
+  const volts = voltage.ok && supplyVoltageLimitV !== null ? voltage.value.endV / supplyVoltageLimitV : null;
+  const most = Math.max(amps ?? 0, volts ?? 0);
+  return (amps === null || volts === null) && most < 1 ? null : most;
+}
+
 /** What this job knows about itself, for ranking the causes of a fault. What nobody measured is left out. */
 export function troubleFacts(
   job: Job,
@@ -110,6 +124,7 @@ export function troubleFacts(
     freeAcidKgPerM3: bath.acidKgPerM3,
     aluminiumKgPerM3: bath.aluminiumKgPerM3,
     rampS: process.rampS,
+    supplyShare: supplyShare(job, plan),
     dyeK: finish.dye.use ? finish.dye.temperatureK : null,
     dyePh: finish.dye.use ? finish.dye.ph : null,
     sealK: finish.seal.way === 'none' ? null : finish.seal.temperatureK,

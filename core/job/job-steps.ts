@@ -2,7 +2,6 @@ import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import { hasPowerNow } from '../run/power-span.ts';
 import { lostContactOnPaper, reclampUpToS } from '../run/watch-advice.ts';
 import type { RunStep } from '../run/step-clock.ts';
-import { sealWay } from '../reference/seal-ways.ts';
 import { stepCautions } from '../reference/step-cautions.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { hasLead } from './bath-plan.ts';
@@ -10,7 +9,16 @@ import type { JobStep } from './job-step.ts';
 import { depthSentences, depthTitle, levelSentence } from './hung-depth.ts';
 import type { Job } from './job.ts';
 import { currentWords, loadCurrents } from './load-currents.ts';
-import { bathReady, dyeSteps, etchSteps, mixSteps, rinse, sealSteps, stripSteps } from './wet-steps.ts';
+import {
+  bathReady,
+  dyeSteps,
+  etchSteps,
+  mixSteps,
+  rinse,
+  sealHazards,
+  sealSteps,
+  stripSteps,
+} from './wet-steps.ts';
 
 /** What the steps need of the plan. */
 export interface StepPlan {
@@ -136,12 +144,7 @@ export function jobSteps(job: Job, plan: StepPlan, heat: BathHeat | null, system
 
 /** The steps as the board's clock takes them, each with what can hurt there. */
 export function runSteps(job: Job, steps: readonly JobStep[]): RunStep[] {
-  const { way, temperatureK } = job.finish.seal;
-  const hazards = {
-    nickelSeal: way !== 'none' && sealWay(way).nickel,
-    hotSeal: way === 'steam' || (way !== 'none' && temperatureK >= HOT_K),
-    lead: hasLead(job),
-  };
+  const hazards = { seal: sealHazards(job), lead: hasLead(job) };
   return steps.map(({ kind, title, detail, plannedS }, index) => ({
     kind,
     label: title,
@@ -150,6 +153,3 @@ export function runSteps(job: Job, steps: readonly JobStep[]): RunStep[] {
     cautions: stepCautions(kind, hazards, hasPowerNow(steps[index - 1])),
   }));
 }
-
-/** From here on water scalds at once (60 °C within seconds; burn tables, from memory). */
-const HOT_K = 333.15;

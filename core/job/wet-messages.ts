@@ -229,6 +229,8 @@ function finishStage(job: Job, thinnestM: number | null): JobMessage[] {
   }
   const seal = jobSeal(job);
   if (seal && !seal.ok) messages.push({ level: 'check', stage, ...seal.error });
+  if (seal?.ok)
+    messages.push(...seal.value.checks.map((check) => ({ level: 'check' as const, stage, ...check })));
   const specification = COATING_SPECIFICATIONS.find(({ id }) => id === finish.specification);
   if (specification) {
     messages.push(

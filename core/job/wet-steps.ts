@@ -8,6 +8,7 @@ import { STRIP_TIME_S } from '../reference/caustic-etch.ts';
 import { CAUTIONS, cautionsFor, type Caution, type CautionTopic } from '../reference/cautions.ts';
 import { DYE_PRACTICE } from '../reference/dye-practice.ts';
 import { sealWay } from '../reference/seal-ways.ts';
+import type { SealHazards } from '../reference/step-cautions.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn, readableUnit } from '../units/format-quantity.ts';
 import { inReaderUnits } from '../units/reader-units.ts';
@@ -239,14 +240,40 @@ export function sealSteps(job: Job, system: UnitSystem): JobStep[] {
   ];
 }
 
+/** From here on water scalds at once (60 °C within seconds; burn tables, from memory). */
+const HOT_K = 333.15;
+
+/** What can hurt at the seal as it is planned. */
+export function sealHazards({ finish }: Job): SealHazards {
+  const { way, temperatureK } = finish.seal;
+  if (way === 'none') return { hot: false, nickel: false, fluoride: false, steam: false };
+  const { nickel, fluoride } = sealWay(way);
+  return { hot: way === 'steam' || temperatureK >= HOT_K, nickel, fluoride, steam: way === 'steam' };
+}
+
+function wetTopics(job: Job): CautionTopic[] {
+  const { hot, nickel, fluoride, steam } = sealHazards(job);
+  const topics: CautionTopic[] = [];
+  if (job.finish.dye.use || hot) topics.push('dye');
+  if (nickel) topics.push('seal');
+  if (fluoride) topics.push('fluoride');
+  if (steam) topics.push('steam');
+  return topics;
+}
+
+/** The cautions of the seal alone. */
+export function sealCautions(job: Job): Caution[] {
+  const undyed = { ...job, finish: { ...job.finish, dye: { ...job.finish.dye, use: false } } };
+  return cautionsFor(wetTopics(undyed));
+}
+
 /** The cautions of what this job really does. */
 export function jobCautions(job: Job): Caution[] {
   const { finish } = job;
   const { way } = finish.seal;
   const topics: CautionTopic[] = ['general', 'acid', 'current', 'waste'];
   if (finish.etch.use || finish.strip.first) topics.push('etch');
-  if (finish.dye.use || way !== 'none') topics.push('dye');
-  if (way !== 'none' && sealWay(way).nickel) topics.push('seal');
+  topics.push(...wetTopics(job));
   if (hasLead(job)) topics.push('lead');
   const laboratory =
     finish.specification !== null && way !== 'none' ? CAUTIONS.filter(({ id }) => id === 'chromium') : [];

@@ -8,6 +8,8 @@ export const CAUTION_TOPICS = [
   'etch',
   'dye',
   'seal',
+  'fluoride',
+  'steam',
   'waste',
   'lead',
   'laboratory',
@@ -63,7 +65,7 @@ export const CAUTIONS: readonly Caution[] = [
   {
     id: 'dye-hot',
     topic: 'dye',
-    text: 'Dye and seal baths scald. Keep children, food and kitchen pots away from every bath.',
+    text: 'Hot dye and seal baths scald: tongs, long gloves, face shield.',
     source: 'common practice',
   },
   {
@@ -71,6 +73,18 @@ export const CAUTIONS: readonly Caution[] = [
     topic: 'seal',
     text: 'Nickel seals are poisonous and can cause cancer: gloves, no dust, no steam in the room, no drain.',
     source: 'OSHA limit for soluble nickel 1 mg/m³, from memory',
+  },
+  {
+    id: 'fluoride-seal',
+    topic: 'fluoride',
+    text: 'A nickel fluoride seal holds fluoride: poisonous swallowed, breathed and through the skin, and acid in it makes hydrofluoric acid, which burns deep and unfelt. Rubber gloves, goggles, plastic vessels, no acid into it, calcium gluconate gel at hand.',
+    source: 'safety data sheets of nickel fluoride seals, from memory',
+  },
+  {
+    id: 'steam-pressure',
+    topic: 'steam',
+    text: 'Steam in a vented vessel only, never a closed one or a pressure cooker. Above 100 °C it is under pressure: that takes an autoclave rated for it, run by licensed practice.',
+    source: 'common practice',
   },
   {
     id: 'lead',
@@ -94,6 +108,12 @@ export const CAUTIONS: readonly Caution[] = [
     id: 'waste',
     topic: 'waste',
     text: 'Spent bath, rinse and sludge hold acid and metals: neutralise slowly (it foams and warms) and hand in by your local rules.',
+    source: 'common practice',
+  },
+  {
+    id: 'kitchen',
+    topic: 'general',
+    text: 'Keep children, food and kitchen pots away from every bath.',
     source: 'common practice',
   },
   {

@@ -1,11 +1,17 @@
 import type { StepKind } from '../run/step-clock.ts';
 
+/** What can hurt at a seal. */
+export interface SealHazards {
+  /** It scalds. */
+  readonly hot: boolean;
+  readonly nickel: boolean;
+  readonly fluoride: boolean;
+  readonly steam: boolean;
+}
+
 /** What a step's words depend on beside its kind. */
 export interface StepHazards {
-  /** The seal holds nickel. */
-  readonly nickelSeal: boolean;
-  /** The seal is at or near the boil, or steam. */
-  readonly hotSeal: boolean;
+  readonly seal: SealHazards;
   /** The cathodes are lead. */
   readonly lead: boolean;
 }
@@ -49,11 +55,15 @@ export function stepCautions(kind: StepKind, hazards: StepHazards, afterPower = 
       return ['Hot dye scalds: goggles and gloves.'];
     case 'seal':
       return [
-        ...(hazards.hotSeal
+        ...(hazards.seal.hot
           ? ['Hot seal and its steam scald: goggles, long gloves, tongs.']
           : ['Goggles and gloves.']),
-        ...(hazards.nickelSeal
+        ...(hazards.seal.steam ? ['Vented vessel only, never a closed one.'] : []),
+        ...(hazards.seal.nickel
           ? ['Nickel is poisonous and can cause cancer: no skin, no steam, no drain.']
+          : []),
+        ...(hazards.seal.fluoride
+          ? ['Fluoride: poisonous through the skin, no acid into it, gluconate gel at hand.']
           : []),
       ];
     case 'water-break':

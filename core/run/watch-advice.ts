@@ -56,7 +56,12 @@ export function lostContactOnPaper(upToS: number): string {
   return `In the first ${minutes} min of power: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${STRIP}.`;
 }
 
-const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+/** The same of a fault that is looked into afterwards or while the run still goes on. */
+export const LOST_CONTACT_WAY_BACK = `Under a micrometre of film, in the first minutes: ${lowerFirst(RECLAMP)} Later never clamp it again: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${REDO} More or larger contacts next time.`;
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
 
 /** The current that the advice on a lost contact asks for, A; null where it asks for none. */
 export function currentAskedForA(

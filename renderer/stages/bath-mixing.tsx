@@ -224,7 +224,7 @@ function Mixed({ mix }: { mix: BathMix | PartsMix }) {
         {steps.map((step, index) => (
           <li key={index}>
             {several
-              ? `Pour ${index + 1} of ${steps.length}: ${acid(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next.`
+              ? `Pour ${index + 1} of ${steps.length}: ${acid(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}${index + 1 < steps.length ? `; let it cool to ${degrees(MIXING_REFERENCE_K)} before the next` : ''}.`
               : `Pour in ${acid(step.acidKg)} of acid, slowly, stirring. It may reach ${degrees(step.temperatureK)}.`}
           </li>
         ))}

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { hydrometerStrength } from '../../core/bath/hydrometer.ts';
 import { takenStrength } from '../../core/bath/taken-strength.ts';
 import { TITRATION_STEPS, titrate } from '../../core/bath/titration.ts';
+import { CAUTIONS } from '../../core/reference/cautions.ts';
 import { changeBath } from '../../core/job/edit-job.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { noteInBathBook } from '../state/bath-book.ts';
@@ -119,6 +120,9 @@ function UseStrength({ kgPerM3, onUse, children }: UseStrengthProps) {
 
 const ML = { kind: 'volume', units: ['mL', 'mL'], limits: { low: 0.01e-6, high: 500e-6 } } as const;
 
+/** Stands before the instruction, not after the reading that it is about. */
+const FLUORIDE_CAUTION = CAUTIONS.find(({ id }) => id === 'fluoride')!;
+
 function Titration() {
   const services = useServices();
   const bath = useApp(jobOf).bath;
@@ -137,6 +141,9 @@ function Titration() {
     <EntryGroup>
       <section className="stack" aria-label="Titration">
         <h4>Titration</h4>
+        <p className="caution">
+          <strong>With fluoride:</strong> {FLUORIDE_CAUTION.text}
+        </p>
         <DisclosureSection title="How to titrate" state="to phenolphthalein’s first lasting pink">
           <ol className="pours">
             {TITRATION_STEPS.map((step) => (
@@ -174,12 +181,6 @@ function Titration() {
             onChange={setFluoride}
           />
         </div>
-        {fluoride !== null ? (
-          <p className="caution">
-            <strong>Fluoride in acid</strong> makes hydrofluoric acid, which burns deep and unfelt: plastic
-            vessels, gloves, a hood, calcium gluconate gel. Better left to a laboratory.
-          </p>
-        ) : null}
         <OnceTaken what="The figures">
           {read && !read.ok ? (
             <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />

@@ -1,5 +1,6 @@
 import { sealWay } from '../../core/reference/seal-ways.ts';
 import { jobSeal } from '../../core/job/finish-plan.ts';
+import { sealCautions } from '../../core/job/wet-steps.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import { SEAL_CHOICES, type SealChoice } from '../../core/job/job-finish.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
@@ -20,11 +21,11 @@ export function FinishSeal() {
   const { way } = job.finish.seal;
   const plan = jobSeal(job);
   const choose = (id: SealChoice): void => {
-    const range = id === 'none' ? null : sealWay(id).temperatureK;
+    const usual = id === 'none' ? null : sealWay(id).usualK;
     editJob(store, 'Seal', (j) =>
       changeFinishSection(j, 'seal', {
         way: id,
-        ...(range ? { temperatureK: (range.low + range.high) / 2 } : {}),
+        ...(usual === null ? {} : { temperatureK: usual }),
       }),
     );
   };
@@ -43,16 +44,11 @@ export function FinishSeal() {
         </p>
       ) : (
         <>
-          {sealWay(way).nickel ? (
-            <p className="caution">
-              <strong>Nickel</strong> is poisonous and can cause cancer: gloves, no dust, no steam in the
-              room, no drain. Scalding water: tongs, face shield.
+          {sealCautions(job).map(({ id, text }) => (
+            <p key={id} className="caution">
+              {inReaderUnits(text, system)}
             </p>
-          ) : (
-            <p className="caution">
-              <strong>Scalds:</strong> tongs, gloves and face shield; never a closed vessel.
-            </p>
-          )}
+          ))}
           <div className="two">
             <FinishField
               section="seal"

@@ -64,7 +64,15 @@ describe('seal time', () => {
       ok: false,
       error: { code: 'seal-too-hot' },
     });
-    expect(valueOf(sealTime('hot water', 10 * UM, kelvin(97), 4)).notes.join(' ')).toMatch(/pH 4 is outside/);
+    const checked = (way: 'hot water' | 'steam', celsius: number, ph: number | null) =>
+      valueOf(sealTime(way, 10 * UM, kelvin(celsius), ph)).checks.map(
+        ({ message, remedy }) => `${message} ${remedy}`,
+      );
+    expect(checked('hot water', 97, 4).join()).toMatch(/pH 4 is outside 5\.5 to 6\.5/);
+    expect(checked('hot water', 97, 6)).toEqual([]);
+    // Water boils at 100 °C in the open: hotter steam is under pressure.
+    expect(checked('steam', 100, null)).toEqual([]);
+    expect(checked('steam', 110, null).join()).toMatch(/under pressure.*autoclave rated for it/);
     expect(valueOf(sealTime('hot water', 10 * UM, kelvin(97), null)).notes.join(' ')).toMatch(/Check the pH/);
     expect(() => sealTime('hot water', -1, kelvin(97), null)).toThrow(RangeError);
   });

@@ -316,6 +316,18 @@ describe('growth and metal', () => {
     );
     expect(troubleFacts(plain(), valueOf(ranged), null, undefined).areaSpread).toBeCloseTo(1.03, 12);
     expect(troubleFacts(plain(), null, null, undefined).contactLoad).toBeNull();
+    // Of 20 A and 30 V: volts near 16 are the larger share; nothing is said while one limit is not known and the other has room.
+    const supplied = (supplyCurrentLimitA: number | null, supplyVoltageLimitV: number | null) =>
+      troubleFacts(
+        changeProcess(plain(), { supplyCurrentLimitA, supplyVoltageLimitV }),
+        planOf(plain()),
+        null,
+        undefined,
+      ).supplyShare;
+    expect(supplied(20, 30)!).toBeGreaterThan(0.4);
+    expect(supplied(20, 30)!).toBeLessThan(0.7);
+    expect(supplied(20, null)).toBeNull();
+    expect(supplied(1, null)!).toBeGreaterThan(1);
   });
 
   it('ranks the causes of a soft film anew with every figure of the job', () => {

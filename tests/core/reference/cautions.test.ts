@@ -11,6 +11,8 @@ describe('cautions', () => {
     ['etch', /lye/i],
     ['lead', /lead/i],
     ['seal', /nickel/i],
+    ['fluoride', /hydrofluoric.*gluconate/i],
+    ['steam', /vented vessel only.*autoclave rated/i],
     ['current', /60 V/],
     ['waste', /local rules/i],
     ['laboratory', /fluoride/i],

@@ -16,7 +16,7 @@ import { NO_RUN, type RunView } from '../../../renderer/state/run-view.ts';
 import { standsStill, stepLeft } from '../../../renderer/state/step-left.ts';
 import { alarmAsksForOff, loweredCurrentA, stepTitle, wordsNow } from '../../../renderer/state/run-words.ts';
 
-const HAZARDS = { nickelSeal: false, hotSeal: false, lead: false };
+const HAZARDS = { seal: { hot: false, nickel: false, fluoride: false, steam: false }, lead: false };
 const HOLD: RunStep = {
   kind: 'hold',
   label: 'Hold 4.82 A',
