@@ -7,7 +7,8 @@ export const bathEntrySchema = z.discriminatedUnion('kind', [
     at: z.iso.datetime(),
     volumeM3: z.number().positive(),
     freeAcidKgPerM3: z.number().positive(),
-    aluminiumKgPerM3: z.number().nonnegative(),
+    /** null where nobody knows: an older bath that was not titrated. */
+    aluminiumKgPerM3: z.number().nonnegative().nullable(),
   }),
   z.object({
     kind: z.literal('titrated'),

@@ -6,7 +6,8 @@ import { ACID_PER_ALUMINIUM, dissolvedPerCoulombKg } from './bath-life.ts';
 export interface BathState {
   readonly volumeM3: number;
   readonly freeAcidKgPerM3: number;
-  readonly aluminiumKgPerM3: number;
+  /** null until it was measured, where the bath was entered without it. */
+  readonly aluminiumKgPerM3: number | null;
   /** Since it was made. */
   readonly chargeC: number;
   readonly runs: number;
@@ -34,7 +35,7 @@ export function bathState(entries: readonly BathEntry[]): Result<BathState> {
   }
   let volumeM3 = made.volumeM3;
   let acidKg = made.freeAcidKgPerM3 * volumeM3;
-  let aluminiumKg = made.aluminiumKgPerM3 * volumeM3;
+  let aluminiumKg = made.aluminiumKgPerM3 === null ? null : made.aluminiumKgPerM3 * volumeM3;
   let chargeC = 0;
   let runs = 0;
   let reckonedChargeC = 0;
@@ -46,7 +47,7 @@ export function bathState(entries: readonly BathEntry[]): Result<BathState> {
           entry.chargeC * dissolvedPerCoulombKg(entry.chargePerVolumeCPerM3, FILM_KG_PER_M3);
         const carriedM3 = Math.min(volumeM3, entry.areaM2 * DRAG_OUT_M3_PER_M2.usual);
         const kept = 1 - carriedM3 / volumeM3;
-        aluminiumKg = (aluminiumKg + dissolvedKg) * kept;
+        if (aluminiumKg !== null) aluminiumKg = (aluminiumKg + dissolvedKg) * kept;
         acidKg = Math.max(0, acidKg - dissolvedKg * ACID_PER_ALUMINIUM) * kept;
         volumeM3 -= carriedM3;
         chargeC += entry.chargeC;
@@ -74,7 +75,7 @@ export function bathState(entries: readonly BathEntry[]): Result<BathState> {
         }
         const kept = 1 - entry.volumeM3 / volumeM3;
         acidKg *= kept;
-        aluminiumKg *= kept;
+        if (aluminiumKg !== null) aluminiumKg *= kept;
         volumeM3 -= entry.volumeM3;
         break;
       }
@@ -85,7 +86,7 @@ export function bathState(entries: readonly BathEntry[]): Result<BathState> {
   return success({
     volumeM3,
     freeAcidKgPerM3: acidKg / volumeM3,
-    aluminiumKgPerM3: aluminiumKg / volumeM3,
+    aluminiumKgPerM3: aluminiumKg === null ? null : aluminiumKg / volumeM3,
     chargeC,
     runs,
     reckonedChargeC,

@@ -233,9 +233,10 @@ export function checkTank(
   } else if (ratio > rules.cathodeRatioHigh) {
     findings.push({
       code: 'cathode-large',
-      level: 'note',
+      level: 'check',
       message: `Cathode to part area is ${shown(ratio)}, above your ${shown(rules.cathodeRatioHigh)}; edges facing the sheet may coat thicker.`,
-      remedy: 'Leave it, or lift part of the sheet out.',
+      remedy:
+        'Lift part of the sheet out, hang more at once, or allow more under “Clearances you keep”: the thickness map shows what it does to this part.',
       placementIds: [],
     });
   }

@@ -113,8 +113,8 @@ function History({ record }: { record: BathRecord }) {
         <p>
           By its history: {sayQuantity('volume', state.value.volumeM3, system, 'L')},{' '}
           {formatIn('massConcentration', state.value.freeAcidKgPerM3, 'g/L').text} free acid,{' '}
-          {formatIn('massConcentration', state.value.aluminiumKgPerM3, 'g/L').text} aluminium;{' '}
-          {state.value.runs} runs, {formatIn('charge', state.value.chargeC, 'A·h').text}
+          {aluminiumWords(state.value.aluminiumKgPerM3)}; {state.value.runs} runs,{' '}
+          {formatIn('charge', state.value.chargeC, 'A·h').text}
           {state.value.reckonedChargeC > 0
             ? `, the last ${formatIn('charge', state.value.reckonedChargeC, 'A·h').text} reckoned, not measured.`
             : '.'}
@@ -175,12 +175,18 @@ function History({ record }: { record: BathRecord }) {
   );
 }
 
+function aluminiumWords(kgPerM3: number | null): string {
+  return kgPerM3 === null
+    ? 'aluminium not known'
+    : `${formatIn('massConcentration', kgPerM3, 'g/L').text} aluminium`;
+}
+
 function entryText(entry: BathEntry, system: UnitSystem): string {
   const litres = (m3: number): string => sayQuantity('volume', m3, system, 'L');
   const gPerL = (value: number): string => formatIn('massConcentration', value, 'g/L').text;
   switch (entry.kind) {
     case 'made':
-      return `made up, ${litres(entry.volumeM3)} at ${gPerL(entry.freeAcidKgPerM3)}`;
+      return `made up, ${litres(entry.volumeM3)} at ${gPerL(entry.freeAcidKgPerM3)}, ${aluminiumWords(entry.aluminiumKgPerM3)}`;
     case 'titrated':
       return `titrated, ${gPerL(entry.freeAcidKgPerM3)} free acid${entry.aluminiumKgPerM3 === null ? '' : `, ${gPerL(entry.aluminiumKgPerM3)} aluminium`}`;
     case 'run':
@@ -212,7 +218,7 @@ function NewBath() {
           at: new Date().toISOString(),
           volumeM3: vessel.volumeM3,
           freeAcidKgPerM3: bath.acidKgPerM3,
-          aluminiumKgPerM3: bath.aluminiumKgPerM3 ?? 0,
+          aluminiumKgPerM3: bath.aluminiumKgPerM3,
         },
       ],
     };

@@ -47,7 +47,8 @@ export function bathFromBook(job: Job, record: BathRecord, state: BathState): Jo
     shopBathId: record.id,
     volumeM3: round(state.volumeM3, 1e-6),
     acidKgPerM3: Math.min(500, Math.max(50, round(state.freeAcidKgPerM3, 0.01))),
-    aluminiumKgPerM3: Math.min(50, round(state.aluminiumKgPerM3, 0.001)),
+    aluminiumKgPerM3:
+      state.aluminiumKgPerM3 === null ? null : Math.min(50, round(state.aluminiumKgPerM3, 0.001)),
   });
 }
 

@@ -95,7 +95,7 @@ describe('a bath’s history', () => {
         expect(backward).toEqual(forward);
         const total = hours.reduce((sum, h) => sum + h, 0);
         expect(forward.chargeC).toBeCloseTo(total * AH, 6);
-        expect((forward.aluminiumKgPerM3 - 2) * 20).toBeCloseTo(
+        expect((forward.aluminiumKgPerM3! - 2) * 20).toBeCloseTo(
           total * AH * dissolvedPerCoulombKg(k, 2400) * 1000,
           6,
         );
@@ -117,6 +117,20 @@ describe('a bath’s history', () => {
     expect(state.freeAcidKgPerM3).toBeCloseTo((170 * 0.015 + 0.9) / 0.02, 9);
     expect(state).toMatchObject({ runs: 1, reckonedChargeC: 0, lastTitratedAt: '2030-01-03T08:00:00Z' });
     for (const entry of entries) expect(bathEntrySchema.parse(entry)).toEqual(entry);
+  });
+
+  it('of a bath entered with its aluminium not known it stays unknown until it is titrated', () => {
+    const unknown: BathEntry = { ...made, aluminiumKgPerM3: null };
+    expect(bathEntrySchema.parse(unknown)).toEqual(unknown);
+    const used: BathEntry[] = [
+      unknown,
+      run(2, 100),
+      { kind: 'drawn off', at: '2030-01-03T08:00:00Z', volumeM3: 0.001 },
+      { kind: 'titrated', at: '2030-01-04T08:00:00Z', freeAcidKgPerM3: 170, aluminiumKgPerM3: null },
+    ];
+    expect(valueOf(bathState(used)).aluminiumKgPerM3).toBeNull();
+    const titrated = { ...used[3]!, at: '2030-01-05T08:00:00Z', aluminiumKgPerM3: 5 } as BathEntry;
+    expect(valueOf(bathState([...used, titrated])).aluminiumKgPerM3).toBeCloseTo(5, 9);
   });
 
   it('starts anew at the last making, and refuses a history without one or an overdrawn bath', () => {

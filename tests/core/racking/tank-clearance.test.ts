@@ -102,6 +102,10 @@ describe('a brick in a box', () => {
       at('a', 0),
     ]);
     expect(allowed.findings.map((f) => f.code)).not.toContain('cathode-small');
+    // 0.18 m² of cathode over 0.03 m² of part is 6 : 1.
+    const large = checkTank(box, USUAL_TANK_RULES, brick(100, 0.03), [at('a', 0)]);
+    expect(large.findings).toMatchObject([{ code: 'cathode-large', level: 'check' }]);
+    expect(large.findings[0]!.message).toMatch(/is 6 : 1, above your 1 : 1/);
     const bare = checkTank({ ...box, cathodes: [] }, USUAL_TANK_RULES, brick(100), [at('a', 0)]);
     expect(bare.findings.map((f) => f.code)).toEqual(['no-cathode']);
   });
