@@ -18,6 +18,8 @@ export const dipSchema = z.object({
   thicknessM: z.number().positive().max(1e-3),
   /** Null where nobody measured it. */
   ph: z.number().min(0).max(14).nullable(),
+  /** Dye per volume of the pot; null where nobody said, as in older books and of dye by the bottle. */
+  dyeKgPerM3: z.number().positive().nullable().default(null),
   colour: labSchema,
   colourFrom: z.enum(['typed', 'photo']),
   note: z.string(),

@@ -85,7 +85,9 @@ export function fitUptake(dips: readonly DipPoint[]): Result<UptakeFit> {
   ) {
     notes.push('The dips were on films of different thickness, which this curve does not tell apart.');
   }
-  if (dips.length < 5) notes.push('Few dips: the range is wide until more are noted.');
+  if (dips.length < 5) {
+    notes.push('Few dips: they can agree by chance, so the true range may be wider than the one shown.');
+  }
   return success({
     model: chosen.model,
     referenceK,

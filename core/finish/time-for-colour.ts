@@ -53,7 +53,8 @@ export function timeForColour(fit: UptakeFit, target: Lab, setting: DyeSetting):
       formula: `time at which the curve (${fit.model}) is closest to the colour`,
       inputs: [
         figureInput('T', 'dye', 'temperature', setting.temperatureK),
-        figureInput('L', 'film', 'length', setting.thicknessM, 'µm'),
+        // The other curves do not know of the film.
+        ...(fit.model === 'diffusion' ? [figureInput('L', 'film', 'length', setting.thicknessM, 'µm')] : []),
         figureInput('k', 'rate, per minute', 'count', fit.best.ratePerS * 60, '', 3),
         figureInput('T₀', 'your dips, brought to', 'temperature', fit.referenceK),
         figureInput('ΔE', 'scatter of the dips', 'count', fit.meanDeltaE, '', 2),

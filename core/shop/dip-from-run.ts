@@ -31,6 +31,7 @@ export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' |
   if (filmM === null) {
     return failure('dip-without-film', 'The film of this run is not known.', 'Type its measured film above.');
   }
+  const { recipe } = job.finish.dye;
   return success({
     at: new Date(endedAtMs).toISOString(),
     alloy: job.parts[0]?.alloy ?? '',
@@ -38,6 +39,7 @@ export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' |
     temperatureK: job.finish.dye.temperatureK,
     thicknessM: filmM,
     ph: job.finish.dye.ph,
+    dyeKgPerM3: recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null,
     colour: lab,
     colourFrom: 'photo',
     note: record.name,

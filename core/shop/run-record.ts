@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { labSchema } from '../finish/colour-book.ts';
 import { READING_ORIGINS } from '../run/readings.ts';
 import { STEP_KINDS, type StepClock } from '../run/step-clock.ts';
+import { runFinishSchema } from './run-finish.ts';
 import { WATCH_LEVELS, type WatchKind } from '../run/watch-event.ts';
 
 /**
@@ -206,6 +207,8 @@ export const runRecordSchema = z.object({
   dye: z.string().default(''),
   colour: z.string().default(''),
   lab: labSchema.nullable().default(null),
+  /** Alloy, dye, seal and bath as planned when it began; null in older runs. */
+  finish: runFinishSchema.nullable().default(null),
   /** What the job knew of itself when the run began, all its parts together; null in older runs. */
   jobFacts: z
     .record(z.string(), z.union([z.number(), z.boolean(), z.string(), z.null()]))

@@ -2,10 +2,12 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Dye } from '../../core/finish/colour-book.ts';
+import { dipsApart, type ToBeDyed } from '../../core/finish/dips-apart.ts';
 import { dyeAgeing } from '../../core/finish/dye-ageing.ts';
 import { fitUptake, predictColour, type UptakeFit } from '../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../core/finish/time-for-colour.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
+import type { Job } from '../../core/job/job.ts';
 import type { DipRecord } from '../../core/shop/dip-record.ts';
 import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -99,6 +101,8 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
     () => (fit.ok && dye.colour ? timeForColour(fit.value, dye.colour, setting) : null),
     [fit, dye.colour, setting],
   );
+  const system = useApp((state) => state.unitSystem);
+  const apart = fit.ok ? dipsApart(fit.value, dips, toBeDyed(job), system) : [];
   if (!fit.ok) {
     return (
       <MessageCard
@@ -135,6 +139,13 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
               </ActionButton>
             )}
           </MessageCard>
+          {apart.length > 0 ? (
+            <MessageCard
+              level="check"
+              message={apart.join(' ')}
+              remedy="Dip a scrap of the same alloy and film first, and note it here."
+            />
+          ) : null}
         </>
       ) : (
         <p className="soft">Choose the colour wanted above, and the book says how long it takes.</p>
@@ -142,6 +153,16 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
       <Curve fit={fit.value} dips={dips} setting={setting} />
     </section>
   );
+}
+
+function toBeDyed({ parts, process, finish }: Job): ToBeDyed {
+  const { recipe, ph } = finish.dye;
+  return {
+    thicknessM: process.thicknessM,
+    alloys: [...new Set(parts.flatMap(({ alloy }) => alloy ?? []))],
+    ph,
+    dyeKgPerM3: recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null,
+  };
 }
 
 /** The minutes just as they are shown, so that the field says the same. */
@@ -243,6 +264,8 @@ function DipCard({ dip }: { dip: DipRecord }) {
           {sayQuantity('temperature', dip.temperatureK, system, '°C', 2)},{' '}
           {sayQuantity('length', dip.thicknessM, system, 'µm', 3)}
           {dip.alloy ? `, ${dip.alloy}` : ''}
+          {dip.dyeKgPerM3 === null ? '' : `, ${formatIn('massConcentration', dip.dyeKgPerM3, 'g/L', 2).text}`}
+          {dip.ph === null ? '' : `, pH ${dip.ph}`}
           <span className="soft block">
             L* {dip.colour.l.toFixed(1)}, a* {dip.colour.a.toFixed(1)}, b* {dip.colour.b.toFixed(1)},{' '}
             {dip.colourFrom}

@@ -25,6 +25,9 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
   const [timeS, setTimeS] = useState<number | null>(null);
   const [temperatureK, setTemperatureK] = useState(job.finish.dye.temperatureK);
   const [thicknessM, setThicknessM] = useState(job.process.thicknessM);
+  const { recipe } = job.finish.dye;
+  const [dyeKgPerM3, setStrength] = useState(recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null);
+  const [ph, setPh] = useState(job.finish.dye.ph);
   const [from, setFrom] = useState<'typed' | 'photo'>('typed');
   const [colour, setColour] = useState<Lab | null>(null);
   const [photo, setPhoto] = useState<HTMLCanvasElement | null>(null);
@@ -48,7 +51,8 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
       timeS,
       temperatureK,
       thicknessM,
-      ph: job.finish.dye.ph,
+      ph,
+      dyeKgPerM3,
       colour,
       colourFrom: from,
       note: note.trim(),
@@ -97,6 +101,24 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
           units={['µm', 'mil']}
           limits={{ low: 1e-7, high: 1e-3 }}
           onChange={(value) => value !== null && setThicknessM(value)}
+        />
+        <QuantityField
+          label="Dye made up with"
+          kind="massConcentration"
+          valueSi={dyeKgPerM3}
+          units={['g/L', 'g/L']}
+          limits={{ low: 0.01, high: 200 }}
+          emptyMeans="not known"
+          onChange={setStrength}
+        />
+        <QuantityField
+          label="pH of the dye"
+          kind="count"
+          valueSi={ph}
+          units={['', '']}
+          limits={{ low: 0, high: 14 }}
+          emptyMeans="not measured"
+          onChange={setPh}
         />
       </div>
       <ChoiceRow

@@ -3,15 +3,26 @@ import { measuredFilm } from '../../core/shop/measured-film.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
-import { useApp } from '../app/services.ts';
+import type { BathRecord } from '../../core/shop/bath-record.ts';
+import { stepTookS } from '../../core/shop/run-finish.ts';
+import { timerText, timerUnit } from '../../core/units/timer-text.ts';
+import { useApp, useServices, useShelf } from '../app/services.ts';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 
-type Line = readonly [label: string, value: (record: RunRecord, system: UnitSystem) => string];
+type Line = readonly [
+  label: string,
+  value: (record: RunRecord, system: UnitSystem, baths: readonly BathRecord[]) => string,
+];
 
 const micro = (valueM: number, system: UnitSystem): string =>
   formatIn('length', valueM, system === 'us' ? 'mil' : 'µm', 3).text;
 const orDash = <T,>(value: T | null | undefined, print: (value: T) => string): string =>
   value === null || value === undefined ? '–' : print(value);
+
+const minutes = (seconds: number): string => `${timerText(seconds)} ${timerUnit(seconds)}`;
+const gramsPerLitre = (kgPerM3: number): string => formatIn('massConcentration', kgPerM3, 'g/L', 3).text;
+const bathName = (id: string, baths: readonly BathRecord[]): string =>
+  baths.find((bath) => bath.id === id)?.name ?? 'no longer in the book';
 
 const LINES: readonly Line[] = [
   ['Pieces', ({ plan }) => plan.pieces || '–'],
@@ -56,7 +67,29 @@ const LINES: readonly Line[] = [
     ({ facts }) => orDash(facts, ({ gapS }) => (gapS > 0 ? formatIn('time', gapS, 'min', 2).text : 'never')),
   ],
   ['Alarms', ({ events }) => String(events.filter(({ level }) => level === 'alarm').length)],
+  ['Bath', ({ finish }, _, baths) => orDash(finish?.shopBathId, (id) => bathName(id, baths))],
+  ['Aluminium in the bath', ({ finish }) => orDash(finish?.aluminiumKgPerM3, gramsPerLitre)],
+  ['Alloy', ({ finish }) => finish?.alloys.join(', ') || '–'],
   ['Dye', ({ dye }) => dye || '–'],
+  ['Time in the dye, planned', ({ finish }) => orDash(finish?.dye?.timeS, minutes)],
+  ['Time in the dye, done', (record) => orDash(stepTookS(record, 'dye'), minutes)],
+  [
+    'Dye at, planned',
+    ({ finish }, system) =>
+      orDash(finish?.dye, ({ temperatureK }) => formatQuantity('temperature', temperatureK, system, 3).text),
+  ],
+  ['Dye made up with', ({ finish }) => orDash(finish?.dye?.dyeKgPerM3, gramsPerLitre)],
+  ['pH of the dye', ({ finish }) => orDash(finish?.dye?.ph, String)],
+  [
+    'Seal, planned',
+    ({ finish }, system) =>
+      orDash(
+        finish?.seal,
+        ({ way, temperatureK, ph, timeS }) =>
+          `${way}, ${formatQuantity('temperature', temperatureK, system, 3).text}${ph === null ? '' : `, pH ${ph}`}${timeS === null ? '' : `, ${minutes(timeS)}`}`,
+      ),
+  ],
+  ['Time in the seal, done', (record) => orDash(stepTookS(record, 'seal'), minutes)],
   ['Colour', ({ colour }) => colour || '–'],
   ['Outcome', ({ outcome }) => OUTCOME_WORDS[outcome]],
 ];
@@ -70,6 +103,7 @@ export function RunSettings({
   readonly second: RunRecord | null;
 }) {
   const system = useApp((state) => state.unitSystem);
+  const baths = useShelf(useServices().wetShop.baths).records;
   return (
     <table
       className="plain run-settings"
@@ -86,8 +120,8 @@ export function RunSettings({
       </thead>
       <tbody>
         {LINES.map(([label, value]) => {
-          const one = value(first, system);
-          const other = second ? value(second, system) : one;
+          const one = value(first, system, baths);
+          const other = second ? value(second, system, baths) : one;
           return (
             <tr key={label} className={one === other ? '' : 'differs'}>
               <th scope="row">{label}</th>

@@ -1,5 +1,7 @@
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
+import { bathState } from '../../core/bath/bath-state.ts';
+import { repeatDifferences } from '../../core/shop/repeat-differences.ts';
 import { loadAlone } from '../../core/job/load-alone.ts';
 import type { Services } from '../app/services.ts';
 import { editJob, jobOf } from './app-store.ts';
@@ -30,6 +32,7 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
   const { load, loads, pieces, counts } = record.plan;
   // At the run its own load is the one offered.
   store.setState({ stage: 'current', nextLoad: load - 1 });
+  tellDifferences(services, record);
   if (loads === 1) return;
   const whole = jobOf(store.getState());
   const alone = loadAlone(whole, counts);
@@ -50,6 +53,25 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
           message: `This is the whole job of ${loads} loads. The run you repeat was load ${load}: ${pieces}.`,
           remedy: `Load ${load} is chosen at the run. For its pieces alone, set the quantities at the part.`,
         },
+    'check',
+  );
+}
+
+/** The planned values come back as they were; where the run went otherwise, or its bath has moved on, is said at once. */
+function tellDifferences({ store, wetShop }: Services, record: RunRecord): void {
+  const job = jobOf(store.getState());
+  const book = wetShop.baths.store.getState().records.find(({ id }) => id === job.bath.shopBathId);
+  const state = book ? bathState(book.entries) : null;
+  const bath = book && state?.ok ? { record: book, state: state.value } : null;
+  const said = repeatDifferences(record, job, bath, store.getState().unitSystem);
+  if (said.length === 0) return;
+  notifyOfFile(
+    store,
+    {
+      code: 'repeat-differs',
+      message: `This job has the planned values of “${record.name}”, which differ from what was done or is there now: ${said.join(' ')}`,
+      remedy: `To get the same again set what was really done${bath ? ', and take the bath into this job at Bath, under its history' : ''}.`,
+    },
     'check',
   );
 }

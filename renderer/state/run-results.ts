@@ -8,6 +8,7 @@ import { runFacts } from '../../core/run/run-facts.ts';
 import type { RunProgress } from '../../core/run/run-progress.ts';
 import { currentStep, newStepClock } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { runFinishOf } from '../../core/shop/run-finish.ts';
 import { endsWithPower } from './left-on.ts';
 import { withJournal, type JournalEntry } from './run-journal.ts';
 import { isRead } from './run-power.ts';
@@ -43,6 +44,7 @@ export function newRecord(run: NewRun, id: string, createdAtMs: number): RunReco
     dye: job.finish.dye.use ? job.finish.dye.name : '',
     colour: '',
     lab: null,
+    finish: runFinishOf(job, plan.counts),
     jobFacts: { ...jobFacts },
   };
 }

@@ -168,7 +168,7 @@ test('alloy, seal, specification, redo and trouble answer by this job’s own fi
   // 2.5 min/µm in the middle of the range over 25.4 µm (Qualanod, from memory).
   expect(await panelFigure(page, 'Seal: hot water')).toBeCloseTo(63.5, 0);
   await choose(page, 'Way to seal', 'Warm, with nickel acetate');
-  await page.getByText('is poisonous and can cause cancer').waitFor();
+  await page.getByText('are poisonous and can cause cancer').waitFor();
   await type(page.getByRole('textbox', { name: 'Seal temperature' }), '40 °C');
   await page
     .getByText(/does not seal below/)

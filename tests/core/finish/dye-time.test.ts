@@ -222,11 +222,14 @@ describe('dye bath and book', () => {
       timeS: 120,
       ...setting,
       ph: null,
+      dyeKgPerM3: 5,
       colour: { l: 30, a: 10, b: -40 },
       colourFrom: 'photo',
       note: '',
     };
     expect(dipSchema.parse(JSON.parse(JSON.stringify(dip)))).toEqual(dip);
+    const { dyeKgPerM3: _, ...older } = dip;
+    expect(dipSchema.parse(older).dyeKgPerM3).toBeNull();
     expect(dipSchema.safeParse({ ...dip, colour: { l: 130, a: 0, b: 0 } }).success).toBe(false);
     expect(
       dyeSchema.safeParse({
