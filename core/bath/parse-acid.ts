@@ -9,6 +9,12 @@ const GRAVITY_BEHIND = /^(sg|s\.g\.|gravity|specific gravity)$/i;
 /** Specific gravities of acid; a bare number in here can be nothing else. */
 const GRAVITY_LOW = 1.0005;
 const GRAVITY_HIGH = 1.8365;
+/** Up to here it is strong acid's, but several strengths have the same. */
+const GRAVITY_STRONG = 1.86;
+
+/** "%", "wt%", "per cent by weight"; as German labels have it "Gew.-%", "Ma%", "Masse-%". */
+const WEIGHT_PER_CENT =
+  /^(wt\.?|weight|gew\.?|gewichts|ma?\.?|masse(n)?)?\s*-?\s*(%|percent|per cent|prozent)(\s*(wt|w\/w|by weight))?$/i;
 
 /** Degrees of the heavy scale, on the drums of acid sold in the US. */
 const BAUME = /^(°|deg(rees)?\.?\s*)?(b[eé]|baum[eé])\.?$/i;
@@ -44,6 +50,13 @@ export function parseAcid(text: string): Result<AcidStatement> {
   const unit = match[3]!.trim();
   const isGravity = value >= GRAVITY_LOW && value <= GRAVITY_HIGH;
   const saysGravity = match[1] !== undefined || GRAVITY_BEHIND.test(unit);
+  if ((saysGravity || unit === '') && value > GRAVITY_HIGH && value <= GRAVITY_STRONG) {
+    return failure(
+      'density-not-unique',
+      `“${text.trim()}” is the gravity of strong acid, but from about 95 % on it hardly changes with the strength.`,
+      'Type the weight per cent that its container says, such as 96 %.',
+    );
+  }
   if (saysGravity || unit === '') {
     if (isGravity && (unit === '' || match[1] === undefined)) {
       return success({ as: 'specificGravity', specificGravity: value });
@@ -57,7 +70,7 @@ export function parseAcid(text: string): Result<AcidStatement> {
       : failure('acid-not-read', `“${text.trim()}” has no unit and is no specific gravity.`, remedy);
   }
   if (BAUME.test(unit)) return fromBaume(text, value);
-  if (/^(wt\.?|weight)?\s*(%|percent|per cent)(\s*(wt|w\/w|by weight))?$/i.test(unit)) {
+  if (WEIGHT_PER_CENT.test(unit)) {
     if (value > 100) {
       return failure(
         'acid-not-read',

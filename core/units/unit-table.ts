@@ -53,7 +53,7 @@ export const UNITS: Readonly<Record<QuantityKind, readonly Unit[]>> = {
     { symbol: 'm', aliases: ['metre', 'meter', 'metres', 'meters'], toSi: 1 },
     { symbol: 'cm', aliases: ['centimetre', 'centimeter'], toSi: 1e-2 },
     { symbol: 'mm', aliases: ['millimetre', 'millimeter'], toSi: 1e-3 },
-    { symbol: 'µm', aliases: ['um', 'μm', 'micron', 'microns', 'micrometre'], toSi: 1e-6 },
+    { symbol: 'µm', aliases: ['um', 'μm', 'micron', 'microns', 'micrometre', 'my'], toSi: 1e-6 },
     { symbol: 'in', aliases: ['inch', 'inches', '"'], toSi: INCH_M },
     { symbol: 'ft', aliases: ['foot', 'feet'], toSi: FOOT_M },
     { symbol: 'mil', aliases: ['mils', 'thou'], toSi: MIL_M },

@@ -16,7 +16,7 @@ tankside mix --acid STRENGTH --target STRENGTH --volume V [options]
 tankside mix --acid STRENGTH --target STRENGTH --acid-volume V [options]
 tankside mix --acid STRENGTH --parts A:W [--volume V | --acid-volume V] [options]
 
-  --acid STRENGTH    as the container says: 35%, 96%, 1.265 or "SG 1.28" (specific gravity), 1.84g/cm3, 500g/L
+  --acid STRENGTH    as the container says: 35%, 96%, 1.265 or "SG 1.28" (specific gravity), 1.83g/cm3, 500g/L
   --target STRENGTH  of the finished bath: 180g/L, 16%, 24oz/gal
   --volume V         of the finished bath: 12L, 3gal; with --parts and none, one part is a litre
   --acid-volume V    all the acid there is, and how much bath it makes: 2L, 1gal

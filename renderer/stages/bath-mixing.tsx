@@ -37,7 +37,7 @@ export function BathMixing() {
       <TextEntry
         label="Acid, as its container says"
         value={mix.acidText}
-        hint="35 %, 96 %, 66 °Bé, SG 1.280, 1.84 g/cm³ or g/L"
+        hint="35 %, 96 %, 66 °Bé, SG 1.280, 1.83 g/cm³ or g/L"
         check={parseAcid}
         onChange={(acidText) => change('Acid', { acidText }, 'mix-acid')}
       />

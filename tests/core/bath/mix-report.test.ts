@@ -1,3 +1,4 @@
+import { acidStrength } from '../../../core/bath/acid-strength.ts';
 import { describe, expect, it } from 'vitest';
 import { finishedVolumeM3, mixFromTexts, mixReport } from '../../../core/bath/mix-report.ts';
 import { parseAcid } from '../../../core/bath/parse-acid.ts';
@@ -15,6 +16,10 @@ describe('reading an acid', () => {
     ['specific gravity 1.28', { as: 'specificGravity', specificGravity: 1.28 }],
     ['SG 1.265', { as: 'specificGravity', specificGravity: 1.265 }],
     ['1.84 g/cm3', { as: 'density', densityKgPerM3: 1840 }],
+    ['96 Gew.-%', { as: 'massFraction', massFraction: 0.96 }],
+    ['37 Ma%', { as: 'massFraction', massFraction: 0.37 }],
+    ['37,5 Masse-%', { as: 'massFraction', massFraction: 0.375 }],
+    ['1,28', { as: 'specificGravity', specificGravity: 1.28 }],
     ['1280 kg/m3', { as: 'density', densityKgPerM3: 1280 }],
   ])('%s', (text, statement) => {
     const acid = valueOf(parseAcid(text));
@@ -22,6 +27,11 @@ describe('reading an acid', () => {
     for (const [key, value] of Object.entries(statement)) {
       if (typeof value === 'number') expect(acid[key as keyof typeof acid]).toBeCloseTo(value, 9);
     }
+  });
+
+  it('reads every example that hint and help give, down to its strength', () => {
+    for (const text of ['35 %', '96 %', '66 °Bé', 'SG 1.280', '1.83 g/cm³', '1.83g/cm3', '500g/L', '1.265'])
+      expect(acidStrength(valueOf(parseAcid(text)), 293.15).ok, text).toBe(true);
   });
 
   it('24 oz/gal is 179.7 g/L (avoirdupois ounce, US gallon)', () => {
@@ -36,6 +46,8 @@ describe('reading an acid', () => {
     ['200 %', /acid alone is 100 %/, /200 g\/L/],
     ['SG 2.1', /between 1.001 and 1.836/, /SG 1.280/],
     ['35', /no unit/, /35 %/],
+    ['1,84', /gravity of strong acid/, /per cent that its container says/],
+    ['SG 1.84', /hardly changes with the strength/, /96 %/],
   ])('says what is wrong with %s and what may be meant', (text, cause, remedy) => {
     const read = parseAcid(text);
     if (read.ok) throw new Error('read');
