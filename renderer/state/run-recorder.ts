@@ -8,11 +8,12 @@ import { joinLog } from '../../core/run/join-readings.ts';
 import type { Reading, ReadingOrigin } from '../../core/run/readings.ts';
 import { denyJump, lookAtClock, noteStep, runTimeMs } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
+import { createOtherRuns } from './other-runs.ts';
 import { followedLook, practiseClock, realClock, type RunClock } from './run-clock.ts';
 import { dealWithRun, endRampOnTime, markRun, readAfterEnd, sayRunOff, silenceRun } from './run-edits.ts';
 import { noRunForLog, RUN_TAKEN_OVER, runInProgress } from './run-refusals.ts';
 import { ended, isOver, newRecord, withResults, withUnwritten } from './run-results.ts';
-import { POWER_NEVER, powerAt, shownRun, type OtherRuns, type PowerNow } from './run-shown.ts';
+import { POWER_NEVER, powerAt, shownRun, type PowerNow } from './run-shown.ts';
 import { storageFailure, type StoredRun } from './run-store.ts';
 import { keepsRun, NO_RUN, type RecorderParts, type RunRecorder, type RunView } from './run-view.ts';
 import { putRightText, typedReadings } from './typed-readings.ts';
@@ -20,8 +21,6 @@ import { worthKeeping } from './readings-past-hold.ts';
 import { createRunWatching } from './run-watching.ts';
 import { createRunWriter } from './run-writer.ts';
 import { simulatedFeed, type SimulatedFeed } from './simulated-feed.ts';
-import { createRunsElsewhere } from './runs-elsewhere.ts';
-import { createUnkeptRuns, without } from './unkept-runs.ts';
 
 const LOOK_EVERY_MS = 1000;
 const FIND_WITHIN_MS = 1500;
@@ -65,23 +64,13 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       giveBackIfOver();
     },
   });
-  const unkeptRuns = createUnkeptRuns(view, lock, machine, () => record?.id);
-  const elsewhere = createRunsElsewhere(store, trouble);
-  /** Until then one found as the window opens may yet become this window's own. */
-  let isSearched = false;
-  const firstLook = new Promise<void>((resolve) => {
-    store.followRunning(
-      (running) => {
-        unkeptRuns.listed(running);
-        resolve();
-        refresh();
-      },
-      (fault) => {
-        trouble(fault);
-        resolve();
-      },
-    );
-  });
+  const others = createOtherRuns(
+    view,
+    parts,
+    () => record?.id,
+    () => refresh(),
+    trouble,
+  );
 
   const change = (next: RunRecord): void => {
     if (next === record) return;
@@ -115,22 +104,10 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
   const shownLook = () => (role === 'follower' && record ? followedLook(record, clock.look()) : clock.look());
 
-  const otherRuns = (): OtherRuns => {
-    const { running, unkept, silencedHere } = view.getState();
-    const others = without(running, record?.id);
-    elsewhere.follow(isSearched ? others : []);
-    return {
-      running,
-      unkept: without(unkept, record?.id),
-      elsewhere: elsewhere.shown(realClock(machine).look()),
-      silencedHere,
-    };
-  };
-
   const refresh = (): void => {
-    if (!record) return view.setState({ ...NO_RUN, ...otherRuns() });
+    if (!record) return view.setState({ ...NO_RUN, ...others.now() });
     const shown = shownRun(record, shownLook(), watching);
-    view.setState({ ...shown, ...otherRuns(), role, kept: writer.isKept() });
+    view.setState({ ...shown, ...others.now(), role, kept: writer.isKept() });
   };
 
   const finishIfOver = (): void => {
@@ -177,7 +154,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     writer.reset(unwritten !== null);
     waitingKelvin = unwritten?.waitingKelvin;
     tick();
-    unkeptRuns.look();
+    others.look();
     return success(null);
   };
 
@@ -221,7 +198,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
   const searchAgain = async (): Promise<RunRecord | null> => {
     const mine = ++asked;
-    await firstLook;
+    await others.listed;
     for (const { id } of view.getState().running) {
       // A page that is loaded again may come before its own lock is given back.
       const had = mine === asked && (await lock.take(id, { withinMs: FIND_WITHIN_MS }));
@@ -231,12 +208,12 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
       if (owned.ok) return record;
       lock.giveBack();
     }
-    unkeptRuns.look();
+    others.look();
     return null;
   };
 
   const tick = (): void => {
-    unkeptRuns.tick();
+    others.tick();
     if (!record) {
       if (view.getState().running.length > 0) refresh();
       return;
@@ -310,7 +287,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
 
     async findAgain() {
       const found = await searchAgain();
-      isSearched = true;
+      others.begin();
       refresh();
       return found;
     },
@@ -342,7 +319,7 @@ export function createRunRecorder(parts: RecorderParts): RunRecorder {
     },
 
     silenceHere(calls) {
-      view.setState({ silencedHere: [...new Set([...view.getState().silencedHere, ...calls])] });
+      others.silence(calls);
       refresh();
     },
 
