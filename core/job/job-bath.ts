@@ -16,6 +16,12 @@ export const mixSchema = z.object({
 });
 export type MixChoice = z.infer<typeof mixSchema>;
 
+/**
+ * Stood in every job before a bath had a limit of its own. Of an ordinary bath it is that limit, so nothing changes there; a hard
+ * coat's gets the one that fits it, as nobody can have meant this for it.
+ */
+const FORMER_LIMIT_K = 297.15;
+
 /** The bath as the user knows it; a usual one until it was measured. null where nobody has said. */
 export const bathSchema = z.object({
   temperatureK: z.number().min(260).max(330).default(293.15),
@@ -33,7 +39,13 @@ export const bathSchema = z.object({
   wallM2: z.number().min(0).max(1000).nullable().default(null),
   wallWPerM2K: z.number().min(0).max(50).default(5),
   /** The bath must stay below this; null goes by the bath (job/bath-start.ts). */
-  limitK: z.number().min(263.15).max(323.15).nullable().default(null),
+  limitK: z
+    .number()
+    .min(263.15)
+    .max(323.15)
+    .nullable()
+    .default(null)
+    .transform((limitK) => (limitK === FORMER_LIMIT_K ? null : limitK)),
   iceKg: z.number().min(0).max(1000).default(0),
   iceInBottles: z.boolean().default(true),
   chillerW: z.number().min(0).max(1e5).default(0),

@@ -8,7 +8,7 @@ import { bathLimitK, bathStartK } from '../../../core/job/bath-start.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, changeBath, changeProcess } from '../../../core/job/edit-job.ts';
 import { jobMessages } from '../../../core/job/job-messages.ts';
-import type { Job } from '../../../core/job/job.ts';
+import { jobSchema, type Job } from '../../../core/job/job.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -130,6 +130,13 @@ describe('a hard coat’s bath', () => {
     expect(heat.iceNeeded.valueSi).toBeGreaterThan(0);
     expect(heat.runsInARow.valueSi).toBe(0);
     expect(codes(changeBath(hard, { volumeM3: 0.03 }))).toContain('bath-over-limit');
+  });
+
+  it('gets its own limit in an older job too, which had 24 °C whatever its bath was', () => {
+    const read = (limitK: number) => jobSchema.parse({ ...hard, bath: { ...hard.bath, limitK } });
+    expect(bathLimitK(read(297.15))).toBeCloseTo(5 + K, 9);
+    expect(bathLimitK(read(280))).toBe(280);
+    expect(bathLimitK(jobSchema.parse({ ...plain(), bath: { limitK: 297.15 } }))).toBeCloseTo(24 + K, 9);
   });
 
   it('is told from an ordinary one: no plan for a cold bath where there is one, no 24 °C', () => {
