@@ -11,6 +11,9 @@ import type { Placement, Tank, TankRules } from './tank.ts';
 import type { Vec3 } from './vec3.ts';
 import { overBar, toVessel, underLevel } from './vessel-clearance.ts';
 
+/** A cathode so many times over the limit is to be looked at; one that is a little too large does little. Common practice. */
+const FAR_OVER = 3;
+
 export type Neighbour = 'cathode' | 'wall' | 'floor' | 'surface' | 'part';
 
 /** The nearest spot of one placed part to one kind of neighbour. */
@@ -233,7 +236,7 @@ export function checkTank(
   } else if (ratio > rules.cathodeRatioHigh) {
     findings.push({
       code: 'cathode-large',
-      level: 'check',
+      level: ratio > FAR_OVER * rules.cathodeRatioHigh ? 'check' : 'note',
       message: `Cathode to part area is ${shown(ratio)}, above your ${shown(rules.cathodeRatioHigh)}; edges facing the sheet may coat thicker.`,
       remedy:
         'Lift part of the sheet out, hang more at once, or allow more under “Clearances you keep”: the thickness map shows what it does to this part.',

@@ -106,6 +106,9 @@ describe('a brick in a box', () => {
     const large = checkTank(box, USUAL_TANK_RULES, brick(100, 0.03), [at('a', 0)]);
     expect(large.findings).toMatchObject([{ code: 'cathode-large', level: 'check' }]);
     expect(large.findings[0]!.message).toMatch(/is 6 : 1, above your 1 : 1/);
+    // 2 : 1 does little.
+    const little = checkTank(box, USUAL_TANK_RULES, brick(100, 0.09), [at('a', 0)]);
+    expect(little.findings).toMatchObject([{ code: 'cathode-large', level: 'note' }]);
     const bare = checkTank({ ...box, cathodes: [] }, USUAL_TANK_RULES, brick(100), [at('a', 0)]);
     expect(bare.findings.map((f) => f.code)).toEqual(['no-cathode']);
   });
