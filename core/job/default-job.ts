@@ -1,3 +1,4 @@
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../faces/split-faces.ts';
 import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
@@ -9,9 +10,6 @@ import type { UnitSystem } from '../units/unit-table.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
 import { partSurfaceSchema } from './job-surface.ts';
 import type { PartSource } from './part-source.ts';
-
-/** Twelve-sided rounds turn by 30° a facet and stay one face; hexagon and octagon bars (60°, 45°) split. */
-export const DEFAULT_SPLIT_ANGLE_RAD = (35 * Math.PI) / 180;
 
 /** One mil at 12 A/ft²: a usual dyed decorative run, about an hour. */
 export const DEFAULT_PROCESS: Process = {

@@ -1,6 +1,7 @@
 import type { FileSource } from '../../core/bridge/bridge.ts';
 import { unpackJob, type OpenedJob } from '../../core/job/container.ts';
-import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/faces/split-faces.ts';
+import { emptyJob, newPart } from '../../core/job/default-job.ts';
 import { addPart } from '../../core/job/edit-job.ts';
 import { cadFacePrints } from '../../core/job/job-cad-faces.ts';
 import { fileOf } from '../../core/job/part-source.ts';

@@ -1,4 +1,4 @@
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/faces/split-faces.ts';
 import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { faceId } from '../../core/faces/face-table.ts';
 import { growSmooth } from '../../core/faces/grow-smooth.ts';

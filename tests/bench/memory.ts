@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../core/faces/split-faces.ts';
 import { partSurfaceSchema } from '../../core/job/job-surface.ts';
 import { preparePart } from '../../core/job/prepare-part.ts';
 import type { BenchSubject } from './harness.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { describeFaces, faceWords } from '../../../core/job/face-words.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 

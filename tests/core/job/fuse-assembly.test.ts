@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { partSurfaceSchema } from '../../../core/job/job-surface.ts';
 import { preparePart } from '../../../core/job/prepare-part.ts';
 import { readModel } from '../../../core/model-files/read-model.ts';

@@ -2,12 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planRun } from '../../../core/electrical/plan-run.ts';
 import { runsOfFaces } from '../../../core/faces/runs-of-faces.ts';
-import {
-  DEFAULT_PROCESS,
-  DEFAULT_SPLIT_ANGLE_RAD,
-  emptyJob,
-  newPart,
-} from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
+import { DEFAULT_PROCESS, emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart } from '../../../core/job/edit-job.ts';
 import { jobMessages } from '../../../core/job/job-messages.ts';
 import type { Part } from '../../../core/job/job.ts';

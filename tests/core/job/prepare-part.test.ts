@@ -1,6 +1,6 @@
 import { ShapeUtils, Vector2 } from 'three';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { partSurfaceSchema, type PartSurface } from '../../../core/job/job-surface.ts';
 import { repairWords } from '../../../core/job/repair-words.ts';
 import { preparePart, type PrepareTools, type SourceSurface } from '../../../core/job/prepare-part.ts';

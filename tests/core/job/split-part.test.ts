@@ -1,7 +1,8 @@
 /** Pieces of one file that touch no other become parts of their own: each the closed form of its body, pins and masks with theirs. */
 import { ShapeUtils, Vector2 } from 'three';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, putContact, setCoverage } from '../../../core/job/edit-job.ts';
 import { acceptRepair } from '../../../core/job/edit-surface.ts';
 import type { Job, Part } from '../../../core/job/job.ts';

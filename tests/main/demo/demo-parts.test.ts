@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import loadManifold, { type Manifold, type ManifoldToplevel } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { DOVETAIL_PLATE, drawDovetailPlate } from '../../../main/demo/dovetail-plate.ts';
 import { drawFocuserKnob, FOCUSER_KNOB } from '../../../main/demo/focuser-knob.ts';

@@ -1,4 +1,5 @@
-import { DEFAULT_SPLIT_ANGLE_RAD, emptyJob, newPart } from '../../../../core/job/default-job.ts';
+import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../../core/faces/split-faces.ts';
+import { emptyJob, newPart } from '../../../../core/job/default-job.ts';
 import { addPart } from '../../../../core/job/edit-job.ts';
 import { startHistory } from '../../../../core/job/history.ts';
 import { analysePart } from '../../../../core/mesh/analyse-part.ts';
