@@ -58,6 +58,8 @@ const RAMP_RULE_STAYS = 18;
 /** A loss that is undone sooner was a loose contact; one is said at most this often. */
 const SOON_BACK_S = 240;
 const LOOSE_AGAIN_S = 300;
+/** So long after burning was said, a flicker is taken for the burning surface's own: pressing a clamp home would not help it. */
+const FLICKERS_S = 1200;
 
 /** Smallest loss called an alarm, share of the live area; less may be a contact that has got worse. */
 const SMALLEST_LOSS = 0.1;
@@ -181,7 +183,8 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const sayLoose = (fresh: WatchEvent[], sinceS: number): void => {
     const { tS } = newest(trace);
-    if (tS - lastLooseS > LOOSE_AGAIN_S) fresh.push(say('contact-loose', tS, sinceS));
+    const isBurning = events.some(({ kind, atS }) => kind === 'burning' && tS - atS < FLICKERS_S);
+    if (!isBurning && tS - lastLooseS > LOOSE_AGAIN_S) fresh.push(say('contact-loose', tS, sinceS));
     lastLooseS = tS;
   };
 

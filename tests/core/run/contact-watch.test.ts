@@ -638,6 +638,16 @@ describe('simulated faults', () => {
   });
 });
 
+it('a burning part that flickers is not told to be a loose contact as well', () => {
+  for (const seed of [1, 2, 3, 4, 5]) {
+    const faults = [{ kind: 'burning', atS: 1200, doublingS: 40 }] as const;
+    const { readings } = simulateRun({ ...usualSetup(0.032, 150, seed), mode: 'current', faults });
+    const said = kinds(watched(readings, { ...plan('current'), areaM2: 0.032, currentDensityAPerM2: 150 }));
+    expect(said).toContain('burning');
+    expect(said).not.toContain('contact-loose');
+  }
+});
+
 describe('the corpus, seeds never looked at while tuning', () => {
   const odd = (count: number, from: number): number[] =>
     Array.from({ length: count }, (_, i) => from + 2 * i);
