@@ -20,7 +20,7 @@ export function RunBar({ record }: { readonly record: RunRecord }) {
       </div>
       <RunFigure label="Area taking current" value={area.number} unit={area.unit} />
       <RunFigure
-        label={plan.mode === 'current' ? 'Current to hold' : 'Current expected'}
+        label={plan.mode === 'current' ? 'Current, as planned' : 'Current expected'}
         value={current.number}
         unit={current.unit}
       />
