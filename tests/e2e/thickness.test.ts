@@ -63,12 +63,12 @@ test('no map without a tank that was chosen; then memory and time are said, and 
   expect(await scale(page).count()).toBe(0);
   await workOut(page);
   await scale(page).getByText('Thickness, µm').waitFor();
-  // One mil over everything is the mean; the block is alone and wholly coated.
-  expect(await panelFigure(figures(page), 'Mean thickness')).toBeCloseTo(25.4, 1);
+  // The 25 µm of a metric job over everything are the mean; the block is alone and wholly coated.
+  expect(await panelFigure(figures(page), 'Mean thickness')).toBeCloseTo(25, 1);
   const least = await panelFigure(figures(page), 'Least thickness');
   const most = await panelFigure(figures(page), 'Most thickness');
-  expect(least).toBeLessThan(25.4);
-  expect(most).toBeGreaterThan(25.4);
+  expect(least).toBeLessThan(25);
+  expect(most).toBeGreaterThan(25);
 
   // The pointer reads what the map says there: between least and most.
   const view = (await page.locator('.viewport canvas').boundingBox())!;
@@ -82,7 +82,7 @@ test('no map without a tank that was chosen; then memory and time are said, and 
   // Another unit, everywhere.
   await page.getByRole('radio', { name: 'US', exact: true }).click();
   await scale(page).getByText('Thickness, mil').waitFor();
-  expect(await panelFigure(figures(page), 'Mean thickness')).toBeCloseTo(1, 2);
+  expect(await panelFigure(figures(page), 'Mean thickness')).toBeCloseTo(25 / 25.4, 2);
   await page.getByRole('radio', { name: 'Metric', exact: true }).click();
 
   // The plan’s own stage and the sheet say it too.
@@ -94,7 +94,7 @@ test('no map without a tank that was chosen; then memory and time are said, and 
   await goTo(page, 'Run sheet');
   await page
     .getByRole('article', { name: 'Run sheet' })
-    .getByText(/by the thickness map: mean 25\.4 µm/)
+    .getByText(/by the thickness map: mean 25\.0 µm/)
     .waitFor();
   await closeCleanly();
 });
