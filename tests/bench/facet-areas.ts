@@ -112,7 +112,12 @@ function measureStaggered(seed: number): Target[] {
     console.log(`  ${solid.padEnd(24)}${cells.join('')}`);
   });
   return [
-    { what: `staggered rings: raw error left from ${PROMISED} facets on, at worst`, value: worst, limit: 0.1, unit: '' },
+    {
+      what: `staggered rings: raw error left from ${PROMISED} facets on, at worst`,
+      value: worst,
+      limit: 0.1,
+      unit: '',
+    },
     { what: 'staggered rings: truth outside the range', value: outside, limit: 0, unit: ' times' },
   ];
 }
