@@ -141,7 +141,7 @@ describe('a size that was ticked as machined', () => {
 });
 
 describe('a part that was stripped', () => {
-  /** Lye of 24 g/L at 50 °C, 3 min over, as a newcomer would leave it. */
+  /** Lye of 24 g/L at 50 °C, 3 min over, as a beginner may leave it. */
   const STRIP = { redosSoFar: 1, lyeKgPerM3: 24, temperatureK: 323.15, overTimeS: 180 };
   const redone = (job: Job, change: object = {}): Job =>
     changeFinishSection(job, 'strip', { ...STRIP, ...change });
