@@ -1,3 +1,4 @@
+import { faceRow } from '../faces/face-table.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { roundFeatures } from '../finish/round-features.ts';
 import { dot, scale, unit, type Vec3 } from '../racking/vec3.ts';
@@ -23,7 +24,7 @@ export function placeBores(
   const { faces, positions } = part;
   const holes = roundFeatures(part, metresPerUnit).filter(({ shape }) => shape === 'hole');
   if (holes.length === 0) return [];
-  const rowsOf = holes.map(({ faceIds }) => faceIds.map((id) => Number(id.slice(1)) - 1));
+  const rowsOf = holes.map(({ faceIds }) => faceIds.map((id) => faceRow(id)!));
   const holeOfRow = new Map(rowsOf.flatMap((rows, hole) => rows.map((row) => [row, hole] as const)));
   const axes = rowsOf.map(([row]): Vec3 => unit(triple(faces.axis, row!)));
   const low = holes.map(() => Infinity);

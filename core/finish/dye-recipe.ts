@@ -14,6 +14,10 @@ export interface DyePot {
   readonly bottles: Figure | null;
 }
 
+/** Dye per volume of the pot; null of dye by the bottle. */
+export const dyeStrength = (recipe: DyeRecipe): number | null =>
+  recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null;
+
 /** Scales a recipe to the pot. Fails with `dye-recipe`. */
 export function scaleDye(recipe: DyeRecipe, potM3: number): Result<DyePot> {
   const given = recipe.as === 'bottle' ? recipe.makesM3 : recipe.dyeKgPerM3;

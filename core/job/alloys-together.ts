@@ -1,4 +1,5 @@
 import type { RunPlan } from '../electrical/plan-run.ts';
+import { listWords } from '../units/list-words.ts';
 import { alloyByName } from '../reference/alloys.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Job } from './job.ts';
@@ -28,7 +29,7 @@ export function alloysTogether(
 ): AlloysTogether {
   const names = alloysOfLoad(job, pieces);
   const known = job.parts.every(({ alloy }, index) => alloy !== null || pieces?.[index] === 0);
-  if (names.length > 1) return { alloys: names.length, alloyNames: listed(names), unsortedPieces: null };
+  if (names.length > 1) return { alloys: names.length, alloyNames: listWords(names), unsortedPieces: null };
   return {
     alloys: known && names.length === 1 ? 1 : null,
     alloyNames: names.length === 1 ? names[0]! : null,
@@ -41,7 +42,7 @@ export function mixedAlloyMessages(job: Job, plan: RunPlan): JobMessage[] {
   if (!job.finish.dye.use) return [];
   const load = plan.loads.findIndex(({ pieces }) => alloysOfLoad(job, pieces).length > 1);
   if (load < 0) return [];
-  const names = listed(alloysOfLoad(job, plan.loads[load]!.pieces));
+  const names = listWords(alloysOfLoad(job, plan.loads[load]!.pieces));
   return [
     {
       level: 'check',
@@ -51,8 +52,4 @@ export function mixedAlloyMessages(job: Job, plan: RunPlan): JobMessage[] {
       remedy: 'Run each alloy as a job of its own, and dye each to its own test piece.',
     },
   ];
-}
-
-function listed(names: readonly string[]): string {
-  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 }

@@ -1,12 +1,11 @@
 import { bathLife, type BathLife } from '../bath/bath-life.ts';
 import { filmLimit, type FilmLimit } from '../bath/film-limit.ts';
-import { icedBath } from '../bath/iced-bath.ts';
 import type { HeatPaths } from '../bath/heat-balance.ts';
 import { planBathHeat, type BathHeat, type BathHeatRequest } from '../bath/plan-bath-heat.ts';
 import type { RunPlan } from '../electrical/plan-run.ts';
 import type { Failure, Result } from '../result.ts';
 import type { Job } from './job.ts';
-import { bathLimitK, bathStartK } from './bath-start.ts';
+import { bathLimitK, bathStartK, jobIcedBath } from './bath-start.ts';
 import { bathVessel } from './bath-vessel.ts';
 import { jobHeatVoltage } from './job-voltage.ts';
 
@@ -38,20 +37,11 @@ export function bathPaths(job: Job): HeatPaths | null {
 
 /** What warms the job's bath by 1 K, and what it loses a kelvin through surface and walls; null while that is not known. */
 export function bathWarming(job: Job): { capacityJPerK: number; lossWPerK: number } | null {
-  const vessel = bathVessel(job);
+  const bath = jobIcedBath(job, 0);
   const paths = bathPaths(job);
-  if (!vessel || !paths) return null;
-  const { acidKgPerM3, temperatureK: startK, ownHeating } = job.bath;
-  const bath = icedBath({
-    volumeM3: vessel.volumeM3,
-    acidKgPerM3,
-    startK,
-    iceKg: 0,
-    ownJPerK: ownHeating?.heatCapacityJPerK ?? null,
-  });
-  if (!bath.ok) return null;
+  if (!bath || !paths) return null;
   const lossWPerK = paths.surfaceM2 * paths.surfaceWPerM2K + paths.wallM2 * paths.wallWPerM2K;
-  return { capacityJPerK: bath.value.capacityJPerK, lossWPerK };
+  return { capacityJPerK: bath.capacityJPerK, lossWPerK };
 }
 
 /** What the heat of the largest load's run, and of all loads in a row, is reckoned from; null while the volume is not known. */

@@ -1,3 +1,4 @@
+import { wholeFaces } from '../faces/whole-faces.ts';
 import { faceId } from '../faces/face-table.ts';
 import { COVERAGE_BITS } from '../faces/coverage-flags.ts';
 import type { Figure } from '../figure/figure.ts';
@@ -16,7 +17,6 @@ import type { BoreReach } from '../faces/bore-ends.ts';
 import type { RoundFeature } from '../finish/round-features.ts';
 import { sizeAfterCoating } from '../finish/size-after-coating.ts';
 import { facesOfSourceRuns } from '../mesh/mesh-triangles.ts';
-import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { flatWidthM, type FitGround } from './fit-ground.ts';
 import { settleFit, type FitVerdict, type SettledFit } from './fit-verdict.ts';
@@ -80,7 +80,7 @@ export function planFits(
   system: UnitSystem = 'metric',
   closedOff: Uint32Array = new Uint32Array(),
 ): PartFitPlan {
-  const masks = maskedFaces(ground.geometry, flags);
+  const masks = wholeFaces(ground.geometry.faces, (t) => (flags[t]! & COVERAGE_BITS.mask) !== 0);
   const items = part.fits.map((fit) => fitItem(fit, ground, masks, growth, system));
   return {
     rounds: ground.rounds,
@@ -92,19 +92,6 @@ export function planFits(
       return [{ row, designation }];
     }),
   };
-}
-
-/** Per face row: whether all of it is masked. */
-function maskedFaces({ faces }: PartGeometry, flags: Uint8Array): Uint8Array {
-  const { count, faceOfTriangle } = faces;
-  const masked = new Uint8Array(count).fill(1);
-  for (let t = 0, left = count; t < flags.length && left > 0; t++) {
-    const face = faceOfTriangle[t]!;
-    if ((flags[t]! & COVERAGE_BITS.mask) !== 0 || masked[face] === 0) continue;
-    masked[face] = 0;
-    left--;
-  }
-  return masked;
 }
 
 function fitItem(

@@ -25,16 +25,14 @@ export function jobEtch(job: Job): Result<Etch> | null {
 
 const NOTHING: Spread = { usualM: 0, lowM: 0, highM: 0 };
 
-function spreadOf(figure: Result<Figure> | null | undefined): Spread | null {
-  if (!figure?.ok) return null;
-  const { valueSi, lowSi = valueSi, highSi = valueSi } = figure.value;
+function spreadOf({ valueSi, lowSi = valueSi, highSi = valueSi }: Figure): Spread {
   return { usualM: valueSi, lowM: lowSi, highM: highSi };
 }
 
 /** Metal the planned etch takes off each surface; nothing without one. */
 export function etchedMetal(job: Job): Spread {
   const planned = jobEtch(job);
-  return spreadOf(planned?.ok ? { ok: true, value: planned.value.removed } : null) ?? NOTHING;
+  return planned?.ok ? spreadOf(planned.value.removed) : NOTHING;
 }
 
 /** Strips that a part has behind it when this run coats it, the run’s own included. */
@@ -46,13 +44,14 @@ export function stripCount({ finish: { strip } }: Pick<Job, 'finish'>): number {
 export function strippedMetal(job: Job): Spread | null {
   const { lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
   const over = etch(lyeKgPerM3, temperatureK, overTimeS);
-  return over.ok ? spreadOf({ ok: true, value: over.value.removed }) : null;
+  return over.ok ? spreadOf(over.value.removed) : null;
 }
 
 /** Metal that one strip takes off a surface with no film on it; null when the lye is not known. */
 export function bareStrippedMetal(job: Job): Spread | null {
   const { lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
-  return spreadOf(bareInStrip(lyeKgPerM3, temperatureK, overTimeS));
+  const bare = bareInStrip(lyeKgPerM3, temperatureK, overTimeS);
+  return bare.ok ? spreadOf(bare.value) : null;
 }
 
 /** Build-up of the film on a part, by the job’s type of coating or the shop’s own ratio, and by how much film its alloy makes. */

@@ -1,4 +1,5 @@
-import { faceId } from '../faces/face-table.ts';
+import { faceId, faceRow } from '../faces/face-table.ts';
+import { wholeFaces } from '../faces/whole-faces.ts';
 import { maskList, type MaskFeature, type MaskLine } from '../finish/mask-list.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { flatWidthM, type FitGround } from './fit-ground.ts';
@@ -19,8 +20,10 @@ export function masksToLayOut(
   closedOff: Uint32Array,
 ): MaskLine[] {
   const behind = facesOf(ground.geometry, closedOff);
-  const isReached = ({ rows }: FitItem): boolean => rows.length === 0 || rows.some((row) => !behind.has(row));
-  const done = [...items.flatMap(({ rows }) => rows), ...behind];
+  const isReached = ({ rows }: FitItem): boolean =>
+    rows.length === 0 || rows.some((row) => behind[row] === 0);
+  const done = new Set([...behind.keys()].filter((row) => behind[row] === 1));
+  for (const row of items.flatMap(({ rows }) => rows)) done.add(row);
   const features = [
     ...items.filter((item) => needsMask(item) && isReached(item)).map((item) => itemFeature(item, part)),
     ...otherMasked(part, ground, done, masked),
@@ -36,17 +39,12 @@ function needsMask(item: FitItem): boolean {
   return item.widthM > 0 && (item.masked || item.verdict === 'bare' || item.verdict === 'mask');
 }
 
-/** The rows of the faces all of whose triangles are among these. */
-function facesOf({ faces, triangleCount }: PartGeometry, triangles: Uint32Array): Set<number> {
-  const rows = new Set<number>();
-  if (triangles.length === 0) return rows;
+/** Per face row 1 where all of it is among these. */
+function facesOf({ faces, triangleCount }: PartGeometry, triangles: Uint32Array): Uint8Array {
+  if (triangles.length === 0) return new Uint8Array(faces.count);
   const among = new Uint8Array(triangleCount);
-  for (const triangle of triangles) {
-    among[triangle] = 1;
-    if (triangle < triangleCount) rows.add(faces.faceOfTriangle[triangle]!);
-  }
-  for (let t = 0; t < triangleCount; t++) if (among[t] === 0) rows.delete(faces.faceOfTriangle[t]!);
-  return rows;
+  for (const triangle of triangles) among[triangle] = 1;
+  return wholeFaces(faces, (t) => among[t] === 1);
 }
 
 function itemFeature(item: FitItem, part: Part): MaskFeature {
@@ -72,13 +70,13 @@ function itemFeature(item: FitItem, part: Part): MaskFeature {
 function otherMasked(
   part: Part,
   { geometry, rounds, ...rest }: FitGround,
-  done: readonly number[],
+  done: ReadonlySet<number>,
   masked: Uint8Array,
 ): MaskFeature[] {
   const taken = new Set(done);
   const features: MaskFeature[] = [];
   for (const round of rounds) {
-    const rows = round.faceIds.map((id) => Number(id.slice(1)) - 1);
+    const rows = round.faceIds.map((id) => faceRow(id)!);
     if (!rows.every((row) => masked[row] === 1) || rows.some((row) => taken.has(row))) continue;
     for (const row of rows) taken.add(row);
     features.push({

@@ -1,3 +1,4 @@
+import { listWords } from '../units/list-words.ts';
 import { LEAST_GRIP, type ContactAdvice } from '../racking/judge-place.ts';
 import type { Failure } from '../result.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
@@ -70,8 +71,7 @@ function verdictMessages(
 /** "Pins 1 and 3 of “plate” are not looked at yet." */
 function notJudged(part: Part, numbers: readonly number[], failure: Failure | null): JobMessage {
   const one = numbers.length === 1;
-  const listed = one ? `${numbers[0]}` : `${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
-  const pins = `Pin${one ? '' : 's'} ${listed} of “${part.name}”`;
+  const pins = `Pin${one ? '' : 's'} ${listWords(numbers)} of “${part.name}”`;
   const base = { code: 'pins-not-judged', stage: 'hanging', partId: part.id } as const;
   return failure
     ? {

@@ -251,10 +251,9 @@ export function sealHazards({ finish }: Job): SealHazards {
   return { hot: way === 'steam' || temperatureK >= HOT_K, nickel, fluoride, steam: way === 'steam' };
 }
 
-function wetTopics(job: Job): CautionTopic[] {
-  const { hot, nickel, fluoride, steam } = sealHazards(job);
+function wetTopics({ hot, nickel, fluoride, steam }: SealHazards, dyes: boolean): CautionTopic[] {
   const topics: CautionTopic[] = [];
-  if (job.finish.dye.use || hot) topics.push('dye');
+  if (dyes || hot) topics.push('dye');
   if (nickel) topics.push('seal');
   if (fluoride) topics.push('fluoride');
   if (steam) topics.push('steam');
@@ -263,8 +262,7 @@ function wetTopics(job: Job): CautionTopic[] {
 
 /** The cautions of the seal alone. */
 export function sealCautions(job: Job): Caution[] {
-  const undyed = { ...job, finish: { ...job.finish, dye: { ...job.finish.dye, use: false } } };
-  return cautionsFor(wetTopics(undyed));
+  return cautionsFor(wetTopics(sealHazards(job), false));
 }
 
 /** The cautions of what this job really does. */
@@ -273,7 +271,7 @@ export function jobCautions(job: Job): Caution[] {
   const { way } = finish.seal;
   const topics: CautionTopic[] = ['general', 'acid', 'current', 'waste'];
   if (finish.etch.use || finish.strip.first) topics.push('etch');
-  topics.push(...wetTopics(job));
+  topics.push(...wetTopics(sealHazards(job), finish.dye.use));
   if (hasLead(job)) topics.push('lead');
   const laboratory =
     finish.specification !== null && way !== 'none' ? CAUTIONS.filter(({ id }) => id === 'chromium') : [];

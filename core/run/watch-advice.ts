@@ -31,6 +31,8 @@ export const RECLAMP_UP_TO_M = 1e-6;
 
 const RECLAMP =
   'Switch the power off before you touch anything, file the spot bare, clamp it again firmly and start with a new ramp.';
+const SET_DOWN =
+  'set the current down by the share of the area that let go, so that the rest does not burn, and let it finish';
 const STRIP = 'the part that let go must be stripped and done again';
 const REDO = `${STRIP}, because its oxide no longer lets a new contact through.`;
 /** The film gets soft and powdery from here on (handbooks, from memory). */
@@ -53,11 +55,11 @@ export function reclampUpToS(rampS: number, growthSPerM: number): number {
 /** What to do when a contact is lost, as `watchAdvice` says it, for a sheet that is printed before. */
 export function lostContactOnPaper(upToS: number): string {
   const minutes = Math.max(1, Math.floor(upToS / 60));
-  return `In the first ${minutes} min of power: ${lowerFirst(RECLAMP)} Later: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${STRIP}.`;
+  return `In the first ${minutes} min of power: ${lowerFirst(RECLAMP)} Later: ${SET_DOWN}; ${STRIP}.`;
 }
 
 /** The same of a fault that is looked into afterwards or while the run still goes on. */
-export const LOST_CONTACT_WAY_BACK = `Under a micrometre of film, in the first minutes: ${lowerFirst(RECLAMP)} Later never clamp it again: set the current down by the share of the area that let go, so that the rest does not burn, and let it finish; ${REDO} More or larger contacts next time.`;
+export const LOST_CONTACT_WAY_BACK = `Under a micrometre of film, in the first minutes: ${lowerFirst(RECLAMP)} Later never clamp it again: ${SET_DOWN}; ${REDO} More or larger contacts next time.`;
 
 function lowerFirst(text: string): string {
   return text.charAt(0).toLowerCase() + text.slice(1);

@@ -4,6 +4,7 @@ import { failure, success, type Result } from '../result.ts';
 import { stepTimers } from '../run/step-clock.ts';
 import { measuredFilm } from './measured-film.ts';
 import type { RunRecord } from './run-record.ts';
+import { dyeStrength } from '../finish/dye-recipe.ts';
 
 /**
  * What a finished run teaches of its dye, as a dip of the colour book: the time its dye step took, the film that was measured or
@@ -31,7 +32,6 @@ export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' |
   if (filmM === null) {
     return failure('dip-without-film', 'The film of this run is not known.', 'Type its measured film above.');
   }
-  const { recipe } = job.finish.dye;
   return success({
     at: new Date(endedAtMs).toISOString(),
     alloy: job.parts[0]?.alloy ?? '',
@@ -39,7 +39,7 @@ export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' |
     temperatureK: job.finish.dye.temperatureK,
     thicknessM: filmM,
     ph: job.finish.dye.ph,
-    dyeKgPerM3: recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null,
+    dyeKgPerM3: dyeStrength(job.finish.dye.recipe),
     colour: lab,
     colourFrom: 'photo',
     note: record.name,

@@ -1,5 +1,6 @@
 import type { BathState } from '../bath/bath-state.ts';
 import type { Job } from '../job/job.ts';
+import { plannedCurrentA } from '../run/planned-current.ts';
 import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import { timerText, timerUnit } from '../units/timer-text.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
@@ -72,7 +73,7 @@ function coated(record: RunRecord, system: UnitSystem): string[] {
     );
   }
   const steadyA = facts?.steadyCurrentA ?? null;
-  const plannedA = plan.areaM2 * plan.currentDensityAPerM2;
+  const plannedA = plannedCurrentA(plan);
   if (steadyA !== null && differs(steadyA, plannedA, APART.currentShare)) {
     said.push(
       `${formatIn('current', steadyA, 'A', 3).text} flowed; ${formatIn('current', plannedA, 'A', 3).text} are planned.`,

@@ -4,6 +4,7 @@ import { SEAL_CHOICES } from '../job/job-finish.ts';
 import type { Job } from '../job/job.ts';
 import { stepTimers, type StepKind } from '../run/step-clock.ts';
 import type { LoadPlan, RunRecord } from './run-record.ts';
+import { dyeStrength } from '../finish/dye-recipe.ts';
 
 const ph = z.number().min(0).max(14).nullable();
 
@@ -46,7 +47,7 @@ export function runFinishOf(job: Job, counts: LoadPlan['counts']): RunFinish {
           timeS: dye.timeS,
           temperatureK: dye.temperatureK,
           ph: dye.ph,
-          dyeKgPerM3: dye.recipe.as === 'concentration' ? dye.recipe.dyeKgPerM3 : null,
+          dyeKgPerM3: dyeStrength(dye.recipe),
         }
       : null,
     seal:

@@ -20,6 +20,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { LineChart } from '../widgets/line-chart.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { NewDip } from './new-dip.tsx';
+import { dyeStrength } from '../../core/finish/dye-recipe.ts';
 
 /** The shop's own dips of a dye, the curve they give, and the minutes for the colour wanted. */
 export function ColourBook() {
@@ -161,7 +162,7 @@ function toBeDyed({ parts, process, finish }: Job): ToBeDyed {
     thicknessM: process.thicknessM,
     alloys: [...new Set(parts.flatMap(({ alloy }) => alloy ?? []))],
     ph,
-    dyeKgPerM3: recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null,
+    dyeKgPerM3: dyeStrength(recipe),
   };
 }
 

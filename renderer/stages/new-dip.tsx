@@ -11,6 +11,7 @@ import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TextEntry } from '../widgets/text-entry.tsx';
 import { LabFields } from './lab-fields.tsx';
 import { PhotoColourPicker } from './photo-colour-picker.tsx';
+import { dyeStrength } from '../../core/finish/dye-recipe.ts';
 
 interface NewDipProps {
   readonly dyeId: string;
@@ -25,8 +26,7 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
   const [timeS, setTimeS] = useState<number | null>(null);
   const [temperatureK, setTemperatureK] = useState(job.finish.dye.temperatureK);
   const [thicknessM, setThicknessM] = useState(job.process.thicknessM);
-  const { recipe } = job.finish.dye;
-  const [dyeKgPerM3, setStrength] = useState(recipe.as === 'concentration' ? recipe.dyeKgPerM3 : null);
+  const [dyeKgPerM3, setStrength] = useState(dyeStrength(job.finish.dye.recipe));
   const [ph, setPh] = useState(job.finish.dye.ph);
   const [from, setFrom] = useState<'typed' | 'photo'>('typed');
   const [colour, setColour] = useState<Lab | null>(null);

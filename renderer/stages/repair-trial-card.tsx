@@ -73,7 +73,6 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
   const less = after < before;
   const by = Math.abs(after - before);
   const same = by < 1e-9 * before;
-  const count = (n: number): string => formatCount(n);
   return (
     <>
       <dl className="trial-figures">
@@ -91,11 +90,11 @@ function Changes({ part, trial }: { part: Part; trial: RepairTrial }) {
         <dd>
           {gone.length === 0 && come.length === 0
             ? 'none changes'
-            : `${count(gone.length)} changed or left out, ${count(come.length)} changed or new; marked in the view, turn it to see them`}
+            : `${formatCount(gone.length)} changed or left out, ${formatCount(come.length)} changed or new; marked in the view, turn it to see them`}
         </dd>
         <dt>Open edges</dt>
         <dd>
-          {count(from.topology.openEdges)} → {count(geometry.topology.openEdges)}
+          {formatCount(from.topology.openEdges)} → {formatCount(geometry.topology.openEdges)}
         </dd>
       </dl>
       {newFindings(from, geometry).map(({ code, level, message, remedy }) => (
