@@ -8,7 +8,7 @@ import { CROSSED, trustIn, unsureShare, widenForOtherInto, widenShareInto } from
 import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
 import { EDGE_ARC, EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 import { milledFlats } from './milled-flats.ts';
-import { staggeredFaces, type StaggeredFaces } from './staggered-faces.ts';
+import { turnedFaces, type TurnedFaces } from './turned-faces.ts';
 
 export interface FacetCorrectionOptions {
   /** Per face row. A face with an answer is no longer asked about. */
@@ -52,7 +52,7 @@ export interface FacetCorrection {
  *
  *   facets round                    12       16       24       48       64
  *   cylinder with ends           0.008    0.005    0.002    0.001    0.000
- *   … uneven facets (0.5 … 1.5)  0.015    0.009    0.004    0.001    0.001
+ *   … uneven facets (0.5 … 1.5)  0.000    0.000    0.000    0.000    0.000
  *   frustum with ends            0.009    0.005    0.002    0.001    0.000
  *   pointed cone and base        0.009    0.005    0.002    0.001    0.000
  *   … in three rings             0.027    0.023    0.020    0.018    0.018
@@ -73,7 +73,8 @@ export interface FacetCorrection {
  * end-chamfers.ts: they are taken for flats and chamfers, and the range holds both. Creases that belong to a round of few or
  * very uneven facets are found by their rings, see coarse-rounds.ts, those between zones of a fillet or a dome by its profile, see
  * profile-runs.ts; `npm run bench -- geometry/facets` prints what is left over solids of random size. Rings of corners half a step off one
- * another, of triangles that stand up and down by turns, are measured by their outline instead, see staggered-gains.ts. Where such rings
+ * another, of triangles that stand up and down by turns, and rings of quads that are not of one width are measured by their outline
+ * instead, see ring-search.ts and turned-gains.ts. Where the former
  * are not whole (a hole goes through, a body cuts them) they are shared by more than heights at borders and on cones, see border-triangles.ts and
  * cone-spans.ts. Not told: such rests so low that their rims turn inward by 10° and more; they may be off by more than the facets, outside the range.
  *
@@ -95,9 +96,9 @@ export function facetCorrection(
   if (geometry.cad) return finish(flat, flat.slice(), flat.slice(), flat.slice(), []);
 
   const share = new Float64Array(faces.count).fill(unsureShare(0));
-  const staggered = staggeredFaces(geometry, answers);
-  for (const face of staggered?.whole ?? []) mode[face] = FACE_FLAT;
-  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, staggered);
+  const turned = turnedFaces(geometry, answers);
+  for (const face of turned?.whole ?? []) mode[face] = FACE_FLAT;
+  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, turned);
   const worked = gainsBesideFlats(geometry, mode, joined);
   const { known, asRounds } = worked;
   const inCoarse = new Set(coarse.flatMap((round) => round.faces));
@@ -109,13 +110,13 @@ export function facetCorrection(
   const asked = [...together, ...lone].filter(({ ask }) => ask);
   const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
   if (asRounds) widenForOtherInto(low, high, share, gains, asRounds);
-  if (!staggered) return finish(flat, corrected, low, high, ambiguous);
+  if (!turned) return finish(flat, corrected, low, high, ambiguous);
   for (let f = 0; f < faces.count; f++) {
-    corrected[f] += staggered.gain[f];
-    low[f] = Math.max(0, low[f] + staggered.gain[f] - staggered.unsure[f] + staggered.less[f]);
-    high[f] += staggered.gain[f] + staggered.unsure[f] + staggered.more[f];
+    corrected[f] += turned.gain[f];
+    low[f] = Math.max(0, low[f] + turned.gain[f] - turned.unsure[f] + turned.less[f]);
+    high[f] += turned.gain[f] + turned.unsure[f] + turned.more[f];
   }
-  const all = [...ambiguous, ...staggered.ambiguous].sort((one, two) => one.face - two.face);
+  const all = [...ambiguous, ...turned.ambiguous].sort((one, two) => one.face - two.face);
   return finish(flat, corrected, low, high, all);
 }
 
@@ -142,12 +143,10 @@ function takeCoarse(
   answers: FacetCorrectionOptions['answers'],
   mode: Uint8Array,
   share: Float64Array,
-  staggered: StaggeredFaces | undefined,
+  turned: TurnedFaces | undefined,
 ): { readonly coarse: Doubt[]; readonly known: Uint8Array | undefined } {
-  const rounds = coarseRounds(geometry).filter(
-    ({ faces }) => !faces.some((face) => staggered?.whole.has(face)),
-  );
-  const arcs = staggered?.rims ?? [];
+  const rounds = coarseRounds(geometry).filter(({ faces }) => !faces.some((face) => turned?.whole.has(face)));
+  const arcs = turned?.rims ?? [];
   const known = rounds.length + arcs.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
   for (const h of arcs) known![h] = EDGE_ARC;
   const coarse = rounds.map((round) => {

@@ -105,15 +105,15 @@ export function doubtfulFaces(
     const triangles = trianglesOf.get(face)!;
     const { is, spanRad } = evidenceOf(mesh, triangles, faces.kind[face], facetCount, even);
     const stepRad = suspect.stepRad || spanRad;
-    if (is === 'round' || (is === 'equal' && spanRad > 0 && tangent.has(face))) continue;
+    // Two or three flats of different sizes are bevels, and nobody needs to be asked.
+    const isAlike = even && gains.leastFacet[face] >= ALIKE * gains.mostFacet[face];
+    const mayBeTangent = facetCount > CHAMFERS || isAlike;
+    if (is === 'round' || (is === 'equal' && spanRad > 0 && mayBeTangent && tangent.has(face))) continue;
     if (is === 'equal' && spanRad < FEW_FACETS_RAD && !isCoarse(faces, face, stepRad, facetCount)) continue;
     const doubt = { ...ALONE, faces: [face], stepRad, facetCount };
     if (is === 'flats') doubts.push({ ...doubt, taken: 'flat', ask: false });
-    else if (facetCount <= CHAMFERS) {
-      // Two or three flats of different sizes are bevels, and nobody needs to be asked.
-      const alike = even && gains.leastFacet[face] >= ALIKE * gains.mostFacet[face];
-      doubts.push({ ...doubt, taken: 'flat', ask: alike });
-    } else {
+    else if (facetCount <= CHAMFERS) doubts.push({ ...doubt, taken: 'flat', ask: isAlike });
+    else {
       const taken = is === 'equal' || bendsSteadily(mesh, triangles) ? 'round' : 'flat';
       doubts.push({ ...doubt, taken, ask: true });
     }

@@ -35,6 +35,9 @@ const ON_ARC = 0.15;
 const PARALLEL_RAD = 2e-3;
 /** Share by which the turn into a tangent face may be off. */
 const TANGENT = 0.1;
+/** … of so few facets that bevels may lie so by chance. */
+const FEW = 3;
+const FEW_TANGENT = 0.04;
 
 /**
  * Rings that the row of facets makes which leads from `facet` over its side `start`, and back the other way.
@@ -159,7 +162,8 @@ function onCone(mesh: FacetSides, { sides: rulings, between, closed }: FacetRow)
 /** Whether the first side turns as the first facet's share of the turn to the second. */
 function isTangent(rulings: readonly FacetSide[], spansRad: readonly number[]): boolean {
   const wanted = (Math.abs(rulings[1].turnRad) * spansRad[0]) / (spansRad[0] + spansRad[1]);
-  return Math.abs(rulings[0].turnRad * Math.sign(rulings[1].turnRad) - wanted) < TANGENT * wanted;
+  const share = spansRad.length <= FEW ? FEW_TANGENT : TANGENT;
+  return Math.abs(rulings[0].turnRad * Math.sign(rulings[1].turnRad) - wanted) < share * wanted;
 }
 
 /** The direction that all rulings make one angle with. */

@@ -1,6 +1,7 @@
 import type { ProfileCorner } from './profile-circle.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 import { MOST_UNEVEN } from './ring-kinds.ts';
+import { areByTurns } from './ring-spans.ts';
 import { LONE_RAD } from './strip-looks.ts';
 
 /** Turns below this are none. */
@@ -68,7 +69,7 @@ export function outlineArcs(
 ): OutlineChord[] {
   const { line, first, count } = extended(corners, isLoop);
   const outline = new Outline(line, noise);
-  outline.takeRuns();
+  outline.takeRuns(isLoop);
   outline.takeLines();
   outline.takeFree();
   return Array.from({ length: count }, (_, k) => outline.chord(first + k));
@@ -139,23 +140,26 @@ class Outline {
   }
 
   /** Arcs of circles. Where two claim one chord, the corners of one of them lie on its circle by chance, or by symmetry. */
-  takeRuns(): void {
+  takeRuns(isLoop: boolean): void {
     const isLevel = ({ uneven }: Run): boolean => uneven < MOST_UNEVEN;
     const told = ({ from, to, tangents }: Run): number => to - from + tangents;
     const runs = this.runs().sort(
       (a, b) => Number(isLevel(b)) - Number(isLevel(a)) || told(b) - told(a) || a.uneven - b.uneven,
     );
-    for (const { from, to, curvature, uneven } of runs) {
+    for (const { from, to, curvature, tangents, uneven } of runs) {
       if (this.settled.subarray(from - 1, to + 1).some((is) => is !== 0)) continue;
       const mayBeChamfers =
         to === from + 1 &&
         this.isSharp(from - 1) &&
         this.isSharp(to + 1) &&
         Math.abs(this.turns[from]) > LONE_RAD;
-      const isArc = !mayBeChamfers || uneven < 1 + ONE_SIZE;
+      const isOfOneSize = uneven < 1 + ONE_SIZE;
+      // A ring of square section with chamfers as long as what is left of its sides is as likely as a round one in eight steps.
+      const mayBeFlats = isOfOneSize && tangents === 0 && this.isSharp(from);
+      const isArc = mayBeChamfers ? isOfOneSize : !mayBeFlats || !isLoop;
       this.settled.fill(ON_RUN, from - 1, to + 1);
       this.own.fill(isArc ? curvature : 0, from - 1, to + 1);
-      this.other.fill(isArc && mayBeChamfers ? 0 : curvature, from - 1, to + 1);
+      this.other.fill(isArc && (mayBeChamfers || mayBeFlats) ? 0 : curvature, from - 1, to + 1);
       if (!isArc) continue;
       this.smooth.fill(1, from, to + 1);
       if (this.isTangent(from - 1, from - 1, curvature)) this.smooth[from - 1] = 1;
@@ -241,7 +245,12 @@ class Outline {
       const uneven = most / least;
       const isSharp = this.turns.subarray(from, to + 1).some((turn) => Math.abs(turn) >= CREASE_RAD);
       const isTold = isSharp ? to + 1 - from >= LEAST_SHARP || tangents > 0 : to > from;
-      if ((isTold && to > from) || tangents === 2) runs.push({ from, to, curvature, tangents, uneven });
+      // The corners of a square with chamfers lie on a circle too, and those of a wall and chamfers as long as half its end.
+      const isMeant =
+        (isSharp && uneven > MOST_UNEVEN) ||
+        (uneven > 1 + ONE_SIZE && areByTurns(lengths.subarray(from - 1, to + 1), false));
+      if (((isTold && to > from) || tangents === 2) && !isMeant)
+        runs.push({ from, to, curvature, tangents, uneven });
       from = to;
     }
     return runs;

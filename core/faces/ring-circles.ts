@@ -1,4 +1,4 @@
-import { dot3, frame, length3, type Vec3 } from './fit-vectors.ts';
+import { dot, dot3, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
 import { leastSquares } from './least-squares.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
@@ -10,6 +10,9 @@ export const NOISE_STEPS = 8;
 /** … as much as this times what a ring known before is off by, for coordinates may have been rounded, and never more than this share of a chord. */
 export const ROUNDED = 4;
 const MOST_OFF = 0.1;
+/** Of two rings about one axis: square of the cosine between their normals, and how far off it their centres may be, as a share of the wider. */
+const ONE_AXIS = 0.9998;
+const OFF_AXIS = 0.01;
 
 export interface RingCircle {
   readonly centre: Vec3;
@@ -66,6 +69,17 @@ export function circleOf(graph: SurfaceGraph, ring: readonly number[], rounded =
   if (!(off < toleranceOf(graph, round / n, n, rounded))) return undefined;
   const centre = [0, 1, 2].map((i) => origin[i] + fit[0] * u[i] + fit[1] * v[i]) as [number, number, number];
   return { centre, normal, radius, off };
+}
+
+/** Whether two rings lie about one axis. */
+export function isAboutOneAxis(one: RingCircle, two: RingCircle): boolean {
+  const axis = unit(one.normal);
+  const cosine = dot(axis, unit(two.normal));
+  if (cosine * cosine < ONE_AXIS) return false;
+  const arm = one.centre.map((value, k) => two.centre[k] - value);
+  const along = dot(arm, axis);
+  const off = length3(arm[0] - along * axis[0], arm[1] - along * axis[1], arm[2] - along * axis[2]);
+  return off < OFF_AXIS * Math.max(one.radius, two.radius);
 }
 
 /** How far a ring's corners may lie off its circle, model units. */

@@ -21,7 +21,11 @@ export function meanOf(spansRad: readonly number[]): number {
 }
 
 /** Whether a ring may be a round at all. */
-export function isRound({ spansRad, closed, tangent }: FacetRing): boolean {
+export function isRound({
+  spansRad,
+  closed,
+  tangent,
+}: Pick<FacetRing, 'spansRad' | 'closed' | 'tangent'>): boolean {
   const count = spansRad.length;
   const widest = Math.max(...spansRad);
   const least = Math.min(...spansRad);

@@ -1,6 +1,7 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { circleOf, type RingCircle } from './ring-circles.ts';
+import { isFlatEdge, isOfOneWidth, isUnevenRound, nextOfQuads } from './quad-rings.ts';
+import { circleOf, isAboutOneAxis, type RingCircle } from './ring-circles.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Corners of a ring: fewer may be meant, more is no drawing of one. */
@@ -8,8 +9,8 @@ const LEAST_ROUND = 8;
 const MOST_ROUND = 4000;
 /** Where over its rim a triangle's third corner stands, as shares: of 3 : 1 uneven steps between 1/4 and 3/4, of quads cut in two at 0 or 1. */
 const STAGGERED = [0.2, 0.8] as const;
-/** Slanted sides turn by more. */
-const FLAT_RAD = 1e-4;
+/** Corners of a ring that are looked at first. */
+const LOOKED = 6;
 /** Triangles that are looked at round one corner. */
 const MOST_AT_CORNER = 100;
 
@@ -25,7 +26,13 @@ export interface RingChain {
   readonly isLoop: boolean;
 }
 
-/** Looks for rings of corners whose triangles stand up and down by turns, by corners and neighbours alone. */
+/** How the triangles of a band are drawn: up and down by turns, or two to a quad whose corners stand over one another. */
+type Drawing = 'staggered' | 'quads';
+
+/**
+ * Looks for rings of corners, by corners and neighbours alone: of triangles that stand up and down by turns, and of quads that are
+ * not of one width.
+ */
 export class RingSearch {
   private readonly graph: SurfaceGraph;
   private readonly turns: Float32Array;
@@ -55,9 +62,10 @@ export class RingSearch {
       const u = (other / 3) | 0;
       if (this.isTaken(u)) continue;
       for (let rim = 3 * u; rim < 3 * u + 3; rim++) {
-        const ring = this.isStaggered(rim) ? this.ringOf(rim) : undefined;
-        const circle = ring && circleOf(this.graph, ring);
-        const chain = circle && this.grown(ring, circle);
+        const drawing: Drawing = this.isStaggered(rim) ? 'staggered' : 'quads';
+        const ring = this.ringOf(rim, drawing);
+        const circle = ring && this.circleOf(ring, drawing);
+        const chain = circle && this.grown(ring, circle, drawing);
         if (chain) return chain;
       }
     }
@@ -68,7 +76,7 @@ export class RingSearch {
   private isStaggered(rim: number): boolean {
     const [right, left] = [nextSide(rim), sideBefore(rim)];
     // Quads and whatever is flat end here.
-    if (!(Math.abs(this.turns[right]) > FLAT_RAD && Math.abs(this.turns[left]) > FLAT_RAD)) return false;
+    if (isFlatEdge(this.turns, right) || isFlatEdge(this.turns, left)) return false;
     const beside = this.graph.twin[right];
     return beside >= 0 && this.standsOver(rim) && this.standsOver(sideBefore(beside));
   }
@@ -88,22 +96,19 @@ export class RingSearch {
     return along > STAGGERED[0] * length2 && along < STAGGERED[1] * length2;
   }
 
-  /** The rims of every other triangle of a band, from one of them on until it comes round. */
-  private ringOf(start: number): number[] | undefined {
-    const { twin } = this.graph;
+  /** The rims of a band's triangles on its one side, from one of them on until it comes round. */
+  private ringOf(start: number, drawing: Drawing): number[] | undefined {
     const ring = [start];
-    let looked = 6;
+    let looked = LOOKED;
     for (let h = start; ;) {
-      const up = twin[nextSide(h)];
-      if (up < 0) return undefined;
-      const down = twin[nextSide(up)];
-      if (down < 0) return undefined;
-      h = nextSide(down);
+      h = drawing === 'quads' ? nextOfQuads(this.graph, this.turns, h) : this.nextStaggered(h);
+      if (h < 0) return undefined;
       if (h === start) break;
       if (ring.length >= MOST_ROUND) return undefined;
       ring.push(h);
       // Most others end here: the first corners lie on no circle in a plane.
       if (ring.length === looked) {
+        if (drawing === 'quads' && isOfOneWidth(this.graph, ring)) return undefined;
         if (!circleOf(this.graph, ring)) return undefined;
         looked *= 2;
       }
@@ -111,12 +116,27 @@ export class RingSearch {
     return ring.length >= LEAST_ROUND ? ring : undefined;
   }
 
+  private nextStaggered(h: number): number {
+    const { twin } = this.graph;
+    const up = twin[nextSide(h)];
+    const down = up < 0 ? -1 : twin[nextSide(up)];
+    return down < 0 ? -1 : nextSide(down);
+  }
+
+  /** The circle on which a ring's corners lie, where they do and the ring is drawn so. */
+  private circleOf(ring: readonly number[], drawing: Drawing, beside?: RingCircle): RingCircle | undefined {
+    const circle = circleOf(this.graph, ring, beside?.off);
+    if (!circle || drawing === 'staggered') return circle;
+    const isOne = isUnevenRound(this.graph, ring, circle) && (!beside || isAboutOneAxis(circle, beside));
+    return isOne ? circle : undefined;
+  }
+
   /** The bands on both sides of a ring, as far as they go on. */
-  private grown(start: number[], circle: RingCircle): RingChain | undefined {
+  private grown(start: number[], circle: RingCircle, drawing: Drawing): RingChain | undefined {
     this.taken ??= new Uint8Array(this.graph.triangleAreas.length);
-    const onward = this.walk(start, circle);
+    const onward = this.walk(start, circle, drawing);
     if (onward.isLoop) return onward;
-    const back = this.walk(this.otherSide(start), circle);
+    const back = this.walk(this.otherSide(start), circle, drawing);
     const rings = back.rings.slice(1).map((ring) => this.otherSide(ring));
     const chain = {
       rings: [...rings.reverse(), ...onward.rings],
@@ -130,14 +150,14 @@ export class RingSearch {
   }
 
   /** From a ring over band after band to the side that its half-edges are on. */
-  private walk(start: readonly number[], circle: RingCircle): RingChain {
+  private walk(start: readonly number[], circle: RingCircle, drawing: Drawing): RingChain {
     const rings = [start];
     const circles: (RingCircle | undefined)[] = [circle];
     const bands: number[][] = [];
     for (let ring = start; ring.length > 0;) {
       const band: number[] = [];
       const next = this.bandBeyond(ring, band);
-      const around = next && next.length > 0 ? circleOf(this.graph, next, circle.off) : undefined;
+      const around = next && next.length > 0 ? this.circleOf(next, drawing, circle) : undefined;
       if (!next || (next.length > 0 && !around)) {
         this.free(band);
         break;

@@ -23,8 +23,13 @@ export function usual(values: readonly number[]): {
  * shaft), or two sizes by turns (a square bar with chamfers, whose corners lie on a circle too).
  */
 export function isFeatured(spansRad: readonly number[], closed: boolean): boolean {
+  if (usual(spansRad).has.filter(Boolean).length >= MOSTLY * spansRad.length) return true;
+  return areByTurns(spansRad, closed);
+}
+
+/** Whether every span is as wide as the one after the next. */
+export function areByTurns(spansRad: ArrayLike<number>, closed: boolean): boolean {
   const count = spansRad.length;
-  if (usual(spansRad).has.filter(Boolean).length >= MOSTLY * count) return true;
   const pairs = closed ? count : count - 2;
   for (let i = 0; i < pairs; i++) {
     const next = spansRad[(i + 2) % count];

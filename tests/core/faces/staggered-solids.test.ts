@@ -8,7 +8,7 @@ import { arcGain } from '../../../core/faces/arc-gain.ts';
 import { facetCorrection, type FacetCorrection } from '../../../core/faces/facet-correction.ts';
 import { outlineArcs } from '../../../core/faces/outline-arcs.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
-import { staggeredPieces } from '../../../core/faces/staggered-pieces.ts';
+import { turnedPieces } from '../../../core/faces/turned-pieces.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
 import { randomFrom } from '../../fixtures/round-solids.ts';
@@ -196,7 +196,7 @@ describe('what staggered rings leave open', () => {
 
   it('rings that are no circles are left to the turns of their edges', () => {
     const oval = staggeredTurned(drum, angles(24)).map((x, i) => (i % 3 === 0 ? 1.3 * x : x));
-    expect(staggeredPieces(analysed(oval))).toEqual([]);
+    expect(turnedPieces(analysed(oval))).toEqual([]);
   });
 
   it('a fillet keeps its area where a hole goes through the wall beside it', async () => {
@@ -235,11 +235,11 @@ describe('what staggered rings leave open', () => {
     const flank = Math.PI * (9.2 + 10) * Math.hypot(0.8, 1);
     expect(total.corrected / (Math.PI * (9.2 ** 2 + 100) + flank + 2 * Math.PI * 10 * 7)).toBeCloseTo(1, 6);
     const whole = staggeredTurned(drum, angles(24));
-    const pieces = staggeredPieces(analysed(whole));
+    const pieces = turnedPieces(analysed(whole));
     expect(pieces).toHaveLength(1);
     // One triangle of the wall away.
     const [gone] = pieces[0].bands.find((band) => band.length === 48)!;
     const open = Float32Array.from([...whole.slice(0, 9 * gone), ...whole.slice(9 * gone + 9)]);
-    expect(staggeredPieces(analysed(open))).toEqual([]);
+    expect(turnedPieces(analysed(open))).toEqual([]);
   });
 });

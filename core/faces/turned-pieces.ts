@@ -15,7 +15,7 @@ const EVEN = 0.03;
 const FLAT = 1e-3;
 
 /** Corners on one circle about the axis of a turned piece; one on the axis itself has radius 0 and no half-edges. */
-export interface StaggeredRing {
+export interface TurnedRing {
   readonly radius: number;
   readonly height: number;
   /** From corner to corner, those on the side of the band after it, or before it where none is after; cyclic. */
@@ -28,8 +28,8 @@ export interface StaggeredRing {
 }
 
 /** Rings of corners about one axis, each joined to the next by a band of triangles: band i lies between ring i and ring i + 1. */
-export interface StaggeredPiece {
-  readonly rings: readonly StaggeredRing[];
+export interface TurnedPiece {
+  readonly rings: readonly TurnedRing[];
   readonly bands: readonly (readonly number[])[];
   /** The last band leads back to the first ring. */
   readonly isLoop: boolean;
@@ -41,12 +41,12 @@ export interface StaggeredPiece {
 }
 
 /**
- * Turned pieces drawn in rings of corners that stand off one another: triangles up and down by turns between them, whose edges do not
- * run along the surface's lines of curvature. Known by the corners alone, whatever faces the triangles were put
- * in: low rings turn inward, by more than a crease. From the first triangle of each face on and some others, or from one beside it.
+ * Turned pieces drawn in rings of corners: those that stand off one another, with triangles up and down by turns between them, whose edges
+ * do not run along the surface's lines of curvature; and those with quads between them that are not of one width. Known by the corners
+ * alone, whatever faces the triangles were put in: low rings turn inward, by more than a crease. From the first triangle of each face on and some others, or from one beside it.
  */
-export function staggeredPieces({ graph, faces }: PartGeometry): StaggeredPiece[] {
-  const found: StaggeredPiece[] = [];
+export function turnedPieces({ graph, faces }: PartGeometry): TurnedPiece[] {
+  const found: TurnedPiece[] = [];
   const search = new RingSearch(graph);
   let inVain = 0;
   const lookAt = (t: number): void => {
@@ -65,10 +65,7 @@ export function staggeredPieces({ graph, faces }: PartGeometry): StaggeredPiece[
 }
 
 /** Radii and heights about the axis that all rings have in common; undefined where they have none. */
-function settled(
-  graph: SurfaceGraph,
-  { rings, circles, bands, isLoop }: RingChain,
-): StaggeredPiece | undefined {
+function settled(graph: SurfaceGraph, { rings, circles, bands, isLoop }: RingChain): TurnedPiece | undefined {
   const { vertices, triangles } = graph.indexed;
   const axis: [number, number, number] = [0, 0, 0];
   let widest: RingCircle | undefined;
@@ -88,7 +85,7 @@ function settled(
     const arm = [0, 1, 2].map((i) => vertices[3 * vertex + i] - centre[i]);
     return [dot(arm, u), dot(arm, v), dot(arm, w)];
   };
-  const found: StaggeredRing[] = [];
+  const found: TurnedRing[] = [];
   for (let i = 0; i < rings.length; i++) {
     const ring = rings[i];
     if (ring.length === 0) {
@@ -134,13 +131,13 @@ function settled(
   return trimmed({ rings: found, bands, isLoop, point: centre, axis: w, noise });
 }
 
-export function isFlatBand({ rings }: Pick<StaggeredPiece, 'rings'>, i: number): boolean {
+export function isFlatBand({ rings }: Pick<TurnedPiece, 'rings'>, i: number): boolean {
   const [one, two] = [rings[i], rings[(i + 1) % rings.length]];
   return Math.abs(one.height - two.height) < FLAT * Math.abs(one.radius - two.radius);
 }
 
 /** Without flat bands at its ends: what bounds them may be a bar of flats. Undefined where nothing else is there. */
-function trimmed(piece: StaggeredPiece): StaggeredPiece | undefined {
+function trimmed(piece: TurnedPiece): TurnedPiece | undefined {
   const { rings, bands, isLoop } = piece;
   if (isLoop) return piece;
   let [from, to] = [0, bands.length];

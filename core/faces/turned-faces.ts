@@ -2,13 +2,13 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { FacetAnswer } from './facet-doubts.ts';
 import type { AmbiguousFace } from './facets-both-ways.ts';
 import { FACE_KINDS } from './face-table.ts';
-import { StaggeredGains, type StaggeredSums } from './staggered-gains.ts';
-import { staggeredPieces, type StaggeredPiece } from './staggered-pieces.ts';
+import { TurnedGains, type TurnedSums } from './turned-gains.ts';
+import { turnedPieces, type TurnedPiece } from './turned-pieces.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
 
-/** Faces that are drawn in staggered rings, and what they and the faces beside them gain. */
-export interface StaggeredFaces extends StaggeredSums {
+/** Faces that are drawn in rings, see turned-pieces.ts, and what they and the faces beside them gain. */
+export interface TurnedFaces extends TurnedSums {
   /** Faces of which every triangle belongs to such rings. */
   readonly whole: ReadonlySet<number>;
   /** Half-edges of which the arcs are among the gains, both of each pair. */
@@ -17,12 +17,12 @@ export interface StaggeredFaces extends StaggeredSums {
 }
 
 /** Undefined where there are none. */
-export function staggeredFaces(
+export function turnedFaces(
   geometry: PartGeometry,
   answers: ReadonlyMap<number, FacetAnswer> | undefined,
-): StaggeredFaces | undefined {
+): TurnedFaces | undefined {
   const { faces } = geometry;
-  const pieces = staggeredPieces(geometry);
+  const pieces = turnedPieces(geometry);
   if (pieces.length === 0) return undefined;
   const { told, counts } = toldBands(geometry, pieces);
   const perFace = (): Float64Array => new Float64Array(faces.count);
@@ -31,7 +31,7 @@ export function staggeredFaces(
   const ambiguous: AmbiguousFace[] = [];
   pieces.forEach((piece, i) => {
     if (!told[i].some((is) => is)) return;
-    const worked = new StaggeredGains(geometry, piece, told[i], answers);
+    const worked = new TurnedGains(geometry, piece, told[i], answers);
     ambiguous.push(...worked.addInto(sums));
     rims.push(...worked.rims());
   });
@@ -48,7 +48,7 @@ export function staggeredFaces(
  */
 function toldBands(
   { faces }: PartGeometry,
-  pieces: readonly StaggeredPiece[],
+  pieces: readonly TurnedPiece[],
 ): { readonly told: readonly boolean[][]; readonly counts: Uint32Array } {
   const counts = new Uint32Array(faces.count);
   const count = (band: readonly number[], by: number): void => {

@@ -6,13 +6,13 @@ import type { FacetAnswer } from './facet-doubts.ts';
 import { length3 } from './fit-vectors.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 import type { OutlineChord } from './outline-arcs.ts';
-import { isFlatBand, type StaggeredPiece } from './staggered-pieces.ts';
+import { type TurnedPiece } from './turned-pieces.ts';
 
 /** Facets round, all of one size, that may be meant: see facet-doubts.ts. */
 const MOST_MEANT = 25;
 
 /** Bands of a piece with no crease between them, flat ones left out. */
-export interface StaggeredGroup {
+export interface TurnedGroup {
   readonly bands: readonly number[];
   /** Ascending. */
   readonly faces: readonly number[];
@@ -26,26 +26,28 @@ export interface StaggeredGroup {
 /**
  * Bands that are not flat, put together where the outline runs on from one to the next.
  *
+ * @param isFlat per band
  * @param told per band whether it is taken for round here: about others nothing is asked
  */
-export function staggeredGroups(
+export function turnedGroups(
   geometry: PartGeometry,
-  piece: StaggeredPiece,
+  piece: TurnedPiece,
   chords: readonly OutlineChord[],
+  isFlat: readonly boolean[],
   told: readonly boolean[],
   answers: ReadonlyMap<number, FacetAnswer> | undefined,
-): StaggeredGroup[] {
+): TurnedGroup[] {
   const lists: number[][] = [];
   let own: number[] = [];
   piece.bands.forEach((_, i) => {
-    if (!isFlatBand(piece, i)) own.push(i);
+    if (!isFlat[i]) own.push(i);
     if (chords[i].runsOn) return;
     if (own.length > 0) lists.push(own);
     own = [];
   });
   if (piece.isLoop && lists.length > 0) lists[0] = [...own, ...lists[0]];
   else if (own.length > 0) lists.push(own);
-  const judged = (bands: readonly number[], isMeant: boolean): StaggeredGroup => {
+  const judged = (bands: readonly number[], isMeant: boolean): TurnedGroup => {
     const rows = new Set<number>();
     let facetCount = 0;
     for (const i of bands) {
@@ -69,7 +71,7 @@ export function staggeredGroups(
     };
   };
   // What is asked about and meets the next such one in a ring is one question: one is not round and the other flats.
-  const groups: StaggeredGroup[] = [];
+  const groups: TurnedGroup[] = [];
   for (const list of lists) {
     const group = judged(list, mayBeMeant(geometry, piece, list));
     const before = groups.at(-1);
@@ -83,7 +85,7 @@ export function staggeredGroups(
 /** Whether triangles of one size may be flats that are meant: one row of few, or some that mostly meet in creases. */
 function mayBeMeant(
   { graph }: PartGeometry,
-  { rings, bands, isLoop }: StaggeredPiece,
+  { rings, bands, isLoop }: TurnedPiece,
   own: readonly number[],
 ): boolean {
   if (!own.every((i) => rings[i].even && rings[(i + 1) % rings.length].even)) return false;

@@ -6,11 +6,11 @@ import { unsureShare } from './facet-unsure.ts';
 import type { AmbiguousFace } from './facets-both-ways.ts';
 import { dot, length3, type Vec3 } from './fit-vectors.ts';
 import { outlineArcs, type OutlineChord } from './outline-arcs.ts';
-import { staggeredGroups, type StaggeredGroup } from './staggered-groups.ts';
-import { isFlatBand, type StaggeredPiece } from './staggered-pieces.ts';
+import { turnedGroups, type TurnedGroup } from './turned-groups.ts';
+import { isFlatBand, type TurnedPiece } from './turned-pieces.ts';
 
 /** One entry a face, model units squared. */
-export interface StaggeredSums {
+export interface TurnedSums {
   readonly gain: Float64Array;
   /** Of it what may be wrong. */
   readonly unsure: Float64Array;
@@ -21,19 +21,20 @@ export interface StaggeredSums {
 
 /** How a piece may be taken: groups that are flats, and chords that are arcs or not as the other guess has it. */
 interface Way {
-  readonly flats: ReadonlySet<StaggeredGroup>;
+  readonly flats: ReadonlySet<TurnedGroup>;
   readonly isOther: boolean;
 }
 
 /**
- * True area of a piece drawn in staggered rings. Its triangles tell little: edges that do not run along lines of curvature
- * turn by what the drawing makes of it, and low rings fold inward. But every corner lies on the surface, and the rings give its outline: band by
+ * True area of a turned piece drawn in rings. Where these are half a step off one another its triangles tell little: edges that do not
+ * run along lines of curvature turn by what the drawing makes of it, and low rings fold inward; where its quads are of unlike widths, they
+ * tell less than the outline does. But every corner lies on the surface, and the rings give its outline: band by
  * band a cone's flank π (r₁ + r₂) s, and what an arc of the outline adds, see outline-arcs.ts. Flat bands, and faces
  * beside the last ring, gain the segments between chords and circle.
  */
-export class StaggeredGains {
+export class TurnedGains {
   private readonly geometry: PartGeometry;
-  private readonly piece: StaggeredPiece;
+  private readonly piece: TurnedPiece;
   /** Per band whether its gain is worked out: of the others only the outline counts. */
   private readonly told: readonly boolean[];
   /** Half-edges of its rings on whose side another face lies, with the ring. */
@@ -41,14 +42,16 @@ export class StaggeredGains {
   /** Area of each band's triangles. */
   private readonly drawn: readonly number[];
   private readonly chords: readonly OutlineChord[];
-  private readonly groups: readonly StaggeredGroup[];
+  /** Per band: level, and no zone of an arc. */
+  private readonly isFlat: readonly boolean[];
+  private readonly groups: readonly TurnedGroup[];
   /** Per band, none where it is flat. */
-  private readonly groupOf: readonly (StaggeredGroup | undefined)[];
+  private readonly groupOf: readonly (TurnedGroup | undefined)[];
   private readonly taken: Way;
 
   constructor(
     geometry: PartGeometry,
-    piece: StaggeredPiece,
+    piece: TurnedPiece,
     told: readonly boolean[],
     answers: ReadonlyMap<number, FacetAnswer> | undefined,
   ) {
@@ -57,18 +60,19 @@ export class StaggeredGains {
     this.told = told;
     this.drawn = piece.bands.map((band) => band.reduce((sum, t) => sum + geometry.graph.triangleAreas[t], 0));
     this.chords = outlineArcs(piece.rings, piece.isLoop, piece.noise);
+    this.isFlat = piece.bands.map((_, i) => isFlatBand(piece, i) && this.chords[i].curvature === 0);
     const { twin } = geometry.graph;
     this.outer = piece.rings.flatMap(({ halfEdges }, ring) => {
       const [own, ...others] = this.bandsBeside(ring).filter((i) => told[i]);
       // What a flat band and a round one that is left to others have in common is theirs.
-      if (own === undefined || others.length > 0 || isFlatBand(piece, own)) return [];
+      if (own === undefined || others.length > 0 || this.isFlat[own]) return [];
       const after = own === ring;
       return halfEdges
         .map((h) => (after ? twin[h] : h))
         .filter((h) => h >= 0)
         .map((h) => ({ h, ring }));
     });
-    this.groups = staggeredGroups(geometry, piece, this.chords, told, answers);
+    this.groups = turnedGroups(geometry, piece, this.chords, this.isFlat, told, answers);
     const groupOf = new Map(this.groups.flatMap((group) => group.bands.map((i) => [i, group])));
     this.groupOf = piece.bands.map((_, i) => groupOf.get(i));
     this.taken = { flats: new Set(this.groups.filter(({ taken }) => taken === 'flat')), isOther: false };
@@ -80,7 +84,7 @@ export class StaggeredGains {
   }
 
   /** Puts what its faces and those beside it gain into the sums. Returns the questions about it. */
-  addInto(sums: StaggeredSums): AmbiguousFace[] {
+  addInto(sums: TurnedSums): AmbiguousFace[] {
     const taken = this.worked(this.taken);
     for (const [f, [gain, unsure]] of taken) {
       sums.gain[f] += gain;
@@ -106,7 +110,7 @@ export class StaggeredGains {
   }
 
   private question(
-    { faces, facetCount, stepRad, taken }: StaggeredGroup,
+    { faces, facetCount, stepRad, taken }: TurnedGroup,
     asRound: ReadonlyMap<number, readonly [number, number]>,
     asFlat: ReadonlyMap<number, readonly [number, number]>,
   ): AmbiguousFace {
@@ -158,21 +162,22 @@ export class StaggeredGains {
     const next = (i + 1) % piece.rings.length;
     const two = piece.rings[next];
     const share = unsureShare(Math.max(one.widestRad, two.widestRad));
-    if (isFlatBand(piece, i)) {
+    const { curvature, orElse, unsure } = chords[i];
+    const arc = arcGain(one, two, way.isOther ? orElse : curvature);
+    const unsureOfArc = Math.max(share, unsure) * Math.abs(arc);
+    if (this.isFlat[i]) {
       const [inner, outer] = one.radius < two.radius ? [i, next] : [next, i];
       const gain =
         (this.isRound(outer, way) ? piece.rings[outer].segments : 0) -
         (this.isRound(inner, way) ? piece.rings[inner].segments : 0);
-      return [gain, 0, share * Math.abs(gain)];
+      return [gain, arc, share * Math.abs(gain) + unsureOfArc];
     }
     const group = this.groupOf[i];
     if (group && way.flats.has(group)) return [0, 0, 0];
     const drawn = this.drawn[i];
     const flank =
       Math.PI * (one.radius + two.radius) * Math.hypot(one.radius - two.radius, one.height - two.height);
-    const { curvature, orElse, unsure } = chords[i];
-    const arc = arcGain(one, two, way.isOther ? orElse : curvature);
-    return [flank - drawn, arc, share * Math.abs(flank - drawn) + Math.max(share, unsure) * Math.abs(arc)];
+    return [flank - drawn, arc, share * Math.abs(flank - drawn) + unsureOfArc];
   }
 
   /** The segment between a ring's chord and circle, as the triangle at half-edge `h` sees it. */
@@ -209,7 +214,7 @@ export class StaggeredGains {
     const beside = this.bandsBeside(ring);
     const groups = beside.flatMap((i) => (this.told[i] ? (this.groupOf[i] ?? []) : []));
     if (groups.length > 0) return groups.some((group) => !flats.has(group));
-    return beside.every((i) => isFlatBand(this.piece, i));
+    return beside.every((i) => this.isFlat[i]);
   }
 
   private bandsBeside(ring: number): number[] {

@@ -1,0 +1,62 @@
+import { nextSide } from '../mesh/half-edges.ts';
+import { length3 } from './fit-vectors.ts';
+import type { RingCircle } from './ring-circles.ts';
+import { isRound } from './ring-kinds.ts';
+import { isEven } from './ring-spans.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+
+/** Sides that turn by less are cut across a quad. */
+const FLAT_RAD = 1e-4;
+/** Triangles that are looked at round one corner. */
+const MOST_AT_CORNER = 100;
+
+export function isFlatEdge(turns: Float32Array, h: number): boolean {
+  return Math.abs(turns[h]) <= FLAT_RAD;
+}
+
+/**
+ * The rim of the quad beside that on which half-edge `h` lies, beginning where `h` ends: past the one side that the two quads have in
+ * common, whichever way they are cut in two. −1 where there is none.
+ */
+export function nextOfQuads({ twin, indexed }: SurfaceGraph, turns: Float32Array, h: number): number {
+  const { triangles } = indexed;
+  let isBeyond = false;
+  let at = nextSide(h);
+  for (let steps = 0; steps < MOST_AT_CORNER; steps++) {
+    if (!isFlatEdge(turns, at)) {
+      if (isBeyond) return at;
+      isBeyond = true;
+    }
+    const other = twin[at];
+    if (other < 0 || triangles[other] === triangles[at]) return -1;
+    at = nextSide(other);
+  }
+  return -1;
+}
+
+/** Whether some rims in a row are of one width. */
+export function isOfOneWidth(graph: SurfaceGraph, rims: readonly number[]): boolean {
+  return isEven(chordsOf(graph, rims));
+}
+
+/** Whether a ring's quads are of more than one width, and yet those of a round: see ring-kinds.ts. */
+export function isUnevenRound(
+  graph: SurfaceGraph,
+  ring: readonly number[],
+  { radius }: Pick<RingCircle, 'radius'>,
+): boolean {
+  const spansRad = chordsOf(graph, ring).map((chord) => 2 * Math.asin(Math.min(1, chord / (2 * radius))));
+  return !isEven(spansRad) && isRound({ spansRad, closed: true, tangent: false });
+}
+
+function chordsOf({ indexed }: SurfaceGraph, rims: readonly number[]): number[] {
+  const { vertices, triangles } = indexed;
+  return rims.map((h) => {
+    const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
+    return length3(
+      vertices[b] - vertices[a],
+      vertices[b + 1] - vertices[a + 1],
+      vertices[b + 2] - vertices[a + 2],
+    );
+  });
+}
