@@ -9,7 +9,10 @@ export interface Window {
 export type FitAdvice = 'coat as it is' | 'machine first' | 'mask';
 
 export interface CoatedWindow {
+  /** As machined, by the drawing. */
   readonly before: Window;
+  /** What it may be once coated: as `before`, but for threads whose allowance is there for a coating. */
+  readonly within: Window;
   /** Where sizes inside `before` end up, with the usual build-up. */
   readonly after: Window;
   /** Sizes before coating that end up inside the limits whatever the build-up in its range; null if there are none. */
@@ -24,23 +27,33 @@ const SMALL_SHARE = 0.1;
 
 /**
  * Moves a tolerance window by the coating. `factor` is the size's change per unit of build-up: −2 for a bore, +2 for a
- * shaft, −4 and +4 for the pitch diameter of a 60° thread, ±1 and 0 for lengths.
+ * shaft, −4 and +4 for the pitch diameter of a 60° thread, ±1 and 0 for lengths. `within` holds `before`, and is it where nothing is said.
  */
-export function coatedWindow(before: Window, factor: number, growth: BuildUp): CoatedWindow {
+export function coatedWindow(
+  before: Window,
+  factor: number,
+  growth: BuildUp,
+  within: Window = before,
+): CoatedWindow {
   if (!(before.highM >= before.lowM)) {
     throw new RangeError(`coatedWindow: before is ${before.lowM} to ${before.highM}`);
   }
+  if (!liesWithin(before, within)) {
+    throw new RangeError(`coatedWindow: within is ${within.lowM} to ${within.highM}, before outside it`);
+  }
   const changeM = factor * growth.usualM;
   const { least, most } = changes(factor, growth);
-  const machineTo = { lowM: before.lowM - least, highM: before.highM - most };
+  const machineTo = { lowM: within.lowM - least, highM: within.highM - most };
   const possible = machineTo.highM > machineTo.lowM;
+  const keeps = liesWithin({ lowM: before.lowM + least, highM: before.highM + most }, within);
   const small = Math.max(Math.abs(least), Math.abs(most)) <= SMALL_SHARE * (before.highM - before.lowM);
   return {
     before,
+    within,
     after: { lowM: before.lowM + changeM, highM: before.highM + changeM },
     machineTo: possible ? machineTo : null,
     changeM,
-    advice: small ? 'coat as it is' : possible ? 'machine first' : 'mask',
+    advice: small || keeps ? 'coat as it is' : possible ? 'machine first' : 'mask',
   };
 }
 

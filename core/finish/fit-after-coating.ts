@@ -3,7 +3,6 @@ import { figureInput } from '../figure/figure-input.ts';
 import { success, type Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { BuildUp } from './build-up.ts';
-import { classForCoating } from './class-for-coating.ts';
 import {
   coatedWindow,
   flankFactor,
@@ -12,6 +11,7 @@ import {
   type FitAdvice,
 } from './coated-window.ts';
 import { assumedText, parseFit, type FitSide, type ParsedFit } from './parse-fit.ts';
+import { threadForCoating } from './thread-for-coating.ts';
 
 export interface FitAfterCoating {
   readonly fit: ParsedFit;
@@ -59,7 +59,12 @@ export function fitAfterCoating(
     parsed.kind === 'size'
       ? { lowM: parsed.limits.lowM, highM: parsed.limits.highM }
       : parsed.limits.pitchDiameter;
-  const window = coatedWindow(limited, factor, growth);
+  const window = coatedWindow(
+    limited,
+    factor,
+    growth,
+    parsed.kind === 'thread' && parsed.limits.gauge.allowanceM > 0 ? parsed.limits.coatedPitch : limited,
+  );
   const crest = (limits: { lowM: number | null; highM: number | null }): CoatedWindow | null =>
     limits.lowM === null || limits.highM === null
       ? null
@@ -101,15 +106,7 @@ export function fitAfterCoating(
     minor: parsed.kind === 'thread' ? crest(parsed.limits.minorDiameter) : null,
     major: parsed.kind === 'thread' ? crest(parsed.limits.majorDiameter) : null,
     advice: window.advice,
-    text: [
-      adviceText(window, parsed, inner),
-      parsed.kind === 'thread' && window.advice !== 'coat as it is'
-        ? classForCoating(parsed.limits, growth, window, system)
-        : null,
-      assumedText(parsed),
-    ]
-      .filter(Boolean)
-      .join(' '),
+    text: [adviceText(window, parsed, inner, growth, system), assumedText(parsed)].filter(Boolean).join(' '),
     change: {
       label: `${what}: change by coating`,
       kind: 'length',
@@ -144,24 +141,40 @@ export function fitAfterCoating(
   });
 }
 
-function adviceText(window: CoatedWindow, fit: ParsedFit, inner: boolean): string {
-  const thread = fit.kind === 'thread';
+function adviceText(
+  window: CoatedWindow,
+  fit: ParsedFit,
+  inner: boolean,
+  growth: BuildUp,
+  system: UnitSystem,
+): string {
+  const words = fit.kind === 'thread' ? threadForCoating(fit.limits, growth, window, system) : null;
   const name = fit.limits.designation;
   switch (window.advice) {
-    case 'coat as it is':
-      return `The coating takes less than a tenth of the tolerance of ${name}. Coat it as it is; keep off the very last of the limit.`;
+    case 'coat as it is': {
+      if (words && fit.kind === 'thread' && fit.limits.gauge.allowanceM > 0)
+        return `${words.room} Coat it as it is. ${words.gauge}`;
+      const small = `The coating takes less than a tenth of the tolerance of ${name}. Coat it as it is; keep off the very last of the limit.`;
+      return words ? `${small} ${words.gauge}` : small;
+    }
     case 'mask':
       return `The build-up is uncertain by more than the whole tolerance of ${name}. Mask it, or measure the build-up of your own runs first.`;
     case 'machine first': {
+      if (words) {
+        const cut = inner ? 'Tap it oversize' : 'Cut it undersize';
+        const cover = inner ? 'plug it' : 'mask it';
+        return [words.gauge, words.room, `${cut} to the pitch diameter given, or ${cover}.`, words.toCut]
+          .filter(Boolean)
+          .join(' ');
+      }
       const share = Math.abs(window.changeM) / (window.before.highM - window.before.lowM);
       const fate =
         share >= 1
           ? `No part made to ${name} would still be inside its limits.`
           : `Only parts in ${Math.round((1 - share) * 100)} % of the tolerance of ${name} stay inside it.`;
-      if (!thread) return `${fate} Machine it to the size given, or mask it.`;
-      // A thread that the film closes is cut with less metal; one that an etch or a strip opens, with more.
-      const oversize = window.changeM < 0;
-      return `${fate} ${inner ? 'Tap' : 'Cut'} it ${oversize ? 'oversize' : 'undersize'} to the pitch diameter given, or mask it.`;
+      if (fit.kind === 'size') return `${fate} Machine it to the size given, or mask it.`;
+      // A thread that an etch or a strip opens is cut with more metal.
+      return `${fate} ${inner ? 'Tap it undersize' : 'Cut it oversize'} to the pitch diameter given, or mask it.`;
     }
   }
 }

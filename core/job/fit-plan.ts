@@ -219,6 +219,7 @@ export function guardedSizes(items: readonly FitItem[], masked = false): Guarded
     const { before } = window;
     if (!(before.highM > before.lowM)) return [];
     const made = machined ?? before;
-    return [{ label: fit.label, machinedM: (made.lowM + made.highM) / 2, limits: before, factor }];
+    const limits = masked ? before : window.within;
+    return [{ label: fit.label, machinedM: (made.lowM + made.highM) / 2, limits, factor }];
   });
 }

@@ -86,7 +86,7 @@ export function settleFit(of: FitCase): SettledFit {
     const late = settled.stripped && advice !== 'coat as it is';
     return { ...settled, verdict: advice, text: late ? tooLate(of) : text };
   }
-  return liesWithin(ends!, window.before)
+  return liesWithin(ends!, window.within)
     ? { ...settled, verdict: 'machined', text: machinedText(of, machined) }
     : { ...settled, verdict: 'machined off', text: offText(of, machined, ends!) };
 }
@@ -112,7 +112,7 @@ function machinedText(of: FitCase, machined: Window): string {
 function offText(of: FitCase, machined: Window, ends: Window): string {
   const { window, growth } = of;
   const say = sayer(of);
-  const said = `You said it is machined to ${say(machined)}: by the plan as it stands it ends at ${say(ends)}, not surely inside its limits ${say(window.before)}.`;
+  const said = `You said it is machined to ${say(machined)}: by the plan as it stands it ends at ${say(ends)}, not surely inside its limits ${say(window.within)}.`;
   const to = window.machineTo && say(window.machineTo);
   if (growth.strips) {
     return `${said} ${to ? `It should have been machined to ${to} before its first coat.` : 'No size before its first coat would have been safe.'} Measure it stripped before you coat it again: another film may bring it back, or it needs a new piece.`;

@@ -4,19 +4,53 @@ import { SIXTY_DEGREES_RAD, type ThreadLimits } from './thread-limits.ts';
 
 /**
  * ASME B1.1 unified threads, UNC and UNF, from its formulas: pitch-diameter tolerance of 2A
- * 0.0015·D^(1/3) + 0.0015·√D + 0.015·P^(2/3) inch for one diameter of engagement, allowance 0.3 of it, 2B 1.3 of it;
- * the tolerance rounded to 0.000001 in, then diameter, tolerance and allowance each to 0.0001 in before they are added,
- * which gives the printed tables to the digit; minor diameters of 6-32 and larger nuts to 0.001 in, as the tables print them.
+ * 0.0015·D^(1/3) + 0.0015·√D + 0.015·P^(2/3) inch for one diameter of engagement, allowance of 1A and 2A 0.3 of it, 1A 1.5, 3A 0.75,
+ * 1B 1.95, 2B 1.3 and 3B 0.975 of it; the tolerance rounded to 0.000001 in, then diameter, tolerance and allowance each to 0.0001 in
+ * before they are added, which gives the printed tables to the digit; minor diameters of 6-32 and larger nuts to 0.001 in (of 3B the
+ * least alone), as the tables print them.
  */
 const TEXT = 'ASME B1.1 formulas, rounded as its tables';
-/** Pitch diameters of 2B, coarse and fine, were read in two open charts; of 2A only allowances and major diameters of #4-#12. */
-const SOURCES: Readonly<Record<'2A' | '2B', Source>> = {
-  '2B': { standing: 'published', text: `${TEXT}; 2B pitch diameters alike in open charts` },
+const UNIFIED_CLASSES = ['1A', '2A', '3A', '1B', '2B', '3B'] as const;
+type UnifiedClass = (typeof UNIFIED_CLASSES)[number];
+
+interface ClassRule {
+  /** Pitch-diameter tolerance over that of 2A. */
+  readonly factor: number;
+  readonly source: Source;
+}
+
+/** What was read in open charts: pitch diameters of 2B and 3B, least ones and allowances of 2A; of 1A, 3A and 1B single sizes. */
+const CLASSES: Readonly<Record<UnifiedClass, ClassRule>> = {
+  '1A': {
+    factor: 1.5,
+    source: { standing: 'from memory', text: `${TEXT}; 1A of 5/8 in alike in an open chart` },
+  },
   '2A': {
-    standing: 'from memory',
-    text: `${TEXT}; 2A allowances and major diameters of #4-#12 alike in an open chart`,
+    factor: 1,
+    source: {
+      standing: 'published',
+      text: `${TEXT}; 2A allowances and least pitch diameters alike in open charts`,
+    },
+  },
+  '3A': {
+    factor: 0.75,
+    source: { standing: 'from memory', text: `${TEXT}; 3A of 5/8 in alike in an open chart` },
+  },
+  '1B': {
+    factor: 1.95,
+    source: { standing: 'from memory', text: `${TEXT}; 1B of 1/4-20 alike in an open chart` },
+  },
+  '2B': {
+    factor: 1.3,
+    source: { standing: 'published', text: `${TEXT}; 2B pitch diameters alike in open charts` },
+  },
+  '3B': {
+    factor: 0.975,
+    source: { standing: 'published', text: `${TEXT}; 3B pitch diameters alike in an open chart` },
   },
 };
+/** Smallest size of classes 1A and 1B in the tables. */
+const LEAST_OF_CLASS_1_INCH = 0.25;
 
 const INCH_M = 0.0254;
 
@@ -46,14 +80,18 @@ export const UNIFIED_SIZES: readonly (readonly [size: string, inch: number, coar
     ['1', 1, 8, 12],
   ];
 
-/** Where the printed 2A allowance is not the rounded formula's (0.00165 in there), from memory. */
-const PRINTED_ALLOWANCE: Readonly<Record<string, number>> = { '5/8-11': 0.0016 };
+/** Where a printed allowance or tolerance is not the rounded formula's (0.00165 and 0.00275 in there): alike in open charts. */
+const PRINTED: Readonly<Record<string, { readonly allowance?: number; readonly tolerance?: number }>> = {
+  '5/8-11-1A': { allowance: 0.0016 },
+  '5/8-11-2A': { allowance: 0.0016 },
+  '6-32-3B': { tolerance: 0.0027 },
+};
 
 const to6 = (inch: number): number => Math.round(inch * 1e6) / 1e6;
 const to4 = (inch: number): number => Math.round(inch * 1e4) / 1e4;
 const to3 = (inch: number): number => Math.round(to4(inch) * 1e3 + 1e-6) / 1e3;
 
-/** Limits of a unified thread #4 to 1 in, UNC or UNF, class 2A or 2B. Fails with `thread-not-held`. */
+/** Limits of a unified thread #4 to 1 in, UNC or UNF, class 1A to 3B; 1A and 1B from 1/4 in up. Fails with `thread-not-held`. */
 export function unifiedThread(
   size: string,
   threadsPerInch: number,
@@ -61,56 +99,81 @@ export function unifiedThread(
 ): Result<ThreadLimits> {
   const row = UNIFIED_SIZES.find(([name]) => name === size);
   const series = row?.[2] === threadsPerInch ? 'UNC' : row?.[3] === threadsPerInch ? 'UNF' : undefined;
-  if (!row || !series || (toleranceClass !== '2A' && toleranceClass !== '2B')) {
+  const known = UNIFIED_CLASSES.find((name) => name === toleranceClass);
+  if (!row || !series || !known) {
     return failure(
       'thread-not-held',
       `${size}-${threadsPerInch}-${toleranceClass} is not among the threads held here.`,
-      'Use UNC or UNF from #4 to 1 in, class 2A or 2B, or type the pitch-diameter limits.',
+      'Use UNC or UNF from #4 to 1 in, class 1A, 2A, 3A, 1B, 2B or 3B, or type the pitch-diameter limits.',
     );
   }
   const d = row[1];
+  if (known.startsWith('1') && d < LEAST_OF_CLASS_1_INCH) {
+    return failure(
+      'thread-not-held',
+      `ASME B1.1 has no class ${known} below 1/4 in.`,
+      `Use class 2${known[1]} or 3${known[1]}, or type the pitch-diameter limits.`,
+    );
+  }
   const p = 1 / threadsPerInch;
+  const { factor, source } = CLASSES[known];
   const bolt = to6(0.0015 * Math.cbrt(d) + 0.0015 * Math.sqrt(d) + 0.015 * p ** (2 / 3));
-  const pitchDiameter = d - 0.649519 * p;
+  const printed = PRINTED[`${size}-${threadsPerInch}-${known}`] ?? {};
+  const tolerance = printed.tolerance ?? to4(factor * bolt);
+  const basic = to4(d - 0.649519 * p);
   const minor = d - 1.082532 * p;
   const shared = {
-    designation: `${size}-${threadsPerInch} ${series}-${toleranceClass}`,
+    designation: `${size}-${threadsPerInch} ${series}-${known}`,
+    toleranceClass: known,
     nominalM: d * INCH_M,
     pitchM: p * INCH_M,
     flankAngleRad: SIXTY_DEGREES_RAD,
-    source: SOURCES[toleranceClass],
+    source,
   };
-  if (toleranceClass === '2B') {
-    const low = to4(pitchDiameter);
-    const minorTolerance = nutMinorTolerance(d, p);
+  if (known.endsWith('B')) {
+    const minorTolerance = to4(known === '3B' ? nutMinorTolerance3B(d, p) : nutMinorTolerance(d, p));
     const round = d >= 0.138 ? to3 : to4;
+    const highest = to4(to4(minor) + minorTolerance);
+    const pitchDiameter = { lowM: basic * INCH_M, highM: to4(basic + tolerance) * INCH_M };
     return success({
       ...shared,
       kind: 'internal',
-      pitchDiameter: { lowM: low * INCH_M, highM: to4(low + to4(1.3 * bolt)) * INCH_M },
+      pitchDiameter,
+      coatedPitch: pitchDiameter,
+      gauge: { go: `${known} GO plug`, allowanceM: 0 },
       majorDiameter: { lowM: d * INCH_M, highM: null },
       minorDiameter: {
         lowM: round(minor) * INCH_M,
-        highM: round(to4(minor) + to4(minorTolerance)) * INCH_M,
+        highM: (known === '3B' ? highest : round(highest)) * INCH_M,
       },
     });
   }
-  const allowance = PRINTED_ALLOWANCE[`${size}-${threadsPerInch}`] ?? to4(0.3 * bolt);
-  const high = to4(to4(pitchDiameter) - allowance);
+  const allowance = known === '3A' ? 0 : (printed.allowance ?? to4(0.3 * bolt));
+  const high = to4(basic - allowance);
+  const low = to4(high - tolerance);
   const majorHigh = to4(d - allowance);
+  const majorTolerance = to4((known === '1A' ? 0.09 : 0.06) * p ** (2 / 3));
   return success({
     ...shared,
     kind: 'external',
-    pitchDiameter: { lowM: to4(high - to4(bolt)) * INCH_M, highM: high * INCH_M },
-    majorDiameter: { lowM: to4(majorHigh - to4(0.06 * p ** (2 / 3))) * INCH_M, highM: majorHigh * INCH_M },
+    pitchDiameter: { lowM: low * INCH_M, highM: high * INCH_M },
+    coatedPitch: { lowM: low * INCH_M, highM: basic * INCH_M },
+    gauge: { go: '3A GO ring', allowanceM: allowance * INCH_M },
+    majorDiameter: { lowM: to4(majorHigh - majorTolerance) * INCH_M, highM: majorHigh * INCH_M },
     minorDiameter: { lowM: null, highM: to4(minor - allowance) * INCH_M },
   });
 }
 
-/** Minor-diameter tolerance of 2B: one formula under 1/4 in with two bounds, another from there up. */
+/** Minor-diameter tolerance of 1B and 2B: one formula under 1/4 in with two bounds, another from there up. */
 function nutMinorTolerance(d: number, p: number): number {
   const large = 0.25 * p - 0.4 * p * p;
   if (d >= 0.25) return large;
   const small = 0.05 * p ** (2 / 3) + (0.03 * p) / d - 0.002;
   return Math.min(0.394 * p, Math.max(large, small));
+}
+
+/** Minor-diameter tolerance of 3B: one formula with two bounds, the lower another for 12 threads per inch and coarser. */
+function nutMinorTolerance3B(d: number, p: number): number {
+  const least = p < 1 / 12.5 ? 0.23 * p - 1.5 * p * p : 0.12 * p;
+  return Math.min(0.394 * p, Math.max(least, 0.05 * p ** (2 / 3) + (0.03 * p) / d - 0.002));
 }

@@ -2,14 +2,17 @@ import type { Source } from '../figure/figure.ts';
 import { failure, success, type Result } from '../result.ts';
 import { SIXTY_DEGREES_RAD, type ThreadLimits } from './thread-limits.ts';
 
-const TEXT = 'ISO 965-1 tables 1 to 5 (grade 6, positions H and g), diameters by ISO 724';
+const TEXT = 'ISO 965-1 tables 1 to 5 (grade 6, positions H, G, g and h), diameters by ISO 724';
 /** Sizes whose limits were read alike in open charts after ASME B1.13M, which takes over ISO 965-1. */
 const CONFIRMED: Source = { standing: 'published', text: `${TEXT}; alike in open charts after ASME B1.13M` };
 const UNCONFIRMED: Source = { standing: 'from memory', text: `${TEXT}; this size was not read in a chart` };
 
 /** 6g was read for M2 to M12, 6H for M10 to M14. */
 function sourceOf(diameterMm: number, toleranceClass: string): Source {
-  const read = toleranceClass === '6g' ? diameterMm <= 12 : diameterMm >= 10 && diameterMm <= 14;
+  const read =
+    toleranceClass === '6g'
+      ? diameterMm <= 12
+      : toleranceClass === '6H' && diameterMm >= 10 && diameterMm <= 14;
   return read ? CONFIRMED : UNCONFIRMED;
 }
 
@@ -132,8 +135,10 @@ export function positionGap(pitchM: number): Result<number> {
       );
 }
 
+const ISO_CLASSES = ['6H', '6G', '6g', '6h'] as const;
+
 /**
- * Limits of a metric thread M2-M24, class 6H or 6g; without a pitch the coarse one. Fails with `thread-not-held`.
+ * Limits of a metric thread M2-M24, class 6H, 6G, 6g or 6h; without a pitch the coarse one. Fails with `thread-not-held`.
  */
 export function isoThread(
   diameterMm: number,
@@ -146,39 +151,48 @@ export function isoThread(
   const sizes = BY_PITCH.find(([p]) => p === pitch);
   const step = BY_STEP.find(([above, upTo]) => diameterMm > above && diameterMm <= upTo);
   const flanks = step?.[2].find(([p]) => p === pitch);
-  if (!known || !sizes || !flanks || (toleranceClass !== '6H' && toleranceClass !== '6g')) {
+  const held = ISO_CLASSES.find((name) => name === toleranceClass);
+  if (!known || !sizes || !flanks || !held) {
     return failure(
       'thread-not-held',
       `M${diameterMm}${pitchMm === null ? '' : `x${pitchMm}`}-${toleranceClass} is not among the threads held here.`,
-      'Use M2 to M24 of ISO 261, coarse or fine, 6H or 6g, or type the pitch-diameter limits.',
+      'Use M2 to M24 of ISO 261, coarse or fine, 6H, 6G, 6g or 6h, or type the pitch-diameter limits.',
     );
   }
-  const [, major, minor, gap] = sizes;
+  const [, major, minor, position] = sizes;
   const [, bolt, nut] = flanks;
   const nominalM = diameterMm * MM;
   const pitchDiameterM = atMicrometre((diameterMm - 0.649519 * pitch) * MM);
   const minorM = atMicrometre((diameterMm - 1.082532 * pitch) * MM);
+  const gapM = held === '6G' || held === '6g' ? position * UM : 0;
   const shared = {
-    designation: `M${diameterMm}x${pitch}-${toleranceClass}`,
+    designation: `M${diameterMm}x${pitch}-${held}`,
+    toleranceClass: held,
     nominalM,
     pitchM: pitch * MM,
     flankAngleRad: SIXTY_DEGREES_RAD,
-    source: sourceOf(diameterMm, toleranceClass),
+    source: sourceOf(diameterMm, held),
   };
-  if (toleranceClass === '6H') {
+  if (held === '6H' || held === '6G') {
+    const highM = pitchDiameterM + gapM + nut * UM;
     return success({
       ...shared,
       kind: 'internal',
-      pitchDiameter: { lowM: pitchDiameterM, highM: pitchDiameterM + nut * UM },
-      majorDiameter: { lowM: nominalM, highM: null },
-      minorDiameter: { lowM: minorM, highM: minorM + minor * UM },
+      pitchDiameter: { lowM: pitchDiameterM + gapM, highM },
+      coatedPitch: { lowM: pitchDiameterM, highM },
+      gauge: { go: '6H GO plug', allowanceM: gapM },
+      majorDiameter: { lowM: nominalM + gapM, highM: null },
+      minorDiameter: { lowM: minorM + gapM, highM: minorM + gapM + minor * UM },
     });
   }
+  const lowM = pitchDiameterM - gapM - bolt * UM;
   return success({
     ...shared,
     kind: 'external',
-    pitchDiameter: { lowM: pitchDiameterM - (gap + bolt) * UM, highM: pitchDiameterM - gap * UM },
-    majorDiameter: { lowM: nominalM - (gap + major) * UM, highM: nominalM - gap * UM },
-    minorDiameter: { lowM: null, highM: minorM - gap * UM },
+    pitchDiameter: { lowM, highM: pitchDiameterM - gapM },
+    coatedPitch: { lowM, highM: pitchDiameterM },
+    gauge: { go: '6h GO ring', allowanceM: gapM },
+    majorDiameter: { lowM: nominalM - gapM - major * UM, highM: nominalM - gapM },
+    minorDiameter: { lowM: null, highM: minorM - gapM },
   });
 }

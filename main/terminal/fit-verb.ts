@@ -16,7 +16,8 @@ tankside fit FIT [FIT…] --build-up B [options]
 tankside fit FIT [FIT…] --thickness T [--type TYPE] [options]
 
   FIT             a size with its class (10H7, 25g6, "1/4 H7"), limits (.8745/.8740, 22.20/22.18mm), a size with its
-                  deviations ("0.2570in +0.0005 -0.0000") or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter.
+                  deviations ("0.2570in +0.0005 -0.0000") or a thread (M6x1-6H, 1/4-20-2B): its pitch diameter;
+                  M2 to M24 as 6H, 6G, 6g or 6h, UNC and UNF from #4 to 1 in as 1A to 3A and 1B to 3B.
                   Limits are a hole's unless "shaft" stands before them, a thread without a class is taken as 6H or 2B,
                   and both are said. .8745 without its zero is in inches; other limits name their unit
   --build-up B    how far each surface moves out, taken as exact: 8.5um

@@ -70,6 +70,12 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
               <th scope="row">By the drawing</th>
               <td>{range(window.before)}</td>
             </tr>
+            {window.within !== window.before && !item.masked ? (
+              <tr>
+                <th scope="row">Coated, up to</th>
+                <td>{range(window.within)}</td>
+              </tr>
+            ) : null}
             {item.machined ? (
               <tr>
                 <th scope="row">You machine to</th>

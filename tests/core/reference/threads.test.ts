@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { numberSizeInch, UNIFIED_SIZES, unifiedThread } from '../../../core/reference/asme-b1-1.ts';
 import { ISO_261, isoThread } from '../../../core/reference/iso-965.ts';
+import { tapLimitOver } from '../../../core/reference/tap-limits.ts';
 import type { ThreadLimits } from '../../../core/reference/thread-limits.ts';
 import { valueOf } from '../value-of.ts';
 
@@ -114,6 +115,16 @@ describe('ISO 965 threads', () => {
     }
   });
 
+  it('6G lies above 6H as 6g below 6h, and a coated thread may go to H and h (ISO 965-1)', () => {
+    // M6x1: 26 µm; a chart of taps prints M6 6G from 5.376 to 5.526 as 26 to 176 µm over basic.
+    const at = (c: string) => valueOf(isoThread(6, 1, c));
+    expect([mm(at('6G').pitchDiameter.lowM), mm(at('6G').pitchDiameter.highM)]).toEqual([5.376, 5.526]);
+    expect([mm(at('6h').pitchDiameter.lowM), mm(at('6h').pitchDiameter.highM)]).toEqual([5.238, 5.35]);
+    expect(at('6G').coatedPitch.lowM).toBeCloseTo(at('6H').pitchDiameter.lowM, 12);
+    expect(at('6g').coatedPitch.highM).toBeCloseTo(at('6h').pitchDiameter.highM, 12);
+    expect([at('6H').gauge.allowanceM, at('6h').gauge.allowanceM]).toEqual([0, 0]);
+  });
+
   it('takes the coarse pitch when none is given, and refuses what it does not hold', () => {
     expect(valueOf(isoThread(6, null, '6H')).designation).toBe('M6x1-6H');
     for (const [d, p, c] of [
@@ -207,6 +218,130 @@ describe('ASME B1.1 threads', () => {
     expect(Math.abs(inch(majorDiameter.lowM)! - low)).toBeLessThan(lastDigit);
   });
 
+  // Classes 1 and 3 as the tables of limits of size print them. 3B pitch diameters from an open tap chart (#4 to 3/4), 5/8 in from an
+  // open table of the whole standard series, 1B of 1/4-20 from a chart of tap limits; the rest from memory of the handbook's table.
+  it.each([
+    ['1/4', 20, '1A', 0.2164, 0.2108],
+    ['1/4', 20, '3A', 0.2175, 0.2147],
+    ['1/4', 20, '1B', 0.2248, 0.2175],
+    ['1/4', 20, '3B', 0.2211, 0.2175],
+    ['1/4', 28, '1A', 0.2258, 0.2208],
+    ['1/4', 28, '3A', 0.2268, 0.2243],
+    ['1/4', 28, '3B', 0.23, 0.2268],
+    ['3/8', 16, '1A', 0.3331, 0.3266],
+    ['3/8', 16, '3A', 0.3344, 0.3311],
+    ['3/8', 16, '1B', 0.3429, 0.3344],
+    ['3/8', 16, '3B', 0.3387, 0.3344],
+    ['1/2', 13, '1A', 0.4485, 0.4411],
+    ['1/2', 13, '3A', 0.45, 0.4463],
+    ['1/2', 13, '1B', 0.4597, 0.45],
+    ['1/2', 13, '3B', 0.4548, 0.45],
+    ['5/8', 11, '1A', 0.5644, 0.5561],
+    ['5/8', 11, '3A', 0.566, 0.5619],
+    ['5/8', 18, '1A', 0.5875, 0.5805],
+    ['5/8', 18, '3A', 0.5889, 0.5854],
+    ['4', 40, '3B', 0.0982, 0.0958],
+    ['4', 48, '3B', 0.1008, 0.0985],
+    ['5', 40, '3B', 0.1113, 0.1088],
+    ['5', 44, '3B', 0.1126, 0.1102],
+    ['6', 32, '3B', 0.1204, 0.1177],
+    ['6', 40, '3B', 0.1243, 0.1218],
+    ['8', 32, '3B', 0.1465, 0.1437],
+    ['8', 36, '3B', 0.1487, 0.146],
+    ['10', 24, '3B', 0.1661, 0.1629],
+    ['10', 32, '3B', 0.1726, 0.1697],
+    ['12', 24, '3B', 0.1922, 0.1889],
+    ['12', 28, '3B', 0.1959, 0.1928],
+    ['5/16', 18, '3B', 0.2803, 0.2764],
+    ['5/16', 24, '3B', 0.289, 0.2854],
+    ['3/8', 24, '3B', 0.3516, 0.3479],
+    ['7/16', 14, '3B', 0.3957, 0.3911],
+    ['7/16', 20, '3B', 0.4091, 0.405],
+    ['1/2', 20, '3B', 0.4717, 0.4675],
+    ['9/16', 12, '3B', 0.5135, 0.5084],
+    ['9/16', 18, '3B', 0.5308, 0.5264],
+    ['5/8', 11, '3B', 0.5714, 0.566],
+    ['5/8', 18, '3B', 0.5934, 0.5889],
+    ['3/4', 10, '3B', 0.6907, 0.685],
+  ] as const)('%s-%d-%s pitch diameter %d to %d in', (size, tpi, toleranceClass, high, low) => {
+    const { pitchDiameter } = valueOf(unifiedThread(size, tpi, toleranceClass));
+    expect(Math.abs(inch(pitchDiameter.highM)! - high)).toBeLessThan(lastDigit);
+    expect(Math.abs(inch(pitchDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+  });
+
+  // 5/8 in from the same open table; the others from memory.
+  it.each([
+    ['5/8', 11, '3B', 0.527, 0.5391],
+    ['5/8', 18, '3B', 0.565, 0.573],
+    ['5/8', 11, '1B', 0.527, 0.546],
+    ['1/4', 20, '3B', 0.196, 0.2067],
+    ['3/8', 16, '3B', 0.307, 0.3182],
+    ['1/2', 13, '3B', 0.417, 0.4284],
+    ['10', 32, '3B', 0.156, 0.1641],
+    ['6', 32, '3B', 0.104, 0.114],
+    ['4', 40, '3B', 0.0849, 0.0939],
+  ] as const)('%s-%d-%s minor diameter %d to %d in', (size, tpi, toleranceClass, low, high) => {
+    const { minorDiameter } = valueOf(unifiedThread(size, tpi, toleranceClass));
+    expect(Math.abs(inch(minorDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+    expect(Math.abs(inch(minorDiameter.highM)! - high)).toBeLessThan(lastDigit);
+  });
+
+  it.each([
+    ['5/8', 11, '1A', 0.6234, 0.6052],
+    ['5/8', 11, '3A', 0.625, 0.6129],
+    ['5/8', 18, '1A', 0.6236, 0.6105],
+    ['5/8', 18, '3A', 0.625, 0.6163],
+    ['1/4', 20, '1A', 0.2489, 0.2367],
+    ['1/4', 20, '3A', 0.25, 0.2419],
+  ] as const)('%s-%d-%s major diameter %d to %d in (5/8 in open table, 1/4 from memory)', (...row) => {
+    const [size, tpi, toleranceClass, high, low] = row;
+    const { majorDiameter } = valueOf(unifiedThread(size, tpi, toleranceClass));
+    expect(Math.abs(inch(majorDiameter.highM)! - high)).toBeLessThan(lastDigit);
+    expect(Math.abs(inch(majorDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+  });
+
+  it.each([
+    ['1/4', 20, 0.0011],
+    ['5/16', 18, 0.0012],
+    ['3/8', 16, 0.0013],
+    ['7/16', 14, 0.0014],
+    ['1/2', 13, 0.0015],
+    ['9/16', 12, 0.0016],
+    ['5/8', 11, 0.0016],
+    ['3/4', 10, 0.0018],
+    ['7/8', 9, 0.0019],
+    ['1', 8, 0.002],
+  ])(
+    '%s-%d leaves 1A and 2A %d in for a coating (an open specification’s table after ASME B1.1)',
+    (size, tpi, inches) => {
+      for (const toleranceClass of ['1A', '2A']) {
+        const { gauge, coatedPitch, pitchDiameter } = valueOf(unifiedThread(size, tpi, toleranceClass));
+        expect(inch(gauge.allowanceM)).toBe(inches);
+        expect(inch(coatedPitch.highM - pitchDiameter.highM)).toBe(inches);
+        // Basic size, as 3A's most and 2B's least.
+        expect(coatedPitch.highM).toBeCloseTo(
+          valueOf(unifiedThread(size, tpi, '3A')).pitchDiameter.highM,
+          12,
+        );
+        expect(coatedPitch.highM).toBeCloseTo(valueOf(unifiedThread(size, tpi, '2B')).pitchDiameter.lowM, 12);
+      }
+      expect(valueOf(unifiedThread(size, tpi, '3A')).gauge.allowanceM).toBe(0);
+    },
+  );
+
+  it('ground taps: 1/4-20 H5 is 0.2195 to 0.2200 in, each limit 0.0005 in (two open tool catalogues)', () => {
+    const basic = valueOf(unifiedThread('1/4', 20, '2B')).pitchDiameter.lowM;
+    const inches = (thousandths: number) => thousandths * 25.4e-6;
+    const h5 = valueOf(tapLimitOver(inches(1.6)));
+    expect(h5.name).toBe('H5');
+    expect([inch(basic + h5.lowM), inch(basic + h5.highM)]).toEqual([0.2195, 0.22]);
+    expect(valueOf(tapLimitOver(0)).name).toBe('H1');
+    expect(valueOf(tapLimitOver(inches(1))).name).toBe('H3');
+    expect(valueOf(tapLimitOver(inches(4.5))).name).toBe('H10');
+    expect(tapLimitOver(inches(4.6))).toMatchObject({ ok: false, error: { code: 'tap-not-held' } });
+    expect(() => tapLimitOver(-1e-6)).toThrow(RangeError);
+  });
+
   it('says which of them were read in a chart', () => {
     const standing = (d: number, c: string) => valueOf(isoThread(d, null, c)).source.standing;
     expect([standing(6, '6g'), standing(16, '6g'), standing(12, '6H'), standing(6, '6H')]).toEqual([
@@ -216,7 +351,8 @@ describe('ASME B1.1 threads', () => {
       'from memory',
     ]);
     expect(valueOf(unifiedThread('1/4', 20, '2B')).source.standing).toBe('published');
-    expect(valueOf(unifiedThread('1/4', 20, '2A')).source.standing).toBe('from memory');
+    expect(valueOf(unifiedThread('1/4', 20, '2A')).source.standing).toBe('published');
+    expect(valueOf(unifiedThread('1/4', 20, '1B')).source.standing).toBe('from memory');
   });
 
   it('number sizes are 0.060 + 0.013·n inch', () => {
@@ -228,6 +364,8 @@ describe('ASME B1.1 threads', () => {
   it('refuses what it does not hold', () => {
     expect(unifiedThread('1/4', 24, '2B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
     expect(unifiedThread('2', 56, '2B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
-    expect(unifiedThread('1/4', 20, '3B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+    expect(unifiedThread('1/4', 20, '4B')).toMatchObject({ ok: false, error: { code: 'thread-not-held' } });
+    const small = unifiedThread('10', 32, '1A');
+    expect(small).toMatchObject({ ok: false, error: { message: 'ASME B1.1 has no class 1A below 1/4 in.' } });
   });
 });
