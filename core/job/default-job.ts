@@ -4,7 +4,7 @@ import { unitBySymbol } from '../units/find-unit.ts';
 import { bathSchema } from './job-bath.ts';
 import type { CadFacePrints } from './job-cad-faces.ts';
 import { fieldSchema } from './job-field.ts';
-import { finishSchema } from './job-finish.ts';
+import { finishSchema, partStripsSchema } from './job-finish.ts';
 import { attitudeSchema, hangingRulesSchema } from './job-hanging.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type ModelUnit, type Part, type Process } from './job.ts';
@@ -93,6 +93,7 @@ function partOf(id: string, name: string, source: PartSource, unit: ModelUnit, u
     contacts: [],
     attitude: attitudeSchema.parse({}),
     alloy: null,
+    strips: partStripsSchema.parse({}),
     filler: null,
     fits: [],
     surface: partSurfaceSchema.parse({}),

@@ -1,5 +1,5 @@
 import type { MixChoice } from './job-bath.ts';
-import type { Finish } from './job-finish.ts';
+import type { Finish, PartStrips } from './job-finish.ts';
 import type { PartFit } from './job-fits.ts';
 import { partById } from './edit-job.ts';
 import type { Job, Part } from './job.ts';
@@ -34,6 +34,11 @@ export function setAlloy(job: Job, partId: string, alloy: string | null): Job {
 
 export function setFiller(job: Job, partId: string, filler: string | null): Job {
   return withPart(job, partId, (part) => ({ ...part, filler }));
+}
+
+/** Changes what is said of a part’s strips. */
+export function changeStrips(job: Job, partId: string, change: Partial<PartStrips>): Job {
+  return withPart(job, partId, (part) => ({ ...part, strips: { ...part.strips, ...change } }));
 }
 
 /** Adds a fit, or replaces the one with its id. */

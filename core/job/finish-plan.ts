@@ -11,7 +11,7 @@ import type { Result } from '../result.ts';
 import { alloysTogether } from './alloys-together.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import { guardedSizes, type PartFitPlan } from './fit-plan.ts';
-import { bareStrippedMetal, stripCount, surfaceLife } from './job-growth.ts';
+import { bareStrippedMetal, stripCount, strippedFirst, surfaceLife } from './job-growth.ts';
 import { jobHeatVoltage } from './job-voltage.ts';
 import type { Job, Part } from './job.ts';
 
@@ -38,17 +38,24 @@ export function alloyOf(name: string | null): Alloy | null {
 
 const ALUMINIUM_KG_PER_M3 = 2700;
 
-/** The lye strip as typed, for all pieces of the job. */
-export function jobStrip(job: Job, plan: RunPlan): Result<Strip> {
+/**
+ * The lye strip as typed, for all pieces of the parts that this run strips first; where it strips none, for those of the whole job,
+ * as when all are done again.
+ * @param coatedM2 of one piece, by part id
+ */
+export function jobStrip(job: Job, plan: RunPlan, coatedM2: Readonly<Record<string, number>>): Result<Strip> {
+  const first = strippedFirst(job);
+  const areaM2 = first.reduce((sum, { id, quantity }) => sum + quantity * (coatedM2[id] ?? 0), 0);
+  const [some] = first.length > 0 ? first : job.parts;
   const { volumeM3, lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
   return strip({
     volumeM3,
     lyeKgPerM3,
     temperatureK,
     overTimeS,
-    areaM2: plan.areaM2.valueSi,
+    areaM2: first.length === 0 ? plan.areaM2.valueSi : areaM2,
     filmM: job.process.thicknessM,
-    metalDensityKgPerM3: alloyOf(job.parts[0]?.alloy ?? null)?.densityKgPerM3.usual ?? ALUMINIUM_KG_PER_M3,
+    metalDensityKgPerM3: alloyOf(some?.alloy ?? null)?.densityKgPerM3.usual ?? ALUMINIUM_KG_PER_M3,
     roomK: job.bath.airK,
   });
 }
@@ -63,13 +70,13 @@ export function jobBudget(job: Job, part?: Part): SurfaceBudget | null {
 export function jobRedo(job: Job, part: Part, fits: PartFitPlan | undefined): RedoVerdict | null {
   const life = surfaceLife(job, part);
   if (life === null) return null;
-  const { wallM, leastWallM, bareCovered } = job.finish.strip;
-  const bare = bareCovered ? null : bareStrippedMetal(job);
+  const { wallM, leastWallM } = part.strips;
+  const bare = job.finish.strip.bareCovered ? null : bareStrippedMetal(job);
   return redoVerdict({
     ...life,
     sizes: guardedSizes(fits?.items ?? []),
     bareSizes: bare === null ? [] : guardedSizes(fits?.items ?? [], true),
-    bareStrip: { soFar: stripCount(job), each: bare ?? { usualM: 0, lowM: 0, highM: 0 } },
+    bareStrip: { soFar: stripCount(part), each: bare ?? { usualM: 0, lowM: 0, highM: 0 } },
     wall: wallM !== null && leastWallM !== null ? { machinedM: wallM, leastM: leastWallM } : null,
     alloy: alloyOf(part.alloy),
   });
@@ -137,7 +144,7 @@ export function troubleFacts(
     waterBreakHeld: finish.waterBreakHeld,
     desmutted: finish.etch.use ? finish.desmut : null,
     masked: part ? hasMask(part) : null,
-    redone: stripCount(job) > 0,
+    redone: (part ? [part] : job.parts).some((one) => stripCount(one) > 0),
   };
 }
 

@@ -50,15 +50,20 @@ const stripSchema = z.object({
   lyeKgPerM3: z.number().min(10).max(150).default(24),
   temperatureK: z.number().min(283.15).max(358.15).default(293.15),
   overTimeS: z.number().min(0).max(3600).default(60),
-  /** How often the part has been coated and stripped already. */
-  redosSoFar: z.number().int().min(0).max(20).default(0),
-  /** This run begins with stripping the film that is on the parts now, one more than so far. */
-  first: z.boolean().default(false),
   /** What stays bare is plugged or masked in every strip. */
   bareCovered: z.boolean().default(false),
+});
+
+/** What strips have done to a part, each part its own: one that was stripped may hang beside a new one. */
+export const partStripsSchema = z.object({
+  /** How often it has been coated and stripped already. */
+  soFar: z.number().int().min(0).max(20).default(0),
+  /** This run begins with stripping the film that is on it now, one more than so far. */
+  first: z.boolean().default(false),
   wallM: positive.max(1).nullable().default(null),
   leastWallM: positive.max(1).nullable().default(null),
 });
+export type PartStrips = z.infer<typeof partStripsSchema>;
 
 /** Everything wet but the anodizing bath itself: type of film, preparation, dye, seal, strip. */
 export const finishSchema = z.object({

@@ -35,9 +35,14 @@ export function etchedMetal(job: Job): Spread {
   return planned?.ok ? spreadOf(planned.value.removed) : NOTHING;
 }
 
-/** Strips that a part has behind it when this run coats it, the run’s own included. */
-export function stripCount({ finish: { strip } }: Pick<Job, 'finish'>): number {
-  return strip.redosSoFar + (strip.first ? 1 : 0);
+/** Strips that a part has behind it when this run coats it, the run’s own included; none where no part is meant. */
+export function stripCount(part: Pick<Part, 'strips'> | undefined): number {
+  return part ? part.strips.soFar + (part.strips.first ? 1 : 0) : 0;
+}
+
+/** Parts whose film this run begins by taking off. */
+export function strippedFirst({ parts }: Pick<Job, 'parts'>): Part[] {
+  return parts.filter(({ strips }) => strips.first);
 }
 
 /** Metal that one strip takes off a surface after its film is gone; null when the lye is not known. */
@@ -92,7 +97,7 @@ export function surfaceLife(job: Job, part?: Part): { past: SurfaceEvent[]; redo
   if (over === null) return null;
   const redo: SurfaceEvent[] = [{ kind: 'strip', over }, ...coatOnce(job, part)];
   const past = coatOnce(job, part);
-  for (let i = 0; i < stripCount(job); i++) past.push(...redo);
+  for (let i = 0; i < stripCount(part); i++) past.push(...redo);
   return { past, redo };
 }
 
@@ -102,7 +107,7 @@ export function surfaceLife(job: Job, part?: Part): { past: SurfaceEvent[]; redo
  */
 export function netGrowth(job: Job, part?: Part): FitGrowth {
   const film = filmGrowth(job, part);
-  const count = stripCount(job);
+  const count = stripCount(part);
   const isEtched = etchedMetal(job).highM > 0;
   if (count === 0 && !isEtched) return film;
   const life = surfaceLife(job, part);

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { runsAreSound } from '../faces/triangle-runs.ts';
 import { bathSchema } from './job-bath.ts';
 import { fieldSchema, leastFacesSchema } from './job-field.ts';
-import { finishSchema } from './job-finish.ts';
+import { finishSchema, partStripsSchema } from './job-finish.ts';
 import { partFitSchema } from './job-fits.ts';
 import { attitudeSchema, contactHangerSchema, hangingRulesSchema } from './job-hanging.ts';
 import { ownChargeSchema, ownVoltageSchema } from './job-own-runs.ts';
@@ -15,7 +15,7 @@ import { partSourceSchema, withSource } from './part-source.ts';
  * places on a part are in the model's own units, so that confirming another unit moves nothing.
  */
 export const JOB_FORMAT = 'tankside-job';
-export const JOB_VERSION = 2;
+export const JOB_VERSION = 3;
 
 export const MODEL_UNITS = ['mm', 'cm', 'm', 'in', 'ft'] as const;
 export type ModelUnit = (typeof MODEL_UNITS)[number];
@@ -72,6 +72,7 @@ const partFields = z.object({
   /** Filler of its welds; null where nothing is welded. */
   filler: z.string().nullable().default(null),
   fits: z.array(partFitSchema).default([]),
+  strips: partStripsSchema.prefault({}),
   surface: partSurfaceSchema.prefault({}),
   leastFaces: leastFacesSchema,
 });

@@ -5,7 +5,10 @@ import { JOB_FORMAT, JOB_VERSION, jobSchema, type Job } from './job.ts';
  * One step from version n to n + 1 stands at index n − 1. Append only: a step that was released is never changed,
  * so that every job ever saved can still be opened.
  */
-const STEPS: readonly ((job: Record<string, unknown>) => Record<string, unknown>)[] = [keepMachinedSize];
+const STEPS: readonly ((job: Record<string, unknown>) => Record<string, unknown>)[] = [
+  keepMachinedSize,
+  stripsOfParts,
+];
 
 /** Version 1 kept that a fit is machined first, not to which size; the plan may have moved since, so it is asked again. */
 function keepMachinedSize(job: Record<string, unknown>): Record<string, unknown> {
@@ -17,6 +20,20 @@ function keepMachinedSize(job: Record<string, unknown>): Record<string, unknown>
   const ofPart = (part: unknown): unknown =>
     isRecord(part) && Array.isArray(part.fits) ? { ...part, fits: part.fits.map(ofFit) } : part;
   return { ...job, version: 2, ...(Array.isArray(job.parts) ? { parts: job.parts.map(ofPart) } : {}) };
+}
+
+/** Version 2 counted strips, and the wall they thin, for the job: each of its parts has them all. */
+function stripsOfParts(job: Record<string, unknown>): Record<string, unknown> {
+  if (!isRecord(job.finish) || !isRecord(job.finish.strip)) return { ...job, version: 3 };
+  const { redosSoFar, first, wallM, leastWallM, ...strip } = job.finish.strip;
+  const strips = { soFar: redosSoFar, first, wallM, leastWallM };
+  const ofPart = (part: unknown): unknown => (isRecord(part) ? { ...part, strips } : part);
+  return {
+    ...job,
+    version: 3,
+    finish: { ...job.finish, strip },
+    ...(Array.isArray(job.parts) ? { parts: job.parts.map(ofPart) } : {}),
+  };
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -11,12 +11,13 @@ import { sealWay } from '../reference/seal-ways.ts';
 import type { SealHazards } from '../reference/step-cautions.ts';
 import type { QuantityKind, UnitSystem } from '../units/unit-table.ts';
 import { formatIn, readableUnit } from '../units/format-quantity.ts';
+import { listWords } from '../units/list-words.ts';
 import { inReaderUnits } from '../units/reader-units.ts';
 import { hasLead } from './bath-plan.ts';
 import { bathLimitK, bathStartK, startsTooWarm } from './bath-start.ts';
 import { coolDownWords, coolingWords, iceWords } from './cooling-words.ts';
 import { jobDyePot, jobSeal, sealTimerS } from './finish-plan.ts';
-import { jobEtch } from './job-growth.ts';
+import { jobEtch, strippedFirst } from './job-growth.ts';
 import type { Job } from './job.ts';
 import type { JobStep } from './job-step.ts';
 
@@ -113,21 +114,25 @@ export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, f
   return `Bath ${bath.stirred ? 'stirred, ' : ''}${short('massConcentration', bath.acidKgPerM3, 'g/L')} acid, at ${degrees(startK, system)}.${ice}${ends}${between} Cathodes clean and on minus, ventilation on, protection on, soda at hand.`;
 }
 
-/** The old film taken off in lye, where this run begins with it; empty otherwise. */
+/** The old film taken off in lye, of the parts with which this run begins so; empty where there are none. */
 export function stripSteps(job: Job, system: UnitSystem): JobStep[] {
-  const { first, lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
-  const attack = first ? etch(lyeKgPerM3, temperatureK, 60) : null;
+  const { lyeKgPerM3, temperatureK, overTimeS } = job.finish.strip;
+  const parts = strippedFirst(job);
+  const attack = parts.length > 0 ? etch(lyeKgPerM3, temperatureK, 60) : null;
   if (!attack?.ok) return [];
   const time = stripTime(lyeKgPerM3);
   const minutes = (seconds: number): number => Math.round(seconds / 60);
   const over = overTimeS > 0 ? `${short('time', overTimeS, 'min')} after that` : 'then at once';
   const { rate } = attack.value;
+  const names = parts.map(({ name }) => `“${name}”`);
+  const only =
+    parts.length < job.parts.length ? `Only ${listWords(names)}; keep the others out of the lye. ` : '';
   return [
     {
       id: 'strip',
       kind: 'etch',
       title: 'Strip the old film',
-      detail: `First plug or mask again what is to stay bare: metal without film is eaten from the first minute. Lye ${short('massConcentration', lyeKgPerM3, 'g/L')} at ${degrees(temperatureK, system)}: the film is gone when gas starts evenly all over, after ${minutes(time.low)} to ${minutes(time.high)} min; out ${over}. Every minute longer takes about ${thickness(rate.valueSi * 60, system)} off. Rinsed, measure what has to fit.`,
+      detail: `${only}First plug or mask again what is to stay bare: metal without film is eaten from the first minute. Lye ${short('massConcentration', lyeKgPerM3, 'g/L')} at ${degrees(temperatureK, system)}: the film is gone when gas starts evenly all over, after ${minutes(time.low)} to ${minutes(time.high)} min; out ${over}. Every minute longer takes about ${thickness(rate.valueSi * 60, system)} off. Rinsed, measure what has to fit.`,
       plannedS: time.usual + overTimeS,
       record: ['min', system === 'us' ? 'in' : 'mm'],
       source: printSource(STRIP_TIME_S.source),
@@ -270,7 +275,7 @@ export function jobCautions(job: Job): Caution[] {
   const { finish } = job;
   const { way } = finish.seal;
   const topics: CautionTopic[] = ['general', 'acid', 'current', 'waste'];
-  if (finish.etch.use || finish.strip.first) topics.push('etch');
+  if (finish.etch.use || strippedFirst(job).length > 0) topics.push('etch');
   topics.push(...wetTopics(sealHazards(job), finish.dye.use));
   if (hasLead(job)) topics.push('lead');
   const laboratory =

@@ -17,7 +17,7 @@ export function CoatingGrowth({ part }: { part: Part }) {
   const { thicknessM } = job.process;
   const share = filmShare(job, part);
   const { out, into } = buildUpFigures(thicknessM * (share?.usual ?? 1), filmGrowth(job, part));
-  const strips = stripCount(job);
+  const strips = stripCount(part);
   const budget = strips > 0 ? jobBudget(job, part) : null;
   const etch = jobEtch(job);
   return (

@@ -2,15 +2,18 @@ import { jobRedo, jobStrip } from '../../core/job/finish-plan.ts';
 import type { Part } from '../../core/job/job.ts';
 import { MOST_REDOS } from '../../core/finish/redo-verdict.ts';
 import { faceId } from '../../core/faces/face-table.ts';
-import { changeFinishSection } from '../../core/job/edit-wet.ts';
+import { changeFinishSection, changeStrips } from '../../core/job/edit-wet.ts';
 import type { PartFitPlan } from '../../core/job/fit-plan.ts';
-import { bareStrippedMetal } from '../../core/job/job-growth.ts';
+import { bareStrippedMetal, strippedFirst } from '../../core/job/job-growth.ts';
+import type { PartStrips } from '../../core/job/job-finish.ts';
+import { listWords } from '../../core/units/list-words.ts';
 import { sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { CheckBox } from '../widgets/check-box.tsx';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { QuantityField } from '../widgets/quantity-field.tsx';
 import { FinishField } from './finish-field.tsx';
 
 /** Taking the film off again: what to make up, what it costs, whether it is worth it. */
@@ -19,12 +22,20 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const fits = useDerived((derived) => (part ? derived.wet.fits[part.id] : undefined));
+  const measures = useDerived((derived) => derived.measures);
   if (!plan?.ok || !part)
     return <p className="soft">A strip follows from area and thickness; plan those first.</p>;
-  const strip = jobStrip(job, plan.value);
+  const coatedM2 = Object.fromEntries(
+    Object.entries(measures).map(([id, measure]) => [id, measure.coatedM2]),
+  );
+  const strip = jobStrip(job, plan.value, coatedM2);
+  const first = strippedFirst(job);
   const redo = jobRedo(job, part, fits);
   const change = (label: string, next: Partial<typeof job.finish.strip>): void =>
     editJob(store, label, (j) => changeFinishSection(j, 'strip', next));
+  const ofPart = (label: string, next: Partial<PartStrips>, key?: string): void =>
+    editJob(store, label, (j) => changeStrips(j, part.id, next), key && `strips-${part.id}-${key}`);
+  const isOneOf = job.parts.length > 1;
   const length = { kind: 'length', units: ['mm', 'in'], limits: { low: 1e-5, high: 1 } } as const;
   return (
     <>
@@ -78,6 +89,13 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
             <FigureView figure={strip.value.lyeUsed} size="small" />
             <FigureView figure={strip.value.hydrogen} size="small" />
           </div>
+          {isOneOf ? (
+            <p className="soft">
+              {first.length === 0
+                ? 'For all parts of the job.'
+                : `For ${listWords(first.map(({ name }) => name))}, which this run strips first.`}
+            </p>
+          ) : null}
           <ul className="plain-list">
             {strip.value.notes.map((note) => (
               <li key={note}>{note}</li>
@@ -94,35 +112,42 @@ export function FinishStrip({ part }: { part: Part | undefined }) {
         What stays bare is plugged or masked in every strip
       </CheckBox>
       {job.finish.strip.bareCovered ? null : <BareSizes fits={fits} />}
-      <CheckBox isOn={job.finish.strip.first} onChange={(first) => change('Strip first', { first })}>
-        This run begins with a strip, one more than so far: put it on the sheet
+      <h4>{isOneOf ? `${part.name}: is a redo worth it?` : 'Is a redo worth it?'}</h4>
+      <CheckBox isOn={part.strips.first} onChange={(isOn) => ofPart('Strip first', { first: isOn })}>
+        This run begins with a strip{isOneOf ? ' of this part' : ''}, one more than so far: put it on the
+        sheet
       </CheckBox>
-      <h4>Is a redo worth it?</h4>
       <div className="two">
-        <FinishField
-          section="strip"
-          field="redosSoFar"
+        <QuantityField
           label="Stripped and coated again so far"
           kind="count"
+          valueSi={part.strips.soFar}
           units={['', '']}
           limits={{ low: 0, high: 20 }}
           wholeNumber
+          onChange={(soFar) => soFar !== null && ofPart('Stripped so far', { soFar }, 'so-far')}
         />
-        <FinishField
+        <QuantityField
           {...length}
-          section="strip"
-          field="wallM"
           label="Thinnest wall as machined"
+          valueSi={part.strips.wallM}
           emptyMeans="no thin wall"
+          onChange={(wallM) => ofPart('Thinnest wall', { wallM }, 'wall')}
         />
-        <FinishField
+        <QuantityField
           {...length}
-          section="strip"
-          field="leastWallM"
           label="It may get as thin as"
+          valueSi={part.strips.leastWallM}
           emptyMeans="not limited"
+          onChange={(leastWallM) => ofPart('Least wall', { leastWallM }, 'least')}
         />
       </div>
+      {isOneOf ? (
+        <p className="soft">
+          Counted for this part alone. Pieces of it with another past are a part of their own: open its model
+          again for them.
+        </p>
+      ) : null}
       {redo ? (
         <div className={`record-card ${redo.verdict === 'worth it' ? '' : 'look'}`}>
           <div className="row">

@@ -49,10 +49,14 @@ const anyFinish = fc.record({
     lyeKgPerM3: between(10, 150),
     temperatureK: between(283.15, 358.15),
     overTimeS: between(0, 3600),
-    redosSoFar: fc.integer({ min: 0, max: 20 }),
-    wallM: orOpen(1e-5, 1),
-    leastWallM: orOpen(1e-5, 1),
   }),
+});
+
+const anyStrips = fc.record({
+  soFar: fc.integer({ min: 0, max: 20 }),
+  first: fc.boolean(),
+  wallM: orOpen(1e-5, 1),
+  leastWallM: orOpen(1e-5, 1),
 });
 
 const isFigure = (value: object): value is Figure =>
@@ -78,28 +82,34 @@ describe('every finish that can be typed', () => {
     const plain = addPart(emptyJob('plate'), newPart('p', 'plate.stl', 3, 'mm', true));
     const plan = valueOf(planRun([{ name: 'plate', areaM2: 0.0242, quantity: 1 }], plain.process));
     fc.assert(
-      fc.property(anyFinish, alloys, between(1e-7, 149e-6), (finish, alloy, thicknessM) => {
-        const job = {
-          ...plain,
-          process: { ...plain.process, thicknessM },
-          parts: [{ ...plain.parts[0]!, alloy }],
-          finish: finishSchema.parse(finish) as Finish,
-        };
-        const wet = { heat: null, fits: {} };
-        look(
-          {
-            seal: jobSeal(job),
-            pot: jobDyePot(job),
-            strip: jobStrip(job, plan),
-            budget: jobBudget(job, job.parts[0]),
-            redo: jobRedo(job, job.parts[0]!, undefined),
-            growth: netGrowth(job, job.parts[0]),
-            messages: wetMessages(job, wet),
-            sheets: (['metric', 'us'] as const).map((system) => makeRunSheet(job, plan, wet, system)),
-          },
-          'finish',
-        );
-      }),
+      fc.property(
+        anyFinish,
+        alloys,
+        between(1e-7, 149e-6),
+        anyStrips,
+        (finish, alloy, thicknessM, strips) => {
+          const job = {
+            ...plain,
+            process: { ...plain.process, thicknessM },
+            parts: [{ ...plain.parts[0]!, alloy, strips }],
+            finish: finishSchema.parse(finish) as Finish,
+          };
+          const wet = { heat: null, fits: {} };
+          look(
+            {
+              seal: jobSeal(job),
+              pot: jobDyePot(job),
+              strip: jobStrip(job, plan, { p: 0.0242 }),
+              budget: jobBudget(job, job.parts[0]),
+              redo: jobRedo(job, job.parts[0]!, undefined),
+              growth: netGrowth(job, job.parts[0]),
+              messages: wetMessages(job, wet),
+              sheets: (['metric', 'us'] as const).map((system) => makeRunSheet(job, plan, wet, system)),
+            },
+            'finish',
+          );
+        },
+      ),
       { numRuns: 300, seed: 12 },
     );
     expect(plan.loads).toHaveLength(1);

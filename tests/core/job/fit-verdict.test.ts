@@ -7,12 +7,14 @@ import { unpackJob } from '../../../core/job/container.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
 import { emptyJob, newPart } from '../../../core/job/default-job.ts';
 import { addPart, changeProcess } from '../../../core/job/edit-job.ts';
-import { changeFinishSection, putFit, setAlloy } from '../../../core/job/edit-wet.ts';
+import { changeFinishSection, changeStrips, putFit, setAlloy } from '../../../core/job/edit-wet.ts';
 import { fitGround } from '../../../core/job/fit-ground.ts';
 import { planFits } from '../../../core/job/fit-plan.ts';
 import type { PartFit } from '../../../core/job/job-fits.ts';
 import { bareStrippedMetal, netGrowth } from '../../../core/job/job-growth.ts';
-import { jobBudget } from '../../../core/job/finish-plan.ts';
+import { jobBudget, jobStrip, troubleFacts } from '../../../core/job/finish-plan.ts';
+import type { PartStrips } from '../../../core/job/job-finish.ts';
+import { migrateJob } from '../../../core/job/migrate-job.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { fileOf } from '../../../core/job/part-source.ts';
 import { makeRunSheet } from '../../../core/job/run-sheet.ts';
@@ -142,14 +144,18 @@ describe('a size that was ticked as machined', () => {
 
 describe('a part that was stripped', () => {
   /** Lye of 24 g/L at 50 °C, 3 min over, as a beginner may leave it. */
-  const STRIP = { redosSoFar: 1, lyeKgPerM3: 24, temperatureK: 323.15, overTimeS: 180 };
-  const redone = (job: Job, change: object = {}): Job =>
-    changeFinishSection(job, 'strip', { ...STRIP, ...change });
+  const STRIP = { lyeKgPerM3: 24, temperatureK: 323.15, overTimeS: 180 };
+  const redone = (
+    job: Job,
+    lye: Partial<typeof STRIP> = {},
+    strips: Partial<PartStrips> = { soFar: 1 },
+  ): Job => changeFinishSection(changeStrips(job, 'p', strips), 'strip', { ...STRIP, ...lye });
+  const grown = (job: Job) => netGrowth(job, job.parts[0]);
 
   it('has lost its first film and the metal under it in its fits too', () => {
     const job = redone(jobWith(seat()));
-    const growth = netGrowth(job);
-    expect(growth.usualM).toBeCloseTo(jobBudget(job)!.surface.valueSi, 15);
+    const growth = grown(job);
+    expect(growth.usualM).toBeCloseTo(jobBudget(job, job.parts[0])!.surface.valueSi, 15);
     // Two films less the film on it: 25/3 − 2/3 · 25 = −8.33 µm, less what the lye took in 3 min
     // (17 µm/min · (24/110.9)^0.7 · e^(−46 kJ/mol / R · (1/323 K − 1/353 K)) = 1.36 µm/min).
     expect(growth.usualM / UM).toBeCloseTo(-8.33 - 3 * 1.36, 1);
@@ -168,9 +174,50 @@ describe('a part that was stripped', () => {
   });
 
   it('counts the strip that this run begins with as one more', () => {
-    const before = netGrowth(redone(jobWith(seat()), { redosSoFar: 0, first: true }));
-    expect(before.usualM).toBeCloseTo(netGrowth(redone(jobWith(seat()))).usualM, 15);
-    expect(netGrowth(redone(jobWith(seat()), { redosSoFar: 0 })).strips).toBeUndefined();
+    const before = grown(redone(jobWith(seat()), {}, { first: true }));
+    expect(before.usualM).toBeCloseTo(grown(redone(jobWith(seat()))).usualM, 15);
+    expect(grown(redone(jobWith(seat()), {}, { soFar: 0 })).strips).toBeUndefined();
+  });
+
+  it('leaves a new part beside it as it is: fits, redo and what the strip is for', () => {
+    const both = redone(
+      addPart(jobWith(seat()), newPart('q', 'new.stl', 3, 'mm', true)),
+      {},
+      { first: true },
+    );
+    const [old, fresh] = both.parts;
+    expect(netGrowth(both, fresh)).toEqual(netGrowth(jobWith(seat())));
+    expect(netGrowth(both, old).strips?.count).toBe(1);
+    expect(jobBudget(both, fresh)!.metal.valueSi).toBeLessThan(jobBudget(both, old)!.metal.valueSi);
+    expect([old, fresh].map((part) => troubleFacts(both, null, null, part).redone)).toEqual([true, false]);
+    // Half of the area in the lye makes half of the gas: 2 Al + 2 OH⁻ + 6 H₂O → 2 Al(OH)₄⁻ + 3 H₂, by the metal alone.
+    const plan = valueOf(
+      planRun(
+        [0.01, 0.01].map((areaM2, i) => ({ name: `${i}`, areaM2, quantity: 1 })),
+        both.process,
+      ),
+    );
+    const gas = (job: Job) => valueOf(jobStrip(job, plan, { p: 0.01, q: 0.01 })).hydrogen.valueSi;
+    const neither = changeStrips(both, 'p', { first: false });
+    expect(gas(both) / gas(neither)).toBeCloseTo(0.5, 9);
+  });
+
+  it('of a job of version 2, which counted strips for all parts, is each part of it', () => {
+    const job = addPart(jobWith(seat()), newPart('q', 'new.stl', 3, 'mm', true));
+    const said = { soFar: 2, first: true, wallM: 2e-3, leastWallM: null };
+    const { soFar: redosSoFar, ...rest } = said;
+    const old = {
+      ...job,
+      version: 2,
+      parts: job.parts.map(({ strips: _strips, ...part }) => part),
+      finish: { ...job.finish, strip: { ...job.finish.strip, ...STRIP, redosSoFar, ...rest } },
+    };
+    const opened = valueOf(migrateJob(JSON.parse(JSON.stringify(old))));
+    expect(opened.parts.map(({ strips }) => strips)).toEqual([said, said]);
+    expect(opened.finish.strip).toEqual({ ...job.finish.strip, ...STRIP });
+    // A job that never said anything of strips.
+    const { finish: _finish, ...silent } = old;
+    expect(valueOf(migrateJob(silent)).parts[0]!.strips).toEqual(job.parts[0]!.strips);
   });
 
   it('a masked bore lies in the lye from the first minute, unless it is plugged there too', () => {

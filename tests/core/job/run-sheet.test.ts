@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { planRun, type RunPlan } from '../../../core/electrical/plan-run.ts';
-import { emptyJob } from '../../../core/job/default-job.ts';
-import { changeBath } from '../../../core/job/edit-job.ts';
-import { changeFinish, changeFinishSection, changeMix } from '../../../core/job/edit-wet.ts';
+import { emptyJob, newPart } from '../../../core/job/default-job.ts';
+import { addPart, changeBath } from '../../../core/job/edit-job.ts';
+import { changeFinish, changeFinishSection, changeMix, changeStrips } from '../../../core/job/edit-wet.ts';
 import { watchAdvice } from '../../../core/run/watch-advice.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { jobSteps, runSteps } from '../../../core/job/job-steps.ts';
@@ -252,10 +252,10 @@ it('gives the advice for a lost contact that the alarm gives', () => {
 
 it('begins with the strip where one is planned: plugs first, lye, its cautions, and the smut off', () => {
   const ids = (job: Job): string[] => makeRunSheet(job, planned(job)).steps.map(({ id }) => id);
-  const plain = emptyJob('plate');
+  const plain = addPart(emptyJob('plate'), newPart('p', 'plate.stl', 3, 'mm', true));
   expect(ids(plain)).not.toContain('strip');
-  expect(ids(changeFinishSection(plain, 'strip', { redosSoFar: 1 }))).not.toContain('strip');
-  const job = changeFinishSection(plain, 'strip', { first: true, overTimeS: 60 });
+  expect(ids(changeStrips(plain, 'p', { soFar: 1 }))).not.toContain('strip');
+  const job = changeFinishSection(changeStrips(plain, 'p', { first: true }), 'strip', { overTimeS: 60 });
   expect(ids(job).slice(0, 5)).toEqual([
     'strip',
     'rinse after the strip',
@@ -271,6 +271,9 @@ it('begins with the strip where one is planned: plugs first, lye, its cautions, 
   expect(strip!.plannedS).toBe(360);
   expect(runSteps(job, sheet.steps)[0]!.cautions!.join(' ')).toMatch(/Lye blinds/);
   expect(said(job)).toContain('lye (caustic soda)');
+  // Beside a new part it is the stripped one's alone.
+  const both = makeRunSheet(addPart(job, newPart('q', 'ring.stl', 3, 'mm', true)), planned(job));
+  expect(both.steps[0]!.detail).toMatch(/^Only “plate”; keep the others out of the lye. First plug/);
   // With an etch after it there is still one desmut, and every step has its own name.
   const etched = ids(changeFinishSection(job, 'etch', { use: true }));
   expect(etched.filter((id) => id === 'desmut')).toHaveLength(1);

@@ -10,6 +10,7 @@ import { addPart, changeBath, changeProcess } from '../../../core/job/edit-job.t
 import {
   changeFinish,
   changeFinishSection,
+  changeStrips,
   changeMix,
   putFit,
   removeFit,
@@ -286,8 +287,8 @@ describe('growth and metal', () => {
 
   it('counts one more strip and coat for every redo so far', () => {
     const life = (redosSoFar: number): number => {
-      const job = changeFinishSection(plain(), 'strip', { redosSoFar });
-      return jobBudget(job)!.metal.valueSi;
+      const job = changeStrips(plain(), plain().parts[0]!.id, { soFar: redosSoFar });
+      return jobBudget(job, job.parts[0])!.metal.valueSi;
     };
     // Every redo costs the same: film turned from metal, and what the lye takes over it.
     expect(life(2) - life(1)).toBeCloseTo(life(1) - life(0), 12);
@@ -295,7 +296,7 @@ describe('growth and metal', () => {
   });
 
   it('calls a redo hopeless when a wall gets too thin', () => {
-    const job = changeFinishSection(plain(), 'strip', { wallM: 1e-3, leastWallM: 0.999e-3 });
+    const job = changeStrips(plain(), plain().parts[0]!.id, { wallM: 1e-3, leastWallM: 0.999e-3 });
     expect(jobRedo(job, job.parts[0]!, undefined)!.verdict).toBe('hopeless');
     expect(jobRedo(plain(), plain().parts[0]!, undefined)!.verdict).toBe('worth it');
   });
