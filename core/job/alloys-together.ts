@@ -37,19 +37,32 @@ export function alloysTogether(
   };
 }
 
-/** Alloys that differ in one load that is dyed. */
+/** Alloys that differ in one load that is dyed: asked of each load, but not of alloys that the user said to know of. */
 export function mixedAlloyMessages(job: Job, plan: RunPlan): JobMessage[] {
   if (!job.finish.dye.use) return [];
-  const load = plan.loads.findIndex(({ pieces }) => alloysOfLoad(job, pieces).length > 1);
-  if (load < 0) return [];
-  const names = listWords(alloysOfLoad(job, plan.loads[load]!.pieces));
+  const mixed = plan.loads.flatMap(({ pieces }, index) => {
+    const alloys = alloysOfLoad(job, pieces);
+    return alloys.length > 1 ? [{ index, alloys }] : [];
+  });
+  const said = new Set(job.finish.alloysKnownToDiffer);
+  const asked = mixed.find(({ alloys }) => alloys.some((name) => !said.has(name)));
+  const shown = asked ?? mixed[0];
+  if (!shown) return [];
+  const names = listWords(shown.alloys);
   return [
     {
-      level: 'check',
+      level: asked ? 'check' : 'note',
       code: 'alloys-differ',
       stage: 'finish',
-      message: `${plan.loads.length > 1 ? `Load ${load + 1} holds` : 'One load holds'} parts of ${names}: film and colour will differ between them, in the same bath and the same minutes of dye.`,
-      remedy: 'Run each alloy as a job of its own, and dye each to its own test piece.',
+      message: `${plan.loads.length > 1 ? `Load ${shown.index + 1} holds` : 'One load holds'} parts of ${names}: film and colour will differ between them, in the same bath and the same minutes of dye.`,
+      remedy: asked
+        ? 'Run each alloy as a job of its own, and dye each to its own test piece.'
+        : 'You said that you know. Dye a test piece of each.',
     },
   ];
+}
+
+/** The job with its user knowing that its alloys differ: a further alloy is asked about again. */
+export function alloysMayDiffer(job: Job): Job {
+  return { ...job, finish: { ...job.finish, alloysKnownToDiffer: alloysOfLoad(job, undefined) } };
 }

@@ -2,6 +2,7 @@ import { faceId } from '../faces/face-table.ts';
 import { formatIn, sayQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { coatingDoubt } from './coating-doubt.ts';
+import type { FitVerdict } from './fit-verdict.ts';
 import type { PartFitPlan } from './fit-plan.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Job } from './job.ts';
@@ -32,6 +33,17 @@ const FIT_CODES = {
   'bare in lye': 'bare-in-strip',
 } as const;
 
+/** What stands above a card that says the rest. */
+const BRIEF: Readonly<Partial<Record<FitVerdict, string>>> = {
+  'machine first': 'machine it first, or mask it',
+  mask: 'mask it',
+  'machined off': 'machined to another size than this plan needs',
+  'tick again': 'say again to which size it is machined',
+  'bare in lye': 'bare in the lye of a strip',
+  bare: 'to be masked',
+  unread: 'its fit is not read',
+};
+
 /** Fits that the coating loses, and threads of which nobody has said what has to fit. */
 export function fitMessages(job: Job, fits: Readonly<Record<string, PartFitPlan>>): JobMessage[] {
   const messages: JobMessage[] = [];
@@ -49,7 +61,12 @@ export function fitMessages(job: Job, fits: Readonly<Record<string, PartFitPlan>
     }
     for (const { fit, verdict, text, rows, stripped } of fits[part.id]?.items ?? []) {
       const name = rows.length > 0 ? `${fit.label} (${rows.map(faceId).join(', ')})` : fit.label;
-      const shared = { stage: 'fits' as const, partId: part.id };
+      const toDo =
+        stripped && (verdict === 'machine first' || verdict === 'mask')
+          ? 'measure it stripped'
+          : BRIEF[verdict];
+      const brief = `${name}: ${toDo}. Its card below says the rest.`;
+      const shared = { stage: 'fits' as const, partId: part.id, brief };
       const [said, ...then] = text.split(/(?<=\.) /);
       if (verdict === 'machine first' || verdict === 'mask') {
         messages.push({

@@ -83,5 +83,7 @@ export const finishSchema = z.object({
     .prefault({}),
   specification: z.string().nullable().default(null),
   strip: stripSchema.prefault({}),
+  /** Alloys of which the user knows that they differ in one load that is dyed. */
+  alloysKnownToDiffer: z.array(z.string().max(40)).max(100).optional(),
 });
 export type Finish = z.infer<typeof finishSchema>;

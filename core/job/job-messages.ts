@@ -20,6 +20,8 @@ export interface JobMessage {
     'part' | 'faces' | 'hanging' | 'tank' | 'current' | 'thickness' | 'bath' | 'fits' | 'finish';
   readonly message: string;
   readonly remedy: string;
+  /** One short sentence in its place where all of it stands beside, part and what to do left out. */
+  readonly brief?: string;
   readonly partId?: string;
   readonly contactId?: string;
   readonly field?: ProcessField;

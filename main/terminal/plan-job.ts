@@ -8,6 +8,7 @@ import { NO_PACKING_HELP, packLoadsOf, packRequest } from '../../core/job/pack-r
 import { tankMessages } from '../../core/job/tank-messages.ts';
 import { inTank } from '../../core/job/tank-plan.ts';
 import { jobMessages, type JobMessage } from '../../core/job/job-messages.ts';
+import { partBefore } from '../../core/job/part-before.ts';
 import type { Job, Process } from '../../core/job/job.ts';
 import { failure, success, type Failure, type Result } from '../../core/result.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
@@ -100,7 +101,14 @@ export function planJob({ parts, job: opened }: Gathered, process: Process): Pla
       !(message.stage === 'part' && findings.has(message.code)) &&
       !(message.code === 'no-contact' && message.partId !== undefined && fromFiles.has(message.partId)),
   );
-  return { parts, process, plan, warnings: warnings.map(inTerminal) };
+  return {
+    parts,
+    process,
+    plan,
+    warnings: warnings.map((message) =>
+      inTerminal({ ...message, message: partBefore(job.parts, message) + message.message }),
+    ),
+  };
 }
 
 /** Parts hung by hand may be clear although packing finds no room; the exact distances are the window's to tell. */

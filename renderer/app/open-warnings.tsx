@@ -1,4 +1,5 @@
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components';
+import { partBefore } from '../../core/job/part-before.ts';
 import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { jobOf } from '../state/app-store.ts';
@@ -13,6 +14,7 @@ export function OpenWarnings() {
   const open = messages.filter(isOpen);
   const count = open.filter(({ pending }) => !pending).length;
   const first = open[0];
+  const parts = useApp(jobOf).parts;
   const system = useApp((state) => state.unitSystem);
   return (
     <DialogTrigger>
@@ -20,7 +22,7 @@ export function OpenWarnings() {
         <span className="plan-label">Open warnings</span>
         <span className="plan-value">{count}</span>
         <span className={`plan-note ${count > 0 ? 'check' : ''}`}>
-          {first ? inReaderUnits(first.message, system) : 'nothing to look at'}
+          {first ? partBefore(parts, first) + inReaderUnits(first.message, system) : 'nothing to look at'}
         </span>
       </Button>
       <Popover className="popover warnings" placement="top end">
@@ -47,7 +49,6 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
   const { store } = useServices();
   const parts = useApp(jobOf).parts;
   const system = useApp((state) => state.unitSystem);
-  const part = parts.length > 1 ? parts.find(({ id }) => id === message.partId) : undefined;
   const go = (): void => {
     store.setState({
       stage: message.stage,
@@ -63,7 +64,7 @@ function Warning({ message, onGo }: { message: JobMessage; onGo: () => void }) {
         {STAGE_TITLES[message.stage][0]}
       </span>
       <span>
-        {part ? `${part.name}: ` : ''}
+        {partBefore(parts, message)}
         {inReaderUnits(message.message, system)}
       </span>
       <span>{inReaderUnits(message.remedy, system)}</span>

@@ -2,7 +2,8 @@ import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { tankLine } from '../../core/job/hanging-sheet.ts';
-import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
+import { isOpen } from '../../core/job/job-messages.ts';
+import { partBefore } from '../../core/job/part-before.ts';
 import { jobVoltage } from '../../core/job/job-voltage.ts';
 import { loadCurrents } from '../../core/job/load-currents.ts';
 import { makeRunSheet } from '../../core/job/run-sheet.ts';
@@ -24,10 +25,6 @@ export function PaperSheet(props: PaperSheetProps) {
   const inWhichTank = tankLine(job, props.tank.check, plan.loads, system);
   const film = { ...plan.thicknessM, label: 'film' };
   const open = messages.filter(isOpen);
-  const ofPart = ({ partId, message }: JobMessage): string => {
-    const name = job.parts.length > 1 ? job.parts.find(({ id }) => id === partId)?.name : undefined;
-    return name === undefined || message.includes(`“${name}”`) ? '' : `${name}: `;
-  };
   const voltage = jobVoltage(job);
   const currents = loadCurrents(plan.loads.map(({ currentA }) => currentA));
   return (
@@ -45,7 +42,7 @@ export function PaperSheet(props: PaperSheetProps) {
           <ul>
             {open.map((message, index) => (
               <li key={index}>
-                {ofPart(message)}
+                {partBefore(job.parts, message)}
                 {inReaderUnits(`${message.message} ${message.remedy}`, system)}
               </li>
             ))}

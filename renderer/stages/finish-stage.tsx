@@ -2,8 +2,11 @@ import { jobSeal, sealTimerS } from '../../core/job/finish-plan.ts';
 import { jobEtch } from '../../core/job/job-growth.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
 import { timerText, timerUnit } from '../../core/units/timer-text.ts';
-import { jobOf } from '../state/app-store.ts';
-import { useApp } from '../app/services.ts';
+import { alloysMayDiffer } from '../../core/job/alloys-together.ts';
+import { editJob, jobOf } from '../state/app-store.ts';
+import { useApp, useDerived, useServices } from '../app/services.ts';
+import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { ColourBook } from './colour-book.tsx';
 import { FinishAlloy } from './finish-alloy.tsx';
@@ -34,7 +37,8 @@ export function FinishStage() {
         whether it looks even.
       </StageHead>
       <PartChooser />
-      <MessageList stage="finish" />
+      <MessageList stage="finish" without={({ code }) => code === 'alloys-differ'} />
+      <AlloysDiffer />
       <DisclosureSection
         title="Dye"
         state={
@@ -81,5 +85,21 @@ export function FinishStage() {
         <FinishTrouble part={part} />
       </DisclosureSection>
     </>
+  );
+}
+
+/** Two alloys in one dyed load, until they are apart or the user says that it is meant so. */
+function AlloysDiffer() {
+  const { store } = useServices();
+  const differ = useDerived((derived) => derived.messages).find(({ code }) => code === 'alloys-differ');
+  if (!differ) return null;
+  return (
+    <MessageCard level={differ.level} message={differ.message} remedy={differ.remedy}>
+      {differ.level === 'check' ? (
+        <ActionButton look="small" onPress={() => editJob(store, 'Alloys may differ', alloysMayDiffer)}>
+          I know, they may differ
+        </ActionButton>
+      ) : null}
+    </MessageCard>
   );
 }

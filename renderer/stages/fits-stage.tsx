@@ -34,7 +34,7 @@ export function FitsStage() {
         Tankside says what to mask or machine.
       </StageHead>
       <PartChooser />
-      <MessageList stage="fits" />
+      <MessageList stage="fits" briefly={({ partId }) => partId === activeId} />
       <OtherCoating />
       {part && plan ? (
         <PartFits key={part.id} part={part} plan={plan} />

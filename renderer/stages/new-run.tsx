@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
+import { partBefore } from '../../core/job/part-before.ts';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
@@ -79,7 +80,12 @@ export function NewRun() {
   return (
     <>
       {stops.map((message, index) => (
-        <MessageCard key={index} level={message.level} message={message.message} remedy={message.remedy}>
+        <MessageCard
+          key={index}
+          level={message.level}
+          message={partBefore(job.parts, message) + message.message}
+          remedy={message.remedy}
+        >
           <ActionButton look="small" onPress={() => store.setState({ stage: message.stage })}>
             Go there
           </ActionButton>
@@ -126,7 +132,10 @@ export function NewRun() {
           >
             <ul className="tight">
               {open.map((message, index) => (
-                <li key={index}>{inReaderUnits(message.message, system)}</li>
+                <li key={index}>
+                  {partBefore(job.parts, message)}
+                  {inReaderUnits(message.message, system)}
+                </li>
               ))}
             </ul>
             <ActionButton onPress={() => store.setState({ stage: open[0]!.stage })}>

@@ -1,4 +1,5 @@
 import { isOpen } from '../../core/job/job-messages.ts';
+import { partBefore } from '../../core/job/part-before.ts';
 import { useServices, useApp, useDerived } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
@@ -12,7 +13,7 @@ export function SheetStage() {
   const { bridge, store } = useServices();
   const plan = useDerived((derived) => derived.plan);
   const messages = useDerived((derived) => derived.messages);
-  const name = useApp(jobOf).name;
+  const { name, parts } = useApp(jobOf);
   const open = messages.filter(isOpen);
   const savePdf = async (): Promise<void> => {
     const saved = await bridge.savePdf?.(`${safeFileName(name)}.pdf`);
@@ -43,7 +44,7 @@ export function SheetStage() {
             <MessageCard
               key={`${message.code}-${index}`}
               level={message.level}
-              message={message.message}
+              message={partBefore(parts, message) + message.message}
               remedy={message.remedy}
             >
               <ActionButton look="small" onPress={() => store.setState({ stage: message.stage })}>

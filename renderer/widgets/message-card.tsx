@@ -7,6 +7,7 @@ const WORD = { note: 'Note', check: 'Check', stop: 'Stop' } as const;
 interface MessageCardProps {
   readonly level: 'note' | 'check' | 'stop';
   readonly message: string;
+  /** Empty where it is said beside the message. */
   readonly remedy: string;
   /** Buttons that do what the remedy says. */
   readonly children?: ReactNode;
@@ -19,7 +20,7 @@ export function MessageCard({ level, message, remedy, children }: MessageCardPro
     <div className={`message ${level}`} role={level === 'stop' ? 'alert' : 'status'}>
       <span className="message-level">{WORD[level]}</span>
       <span>{inReaderUnits(message, system)}</span>
-      <span>{inReaderUnits(remedy, system)}</span>
+      {remedy === '' ? null : <span>{inReaderUnits(remedy, system)}</span>}
       {children ? <div className="row">{children}</div> : null}
     </div>
   );

@@ -91,6 +91,9 @@ describe('a size that was ticked as machined', () => {
     const [warning] = warned(job, 'machined-size-off');
     expect(warning).toMatchObject({ level: 'check', stage: 'fits', partId: 'p' });
     expect(warning!.message).toContain('machined to 20.0200-20.0360 mm');
+    // Above its card, which says all of this, it is one short sentence.
+    expect(warning!.brief).toMatch(/^seat \(.*\): machined to another size than this plan needs\. Its card/);
+    expect(warning!.brief).not.toMatch(/\d mm/);
     expect(warning!.remedy).toContain('machined to 20.0080-20.0270 mm now');
     expect(onSheet(job)).toEqual([
       'seat: machined to 20.0200-20.0360 mm before coating, but this plan needs 20.0080-20.0270 mm',

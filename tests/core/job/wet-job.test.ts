@@ -20,7 +20,8 @@ import {
 import { rankCauses } from '../../../core/finish/rank-causes.ts';
 import { jobBudget, jobRedo, jobSeal, troubleFacts } from '../../../core/job/finish-plan.ts';
 import { coatingDoubt } from '../../../core/job/coating-doubt.ts';
-import { jobMessages } from '../../../core/job/job-messages.ts';
+import { alloysMayDiffer } from '../../../core/job/alloys-together.ts';
+import { isOpen, jobMessages } from '../../../core/job/job-messages.ts';
 import { etchedMetal, filmGrowth, netGrowth } from '../../../core/job/job-growth.ts';
 import type { Job } from '../../../core/job/job.ts';
 import { tankRulesSchema } from '../../../core/job/job-tank.ts';
@@ -228,6 +229,23 @@ describe('alloys and the type of film', () => {
     expect(find(dyed(two('6082', '6082')), 'alloys-differ')).toEqual([]);
     expect(find(dyed(two('6082', null)), 'alloys-differ')).toEqual([]);
     expect(find(dyed(two('2024', '6082')), 'alloys-differ', [[1, 0], [0, 1]])).toEqual([]); // prettier-ignore
+  });
+
+  it('asks no more of alloys that the user said to know of, until another one comes in', () => {
+    const known = alloysMayDiffer(dyed(two('2024', '6082')));
+    const [note] = find(known, 'alloys-differ');
+    expect(note!.level).toBe('note');
+    expect(isOpen(note!)).toBe(false);
+    expect(find(setAlloy(known, 'q', '7075'), 'alloys-differ')[0]!.level).toBe('check');
+    // Said of one load, asked of the other.
+    const third = addPart(
+      addPart(known, newPart('r', 'r.stl', 3, 'mm', true)),
+      newPart('s', 's.stl', 3, 'mm', true),
+    );
+    const all = setAlloy(setAlloy(third, 'r', '6061'), 's', '7075');
+    const [asked] = find(all, 'alloys-differ', [[1, 1, 0, 0], [0, 0, 1, 1]]); // prettier-ignore
+    expect(asked).toMatchObject({ level: 'check' });
+    expect(asked!.message).toMatch(/^Load 2 holds parts of 6061 and 7075/);
   });
 
   it('trouble names the alloys that are known to differ, not how many pieces there were', () => {
