@@ -1,4 +1,5 @@
 import { formatIn, sayQuantity } from '../units/format-quantity.ts';
+import { listWords } from '../units/list-words.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { Dip } from './colour-book.ts';
 import type { UptakeFit } from './fit-uptake.ts';
@@ -6,8 +7,8 @@ import type { UptakeFit } from './fit-uptake.ts';
 /** What is to be dyed, beside the dips it is to be judged by; null or empty where nobody said. */
 export interface ToBeDyed {
   readonly thicknessM: number;
-  /** Of the parts that are to be dyed. */
-  readonly alloys: readonly string[];
+  /** Of the parts that are to be dyed; with the loads that hold them, from 1, where others do not. */
+  readonly alloys: readonly { readonly name: string; readonly loads: readonly number[] }[];
   readonly ph: number | null;
   readonly dyeKgPerM3: number | null;
 }
@@ -39,7 +40,11 @@ export function dipsApart(
     );
   }
   const known = [...new Set(dyed.map(({ alloy }) => alloy).filter((alloy) => alloy !== ''))];
-  const strange = job.alloys.filter((alloy) => !known.includes(alloy));
+  const strange = job.alloys
+    .filter(({ name }) => !known.includes(name))
+    .map(({ name, loads }) =>
+      loads.length === 0 ? name : `${name} (load${loads.length > 1 ? 's' : ''} ${listWords(loads)})`,
+    );
   if (strange.length > 0) {
     said.push(
       known.length > 0

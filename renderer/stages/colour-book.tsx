@@ -2,12 +2,12 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Dye } from '../../core/finish/colour-book.ts';
-import { dipsApart, type ToBeDyed } from '../../core/finish/dips-apart.ts';
+import { dipsApart } from '../../core/finish/dips-apart.ts';
+import { toBeDyed } from '../../core/job/to-be-dyed.ts';
 import { dyeAgeing } from '../../core/finish/dye-ageing.ts';
 import { fitUptake, predictColour, type UptakeFit } from '../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../core/finish/time-for-colour.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
-import type { Job } from '../../core/job/job.ts';
 import type { DipRecord } from '../../core/shop/dip-record.ts';
 import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
@@ -20,7 +20,6 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { LineChart } from '../widgets/line-chart.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { NewDip } from './new-dip.tsx';
-import { dyeStrength } from '../../core/finish/dye-recipe.ts';
 
 /** The shop's own dips of a dye, the curve they give, and the minutes for the colour wanted. */
 export function ColourBook() {
@@ -103,7 +102,10 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
     [fit, dye.colour, setting],
   );
   const system = useApp((state) => state.unitSystem);
-  const apart = fit.ok ? dipsApart(fit.value, dips, toBeDyed(job), system) : [];
+  const plan = useDerived((derived) => derived.plan);
+  const apart = fit.ok
+    ? dipsApart(fit.value, dips, toBeDyed(job, plan?.ok ? plan.value.loads : []), system)
+    : [];
   if (!fit.ok) {
     return (
       <MessageCard
@@ -154,16 +156,6 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
       <Curve fit={fit.value} dips={dips} setting={setting} />
     </section>
   );
-}
-
-function toBeDyed({ parts, process, finish }: Job): ToBeDyed {
-  const { recipe, ph } = finish.dye;
-  return {
-    thicknessM: process.thicknessM,
-    alloys: [...new Set(parts.flatMap(({ alloy }) => alloy ?? []))],
-    ph,
-    dyeKgPerM3: dyeStrength(recipe),
-  };
 }
 
 /** The minutes just as they are shown, so that the field says the same. */

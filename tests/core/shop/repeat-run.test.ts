@@ -161,7 +161,7 @@ describe('a run that is repeated', () => {
 
 describe('dips beside a job', () => {
   const dip = { timeS: 120, thicknessM: 15e-6, alloy: '6082', ph: 5.5, dyeKgPerM3: 5 };
-  const same: ToBeDyed = { thicknessM: 15e-6, alloys: ['6082'], ph: 5.5, dyeKgPerM3: 5 };
+  const same: ToBeDyed = { thicknessM: 15e-6, alloys: [{ name: '6082', loads: [] }], ph: 5.5, dyeKgPerM3: 5 };
   const said = (change: Partial<ToBeDyed>, model: 'diffusion' | 'second order' = 'second order'): string =>
     dipsApart({ model }, [dip, { ...dip, timeS: 300 }], { ...same, ...change }, 'metric').join(' ');
 
@@ -172,7 +172,12 @@ describe('dips beside a job', () => {
       /films of 15 µm.*this job’s is 25 µm.*does not tell films apart/,
     );
     expect(said({ thicknessM: 25e-6 }, 'diffusion')).not.toMatch(/does not tell/);
-    expect(said({ alloys: ['6082', '2024'] })).toMatch(/dips are on 6082; 2024 may take/);
+    expect(said({ alloys: ['6082', '2024'].map((name) => ({ name, loads: [] })) })).toMatch(
+      /dips are on 6082; 2024 may take/,
+    );
+    // Each load is dyed by itself: which of them holds it is said.
+    expect(said({ alloys: [{ name: '2024', loads: [2] }] })).toMatch(/6082; 2024 \(load 2\) may take/);
+    expect(said({ alloys: [{ name: '2024', loads: [2, 3] }] })).toMatch(/2024 \(loads 2 and 3\) may take/);
     expect(said({ ph: 6.5 })).toMatch(/pH 6\.5, your dips were at 5\.5/);
     expect(said({ dyeKgPerM3: 10 })).toMatch(/made up with 10 g\/L, your dips were in 5\.0 g\/L/);
   });
