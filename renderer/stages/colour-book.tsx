@@ -13,7 +13,7 @@ import { formatIn, sayQuantity } from '../../core/units/format-quantity.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { hexOfLab } from '../state/dye-accent.ts';
 import { notify } from '../state/notices.ts';
-import { useApp, useServices, useShelf } from '../app/services.ts';
+import { useApp, useServices, useShelf, useDerived } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
