@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { unpackJob } from '../../core/job/container.ts';
 import { tube } from '../fixtures/shapes.ts';
 import { openBench, type TestBench } from './open-window.ts';
-import { dropFile, goTo, openSection, planFigure, type, waitForPlan } from './page-steps.ts';
+import { choose, dropFile, goTo, openSection, planFigure, type, waitForPlan } from './page-steps.ts';
 
 let bench: TestBench;
 beforeAll(async () => {
@@ -126,6 +126,21 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await thread.getByText('5.3500 – 5.5000 mm').waitFor();
   await thread.getByText('5.3100 – 5.4700 mm').waitFor();
 
+  // Above its card a fit that is lost is said in short, the card says why.
+  const above = page.getByRole('status').filter({ hasText: 'M6x1-6H: machine it first, or mask it.' });
+  await above.waitFor();
+  expect(await above.textContent()).not.toContain('GO gauge');
+  await thread.getByText('Coated, it has to pass the 6H GO plug.').waitFor();
+
+  // ASME B1.1: 1/4-20 2A leaves 0.0011 in, 28 µm, to basic size 0.2175 in; the film takes 30 to 40 µm.
+  await page.getByRole('textbox', { name: 'Typed fit or thread' }).fill('1/4-20-2A');
+  await page.getByRole('button', { name: 'Add to the list' }).click();
+  const bolt = page.getByRole('article', { name: '1/4-20-2A' });
+  await bolt.getByText('2A leaves 28 µm for a coating, and the film takes 30 to 40 µm').waitFor();
+  await bolt.getByRole('row', { name: 'Coated, up to 5.4026 – 5.5245 mm' }).waitFor();
+  await bolt.getByText('I machine it to that size first').click();
+  await bolt.getByText('machined to size').waitFor();
+
   // An etch opens the bore again by what it takes off both sides.
   const before = await card.getByRole('row', { name: /^After coating/ }).textContent();
   await goTo(page, 'Dye and seal');
@@ -153,7 +168,7 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);
   const saved = unpackJob(new Uint8Array(readFileSync(await download.path())));
   if (!saved.ok) throw new Error(saved.error.message);
-  expect(saved.value.job.parts[0]!.fits.map(({ need }) => need.as)).toEqual(['code', 'code', 'bare']);
+  expect(saved.value.job.parts[0]!.fits.map(({ need }) => need.as)).toEqual(['code', 'code', 'code', 'bare']);
   // ISO 286-2 and 25 µm of film, of which 0.30 to 0.40 stand out on each side: +20 to +36 µm.
   const kept = saved.value.job.parts[0]!.fits[0]!.machinedTo;
   if (kept === null || kept === 'not kept') throw new Error('the size machined to is not kept');
@@ -166,5 +181,50 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await page.getByRole('article', { name: /^25H8/ }).waitFor();
   await type(thread.getByRole('textbox', { name: 'Fit or thread' }), 'M8x1.25-6H'); // renames the card
   await page.getByRole('article', { name: 'M8x1.25-6H' }).waitFor();
+  await closeCleanly();
+});
+
+test('a stripped part beside a new one, and two alloys that are meant, are each said of their own', async () => {
+  const { page, closeCleanly } = await bench.openWindow();
+  await waitForPlan(page);
+  for (const name of ['old', 'new']) {
+    await dropFile(page, `${name}.stl`, ringStl());
+    await page.getByRole('button', { name: 'Yes, this mm' }).click();
+  }
+  const part = (name: string) =>
+    page.getByRole('radiogroup', { name: 'Parts of this job' }).getByRole('radio', { name: `${name} × 1` });
+  await goTo(page, 'Dye and seal');
+  await page.getByText('Dye this job').click();
+  await openSection(page, 'Alloy');
+  await choose(page, 'Alloy of new', '6082');
+  await part('old').click();
+  await choose(page, 'Alloy of old', /^2024/);
+  await page.getByText('One load holds parts of 2024 and 6082').waitFor();
+  await page.getByRole('button', { name: 'I know, they may differ' }).click();
+  await page.getByText('You said that you know. Dye a test piece of each.').waitFor();
+
+  await openSection(page, 'Strip and redo');
+  const strips = page.getByRole('checkbox', { name: /^This run begins with a strip of this part/ });
+  await page.getByText('This run begins with a strip of this part').click();
+  await page.getByText('For old, which this run strips first.').waitFor();
+  await part('new').click();
+  await expect.poll(() => strips.isChecked()).toBe(false);
+
+  await goTo(page, 'Fits');
+  for (const [name, counted] of [
+    ['old', 1],
+    ['new', 0],
+  ] as const) {
+    // prettier-ignore
+    await part(name).click();
+    await openSection(page, 'Film and build-up');
+    await page.getByText('Build-up on each surface').first().waitFor();
+    expect(await page.getByText('One strip and the film it took off').count()).toBe(counted);
+  }
+  await goTo(page, 'Run sheet');
+  await page
+    .getByRole('article', { name: 'Run sheet' })
+    .getByText('Only “old”; keep the others out of the lye.')
+    .waitFor();
   await closeCleanly();
 });
