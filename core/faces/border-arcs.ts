@@ -1,6 +1,7 @@
 import { BorderChord } from './border-chord.ts';
 import type { FacetBulges } from './facet-bulge.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import type { KnownFace } from './surfaces/known-faces.ts';
 import { addTangentArcsInto } from './tangent-arcs.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
@@ -15,6 +16,7 @@ const TANGENT_SINE = Math.sin((20 * Math.PI) / 180);
  *
  * @param halfEdges one of each pair along the border, both sides with a triangle
  * @param curved per face 0 where it is left flat
+ * @param surfaces those that are known: they tell height and normal better than their facets
  * @param gain per face, added to; model units squared
  */
 export function addBorderArcsInto(
@@ -24,10 +26,11 @@ export function addBorderArcsInto(
   faceOfTriangle: Uint32Array,
   curved: Uint8Array,
   bulges: FacetBulges,
+  surfaces?: ReadonlyMap<number, KnownFace>,
 ): void {
   const { twin } = graph;
   const tangent: number[] = [];
-  const chord = new BorderChord(graph, faceOfTriangle, curved, bulges);
+  const chord = new BorderChord(graph, faceOfTriangle, curved, bulges, surfaces);
   const { one, two } = chord;
   for (let i = 0; i < halfEdges.length; i++) {
     const h = halfEdges[i];

@@ -1,6 +1,7 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
+import type { KnownFace } from './surfaces/known-faces.ts';
 
 /** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
 class BorderSide {
@@ -21,6 +22,9 @@ class BorderSide {
   private readonly graph: SurfaceGraph;
   private readonly bulges: FacetBulges;
   private row = -1;
+  private known: KnownFace | undefined;
+  private readonly place = new Float64Array(3);
+  private readonly normal = new Float64Array(3);
   /** The half-edge, and whether the next two are worked out of it: only a place that is looked up asks for them. */
   private h = -1;
   private isBent = false;
@@ -34,12 +38,34 @@ class BorderSide {
     this.bulges = bulges;
   }
 
-  /** @param ex unit vector along the chord, the way the triangle runs round */
-  set(h: number, ex: number, ey: number, ez: number, curved: boolean): void {
+  /**
+   * @param ex unit vector along the chord, the way the triangle runs round
+   * @param known the surface of the face, if it is
+   */
+  set(h: number, ex: number, ey: number, ez: number, curved: boolean, known: KnownFace | undefined): void {
     const { bulges } = this;
     const t = (h / 3) | 0;
+    this.known = curved ? known : undefined;
     this.row = curved ? bulges.rowOf(t) : -1;
-    if (this.row >= 0) {
+    if (this.known) {
+      // Upright on the surface in the middle of the chord, as its gain is measured.
+      const { vertices, triangles } = this.graph.indexed;
+      const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
+      for (let k = 0; k < 3; k++) this.place[k] = (vertices[a + k] + vertices[b + k]) / 2;
+      this.known.surface.normalInto(this.normal, this.place);
+      const { sign } = this.known;
+      // Across the chord, which it nearly is.
+      const along = this.normal[0] * ex + this.normal[1] * ey + this.normal[2] * ez;
+      const [x, y, z] = [
+        this.normal[0] - along * ex,
+        this.normal[1] - along * ey,
+        this.normal[2] - along * ez,
+      ];
+      const size = sign / (Math.sqrt(x * x + y * y + z * z) || 1);
+      this.nx = x * size;
+      this.ny = y * size;
+      this.nz = z * size;
+    } else if (this.row >= 0) {
       this.nx = bulges.frame(this.row, 9);
       this.ny = bulges.frame(this.row, 10);
       this.nz = bulges.frame(this.row, 11);
@@ -51,6 +77,7 @@ class BorderSide {
     this.tx = ey * this.nz - ez * this.ny;
     this.ty = ez * this.nx - ex * this.nz;
     this.tz = ex * this.ny - ey * this.nx;
+    if (this.known) return;
     if (this.row < 0) {
       this.height = this.lean = 0;
       return;
@@ -69,6 +96,17 @@ class BorderSide {
 
   /** Looks up the lean at a place on the chord. */
   leanTo(x: number, y: number, z: number, middle: boolean): void {
+    if (this.known) {
+      const { surface, sign } = this.known;
+      this.place[0] = x;
+      this.place[1] = y;
+      this.place[2] = z;
+      surface.normalInto(this.normal, this.place);
+      const [nx, ny, nz] = this.normal;
+      this.lean = (nx * this.tx + ny * this.ty + nz * this.tz) / (nx * this.nx + ny * this.ny + nz * this.nz);
+      this.height = middle ? -sign * surface.off(this.place) : 0;
+      return;
+    }
     if (this.row < 0) return;
     const { at } = this.bulges;
     this.bulges.bulgeAt(this.row, x, y, z);
@@ -80,7 +118,7 @@ class BorderSide {
 
   /** … and the height there. */
   raise(middle: boolean): void {
-    if (this.row < 0) return;
+    if (this.known || this.row < 0) return;
     if (!this.isBent) this.bend();
     if (!Number.isNaN(this.sagitta)) this.height = middle ? this.sagitta : 0;
   }
@@ -104,6 +142,7 @@ export class BorderChord {
   readonly bulges: FacetBulges;
   readonly one: BorderSide;
   readonly two: BorderSide;
+  private readonly surfaces: ReadonlyMap<number, KnownFace> | undefined;
   length = NaN;
 
   private start = 0;
@@ -112,7 +151,14 @@ export class BorderChord {
   private ez = NaN;
 
   /** @param curved per face 0 where it is left flat */
-  constructor(graph: SurfaceGraph, faceOfTriangle: Uint32Array, curved: Uint8Array, bulges: FacetBulges) {
+  constructor(
+    graph: SurfaceGraph,
+    faceOfTriangle: Uint32Array,
+    curved: Uint8Array,
+    bulges: FacetBulges,
+    surfaces?: ReadonlyMap<number, KnownFace>,
+  ) {
+    this.surfaces = surfaces;
     this.graph = graph;
     this.faceOfTriangle = faceOfTriangle;
     this.curved = curved;
@@ -140,8 +186,11 @@ export class BorderChord {
     this.length = length;
     const other = twin[h];
     const way = triangles[h] === triangles[other] ? 1 / length : -1 / length;
-    this.one.set(h, ex / length, ey / length, ez / length, curved[faceOfTriangle[(h / 3) | 0]] !== 0);
-    this.two.set(other, way * ex, way * ey, way * ez, curved[faceOfTriangle[(other / 3) | 0]] !== 0);
+    const f = faceOfTriangle[(h / 3) | 0];
+    const g = faceOfTriangle[(other / 3) | 0];
+    const { one, two, surfaces } = this;
+    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0, surfaces?.get(f));
+    two.set(other, way * ex, way * ey, way * ez, curved[g] !== 0, surfaces?.get(g));
     return true;
   }
 

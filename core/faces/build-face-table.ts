@@ -2,6 +2,7 @@ import { classifyFace } from './classify-face.ts';
 import type { FaceSample } from './face-sample.ts';
 import { faceBorders } from './face-borders.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import { gatherFragments } from './gather-fragments.ts';
 import { splitFaces } from './split-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
@@ -18,7 +19,7 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
   // Roots are lowest members, so a face's row is known before any other of its triangles comes.
   for (let t = 0, row = 0; t < total; t++)
     faceOfTriangle[t] = root[t] === t ? row++ : faceOfTriangle[root[t]];
-  return describeFaces(graph, faceOfTriangle, count, apart);
+  return gatherFragments(graph, describeFaces(graph, faceOfTriangle, count, apart), apart);
 }
 
 /**

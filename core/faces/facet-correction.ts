@@ -6,8 +6,17 @@ import { coarseDoubt, doubtfulFaces, withCoarse, type Doubt, type FacetAnswer } 
 import { facetGains, type FacetGains } from './facet-gains.ts';
 import { CROSSED, trustIn, unsureShare, widenForOtherInto, widenShareInto } from './facet-unsure.ts';
 import { bothWays, markRoundInto, type AmbiguousFace } from './facets-both-ways.ts';
-import { EDGE_ARC, EDGE_CREASE, FACE_FLAT, FACE_PIECE, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
+import {
+  EDGE_ARC,
+  EDGE_CREASE,
+  EDGE_RUNS_ON,
+  FACE_FLAT,
+  FACE_PIECE,
+  FACE_ROUND,
+  FACE_SMOOTH,
+} from './flat-facets.ts';
 import { milledFlats } from './milled-flats.ts';
+import { knownFaces, type KnownFace } from './surfaces/known-faces.ts';
 import { turnedFaces, type TurnedFaces } from './turned-faces.ts';
 
 export interface FacetCorrectionOptions {
@@ -98,17 +107,25 @@ export function facetCorrection(
   const share = new Float64Array(faces.count).fill(unsureShare(0));
   const turned = turnedFaces(geometry, answers);
   for (const face of turned?.whole ?? []) mode[face] = FACE_FLAT;
-  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, turned);
-  const worked = gainsBesideFlats(geometry, mode, joined);
-  const { known, asRounds } = worked;
+  const surfaces = knownFaces(geometry);
+  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, turned, surfaces);
+  const worked = gainsBesideFlats(geometry, mode, joined, surfaces);
+  const { known, asRounds, surfaces: unbroken } = worked;
   const inCoarse = new Set(coarse.flatMap((round) => round.faces));
   const doubtful = doubtfulFaces(geometry, worked.gains, mode, inCoarse);
   const { lone, together } = withCoarse(faces, coarse, doubtful);
-  const gains = gainsBesideChamfers(geometry, mode, known, worked.gains, [...lone, ...together]);
+  const gains = gainsBesideChamfers(geometry, mode, known, worked, [...lone, ...together]);
   widenShareInto(share, faces, gains);
   const { corrected, low, high } = believed(flat, gains, share, inCoarse);
   const asked = [...together, ...lone].filter(({ ask }) => ask);
-  const ambiguous = bothWays(geometry, { mode, known, share }, asked, corrected, low, high);
+  const ambiguous = bothWays(
+    geometry,
+    { mode, known, share, surfaces: unbroken },
+    asked,
+    corrected,
+    low,
+    high,
+  );
   if (asRounds) widenForOtherInto(low, high, share, gains, asRounds);
   if (!turned) return finish(flat, corrected, low, high, ambiguous);
   for (let f = 0; f < faces.count; f++) {
@@ -144,11 +161,18 @@ function takeCoarse(
   mode: Uint8Array,
   share: Float64Array,
   turned: TurnedFaces | undefined,
+  surfaces: ReadonlyMap<number, KnownFace>,
 ): { readonly coarse: Doubt[]; readonly known: Uint8Array | undefined } {
-  const rounds = coarseRounds(geometry).filter(({ faces }) => !faces.some((face) => turned?.whole.has(face)));
+  const rounds = coarseRounds(geometry).filter(
+    ({ faces }) => !faces.some((face) => turned?.whole.has(face) || surfaces.get(face)?.inner.length),
+  );
   const arcs = turned?.rims ?? [];
-  const known = rounds.length + arcs.length > 0 ? new Uint8Array(geometry.graph.twin.length) : undefined;
+  // Creases of needles that lie on one surface are none.
+  const inner = [...surfaces].flatMap(([face, own]) => (mode[face] === FACE_FLAT ? [] : own.inner));
+  const isKnown = rounds.length + arcs.length + inner.length > 0;
+  const known = isKnown ? new Uint8Array(geometry.graph.twin.length) : undefined;
   for (const h of arcs) known![h] = EDGE_ARC;
+  for (const h of inner) known![h] = EDGE_RUNS_ON;
   const coarse = rounds.map((round) => {
     const doubt = coarseDoubt(round, answers);
     for (const face of round.faces) {
@@ -169,17 +193,28 @@ function gainsBesideFlats(
   geometry: PartGeometry,
   mode: Uint8Array,
   joined: Uint8Array | undefined,
-): {
+  surfaces: ReadonlyMap<number, KnownFace>,
+): Worked {
+  const gains = facetGains(geometry, mode, joined, surfaces);
+  const creases = [...milledFlats(geometry, gains, mode), ...endChamfers(geometry, gains, mode)];
+  if (creases.length === 0) return { gains, asRounds: undefined, known: joined, surfaces };
+  const known = joined?.slice() ?? new Uint8Array(geometry.graph.twin.length);
+  const left = new Map(surfaces);
+  for (const h of creases) {
+    known[h] = EDGE_CREASE;
+    // Their corners lie on the round all the same.
+    left.delete(geometry.faces.faceOfTriangle[(h / 3) | 0]);
+  }
+  return { gains: facetGains(geometry, mode, known, left), asRounds: gains, known, surfaces: left };
+}
+
+interface Worked {
   readonly gains: FacetGains;
+  /** Undefined where there are no such creases. */
   readonly asRounds: FacetGains | undefined;
   readonly known: Uint8Array | undefined;
-} {
-  const gains = facetGains(geometry, mode, joined);
-  const creases = [...milledFlats(geometry, gains, mode), ...endChamfers(geometry, gains, mode)];
-  if (creases.length === 0) return { gains, asRounds: undefined, known: joined };
-  const known = joined?.slice() ?? new Uint8Array(geometry.graph.twin.length);
-  for (const h of creases) known[h] = EDGE_CREASE;
-  return { gains: facetGains(geometry, mode, known), asRounds: gains, known };
+  /** Of faces that no such crease goes through. */
+  readonly surfaces: ReadonlyMap<number, KnownFace>;
 }
 
 /** Gains where doubtful faces that are taken as flat are worked out as such, their ends too. Changes `mode`. */
@@ -187,13 +222,13 @@ function gainsBesideChamfers(
   geometry: PartGeometry,
   mode: Uint8Array,
   known: Uint8Array | undefined,
-  gains: FacetGains,
+  { gains, surfaces }: Worked,
   doubts: readonly Doubt[],
 ): FacetGains {
   const chamfers = doubts.filter(({ taken }) => taken === 'flat').flatMap((doubt) => doubt.faces);
   if (!chamfers.some((face) => gains.own[face] !== 0 || gains.border[face] !== 0)) return gains;
   for (const face of chamfers) mode[face] = FACE_FLAT;
-  return facetGains(geometry, mode, known);
+  return facetGains(geometry, mode, known, surfaces);
 }
 
 /** Areas with the gains, as far as they are believed, and their ranges. */

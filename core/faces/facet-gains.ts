@@ -5,7 +5,8 @@ import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetAdder } from './facet-adder.ts';
 import { FacetBulges } from './facet-bulge.ts';
-import { flatFacets } from './flat-facets.ts';
+import { FACE_FLAT, flatFacets } from './flat-facets.ts';
+import type { KnownFace } from './surfaces/known-faces.ts';
 import { addTrianglesInto } from './triangle-gains.ts';
 
 /** What the facets of each face cut off, one entry a face; model units squared. */
@@ -30,8 +31,18 @@ export interface FacetGains {
   readonly creaseTurn2: Float64Array;
 }
 
-/** See facet-correction.ts for the scheme. `mode` a face and `known` a half-edge are those of flat-facets.ts. */
-export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uint8Array): FacetGains {
+/**
+ * See facet-correction.ts for the scheme.
+ *
+ * @param mode per face and `known` per half-edge: see flat-facets.ts
+ * @param surfaces of faces that are drawn of a known one: they are measured on it where they are not left flat
+ */
+export function facetGains(
+  geometry: PartGeometry,
+  mode: Uint8Array,
+  known?: Uint8Array,
+  surfaces?: ReadonlyMap<number, KnownFace>,
+): FacetGains {
   const { graph, faces, positions } = geometry;
   const { twin, triangleAreas } = graph;
   const turns = edgeTurns(graph);
@@ -119,9 +130,14 @@ export function facetGains(geometry: PartGeometry, mode: Uint8Array, known?: Uin
     const sums = { ...counted, ...seen, weight, agreement };
     const adder = new FacetAdder(sums, graph, faceOfTriangle, mode, bulges, known);
     for (let row = 0; row < slow.length; row++) adder.add(slow[row], row);
-    addBorderArcsInto(border, graph, adder.borders, faceOfTriangle, mode, bulges);
+    addBorderArcsInto(border, graph, adder.borders, faceOfTriangle, mode, bulges, surfaces);
   }
   for (let f = 0; f < faces.count; f++) agreement[f] = weight[f] > 0 ? agreement[f] / weight[f] : 1;
+  for (const [f, { gain }] of surfaces ?? []) {
+    if (mode[f] === FACE_FLAT) continue;
+    own[f] = gain;
+    agreement[f] = 1;
+  }
   return { ...counted, ...seen, border, agreement };
 }
 

@@ -2,6 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { FACE_KINDS } from './face-table.ts';
 import type { Doubt, FacetAnswer } from './facet-doubts.ts';
 import { facetGains, type FacetGains } from './facet-gains.ts';
+import type { KnownFace } from './surfaces/known-faces.ts';
 import { EDGE_CREASE, EDGE_RUNS_ON, FACE_FLAT, FACE_ROUND, FACE_SMOOTH } from './flat-facets.ts';
 
 /** Faces of which the mesh cannot tell whether they are round or flats, with both areas, model units squared. */
@@ -27,12 +28,13 @@ export interface Taken {
   readonly mode: Uint8Array;
   readonly known: Uint8Array | undefined;
   readonly share: Float64Array;
+  readonly surfaces: ReadonlyMap<number, KnownFace>;
 }
 
 /** Works the doubtful faces out both ways and widens the range of all they touch. Changes `low` and `high`. */
 export function bothWays(
   geometry: PartGeometry,
-  { mode, known, share }: Taken,
+  { mode, known, share, surfaces }: Taken,
   doubts: readonly Doubt[],
   corrected: Float64Array,
   low: Float64Array,
@@ -66,7 +68,7 @@ export function bothWays(
     });
     const over = known?.slice();
     if (is === 'round') for (const doubt of doubts) markRoundInto(over, doubt);
-    return facetGains(geometry, ways, over);
+    return facetGains(geometry, ways, over, surfaces);
   };
   const round = asked('round');
   const plain = asked('flat');

@@ -1,0 +1,144 @@
+import { faceBorders } from './face-borders.ts';
+import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+import { cornersOf, knownSurfaceOf, middleOf, type Known } from './surfaces/known-surface-of.ts';
+import { trianglesByFace } from './triangles-by-face.ts';
+
+const PLANE = FACE_KINDS.indexOf('plane');
+const FREE = FACE_KINDS.indexOf('free');
+/** A face of fewer triangles shows no surface that others might be fragments of. */
+const LEAST_TRIANGLES = 6;
+/** Triangles of faces that are looked at in all. */
+const MOST_TRIANGLES = 60_000;
+/** Middles of a fragment's triangles may lie so much deeper under the surface than those of the face it belongs to. */
+const DEEPER = 1.3;
+/** A fragment's area seen along the surface's normal, as a share of its own: an end of a cylinder shows none. */
+const LEAST_FACING = 0.1;
+
+/**
+ * Puts the fragments of a cylinder, cone, sphere or torus together. Where a hole goes through a wall, meshers draw needles along its rim, whose
+ * corners lie on the surface while they themselves lean any way they like: they are split off as faces of their own, and cut the wall in pieces. What
+ * is beside a face and has all its corners on the face's surface, its middle as near to it and its front the same way, is a part of it.
+ *
+ * @param apart half-edges that may lie on a border, see describeFaces
+ * @returns the table itself where there are none
+ */
+export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: Int32Array): FaceTable {
+  const { count, kind, area, triangleCount } = faces;
+  const candidates: number[] = [];
+  for (let f = 0; f < count; f++) {
+    if (kind[f] !== PLANE && kind[f] !== FREE && triangleCount[f] >= LEAST_TRIANGLES) candidates.push(f);
+  }
+  if (candidates.length === 0) return faces;
+  const beside = neighboursOf(faces);
+  candidates.sort((a, b) => area[b] - area[a]);
+  let left = MOST_TRIANGLES;
+  const looked = candidates.filter((f) => (left -= triangleCount[f]) >= 0);
+  const trianglesOf = trianglesByFace(faces.faceOfTriangle, [
+    ...looked,
+    ...looked.flatMap((f) => beside.get(f) ?? []),
+  ]);
+  const into = Int32Array.from({ length: count }, (_, f) => f);
+  const taken = new Uint8Array(count);
+  let gathered = 0;
+  for (const f of looked) {
+    if (taken[f] !== 0) continue;
+    const known = knownSurfaceOf(graph, faces, f, trianglesOf.get(f)!);
+    if (!known) continue;
+    const inward = faces.inward[f] !== 0;
+    const waiting = [f];
+    for (let own = waiting.pop(); own !== undefined; own = waiting.pop()) {
+      for (const other of beside.get(own) ?? []) {
+        if (other === f || taken[other] !== 0 || area[other] > area[f]) continue;
+        let triangles = trianglesOf.get(other);
+        if (!triangles) {
+          triangles = trianglesByFace(faces.faceOfTriangle, [other]).get(other)!;
+          trianglesOf.set(other, triangles);
+        }
+        if (!isFragment(graph, known, inward, triangles)) continue;
+        taken[other] = 1;
+        into[other] = f;
+        gathered++;
+        waiting.push(other);
+      }
+    }
+  }
+  return gathered === 0 ? faces : joined(graph, faces, into, apart);
+}
+
+function neighboursOf({ borders }: FaceTable): Map<number, number[]> {
+  const beside = new Map<number, number[]>();
+  const add = (f: number, g: number): void => {
+    const list = beside.get(f);
+    if (list) list.push(g);
+    else beside.set(f, [g]);
+  };
+  for (let i = 0; i < borders.a.length; i++) {
+    add(borders.a[i], borders.b[i]);
+    add(borders.b[i], borders.a[i]);
+  }
+  return beside;
+}
+
+function isFragment(
+  graph: SurfaceGraph,
+  { surface, off, depth }: Known,
+  inward: boolean,
+  triangles: readonly number[],
+): boolean {
+  const near = Math.max(2 * off, 4 * graph.noise);
+  const normal = new Float64Array(3);
+  let [facing, total] = [0, 0];
+  for (const t of triangles) {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      if (!(Math.abs(surface.off(cornersOf(graph, h)[0])) < near)) return false;
+    }
+    const middle = middleOf(graph, t);
+    if (!(Math.abs(surface.off(middle)) < DEEPER * depth + near)) return false;
+    surface.normalInto(normal, middle);
+    const cosine =
+      normal[0] * graph.normals[3 * t] +
+      normal[1] * graph.normals[3 * t + 1] +
+      normal[2] * graph.normals[3 * t + 2];
+    facing += (inward ? -cosine : cosine) * graph.triangleAreas[t];
+    total += graph.triangleAreas[t];
+  }
+  return facing > LEAST_FACING * total;
+}
+
+/** @param into per row that of the face it belongs to */
+function joined(graph: SurfaceGraph, faces: FaceTable, into: Int32Array, apart: Int32Array): FaceTable {
+  const { count } = faces;
+  const firstTriangle = faces.firstTriangle.slice();
+  const triangleCount = faces.triangleCount.slice();
+  const area = faces.area.slice();
+  for (let f = 0; f < count; f++) {
+    const to = into[f];
+    if (to === f) continue;
+    firstTriangle[to] = Math.min(firstTriangle[to], faces.firstTriangle[f]);
+    triangleCount[to] += faces.triangleCount[f];
+    area[to] += faces.area[f];
+  }
+  // Rows again in order of their lowest triangle.
+  const rows: number[] = [];
+  for (let f = 0; f < count; f++) if (into[f] === f) rows.push(f);
+  rows.sort((a, b) => firstTriangle[a] - firstTriangle[b]);
+  const rowOf = new Uint32Array(count);
+  rows.forEach((f, row) => (rowOf[f] = row));
+  const faceOfTriangle = faces.faceOfTriangle.map((f) => rowOf[into[f]]);
+  const by3 = (values: Float64Array): Float64Array =>
+    Float64Array.from(rows.flatMap((f) => [...values.subarray(3 * f, 3 * f + 3)]));
+  return {
+    count: rows.length,
+    faceOfTriangle,
+    firstTriangle: Uint32Array.from(rows, (f) => firstTriangle[f]),
+    triangleCount: Uint32Array.from(rows, (f) => triangleCount[f]),
+    area: Float64Array.from(rows, (f) => area[f]),
+    kind: Uint8Array.from(rows, (f) => faces.kind[f]),
+    size: Float64Array.from(rows, (f) => faces.size[f]),
+    inward: Uint8Array.from(rows, (f) => faces.inward[f]),
+    axis: by3(faces.axis),
+    point: by3(faces.point),
+    borders: faceBorders(graph, apart, faceOfTriangle, rows.length),
+  };
+}

@@ -1,0 +1,81 @@
+import type { PartGeometry } from '../../mesh/part-geometry.ts';
+import { CREASE_RAD } from '../flat-facets.ts';
+import { edgeTurns } from '../edge-turns.ts';
+import { FACE_KINDS } from '../face-table.ts';
+import { trianglesByFace } from '../triangles-by-face.ts';
+import type { KnownSurface } from './known-surface.ts';
+import { cornersOf, knownSurfaceOf } from './known-surface-of.ts';
+
+/** Triangles that are looked at in all: those of finer meshes cut off next to nothing. */
+const MOST_TRIANGLES = 60_000;
+const PLANE = FACE_KINDS.indexOf('plane');
+const FREE = FACE_KINDS.indexOf('free');
+
+/** A face drawn of a surface that is known. */
+export interface KnownFace {
+  readonly surface: KnownSurface;
+  /** 1 where the part lies on the side of the axis or centre, −1 in a bore. */
+  readonly sign: 1 | -1;
+  /** What its facets cut off, between planes through the chords of its border that stand on the surface; model units squared. */
+  readonly gain: number;
+  /** Half-edges between two of its triangles, where some of them are creases: both of each pair. */
+  readonly inner: readonly number[];
+}
+
+const before = new WeakMap<PartGeometry['faces'], ReadonlyMap<number, KnownFace>>();
+
+/** By row. Worked out once for a table of faces and kept as long as it is. */
+export function knownFaces(geometry: PartGeometry): ReadonlyMap<number, KnownFace> {
+  const { faces } = geometry;
+  const known = before.get(faces);
+  if (known) return known;
+  const found = new Map<number, KnownFace>();
+  for (const [row, triangles] of trianglesByFace(faces.faceOfTriangle, rowsLookedAt(faces))) {
+    const face = knownFace(geometry, row, triangles);
+    if (face) found.set(row, face);
+  }
+  before.set(faces, found);
+  return found;
+}
+
+/** Faces of a kind, smallest first, as many as there is time for. */
+function rowsLookedAt({ count, kind, triangleCount }: PartGeometry['faces']): number[] {
+  const rows: number[] = [];
+  for (let f = 0; f < count; f++) if (kind[f] !== PLANE && kind[f] !== FREE) rows.push(f);
+  rows.sort((a, b) => triangleCount[a] - triangleCount[b]);
+  let left = MOST_TRIANGLES;
+  return rows.filter((f) => (left -= triangleCount[f]) >= 0);
+}
+
+function knownFace(
+  { graph, faces }: PartGeometry,
+  row: number,
+  triangles: readonly number[],
+): KnownFace | undefined {
+  const known = knownSurfaceOf(graph, faces, row, triangles);
+  if (!known) return undefined;
+  const { surface } = known;
+  const { twin, triangleAreas } = graph;
+  const { faceOfTriangle } = faces;
+  const turns = edgeTurns(graph);
+  let [area, flat, bows] = [0, 0, 0];
+  const inner: number[] = [];
+  let isCreased = false;
+  for (const t of triangles) {
+    const [a, b] = cornersOf(graph, 3 * t);
+    area += surface.areaOver(a, b, cornersOf(graph, 3 * t + 1)[1]);
+    flat += triangleAreas[t];
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      if (twin[h] >= 0 && faceOfTriangle[(twin[h] / 3) | 0] === row) {
+        inner.push(h);
+        if (Math.abs(turns[h]) >= CREASE_RAD) isCreased = true;
+        continue;
+      }
+      const [p, q] = cornersOf(graph, h);
+      bows += (2 / 3) * surface.bow(p, q) * Math.hypot(q[0] - p[0], q[1] - p[1], q[2] - p[2]);
+    }
+  }
+  // Seen from outside the triangles of a bore run the other way round.
+  const sign = area < 0 ? -1 : 1;
+  return { surface, sign, gain: sign * (area - bows) - flat, inner: isCreased ? inner : [] };
+}

@@ -1,0 +1,20 @@
+/** A point of space or a direction; the vectors handed in are read only. */
+export type Point = ArrayLike<number>;
+
+/** A cylinder, cone, sphere or torus on which all corners of a face lie. Lengths in model units. */
+export interface KnownSurface {
+  /** How far a point lies off it, positive away from its axis or centre. */
+  off(p: Point): number;
+  /** Direction away from its axis or centre over a point, unit length. */
+  normalInto(out: Float64Array, p: Point): void;
+  /**
+   * Area on the surface over a triangle with its corners on it, negative where the triangle faces the axis. It lies between lines that depend on
+   * two corners alone: over a whole face all but those along its border cancel out, however its triangles were cut.
+   */
+  areaOver(a: Point, b: Point, c: Point): number;
+  /**
+   * How far those lines lie to the right of the plane through the chord and the surface's normal in the middle, seen from outside.
+   * 0 where they lie in it.
+   */
+  bow(a: Point, b: Point): number;
+}
