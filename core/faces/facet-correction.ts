@@ -107,8 +107,11 @@ export function facetCorrection(
   const share = new Float64Array(faces.count).fill(unsureShare(0));
   const turned = turnedFaces(geometry, answers);
   for (const face of turned?.whole ?? []) mode[face] = FACE_FLAT;
-  const surfaces = knownFaces(geometry);
-  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, turned, surfaces);
+  const single = knownFaces(geometry);
+  const { coarse, known: joined } = takeCoarse(geometry, answers, mode, share, turned, single);
+  // A zone of a fillet is a cone for itself.
+  const surfaces = new Map(single);
+  for (const { faces: zones } of coarse) for (const face of zones) surfaces.delete(face);
   const worked = gainsBesideFlats(geometry, mode, joined, surfaces);
   const { known, asRounds, surfaces: unbroken } = worked;
   const inCoarse = new Set(coarse.flatMap((round) => round.faces));

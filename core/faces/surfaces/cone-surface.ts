@@ -1,4 +1,5 @@
-import { Axial, turnTo } from './axial.ts';
+import type { Axial } from './axial.ts';
+import { turnTo } from './axial.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
 
 /** Nearer to its tip, as a share of the slant of the others, a corner has no place round the axis. */
@@ -24,6 +25,12 @@ export class ConeSurface implements KnownSurface {
 
   normalInto(out: Float64Array, p: Point): void {
     this.axial.directionInto(out, p, this.cosine, -this.sine);
+  }
+
+  span(a: Point, b: Point): number {
+    const [p, q] = [this.axial.height(a), this.axial.height(b)];
+    if (Math.min(p, q) < AT_TIP * Math.max(p, q)) return 0;
+    return Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {

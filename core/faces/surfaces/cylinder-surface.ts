@@ -1,4 +1,5 @@
-import { Axial, turnTo } from './axial.ts';
+import type { Axial } from './axial.ts';
+import { turnTo } from './axial.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
 
 /** Unrolled it is a plane: a triangle lies between straight lines there, helices on it. */
@@ -17,6 +18,10 @@ export class CylinderSurface implements KnownSurface {
 
   normalInto(out: Float64Array, p: Point): void {
     this.axial.directionInto(out, p, 1, 0);
+  }
+
+  span(a: Point, b: Point): number {
+    return Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {

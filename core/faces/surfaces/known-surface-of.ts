@@ -1,22 +1,20 @@
 import { nextSide } from '../../mesh/half-edges.ts';
 import { FACE_KINDS, type FaceTable } from '../face-table.ts';
-import { leastSquares } from '../least-squares.ts';
+import { CREASE_RAD } from '../flat-facets.ts';
 import type { SurfaceGraph } from '../surface-graph.ts';
-import { Axial } from './axial.ts';
-import { ConeSurface } from './cone-surface.ts';
-import { CylinderSurface } from './cylinder-surface.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
-import { SphereSurface } from './sphere-surface.ts';
-import { TorusSurface } from './torus-surface.ts';
+import { measuredSurface } from './measured-surface.ts';
+import { settled } from './settle-surface.ts';
 
 /** Corners may be off the surface by this share of the depth of its facets, or by so many steps of the coordinates. */
 const OFF_SHARE = 0.03;
 const NOISE_STEPS = 4;
-/** Cosine of what the surface may turn by from corner to corner: 35°, beyond which sides are meant as they are. */
-const LEAST_COSINE = Math.cos((35 * Math.PI) / 180);
 /** Of a face's area this share must lie in triangles that span more than so much of what the widest does: else the widest is a flat on a round. */
 const WIDE = 0.6;
 const WIDE_SHARE = 0.25;
+
+/** Fits that are tried at most. */
+const MOST_STEPS = 4;
 
 /** A surface that a face's corners lie on, and by how much they and its triangles' middles are off it at most, model units. */
 export interface Known {
@@ -37,36 +35,49 @@ export function knownSurfaceOf(
   row: number,
   triangles: ArrayLike<number>,
 ): Known | undefined {
-  const surface = fitted(graph, faces, row, triangles);
-  if (!surface) return undefined;
-  const { vertices, triangles: corners } = graph.indexed;
-  const at = (h: number): Point => vertices.subarray(3 * corners[h], 3 * corners[h] + 3);
-  const normals = [new Float64Array(3), new Float64Array(3), new Float64Array(3)];
-  let [off, depth, widest, total] = [0, 0, 1, 0];
+  const kind = FACE_KINDS[faces.kind[row]];
+  if (kind === 'plane' || kind === 'free') return undefined;
+  const corners = cornersOfFace(graph, triangles);
+  let centre = faces.point.slice(3 * row, 3 * row + 3);
+  let axis = faces.axis.slice(3 * row, 3 * row + 3);
+  let surface = measuredSurface(kind, centre, axis, corners);
+  for (let steps = 0; surface && steps < MOST_STEPS; steps++) {
+    const looks = looksOf(graph, surface, triangles);
+    if (!looks) return undefined;
+    const { depth, isFlatted } = looks;
+    const off = worstOff(surface, corners);
+    if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
+      return depth > off && !isFlatted ? { surface, off, depth } : undefined;
+    }
+    if (!(off < depth)) return undefined;
+    ({ centre, axis } = settled(surface, centre, axis, corners));
+    surface = measuredSurface(kind, centre, axis, corners);
+  }
+  return undefined;
+}
+
+/** How deep the middles of triangles lie under it, and whether some are flats on a round; undefined where they span too much to be drawn of it. */
+function looksOf(
+  graph: SurfaceGraph,
+  surface: KnownSurface,
+  triangles: ArrayLike<number>,
+): { readonly depth: number; readonly isFlatted: boolean } | undefined {
+  let [depth, widest, total] = [0, 0, 0];
   const spans = new Float64Array(triangles.length);
   for (let i = 0; i < triangles.length; i++) {
     const h = 3 * triangles[i];
-    for (let k = 0; k < 3; k++) {
-      off = Math.max(off, Math.abs(surface.off(at(h + k))));
-      surface.normalInto(normals[k], at(h + k));
-    }
+    const [[a, b], [, c]] = [cornersOf(graph, h), cornersOf(graph, h + 1)];
+    // Beyond that sides are meant as they are.
+    spans[i] = Math.max(surface.span(a, b), surface.span(b, c), surface.span(c, a));
+    if (!(spans[i] < CREASE_RAD)) return undefined;
+    widest = Math.max(widest, spans[i]);
     depth = Math.max(depth, Math.abs(surface.off(middleOf(graph, triangles[i]))));
-    let cosine = 1;
-    for (let k = 0; k < 3; k++) {
-      const [n, m] = [normals[k], normals[(k + 1) % 3]];
-      cosine = Math.min(cosine, n[0] * m[0] + n[1] * m[1] + n[2] * m[2]);
-    }
-    if (cosine < LEAST_COSINE) return undefined;
-    spans[i] = cosine;
-    widest = Math.min(widest, cosine);
     total += graph.triangleAreas[triangles[i]];
   }
-  if (!(off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) || !(depth > off)) return undefined;
-  const wide = Math.cos(WIDE * Math.acos(widest));
-  let wideArea = 0;
+  let wide = 0;
   for (let i = 0; i < triangles.length; i++)
-    if (spans[i] < wide) wideArea += graph.triangleAreas[triangles[i]];
-  return wideArea > WIDE_SHARE * total ? { surface, off, depth } : undefined;
+    if (spans[i] > WIDE * widest) wide += graph.triangleAreas[triangles[i]];
+  return { depth, isFlatted: !(wide > WIDE_SHARE * total) };
 }
 
 export function middleOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number): Float64Array {
@@ -78,57 +89,23 @@ export function middleOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number):
   return middle;
 }
 
-/** Radii anew from all corners, about the axis and centre that were found. */
-function fitted(
-  { indexed }: SurfaceGraph,
-  { kind, axis, point }: FaceTable,
-  row: number,
-  triangles: ArrayLike<number>,
-): KnownSurface | undefined {
+/** The face's corners, once each. */
+function cornersOfFace({ indexed }: SurfaceGraph, triangles: ArrayLike<number>): Float64Array {
   const { vertices, triangles: corners } = indexed;
-  const centre = point.slice(3 * row, 3 * row + 3);
-  const along = axis.slice(3 * row, 3 * row + 3);
-  const name = FACE_KINDS[kind[row]];
-  if (name === 'plane' || name === 'free') return undefined;
-  const each = (visit: (p: Point) => void): void => {
-    for (let i = 0; i < triangles.length; i++) {
-      for (let h = 3 * triangles[i]; h < 3 * triangles[i] + 3; h++)
-        visit(vertices.subarray(3 * corners[h], 3 * corners[h] + 3));
-    }
-  };
-  const count = 3 * triangles.length;
-  if (name === 'sphere') {
-    let radius = 0;
-    each((p) => (radius += Math.hypot(p[0] - centre[0], p[1] - centre[1], p[2] - centre[2]) / count));
-    return new SphereSurface(centre, radius);
-  }
-  const axial = new Axial(centre, along);
-  if (name === 'cylinder') {
-    let radius = 0;
-    each((p) => (radius += axial.radius(p) / count));
-    return new CylinderSurface(axial, radius);
-  }
-  if (name === 'cone') {
-    const [base, slope] = leastSquares(2, (add) => each((p) => add([1, axial.height(p)], axial.radius(p))));
-    if (!(Math.abs(slope) > 1e-6)) return undefined;
-    const tip = centre.map((value, k) => value - (base / slope) * axial.axis[k]);
-    return new ConeSurface(
-      new Axial(
-        tip,
-        axial.axis.map((value) => value * Math.sign(slope)),
-      ),
-      Math.atan(Math.abs(slope)),
-    );
-  }
-  // r² + z² = 2 R r + q² − R²
-  const [twice, rest] = leastSquares(2, (add) =>
-    each((p) => {
-      const [r, z] = [axial.radius(p), axial.height(p)];
-      add([r, 1], r * r + z * z);
-    }),
-  );
-  const pipe2 = rest + (twice * twice) / 4;
-  return twice > 0 && pipe2 > 0 ? new TorusSurface(axial, twice / 2, Math.sqrt(pipe2)) : undefined;
+  const seen = new Set<number>();
+  for (let i = 0; i < triangles.length; i++)
+    for (let h = 3 * triangles[i]; h < 3 * triangles[i] + 3; h++) seen.add(corners[h]);
+  const points = new Float64Array(3 * seen.size);
+  let at = 0;
+  for (const v of seen) for (let k = 0; k < 3; k++) points[at++] = vertices[3 * v + k];
+  return points;
+}
+
+function worstOff(surface: KnownSurface, corners: Float64Array): number {
+  let off = 0;
+  for (let i = 0; i < corners.length; i += 3)
+    off = Math.max(off, Math.abs(surface.off(corners.subarray(i, i + 3))));
+  return off;
 }
 
 /** Half-edges of a triangle, from corner to corner. */

@@ -7,6 +7,8 @@ export interface KnownSurface {
   off(p: Point): number;
   /** Direction away from its axis or centre over a point, unit length. */
   normalInto(out: Float64Array, p: Point): void;
+  /** How far the surface turns from one corner to another, round its axis or its pipe, rad. */
+  span(a: Point, b: Point): number;
   /**
    * Area on the surface over a triangle with its corners on it, negative where the triangle faces the axis. It lies between lines that depend on
    * two corners alone: over a whole face all but those along its border cancel out, however its triangles were cut.

@@ -22,6 +22,12 @@ export class SphereSurface implements KnownSurface {
     out[2] = z / length;
   }
 
+  span(a: Point, b: Point): number {
+    const [p, q] = [this.arm(a), this.arm(b)];
+    const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / (Math.hypot(...p) * Math.hypot(...q));
+    return Math.acos(Math.max(-1, Math.min(1, cosine)));
+  }
+
   /** By the spherical excess: van Oosterom and Strackee, IEEE Trans. Biomed. Eng. 30 (1983) 125. */
   areaOver(a: Point, b: Point, c: Point): number {
     const [p, q, r] = [a, b, c].map((corner) => {

@@ -1,4 +1,5 @@
-import { Axial, turnTo } from './axial.ts';
+import type { Axial } from './axial.ts';
+import { turnTo } from './axial.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
 
 /** Places and weights of a rule for triangles, exact to the third degree: corners, middles of the sides, the middle. */
@@ -26,6 +27,11 @@ export class TorusSurface implements KnownSurface {
   normalInto(out: Float64Array, p: Point): void {
     const round = this.roundPipe(p);
     this.axial.directionInto(out, p, Math.cos(round), Math.sin(round));
+  }
+
+  span(a: Point, b: Point): number {
+    const round = Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
+    return Math.max(round, Math.abs(turnTo(this.roundPipe(a), this.roundPipe(b))));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {
