@@ -5,10 +5,10 @@ import { INSIDE, SMOOTH } from './facet-chains.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { EDGE_ARC, FACE_FLAT } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
-import { TINY_TURN_RAD } from './triangle-gains.ts';
+import { MOST_WEDGES, TINY_TURN_RAD } from './triangle-gains.ts';
 
 /** What is added up, one entry a face: of the gains, and how much the agreement is worth so far. */
-type Sums = Omit<FacetGains, 'border' | 'facetCount'> & { readonly weight: Float64Array };
+type Sums = Omit<FacetGains, 'border' | 'facetCount' | 'isRough'> & { readonly weight: Float64Array };
 
 const NONE = new Float64Array();
 
@@ -105,6 +105,7 @@ export class FacetAdder {
     const vz = bulges.frame(row, 8);
     const isRuled = !Number.isNaN(bulges.ruledRise[row]);
     let gain = 0;
+    let wedges = 0;
     let area = 0;
     for (let t = r; t >= 0; t = chains.next[t]) {
       let squares = 0;
@@ -150,7 +151,7 @@ export class FacetAdder {
         wedge += at[0] * (at[1] * mu + at[2] * mv);
         bulges.bulgeAt(row, ax + ex, ay + ey, az + ez);
         wedge += at[0] * (at[1] * mu + at[2] * mv);
-        gain += wedge / 6;
+        wedges += wedge / 6;
       }
       gain += (triangleAreas[t] * (isRuled ? bulges.ruledRise2[row] : squares)) / 6;
       area += triangleAreas[t];
@@ -158,7 +159,8 @@ export class FacetAdder {
     const { leastFacet, mostFacet } = this;
     leastFacet[f] = leastFacet[f] > 0 ? Math.min(leastFacet[f], area) : area;
     mostFacet[f] = Math.max(mostFacet[f], area);
-    this.own[f] += gain;
+    const most = 2 * MOST_WEDGES * gain;
+    this.own[f] += gain + Math.max(-most, Math.min(most, wedges));
     const claim = (area * bulges.slope2[row]) / 3;
     this.weight[f] += claim;
     this.agreement[f] += claim * bulges.agreement[row];

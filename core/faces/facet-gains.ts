@@ -6,6 +6,7 @@ import { edgeTurns } from './edge-turns.ts';
 import { FacetAdder } from './facet-adder.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
+import { roughGains, senselessFaces, soundBorders } from './rough-faces.ts';
 import type { KnownFace } from './surfaces/known-faces.ts';
 import { addTrianglesInto } from './triangle-gains.ts';
 
@@ -17,6 +18,8 @@ export interface FacetGains {
   readonly border: Float64Array;
   /** 1 where neighbouring facets tell of one and the same curvature, 0 where they contradict (noise, folds). */
   readonly agreement: Float64Array;
+  /** 1 where its turns make no sense, and the gain comes of the directions of its corners: see rough-faces.ts. */
+  readonly isRough: Uint8Array;
   readonly facetCount: Uint32Array;
   /** Smallest and largest facet of those that touch a border or were cut; 0 where there is none. */
   readonly leastFacet: Float64Array;
@@ -58,6 +61,7 @@ export function facetGains(
     edgeTurn: perFace(),
     edgeTurn2: perFace(),
   };
+  const isRough = new Uint8Array(faces.count);
   const seen = {
     creaseLength: perFace(),
     creaseTurn: perFace(),
@@ -131,6 +135,18 @@ export function facetGains(
     const adder = new FacetAdder(sums, graph, faceOfTriangle, mode, bulges, known);
     for (let row = 0; row < slow.length; row++) adder.add(slow[row], row);
     addBorderArcsInto(border, graph, adder.borders, faceOfTriangle, mode, bulges, surfaces);
+    const doubtful = senselessFaces(geometry, { ...counted, border, ...seen }, mode);
+    if (doubtful.length > 0) {
+      const rough = doubtful.filter((f) => !surfaces?.has(f));
+      roughGains(geometry, rough).forEach((gain, f) => {
+        own[f] = gain;
+        isRough[f] = 1;
+      });
+      // Nor do they tell where their borders run, nor do needles.
+      const sound = soundBorders(geometry, adder.borders, rough);
+      border.fill(0);
+      addBorderArcsInto(border, graph, sound, faceOfTriangle, mode, bulges, surfaces);
+    }
   }
   for (let f = 0; f < faces.count; f++) agreement[f] = weight[f] > 0 ? agreement[f] / weight[f] : 1;
   for (const [f, { gain }] of surfaces ?? []) {
@@ -138,7 +154,7 @@ export function facetGains(
     own[f] = gain;
     agreement[f] = 1;
   }
-  return { ...counted, ...seen, border, agreement };
+  return { ...counted, ...seen, border, agreement, isRough };
 }
 
 /** What a triangle's two other sides than `k` rise by over their lengths. */

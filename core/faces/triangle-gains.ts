@@ -5,6 +5,8 @@ import { FACE_FLAT, type FlatFacets } from './flat-facets.ts';
 
 /** Turns that say nothing about how many facets a face has. */
 export const TINY_TURN_RAD = 0.02;
+/** What opens between prisms is at most so much of what lies in them: twice it for equilateral triangles on a sphere. */
+export const MOST_WEDGES = 6;
 /** Triangles of a face whose neighbours are asked whether they agree. */
 const ASKED = 200;
 
@@ -111,7 +113,9 @@ export function addTrianglesInto(
             : g2 === 0
               ? g0 * g1 * (l0 / l1 + l1 / l0)
               : g0 * g1 * (l0 / l1 + l1 / l0) + g1 * g2 * (l1 / l2 + l2 / l1) + g2 * g0 * (l2 / l0 + l0 / l2);
-      own += (area / 6) * (squares + 2 * wedges);
+      // A needle's turns are all noise: over its short side they would count for hundreds.
+      const most = MOST_WEDGES * squares;
+      own += (area / 6) * (squares + 2 * (wedges > most ? most : wedges < -most ? -most : wedges));
       if (wait === 0) {
         wait = stride;
         asked.push(t);

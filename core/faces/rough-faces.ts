@@ -1,0 +1,125 @@
+import type { PartGeometry } from '../mesh/part-geometry.ts';
+import type { FacetGains } from './facet-gains.ts';
+import { dot, length3, type Vec3 } from './fit-vectors.ts';
+import { FACE_FLAT } from './flat-facets.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+import { trianglesByFace } from './triangles-by-face.ts';
+
+/** What facets cut off is at most this times the mean square of their turns: 5/8 of it for equilateral triangles on a sphere. */
+const MOST_GAIN = 1;
+/** … and what the segments along the border come to. */
+const MOST_BORDER = 4;
+/** A side's sagitta is at most this share of it. */
+const MOST_SAGITTA = 0.15;
+/** A face of so little of the part whose triangles are so much longer than wide is a needle. */
+const SMALL = 2e-3;
+const SLENDER = 0.1;
+
+/**
+ * Faces whose turns make no sense: needles on a fillet between two tubes, whose fronts lean any way they like. What they seem to cut off, or the
+ * segments along their border, are more than their turns allow.
+ */
+export function senselessFaces(
+  { faces }: Pick<PartGeometry, 'faces'>,
+  { own, border, edgeLength, edgeTurn2 }: Pick<FacetGains, 'own' | 'border' | 'edgeLength' | 'edgeTurn2'>,
+  mode: Uint8Array,
+): number[] {
+  const found: number[] = [];
+  for (let f = 0; f < faces.count; f++) {
+    if (mode[f] === FACE_FLAT || !(edgeLength[f] > 0)) continue;
+    const turn2 = (edgeTurn2[f] * faces.area[f]) / edgeLength[f];
+    if (Math.abs(own[f]) > MOST_GAIN * turn2 || Math.abs(border[f]) > MOST_BORDER * turn2) found.push(f);
+  }
+  return found;
+}
+
+/** Those of some half-edges along borders that lie neither beside a rough face nor beside a needle that is a face of its own. */
+export function soundBorders(
+  { graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>,
+  halfEdges: readonly number[],
+  rough: readonly number[],
+): number[] {
+  const { twin, triangleAreas } = graph;
+  const unsound = new Uint8Array(faces.count);
+  const total = faces.area.reduce((sum, area) => sum + area, 0);
+  const long2 = new Float64Array(faces.count);
+  for (let t = 0; t < triangleAreas.length; t++) {
+    const f = faces.faceOfTriangle[t];
+    if (faces.area[f] < SMALL * total) long2[f] += longestSide2(graph, t);
+  }
+  for (let f = 0; f < faces.count; f++)
+    if (long2[f] > 0 && 2 * faces.area[f] < SLENDER * long2[f]) unsound[f] = 1;
+  for (const f of rough) unsound[f] = 1;
+  const isSound = (h: number): boolean => unsound[faces.faceOfTriangle[(h / 3) | 0]] === 0;
+  return halfEdges.filter((h) => isSound(h) && isSound(twin[h]));
+}
+
+function longestSide2({ indexed }: SurfaceGraph, t: number): number {
+  const { vertices, triangles } = indexed;
+  let longest = 0;
+  for (let k = 0; k < 3; k++) {
+    const [a, b] = [3 * triangles[3 * t + k], 3 * triangles[3 * t + ((k + 1) % 3)]];
+    let length2 = 0;
+    for (let i = 0; i < 3; i++) length2 += (vertices[b + i] - vertices[a + i]) ** 2;
+    longest = Math.max(longest, length2);
+  }
+  return longest;
+}
+
+/**
+ * What the facets of rough faces cut off, from the directions of their corners in place of their own: in every corner the mean of the fronts about
+ * it, each by its area, in which needles count for little. A side rises over its middle by an eighth of what its ends lean apart along it; four thirds of
+ * what its triangle gains when it is drawn with four.
+ */
+export function roughGains(
+  { graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>,
+  rows: readonly number[],
+): ReadonlyMap<number, number> {
+  const found = new Map<number, number>();
+  for (const [row, triangles] of trianglesByFace(faces.faceOfTriangle, rows)) {
+    found.set(row, gainOf(graph, triangles));
+  }
+  return found;
+}
+
+function gainOf({ indexed, normals, triangleAreas }: SurfaceGraph, triangles: readonly number[]): number {
+  const { vertices, triangles: corners } = indexed;
+  const leans = new Map<number, [number, number, number]>();
+  for (const t of triangles) {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      let lean = leans.get(corners[h]);
+      if (!lean) leans.set(corners[h], (lean = [0, 0, 0]));
+      for (let k = 0; k < 3; k++) lean[k] += triangleAreas[t] * normals[3 * t + k];
+    }
+  }
+  for (const lean of leans.values()) {
+    const size = length3(...lean) || 1;
+    for (let k = 0; k < 3; k++) lean[k] /= size;
+  }
+  const at = (v: number): Vec3 => [vertices[3 * v], vertices[3 * v + 1], vertices[3 * v + 2]];
+  const middle = (v: number, w: number): Vec3 => {
+    const [p, q, m, n] = [at(v), at(w), leans.get(v)!, leans.get(w)!];
+    const side: Vec3 = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
+    const length = length3(...side);
+    const rise = (dot(side, n) - dot(side, m)) / 8;
+    const sagitta = Math.max(-MOST_SAGITTA * length, Math.min(MOST_SAGITTA * length, rise));
+    const up = [m[0] + n[0], m[1] + n[1], m[2] + n[2]] as const;
+    const size = length3(...up) || 1;
+    return [0, 1, 2].map((k) => (p[k] + q[k]) / 2 + (sagitta * up[k]) / size) as unknown as Vec3;
+  };
+  let gain = 0;
+  for (const t of triangles) {
+    const [u, v, w] = [corners[3 * t], corners[3 * t + 1], corners[3 * t + 2]];
+    const [a, b, c] = [at(u), at(v), at(w)];
+    const [ab, bc, ca] = [middle(u, v), middle(v, w), middle(w, u)];
+    const four = areaOf(a, ab, ca) + areaOf(b, bc, ab) + areaOf(c, ca, bc) + areaOf(ab, bc, ca);
+    gain += (4 / 3) * (four - triangleAreas[t]);
+  }
+  return gain;
+}
+
+function areaOf(a: Vec3, b: Vec3, c: Vec3): number {
+  const [x, y, z] = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+  const [p, q, r] = [c[0] - a[0], c[1] - a[1], c[2] - a[2]];
+  return length3(y * r - z * q, z * p - x * r, x * q - y * p) / 2;
+}
