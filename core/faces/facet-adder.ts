@@ -8,7 +8,7 @@ import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 import { MOST_WEDGES, TINY_TURN_RAD } from './triangle-gains.ts';
 
 /** What is added up, one entry a face: of the gains, and how much the agreement is worth so far. */
-type Sums = Omit<FacetGains, 'border' | 'facetCount' | 'isRough'> & { readonly weight: Float64Array };
+type Sums = Omit<FacetGains, 'border' | 'facetCount' | 'most'> & { readonly weight: Float64Array };
 
 const NONE = new Float64Array();
 

@@ -140,9 +140,6 @@ export function facetCorrection(
   return finish(flat, corrected, low, high, all);
 }
 
-/** Share of a gain that may be wrong of a face whose turns make no sense. */
-const ROUGH = 0.6;
-
 /** How each face is taken to begin with, see flat-facets.ts. */
 function modesOf(
   { count, kind }: PartGeometry['faces'],
@@ -246,15 +243,18 @@ function believed(
 ): { readonly corrected: Float64Array; readonly low: Float64Array; readonly high: Float64Array } {
   const [corrected, low, high] = [flat.slice(), flat.slice(), flat.slice()];
   for (let f = 0; f < flat.length; f++) {
-    const trust = inCoarse.has(f) || gains.isRough[f] !== 0 ? 1 : trustIn(gains.agreement[f]);
+    const trust = inCoarse.has(f) || gains.most[f] > 0 ? 1 : trustIn(gains.agreement[f]);
     const gain = gains.own[f] * trust + gains.border[f];
-    const own = gains.isRough[f] !== 0 ? Math.max(share[f], ROUGH) : share[f];
-    const unsure = own * (Math.abs(gains.own[f]) + Math.abs(gains.border[f]));
+    const unsure = share[f] * (Math.abs(gains.own[f]) + Math.abs(gains.border[f]));
     // Facets that contradict one another may be all noise, or all shape.
     const disputed = (1 - trust) * Math.abs(gains.own[f]);
     corrected[f] = Math.max(0, flat[f] + gain);
     low[f] = Math.max(0, corrected[f] - unsure - disputed);
     high[f] = corrected[f] + unsure + disputed;
+    if (gains.most[f] > 0) {
+      low[f] = Math.min(low[f], flat[f]);
+      high[f] = Math.max(high[f], flat[f] + gains.most[f]);
+    }
   }
   return { corrected, low, high };
 }

@@ -6,7 +6,7 @@ import { edgeTurns } from './edge-turns.ts';
 import { FacetAdder } from './facet-adder.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
-import { roughGains, senselessFaces, soundBorders } from './rough-faces.ts';
+import { mostGain, roughGains, senselessFaces } from './rough-faces.ts';
 import type { KnownFace } from './surfaces/known-faces.ts';
 import { addTrianglesInto } from './triangle-gains.ts';
 
@@ -18,8 +18,8 @@ export interface FacetGains {
   readonly border: Float64Array;
   /** 1 where neighbouring facets tell of one and the same curvature, 0 where they contradict (noise, folds). */
   readonly agreement: Float64Array;
-  /** 1 where its turns make no sense, and the gain comes of the directions of its corners: see rough-faces.ts. */
-  readonly isRough: Uint8Array;
+  /** Where a face's turns make no sense, and its gain comes of the directions of its corners: what it may gain at most, else 0. See rough-faces.ts. */
+  readonly most: Float64Array;
   readonly facetCount: Uint32Array;
   /** Smallest and largest facet of those that touch a border or were cut; 0 where there is none. */
   readonly leastFacet: Float64Array;
@@ -61,7 +61,7 @@ export function facetGains(
     edgeTurn: perFace(),
     edgeTurn2: perFace(),
   };
-  const isRough = new Uint8Array(faces.count);
+  const most = perFace();
   const seen = {
     creaseLength: perFace(),
     creaseTurn: perFace(),
@@ -135,15 +135,19 @@ export function facetGains(
     const adder = new FacetAdder(sums, graph, faceOfTriangle, mode, bulges, known);
     for (let row = 0; row < slow.length; row++) adder.add(slow[row], row);
     addBorderArcsInto(border, graph, adder.borders, faceOfTriangle, mode, bulges, surfaces);
-    const doubtful = senselessFaces(geometry, { ...counted, border, ...seen }, mode);
-    if (doubtful.length > 0) {
-      const rough = doubtful.filter((f) => !surfaces?.has(f));
-      roughGains(geometry, rough).forEach((gain, f) => {
-        own[f] = gain;
-        isRough[f] = 1;
+    const told = { ...counted, border };
+    const { rough, needles } = senselessFaces(geometry, told, mode);
+    if (rough.length > 0) {
+      for (const f of needles) if (mode[f] !== FACE_FLAT) rough.push(f);
+      const unknown = rough.filter((f) => !surfaces?.has(f));
+      roughGains(geometry, unknown).forEach((gain, f) => {
+        most[f] = mostGain(geometry, told, f);
+        own[f] = Math.max(-most[f], Math.min(most[f], gain));
       });
-      // Nor do they tell where their borders run, nor do needles.
-      const sound = soundBorders(geometry, adder.borders, rough);
+      // Nor do they tell where their borders run.
+      const unsound = new Set([...unknown, ...needles]);
+      const isSound = (h: number): boolean => !unsound.has(faceOfTriangle[(h / 3) | 0]);
+      const sound = adder.borders.filter((h) => isSound(h) && isSound(twin[h]));
       border.fill(0);
       addBorderArcsInto(border, graph, sound, faceOfTriangle, mode, bulges, surfaces);
     }
@@ -154,7 +158,7 @@ export function facetGains(
     own[f] = gain;
     agreement[f] = 1;
   }
-  return { ...counted, ...seen, border, agreement, isRough };
+  return { ...counted, ...seen, border, agreement, most };
 }
 
 /** What a triangle's two other sides than `k` rise by over their lengths. */

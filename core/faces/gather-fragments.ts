@@ -2,14 +2,14 @@ import { faceBorders } from './face-borders.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { cornersOf, knownSurfaceOf, middleOf, type Known } from './surfaces/known-surface-of.ts';
-import { trianglesByFace } from './triangles-by-face.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
 /** A face of fewer triangles shows no surface that others might be fragments of. */
 const LEAST_TRIANGLES = 6;
-/** Triangles of faces that are looked at in all. */
+/** Triangles of faces that are looked at in all; of a mesh with more than that none, it is fine enough. */
 const MOST_TRIANGLES = 60_000;
+const MOST_IN_MESH = 300_000;
 /** Middles of a fragment's triangles may lie so much deeper under the surface than those of the face it belongs to. */
 const DEEPER = 1.3;
 /** A fragment's area seen along the surface's normal, as a share of its own: an end of a cylinder shows none. */
@@ -29,33 +29,26 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
   for (let f = 0; f < count; f++) {
     if (kind[f] !== PLANE && kind[f] !== FREE && triangleCount[f] >= LEAST_TRIANGLES) candidates.push(f);
   }
-  if (candidates.length === 0) return faces;
+  if (candidates.length === 0 || candidates.length === count) return faces;
+  if (faces.faceOfTriangle.length > MOST_IN_MESH) return faces;
   const beside = neighboursOf(faces);
   candidates.sort((a, b) => area[b] - area[a]);
   let left = MOST_TRIANGLES;
   const looked = candidates.filter((f) => (left -= triangleCount[f]) >= 0);
-  const trianglesOf = trianglesByFace(faces.faceOfTriangle, [
-    ...looked,
-    ...looked.flatMap((f) => beside.get(f) ?? []),
-  ]);
+  const trianglesOf = sortedByFace(faces);
   const into = Int32Array.from({ length: count }, (_, f) => f);
   const taken = new Uint8Array(count);
   let gathered = 0;
   for (const f of looked) {
     if (taken[f] !== 0) continue;
-    const known = knownSurfaceOf(graph, faces, f, trianglesOf.get(f)!);
+    const known = knownSurfaceOf(graph, faces, f, trianglesOf(f));
     if (!known) continue;
     const inward = faces.inward[f] !== 0;
     const waiting = [f];
     for (let own = waiting.pop(); own !== undefined; own = waiting.pop()) {
       for (const other of beside.get(own) ?? []) {
         if (other === f || taken[other] !== 0 || area[other] > area[f]) continue;
-        let triangles = trianglesOf.get(other);
-        if (!triangles) {
-          triangles = trianglesByFace(faces.faceOfTriangle, [other]).get(other)!;
-          trianglesOf.set(other, triangles);
-        }
-        if (!isFragment(graph, known, inward, triangles)) continue;
+        if (!isFragment(graph, known, inward, trianglesOf(other))) continue;
         taken[other] = 1;
         into[other] = f;
         gathered++;
@@ -64,6 +57,20 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
     }
   }
   return gathered === 0 ? faces : joined(graph, faces, into, apart);
+}
+
+/** The triangles of each face. */
+function sortedByFace({
+  count,
+  faceOfTriangle,
+  triangleCount,
+}: Pick<FaceTable, 'count' | 'faceOfTriangle' | 'triangleCount'>): (face: number) => Uint32Array {
+  const start = new Uint32Array(count + 1);
+  for (let f = 0; f < count; f++) start[f + 1] = start[f] + triangleCount[f];
+  const fill = start.slice();
+  const sorted = new Uint32Array(faceOfTriangle.length);
+  for (let t = 0; t < faceOfTriangle.length; t++) sorted[fill[faceOfTriangle[t]]++] = t;
+  return (face) => sorted.subarray(start[face], start[face + 1]);
 }
 
 function neighboursOf({ borders }: FaceTable): Map<number, number[]> {
@@ -84,7 +91,7 @@ function isFragment(
   graph: SurfaceGraph,
   { surface, off, depth }: Known,
   inward: boolean,
-  triangles: readonly number[],
+  triangles: Uint32Array,
 ): boolean {
   const near = Math.max(2 * off, 4 * graph.noise);
   const normal = new Float64Array(3);

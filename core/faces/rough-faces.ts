@@ -5,53 +5,65 @@ import { FACE_FLAT } from './flat-facets.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { trianglesByFace } from './triangles-by-face.ts';
 
-/** What facets cut off is at most this times the mean square of their turns: 5/8 of it for equilateral triangles on a sphere. */
-const MOST_GAIN = 1;
+/** What facets cut off is far below this times the mean square of their turns: 5/8 of it for equilateral triangles on a sphere. */
+const MOST_GAIN = 4;
 /** … and what the segments along the border come to. */
-const MOST_BORDER = 4;
+const MOST_BORDER = 2;
 /** A side's sagitta is at most this share of it. */
 const MOST_SAGITTA = 0.15;
 /** A face of so little of the part whose triangles are so much longer than wide is a needle. */
-const SMALL = 2e-3;
+const SMALL = 1e-2;
 const SLENDER = 0.1;
+
+type Told = Pick<FacetGains, 'own' | 'border' | 'edgeLength' | 'edgeTurn2'>;
 
 /**
  * Faces whose turns make no sense: needles on a fillet between two tubes, whose fronts lean any way they like. What they seem to cut off, or the
  * segments along their border, are more than their turns allow.
+ *
+ * @returns those faces, and small ones that are made of needles, if there are any
  */
 export function senselessFaces(
-  { faces }: Pick<PartGeometry, 'faces'>,
-  { own, border, edgeLength, edgeTurn2 }: Pick<FacetGains, 'own' | 'border' | 'edgeLength' | 'edgeTurn2'>,
+  geometry: Pick<PartGeometry, 'graph' | 'faces'>,
+  told: Told,
   mode: Uint8Array,
-): number[] {
-  const found: number[] = [];
-  for (let f = 0; f < faces.count; f++) {
-    if (mode[f] === FACE_FLAT || !(edgeLength[f] > 0)) continue;
-    const turn2 = (edgeTurn2[f] * faces.area[f]) / edgeLength[f];
-    if (Math.abs(own[f]) > MOST_GAIN * turn2 || Math.abs(border[f]) > MOST_BORDER * turn2) found.push(f);
+): { readonly rough: number[]; readonly needles: readonly number[] } {
+  const rough: number[] = [];
+  const byBorder: number[] = [];
+  for (let f = 0; f < geometry.faces.count; f++) {
+    if (mode[f] === FACE_FLAT || !(told.edgeLength[f] > 0)) continue;
+    const most = mostGain(geometry, told, f);
+    if (Math.abs(told.own[f]) > most) rough.push(f);
+    else if (Math.abs(told.border[f]) > MOST_BORDER * most) byBorder.push(f);
   }
-  return found;
+  // The rim of a cone that is nearly a disc is as far off its polygon, without any needles.
+  const needles = rough.length + byBorder.length > 0 ? needleFaces(geometry) : [];
+  if (needles.length > 0) rough.push(...byBorder);
+  return { rough, needles };
 }
 
-/** Those of some half-edges along borders that lie neither beside a rough face nor beside a needle that is a face of its own. */
-export function soundBorders(
-  { graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>,
-  halfEdges: readonly number[],
-  rough: readonly number[],
-): number[] {
-  const { twin, triangleAreas } = graph;
-  const unsound = new Uint8Array(faces.count);
+/** What a face's facets cut off at most, as they turn. */
+export function mostGain(
+  { faces }: Pick<PartGeometry, 'faces'>,
+  { edgeLength, edgeTurn2 }: Pick<Told, 'edgeLength' | 'edgeTurn2'>,
+  f: number,
+): number {
+  return edgeLength[f] > 0 ? (MOST_GAIN * edgeTurn2[f] * faces.area[f]) / edgeLength[f] : 0;
+}
+
+/** Small faces that are made of needles. */
+function needleFaces({ graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>): number[] {
+  const { triangleAreas } = graph;
   const total = faces.area.reduce((sum, area) => sum + area, 0);
   const long2 = new Float64Array(faces.count);
   for (let t = 0; t < triangleAreas.length; t++) {
     const f = faces.faceOfTriangle[t];
     if (faces.area[f] < SMALL * total) long2[f] += longestSide2(graph, t);
   }
+  const found: number[] = [];
   for (let f = 0; f < faces.count; f++)
-    if (long2[f] > 0 && 2 * faces.area[f] < SLENDER * long2[f]) unsound[f] = 1;
-  for (const f of rough) unsound[f] = 1;
-  const isSound = (h: number): boolean => unsound[faces.faceOfTriangle[(h / 3) | 0]] === 0;
-  return halfEdges.filter((h) => isSound(h) && isSound(twin[h]));
+    if (long2[f] > 0 && 2 * faces.area[f] < SLENDER * long2[f]) found.push(f);
+  return found;
 }
 
 function longestSide2({ indexed }: SurfaceGraph, t: number): number {

@@ -6,8 +6,9 @@ import { trianglesByFace } from '../triangles-by-face.ts';
 import type { KnownSurface } from './known-surface.ts';
 import { cornersOf, knownSurfaceOf } from './known-surface-of.ts';
 
-/** Triangles that are looked at in all: those of finer meshes cut off next to nothing. */
+/** Triangles that are looked at in all; of a mesh with more than that none, it is fine enough. */
 const MOST_TRIANGLES = 60_000;
+const MOST_IN_MESH = 300_000;
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
 
@@ -39,8 +40,9 @@ export function knownFaces(geometry: PartGeometry): ReadonlyMap<number, KnownFac
 }
 
 /** Faces of a kind, smallest first, as many as there is time for. */
-function rowsLookedAt({ count, kind, triangleCount }: PartGeometry['faces']): number[] {
+function rowsLookedAt({ count, kind, triangleCount, faceOfTriangle }: PartGeometry['faces']): number[] {
   const rows: number[] = [];
+  if (faceOfTriangle.length > MOST_IN_MESH) return rows;
   for (let f = 0; f < count; f++) if (kind[f] !== PLANE && kind[f] !== FREE) rows.push(f);
   rows.sort((a, b) => triangleCount[a] - triangleCount[b]);
   let left = MOST_TRIANGLES;
