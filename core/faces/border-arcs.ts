@@ -7,9 +7,6 @@ import { addTangentArcsInto } from './tangent-arcs.ts';
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
 const TANGENT_SINE = Math.sin((20 * Math.PI) / 180);
 
-/** Area of a segment over the square of its chord: that of an arc of 60°. A chord that would stand for more lies beside a needle. */
-const MOST_SEGMENT = 0.09;
-
 /**
  * What two faces gain (or lose) because the border between them is drawn with chords: the area between the chord and
  * the line in which the two surfaces meet, seen from either side. At a place on the chord that line is off by D, across
@@ -67,7 +64,7 @@ export function addBorderArcsInto(
       gain2 += weight * (d1 * nt + d2 * tt);
     }
     if (isTangent) tangent.push(i);
-    else if (Math.max(Math.abs(gain1), Math.abs(gain2)) < MOST_SEGMENT * chord.length * chord.length) {
+    else {
       gain[f] += gain1;
       gain[g] += gain2;
     }
