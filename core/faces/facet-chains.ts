@@ -9,7 +9,7 @@ export const SMOOTH = 1;
 export const END = 2;
 
 /** Triangles of a facet that are looked at for its extent from an edge. */
-const MOST_LOOKED_AT = 200;
+export const MOST_LOOKED_AT = 200;
 
 /** The flat facets of a mesh with their triangles, and where their sides lead. */
 export class FacetChains {

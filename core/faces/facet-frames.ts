@@ -1,5 +1,6 @@
 import { nextSide } from '../mesh/half-edges.ts';
 import { FacetChains } from './facet-chains.ts';
+import type { FacetCorners } from './facet-corners.ts';
 
 /** Values a facet: origin, two directions in its plane and its normal (12), then a quadratic over it (6). */
 export const STRIDE = 18;
@@ -18,10 +19,13 @@ export class FacetFrames {
     this.values = new Float64Array(STRIDE * rows);
   }
 
-  /** Origin at the facet's centroid and its mean normal; false when it has no area. Directions any way round. */
-  place(root: number, o: number): boolean {
-    const { triangleAreas, normals } = this.chains.graph;
-    const { vertices, triangles } = this.chains.graph.indexed;
+  /**
+   * Origin at the centroid of the facet at hand and its mean normal, first direction along its longest smooth edge, or any in its plane
+   * for facets that stay flat; false when it has no area.
+   */
+  place(root: number, o: number, { places, longest, longestAt }: FacetCorners): boolean {
+    const { next, graph } = this.chains;
+    const { triangleAreas, normals } = graph;
     const { values } = this;
     values[o + 3] = values[o + 7] = values[o + 11] = 1;
     let area = 0;
@@ -31,75 +35,66 @@ export class FacetFrames {
     let x = 0;
     let y = 0;
     let z = 0;
-    for (let t = root; t >= 0; t = this.chains.next[t]) {
+    for (let t = root, p = 0; t >= 0; t = next[t], p += 9) {
       const a = triangleAreas[t];
       area += a;
       nx += a * normals[3 * t];
       ny += a * normals[3 * t + 1];
       nz += a * normals[3 * t + 2];
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const v = 3 * triangles[h];
-        x += a * vertices[v];
-        y += a * vertices[v + 1];
-        z += a * vertices[v + 2];
-      }
+      x = x + a * places[p] + a * places[p + 3] + a * places[p + 6];
+      y = y + a * places[p + 1] + a * places[p + 4] + a * places[p + 7];
+      z = z + a * places[p + 2] + a * places[p + 5] + a * places[p + 8];
     }
     const size = Math.sqrt(nx * nx + ny * ny + nz * nz);
     if (!(area > 0) || !(size > 0)) return false;
     values[o] = x / (3 * area);
     values[o + 1] = y / (3 * area);
     values[o + 2] = z / (3 * area);
-    values[o + 9] = nx / size;
-    values[o + 10] = ny / size;
-    values[o + 11] = nz / size;
-    // Any direction in the plane, for facets that stay flat.
-    const steep = Math.abs(values[o + 9]) > 0.6;
-    this.layFrame(o, steep ? 0 : 1, steep ? 1 : 0, 0);
+    nx /= size;
+    ny /= size;
+    nz /= size;
+    values[o + 9] = nx;
+    values[o + 10] = ny;
+    values[o + 11] = nz;
+    if (longest >= 0) {
+      const a = 3 * longestAt;
+      const b = 3 * nextSide(longestAt);
+      if (
+        this.layFrame(
+          o,
+          nx,
+          ny,
+          nz,
+          places[b] - places[a],
+          places[b + 1] - places[a + 1],
+          places[b + 2] - places[a + 2],
+        )
+      )
+        return true;
+    }
+    const steep = Math.abs(nx) > 0.6;
+    this.layFrame(o, nx, ny, nz, steep ? 0 : 1, steep ? 1 : 0, 0);
     return true;
   }
 
-  /** Turns the facet's first direction along a half-edge. */
-  turnFrame(o: number, h: number): void {
-    const { vertices, triangles } = this.chains.graph.indexed;
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextSide(h)];
-    this.layFrame(
-      o,
-      vertices[b] - vertices[a],
-      vertices[b + 1] - vertices[a + 1],
-      vertices[b + 2] - vertices[a + 2],
-    );
-  }
-
-  /** First direction along x y z as near as the plane lets it, the second across it. */
-  private layFrame(o: number, x: number, y: number, z: number): void {
+  /** First direction along x y z as near as the plane lets it, the second across it; false where that is none. */
+  private layFrame(o: number, nx: number, ny: number, nz: number, x: number, y: number, z: number): boolean {
     const { values } = this;
-    const nx = values[o + 9];
-    const ny = values[o + 10];
-    const nz = values[o + 11];
     const dot = x * nx + y * ny + z * nz;
-    const ux = x - dot * nx;
-    const uy = y - dot * ny;
-    const uz = z - dot * nz;
+    let ux = x - dot * nx;
+    let uy = y - dot * ny;
+    let uz = z - dot * nz;
     const length = Math.sqrt(ux * ux + uy * uy + uz * uz);
-    if (!(length > 0)) return;
-    values[o + 3] = ux / length;
-    values[o + 4] = uy / length;
-    values[o + 5] = uz / length;
-    values[o + 6] = ny * values[o + 5] - nz * values[o + 4];
-    values[o + 7] = nz * values[o + 3] - nx * values[o + 5];
-    values[o + 8] = nx * values[o + 4] - ny * values[o + 3];
-  }
-
-  /** A vertex's place along the direction kept at `d`, from the origin kept at `o`. */
-  along(d: number, o: number, vertex: number): number {
-    const { values } = this;
-    const { vertices } = this.chains.graph.indexed;
-    const v = 3 * vertex;
-    return (
-      (vertices[v] - values[o]) * values[d] +
-      (vertices[v + 1] - values[o + 1]) * values[d + 1] +
-      (vertices[v + 2] - values[o + 2]) * values[d + 2]
-    );
+    if (!(length > 0)) return false;
+    ux /= length;
+    uy /= length;
+    uz /= length;
+    values[o + 3] = ux;
+    values[o + 4] = uy;
+    values[o + 5] = uz;
+    values[o + 6] = ny * uz - nz * uy;
+    values[o + 7] = nz * ux - nx * uz;
+    values[o + 8] = nx * uy - ny * ux;
+    return true;
   }
 }

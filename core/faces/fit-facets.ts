@@ -2,7 +2,8 @@ import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { BorderTriangles } from './border-triangles.ts';
 import { ConeSpans } from './cone-spans.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { END, FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
+import { FacetChains, INSIDE, SMOOTH } from './facet-chains.ts';
+import { FacetCorners } from './facet-corners.ts';
 import { FacetFrames, QUADRATIC, STRIDE } from './facet-frames.ts';
 import { fitFourSidedInto } from './fit-four-sided.ts';
 import { fitTriangleInto } from './fit-triangle.ts';
@@ -45,16 +46,14 @@ export class FacetFitter {
   private readonly atBorders: BorderTriangles;
   private readonly turns: Float32Array;
   private readonly system = new NormalSystem();
-  /** Of the facet at hand, triangle after triangle: where each half-edge leads, and where it begins in the facet's frame. */
-  private kinds = new Uint8Array(ROOM);
+  private readonly corners: FacetCorners;
+  /** Where the corners of the facet at hand lie in its frame. */
   private xs = new Float64Array(ROOM);
   private ys = new Float64Array(ROOM);
   /**
-   * Its smooth edges: half-edge, its place in those, and x, y of the middle, inward normal, slope, length. The first four are only
-   * worked out for a fit by least squares; until then the first is its place.
+   * Of its smooth edges: x, y of the middle, inward normal, slope, length. The first four are only worked out for a fit by least
+   * squares; until then the first is the place of its corner.
    */
-  private smooth = new Int32Array(ROOM);
-  private places = new Int32Array(ROOM);
   private slopes = new Float64Array(6 * ROOM);
   /** The sides of a four-sided facet in order, by their places; per side its distance as a + b x + c y, and its middle. */
   private readonly sides = new Int32Array(4);
@@ -66,6 +65,7 @@ export class FacetFitter {
     this.spans = spans;
     this.chains = chains;
     this.frames = frames;
+    this.corners = new FacetCorners(chains);
     this.ruled = new RuledFacets(chains);
     this.atBorders = new BorderTriangles(chains);
     this.turns = edgeTurns(chains.graph);
@@ -79,51 +79,32 @@ export class FacetFitter {
 
   /** Works one facet out and leaves its quadratic in the frames. */
   fit(root: number, row: number): void {
-    const { graph, facets, next } = this.chains;
-    const { triangles } = graph.indexed;
+    const { graph, facets } = this.chains;
     const { twin } = graph;
-    const { frames } = this;
+    const { frames, corners, spans } = this;
     const { values } = frames;
     const o = STRIDE * row;
-    if (!frames.place(root, o)) return;
-    let { kinds, smooth, places } = this;
-    let edges = 0;
-    let ends = 0;
-    let count = 0;
-    let longest = -1;
-    let longest2 = 0;
-    for (let t = root; t >= 0; t = next[t]) {
-      if (edges + 3 > kinds.length) {
-        this.widen();
-        ({ kinds, smooth, places } = this);
-      }
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        const kind = this.chains.sideOf(h);
-        kinds[edges++] = kind;
-        if (kind === END) ends++;
-        if (kind !== SMOOTH) continue;
-        smooth[count] = h;
-        places[count++] = edges - 1;
-        const length2 = this.chains.edgeLength2(h);
-        if (length2 > longest2) {
-          longest2 = length2;
-          longest = h;
-        }
-      }
-    }
-    if (longest < 0) return;
+    corners.gather(root);
+    if (!frames.place(root, o, corners) || corners.longest < 0) return;
+    const { count: edges, smoothCount: count, ends, kinds, places, smooth, smoothAt, longest2 } = corners;
+    if (edges > this.xs.length) this.widen(kinds.length);
     // x along the longest smooth edge, each direction in its own scale: a long thin strip is fitted as well as a square.
-    frames.turnFrame(o, longest);
     const { xs, ys, slopes } = this;
+    const [ox, oy, oz] = [values[o], values[o + 1], values[o + 2]];
+    const [ux, uy, uz] = [values[o + 3], values[o + 4], values[o + 5]];
+    const [vx, vy, vz] = [values[o + 6], values[o + 7], values[o + 8]];
     let sx = 0;
     let sy = 0;
-    for (let t = root, at = 0; t >= 0; t = next[t]) {
-      for (let h = 3 * t; h < 3 * t + 3; h++, at++) {
-        const x = (xs[at] = frames.along(o + 3, o, triangles[h]));
-        const y = (ys[at] = frames.along(o + 6, o, triangles[h]));
-        if (Math.abs(x) > sx) sx = Math.abs(x);
-        if (Math.abs(y) > sy) sy = Math.abs(y);
-      }
+    for (let at = 0; at < edges; at++) {
+      const dx = places[3 * at] - ox;
+      const dy = places[3 * at + 1] - oy;
+      const dz = places[3 * at + 2] - oz;
+      const x = dx * ux + dy * uy + dz * uz;
+      const y = dx * vx + dy * vy + dz * vz;
+      xs[at] = x;
+      ys[at] = y;
+      if (Math.abs(x) > sx) sx = Math.abs(x);
+      if (Math.abs(y) > sy) sy = Math.abs(y);
     }
     if (!(sx > 0 && sy > 0)) return;
     const longestLength = Math.sqrt(longest2);
@@ -134,11 +115,11 @@ export class FacetFitter {
       const isPair =
         facets.size[root] === 1 &&
         facets.size[beyond] === 1 &&
-        this.spans.parts[root] + this.spans.parts[beyond] > 0 &&
-        !this.spans.tips.has(root);
-      const own = isPair ? this.spans.parts[root] : this.chains.extent(root, h);
-      const across = isPair ? this.spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
-      const a = places[i];
+        spans.parts[root] + spans.parts[beyond] > 0 &&
+        !spans.tips.has(root);
+      const a = smoothAt[i];
+      const own = isPair ? spans.parts[root] : corners.extent(a);
+      const across = isPair ? spans.parts[beyond] : this.chains.extent(beyond, twin[h]);
       const b = nextSide(a);
       const ax = xs[a];
       const ay = ys[a];
@@ -152,7 +133,7 @@ export class FacetFitter {
       slopes[k + 5] = Math.sqrt(length / longestLength);
     }
     const maybeRuled = known === count && known >= 2 && (ends === 1 || ends === 2);
-    if (maybeRuled && this.ruled.mark(root, smooth, count, slopes)) {
+    if (maybeRuled && this.ruled.mark(root, corners, slopes)) {
       this.ruledRise[row] = this.ruled.rise;
       this.ruledRise2[row] = this.ruled.rise2;
       this.rimLength[row] = this.ruled.rimLength;
@@ -163,8 +144,8 @@ export class FacetFitter {
       for (let i = 0; i < count && known === count; i++) known3[smooth[i] - 3 * root] = slopes[6 * i + 4];
       if (this.spans.isCone(root)) this.straightenInto(known3, root);
       else this.atBorders.settleInto(known3, root);
-      const corners = [0, 1, 2].map((i): [number, number] => [xs[i], ys[i]]);
-      fitTriangleInto(values, o + QUADRATIC, corners, known3);
+      const own = [0, 1, 2].map((i): [number, number] => [xs[i], ys[i]]);
+      fitTriangleInto(values, o + QUADRATIC, own, known3);
       return;
     }
     if (facets.size[root] === 2 && known === count && this.fitFourSided(root, row, count)) return;
@@ -241,7 +222,8 @@ export class FacetFitter {
    * @param count smooth edges, all with their slopes in `slopes`, in the order of `smooth`; false when the facet is of another kind
    */
   private fitFourSided(root: number, row: number, count: number): boolean {
-    const { kinds, xs, ys, places, slopes, sides, lines, rises } = this;
+    const { xs, ys, slopes, sides, lines, rises } = this;
+    const { kinds, smoothAt } = this.corners;
     if (count < 2) return false;
     let k = 0;
     while (k < 3 && kinds[k] !== INSIDE) k++;
@@ -273,7 +255,7 @@ export class FacetFitter {
     }
     for (let i = 0; i < 4; i++) {
       let k = 0;
-      while (k < count && places[k] !== sides[i]) k++;
+      while (k < count && smoothAt[k] !== sides[i]) k++;
       rises[2 * i] = k === count ? 0 : slopes[6 * k + 4];
       rises[2 * i + 1] = k === count ? 0 : slopes[6 * k + 5];
     }
@@ -282,16 +264,7 @@ export class FacetFitter {
     return true;
   }
 
-  /** Makes room for twice as many half-edges, and keeps what is known of those that are there. */
-  private widen(): void {
-    const { kinds, smooth, places } = this;
-    const room = 2 * kinds.length;
-    this.kinds = new Uint8Array(room);
-    this.kinds.set(kinds);
-    this.smooth = new Int32Array(room);
-    this.smooth.set(smooth);
-    this.places = new Int32Array(room);
-    this.places.set(places);
+  private widen(room: number): void {
     this.xs = new Float64Array(room);
     this.ys = new Float64Array(room);
     this.slopes = new Float64Array(6 * room);

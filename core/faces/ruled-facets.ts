@@ -1,8 +1,7 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
-import { END, SMOOTH, type FacetChains } from './facet-chains.ts';
+import { END, MOST_LOOKED_AT, SMOOTH, type FacetChains } from './facet-chains.ts';
+import type { FacetCorners } from './facet-corners.ts';
 
-/** Triangles of a facet that are looked at. */
-const MOST_LOOKED_AT = 200;
 /** Facets that a cone is drawn with at least, and smooth edges of one of them at most. */
 const LEAST_SPOKES = 5;
 const MOST_SPOKES = 64;
@@ -32,30 +31,30 @@ export class RuledFacets {
    * same everywhere along a line, which no quadratic does where the lines draw together: it takes the arc of a pointed
    * cone's rim for twice as high.
    *
-   * @param smooth the facet's smooth half-edges, `count` of them; each has six numbers in `slopes`, of which the fifth is the rise inward
+   * @param corners of the facet
+   * @param slopes six numbers for each of its smooth edges, of which the fifth is the rise inward
    */
-  mark(root: number, smooth: Int32Array, count: number, slopes: Float64Array): boolean {
-    const { triangles } = this.chains.graph.indexed;
-    if (count > MOST_SPOKES) return false;
-    const rims = this.rims(root);
+  mark(root: number, corners: FacetCorners, slopes: Float64Array): boolean {
+    const { smooth, smoothAt, smoothCount: count, vertexOf, ends: rims } = corners;
+    if (count > MOST_SPOKES || corners.count > 3 * MOST_LOOKED_AT) return false;
     if (rims !== 1 && rims !== 2) return false;
     let tip = NO_CORNER;
     for (let i = 0; i < count; i++) {
-      const end = triangles[nextSide(smooth[i])];
+      const end = vertexOf[nextSide(smoothAt[i])];
       for (let k = 0; k < count; k++) {
-        if (triangles[smooth[k]] !== end || this.runsAlong(smooth[i], smooth[k])) continue;
+        if (vertexOf[smoothAt[k]] !== end || runsAlong(corners, smoothAt[i], smoothAt[k])) continue;
         if (tip !== NO_CORNER) return false;
         tip = k;
       }
     }
     if (rims !== (tip === NO_CORNER ? 2 : 1)) return false;
     if (tip !== NO_CORNER && !this.isTip(smooth[tip])) return false;
-    const line = smooth[Math.max(tip, 0)];
+    const line = smoothAt[Math.max(tip, 0)];
     let [length1, risen1, length2, risen2] = [0, 0, 0, 0];
     for (let i = 0; i < count; i++) {
-      const length = Math.sqrt(this.chains.edgeLength2(smooth[i]));
+      const length = Math.sqrt(corners.length2(smoothAt[i]));
       const risen = length * slopes[6 * i + 4];
-      if (this.runsAlong(smooth[i], line)) {
+      if (runsAlong(corners, smoothAt[i], line)) {
         length1 += length;
         risen1 += risen;
       } else {
@@ -68,41 +67,19 @@ export class RuledFacets {
     const rise2 = risen2 / length2;
     this.rise = (rise1 + rise2) / 2;
     this.rise2 = (rise1 * rise1 + rise2 * rise2) / 2;
+    this.measureRims(root, corners);
     return true;
   }
 
-  /** Whether two edges point the same way. */
-  private runsAlong(h: number, k: number): boolean {
-    const { vertices, triangles } = this.chains.graph.indexed;
-    const a = 3 * triangles[h];
-    const b = 3 * triangles[nextSide(h)];
-    const c = 3 * triangles[k];
-    const d = 3 * triangles[nextSide(k)];
-    const dot =
-      (vertices[b] - vertices[a]) * (vertices[d] - vertices[c]) +
-      (vertices[b + 1] - vertices[a + 1]) * (vertices[d + 1] - vertices[c + 1]) +
-      (vertices[b + 2] - vertices[a + 2]) * (vertices[d + 2] - vertices[c + 2]);
-    return (
-      dot > 0 && dot * dot > STRAIGHT * STRAIGHT * this.chains.edgeLength2(h) * this.chains.edgeLength2(k)
-    );
-  }
-
-  private rims(root: number): number {
-    let rims = 0;
-    let looked = 0;
+  private measureRims(root: number, corners: FacetCorners): void {
+    const { next, graph } = this.chains;
     let area = 0;
+    for (let t = root; t >= 0; t = next[t]) area += graph.triangleAreas[t];
     this.rimLength = 0;
-    for (let t = root; t >= 0; t = this.chains.next[t]) {
-      if (++looked > MOST_LOOKED_AT) return NaN;
-      area += this.chains.graph.triangleAreas[t];
-      for (let h = 3 * t; h < 3 * t + 3; h++) {
-        if (this.chains.sideOf(h) !== END) continue;
-        rims++;
-        this.rimLength += Math.sqrt(this.chains.edgeLength2(h));
-      }
+    for (let at = 0; at < corners.count; at++) {
+      if (corners.kinds[at] === END) this.rimLength += Math.sqrt(corners.length2(at));
     }
     this.depth = (2 * area) / this.rimLength;
-    return rims;
   }
 
   /** Whether the surface closes round the start of a half-edge, of facets that all reach a rim. */
@@ -126,4 +103,18 @@ export class RuledFacets {
     this.tips.set(tip, isOne);
     return isOne;
   }
+}
+
+/** Whether two edges of a facet, by the places of their corners, point the same way. */
+function runsAlong(corners: FacetCorners, h: number, k: number): boolean {
+  const { places } = corners;
+  const a = 3 * h;
+  const b = 3 * nextSide(h);
+  const c = 3 * k;
+  const d = 3 * nextSide(k);
+  const dot =
+    (places[b] - places[a]) * (places[d] - places[c]) +
+    (places[b + 1] - places[a + 1]) * (places[d + 1] - places[c + 1]) +
+    (places[b + 2] - places[a + 2]) * (places[d + 2] - places[c + 2]);
+  return dot > 0 && dot * dot > STRAIGHT * STRAIGHT * corners.length2(h) * corners.length2(k);
 }
