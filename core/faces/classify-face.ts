@@ -26,7 +26,7 @@ export function classifyFace(sample: FaceSample): FaceShape {
   const tolerance: Tolerance = (radius) =>
     Math.max(NOISE_STEPS * sample.noise, Math.min(DEPTH_SHARE * depth, RADIUS_SHARE * radius));
   return (
-    fitCone(sample, tolerance) ??
+    fitCone(sample, mean, tolerance) ??
     (directions(sample, 4) < 4 ? undefined : (fitSphere(sample, tolerance) ?? fitTorus(sample, tolerance))) ??
     free
   );
@@ -41,13 +41,15 @@ const DEPTH_SHARE = 0.01;
 /** … and within two thousandths of its radius. */
 const RADIUS_SHARE = 2e-3;
 /** Area-weighted mean of the facets' normals: length 1 where all agree, 0 where they cancel out. */
-function meanNormal(sample: FaceSample): Vec3 {
-  const mean = [0, 0, 0];
-  const area = sum(sample.areas);
-  for (let i = 0; i < sample.count; i++) {
-    for (let k = 0; k < 3; k++) mean[k] += (sample.areas[i] * sample.normals[3 * i + k]) / area;
+function meanNormal({ count, normals, areas }: FaceSample): Vec3 {
+  const area = sum(areas);
+  let [x, y, z] = [0, 0, 0];
+  for (let i = 0; i < count; i++) {
+    x += (areas[i] * normals[3 * i]) / area;
+    y += (areas[i] * normals[3 * i + 1]) / area;
+    z += (areas[i] * normals[3 * i + 2]) / area;
   }
-  return [mean[0], mean[1], mean[2]];
+  return [x, y, z];
 }
 
 function extentAlong(corners: Float64Array, direction: Vec3): number {

@@ -40,11 +40,16 @@ export function triangleMiddle(corners: Float64Array, i: number): Vec3 {
 }
 
 /** True when the sample faces against the directions that lead away from its axis or centre. */
-export function facesInward(sample: FaceSample, away: (x: number, y: number, z: number) => Vec3): boolean {
+export function facesInward(
+  { count, corners, normals, areas }: FaceSample,
+  away: (x: number, y: number, z: number) => Vec3,
+): boolean {
   let facing = 0;
-  for (let i = 0; i < sample.count; i++) {
-    const m = triangleMiddle(sample.corners, i);
-    facing += sample.areas[i] * dot3(sample.normals, i, away(m[0], m[1], m[2]));
+  for (let i = 0, o = 0; i < count; i++, o += 9) {
+    const x = (corners[o] + corners[o + 3] + corners[o + 6]) / 3;
+    const y = (corners[o + 1] + corners[o + 4] + corners[o + 7]) / 3;
+    const z = (corners[o + 2] + corners[o + 5] + corners[o + 8]) / 3;
+    facing += areas[i] * dot3(normals, i, away(x, y, z));
   }
   return facing < 0;
 }

@@ -18,7 +18,7 @@ import {
   unit,
   type Vec3,
 } from './fit-vectors.ts';
-import { gaussNewton, leastSquares } from './least-squares.ts';
+import { gaussNewton, roomForRows, solveRows } from './least-squares.ts';
 import { symmetricEigen } from './symmetric-eigen.ts';
 
 /** Half-angle below which a cone is a cylinder: a turned part's taper over its length is less. */
@@ -29,23 +29,12 @@ const REFINED_ON = 96;
 
 /**
  * A cylinder, or a cone where the distance from the axis changes along it; undefined when the corners lie on neither.
+ *
+ * @param centre mean of the facets' normals, by their areas
  */
-export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | undefined {
+export function fitCone(sample: FaceSample, centre: Vec3, tolerance: Tolerance): FaceShape | undefined {
   // On a cylinder or cone all normals make one angle with the axis: their tips lie in a plane across it.
-  const covariance = new Float64Array(9);
-  const weight = sum(sample.areas);
-  const centre = [0, 0, 0];
-  for (let i = 0; i < sample.count; i++) {
-    for (let k = 0; k < 3; k++) centre[k] += (sample.areas[i] * sample.normals[3 * i + k]) / weight;
-  }
-  for (let i = 0; i < sample.count; i++) {
-    for (let r = 0; r < 3; r++) {
-      const weighted = sample.areas[i] * (sample.normals[3 * i + r] - centre[r]);
-      for (let c = 0; c < 3; c++) {
-        covariance[3 * r + c] += (weighted * (sample.normals[3 * i + c] - centre[c])) / weight;
-      }
-    }
-  }
+  const covariance = covarianceOf(sample, centre);
   const axis = symmetricEigen(covariance, 3).vectors[0];
   const d = centre[0] * axis[0] + centre[1] * axis[1] + centre[2] * axis[2];
   for (let i = 0; i < sample.count; i++) {
@@ -73,6 +62,30 @@ export function fitCone(sample: FaceSample, tolerance: Tolerance): FaceShape | u
   return halfAngle < CYLINDER_HALF_ANGLE_RAD
     ? { kind: 'cylinder', size: fit.radius, axis: fit.axis, point: fit.point, inward }
     : { kind: 'cone', size: halfAngle, axis: fit.axis, point: fit.point, inward };
+}
+
+/** Of the tips of the normals, by their facets' areas, about their middle. */
+function covarianceOf({ count, normals, areas }: FaceSample, [cx, cy, cz]: Vec3): Float64Array {
+  const weight = sum(areas);
+  let [xx, xy, xz, yx, yy, yz, zx, zy, zz] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
+  for (let i = 0; i < count; i++) {
+    const x = normals[3 * i] - cx;
+    const y = normals[3 * i + 1] - cy;
+    const z = normals[3 * i + 2] - cz;
+    const wx = areas[i] * x;
+    const wy = areas[i] * y;
+    const wz = areas[i] * z;
+    xx += (wx * x) / weight;
+    xy += (wx * y) / weight;
+    xz += (wx * z) / weight;
+    yx += (wy * x) / weight;
+    yy += (wy * y) / weight;
+    yz += (wy * z) / weight;
+    zx += (wz * x) / weight;
+    zy += (wz * y) / weight;
+    zz += (wz * z) / weight;
+  }
+  return Float64Array.of(xx, xy, xz, yx, yy, yz, zx, zy, zz);
 }
 
 /**
@@ -137,39 +150,39 @@ interface ConeFit {
 /** Best cone about a known axis direction: (x − cx)² + (y − cy)² = quadratic in z, linear in its unknowns. */
 function coneAlong(corners: Float64Array, direction: ArrayLike<number>): ConeFit {
   const [u, v, w] = frame(direction);
-  const row = Float64Array.of(0, 0, 1, 0, 0);
-  const solution = leastSquares(5, (add) => {
-    for (let i = 0; i < corners.length; i += 3) {
-      const x = dotAt(corners, i, u);
-      const y = dotAt(corners, i, v);
-      const z = dotAt(corners, i, w);
-      row[0] = 2 * x;
-      row[1] = 2 * y;
-      row[3] = z;
-      row[4] = z * z;
-      add(row, x * x + y * y);
-    }
-  });
-  const point: Vec3 = [0, 1, 2].map((k) => solution[0] * u[k] + solution[1] * v[k]) as unknown as Vec3;
-  return measureCone(corners, w, point);
+  const rows = roomForRows(6, corners.length / 3);
+  for (let i = 0, at = 0; i < corners.length; i += 3, at += 6) {
+    const x = dotAt(corners, i, u);
+    const y = dotAt(corners, i, v);
+    const z = dotAt(corners, i, w);
+    rows[at] = 2 * x;
+    rows[at + 1] = 2 * y;
+    rows[at + 2] = 1;
+    rows[at + 3] = z;
+    rows[at + 4] = z * z;
+    rows[at + 5] = x * x + y * y;
+  }
+  const [p, q] = solveRows(5, corners.length / 3);
+  return measureCone(corners, w, [p * u[0] + q * v[0], p * u[1] + q * v[1], p * u[2] + q * v[2]]);
 }
 
 function measureCone(corners: Float64Array, axis: Vec3, point: Vec3): ConeFit {
-  const row = Float64Array.of(1, 0);
-  const line = leastSquares(2, (add) => {
-    for (let i = 0; i < corners.length; i += 3) {
-      row[1] = along(corners, i, point, axis);
-      add(row, distanceFromAxis(corners, i, point, axis));
-    }
-  });
+  const count = corners.length / 3;
+  const rows = roomForRows(3, count);
+  for (let i = 0; i < corners.length; i += 3) {
+    rows[i] = 1;
+    rows[i + 1] = along(corners, i, point, axis);
+    rows[i + 2] = distanceFromAxis(corners, i, point, axis);
+  }
+  const [base, slope] = solveRows(2, count);
   let worst = 0;
   let radius = 0;
   for (let i = 0; i < corners.length; i += 3) {
-    const rho = distanceFromAxis(corners, i, point, axis);
-    worst = Math.max(worst, Math.abs(rho - line[0] - line[1] * along(corners, i, point, axis)));
+    const rho = rows[i + 2];
+    worst = Math.max(worst, Math.abs(rho - base - slope * rows[i + 1]));
     radius += rho;
   }
-  return { axis, point, radius: radius / (corners.length / 3), base: line[0], slope: line[1], worst };
+  return { axis, point, radius: radius / count, base, slope, worst };
 }
 
 function sharpenCone(all: Float64Array, fit: ConeFit, limit: number): ConeFit {

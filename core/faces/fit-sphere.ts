@@ -6,32 +6,34 @@ import {
   type Tolerance,
 } from './face-sample.ts';
 import { dot3, length3, sum, unit } from './fit-vectors.ts';
-import { leastSquares } from './least-squares.ts';
+import { roomForRows, solveRows } from './least-squares.ts';
 
 /** A sphere, or undefined when corners or facets are not on one. */
 export function fitSphere(sample: FaceSample, tolerance: Tolerance): FaceShape | undefined {
   const { corners } = sample;
-  const row = Float64Array.of(0, 0, 0, 1);
-  const [cx, cy, cz] = leastSquares(4, (add) => {
-    for (let i = 0; i < corners.length; i += 3) {
-      const x = corners[i];
-      const y = corners[i + 1];
-      const z = corners[i + 2];
-      row[0] = 2 * x;
-      row[1] = 2 * y;
-      row[2] = 2 * z;
-      add(row, x * x + y * y + z * z);
-    }
-  });
-  let radius = 0;
-  const distances = new Float64Array(corners.length / 3);
-  for (let i = 0; i < corners.length; i += 3) {
-    distances[i / 3] = length3(corners[i] - cx, corners[i + 1] - cy, corners[i + 2] - cz);
-    radius += distances[i / 3];
+  const count = corners.length / 3;
+  const rows = roomForRows(5, count);
+  for (let i = 0, at = 0; i < corners.length; i += 3, at += 5) {
+    const x = corners[i];
+    const y = corners[i + 1];
+    const z = corners[i + 2];
+    rows[at] = 2 * x;
+    rows[at + 1] = 2 * y;
+    rows[at + 2] = 2 * z;
+    rows[at + 3] = 1;
+    rows[at + 4] = x * x + y * y + z * z;
   }
-  radius /= distances.length;
+  const [cx, cy, cz] = solveRows(4, count);
+  let radius = 0;
+  const distances = roomForRows(1, count);
+  for (let i = 0, at = 0; i < count; i++, at += 3) {
+    const distance = length3(corners[at] - cx, corners[at + 1] - cy, corners[at + 2] - cz);
+    distances[i] = distance;
+    radius += distance;
+  }
+  radius /= count;
   const limit = tolerance(radius);
-  if (distances.some((distance) => Math.abs(distance - radius) > limit)) return undefined;
+  for (let i = 0; i < count; i++) if (Math.abs(distances[i] - radius) > limit) return undefined;
   // Facets face the centre as well: the two rims of a short tube lie on a sphere, its wall does not.
   let off = 0;
   for (let i = 0; i < sample.count; i++) {

@@ -9,40 +9,67 @@ export function leastSquares(
   n: number,
   rows: (add: (coefficients: ArrayLike<number>, right: number) => void) => void,
 ): Float64Array {
-  const m = new Float64Array(n * (n + 1));
   const width = n + 1;
   let end = 0;
   rows((c, right) => {
-    if (end + width > scratch.length) {
-      const larger = new Float64Array(2 * scratch.length);
-      larger.set(scratch);
-      scratch = larger;
-    }
+    if (end + width > scratch.length) makeRoom(end + width);
     for (let i = 0; i < n; i++) scratch[end + i] = c[i];
     scratch[end + n] = right;
     end += width;
   });
-  for (let i = 0; i < n; i++) for (let j = i; j < width; j += 2) addProductsInto(m, width, i, j, end);
+  return solveRows(n, end / width);
+}
+
+/**
+ * Room for `count` rows of `width` numbers, one after the other: the same from fit to fit, so it holds until the next asks for some.
+ */
+export function roomForRows(width: number, count: number): Float64Array {
+  if (width * count > scratch.length) makeRoom(width * count);
+  return scratch;
+}
+
+/** The same for `count` equations that lie in that room, each as its n coefficients and its right-hand side. */
+export function solveRows(n: number, count: number): Float64Array {
+  const width = n + 1;
+  const end = width * count;
+  const m = new Float64Array(n * width);
+  for (let i = 0; i < n; i++) for (let j = i; j < width; j += 4) addProductsInto(m, width, i, j, end);
   for (let i = 1; i < n; i++) for (let j = 0; j < i; j++) m[i * width + j] = m[j * width + i];
   return solvePivoting(m, n);
 }
 
-/** Rows of the fit at hand, kept from fit to fit: their products are added up in sums of their own, not in memory. */
 let scratch = new Float64Array(8192);
 
-/** Sums of the products of column `i` with columns `j` and `j + 1`, where there is one. */
+function makeRoom(least: number): void {
+  const larger = new Float64Array(Math.max(least, 2 * scratch.length));
+  larger.set(scratch);
+  scratch = larger;
+}
+
+/**
+ * Sums of the products of column `i` with columns `j` to `j + 3`, as far as there are: added up in sums of their own, not in memory, and
+ * four side by side, since each waits for the one before it.
+ */
 function addProductsInto(m: Float64Array, width: number, i: number, j: number, end: number): void {
   const rows = scratch;
-  const k = Math.min(j + 1, width - 1);
+  const k2 = Math.min(j + 1, width - 1);
+  const k3 = Math.min(j + 2, width - 1);
+  const k4 = Math.min(j + 3, width - 1);
   let one = 0;
   let two = 0;
+  let three = 0;
+  let four = 0;
   for (let at = 0; at < end; at += width) {
     const own = rows[at + i];
     one += own * rows[at + j];
-    two += own * rows[at + k];
+    two += own * rows[at + k2];
+    three += own * rows[at + k3];
+    four += own * rows[at + k4];
   }
   m[i * width + j] = one;
-  m[i * width + k] = two;
+  m[i * width + k2] = two;
+  m[i * width + k3] = three;
+  m[i * width + k4] = four;
 }
 
 /** Gauss–Jordan with diagonal pivoting on a symmetric system; m is n rows of n + 1 and is used up. */
@@ -96,25 +123,22 @@ export function gaussNewton(
 ): Float64Array {
   let x = start.slice();
   const n = x.length;
+  const width = n + 1;
   const r = new Float64Array(sampleCount);
   const trial = new Float64Array(sampleCount);
-  const slopes = Array.from({ length: n }, () => new Float64Array(sampleCount));
   residuals(x, r);
   let sum = sumOfSquares(r);
   for (let iteration = 0; iteration < iterations && sum > enough * enough * sampleCount; iteration++) {
+    const rows = roomForRows(width, sampleCount);
     for (let j = 0; j < n; j++) {
       const moved = x.slice();
       moved[j] += steps[j];
-      residuals(moved, slopes[j]);
-      for (let i = 0; i < sampleCount; i++) slopes[j][i] = (slopes[j][i] - r[i]) / steps[j];
+      residuals(moved, trial);
+      const step = steps[j];
+      for (let i = 0; i < sampleCount; i++) rows[i * width + j] = (trial[i] - r[i]) / step;
     }
-    const c = new Float64Array(n);
-    const delta = leastSquares(n, (add) => {
-      for (let i = 0; i < sampleCount; i++) {
-        for (let j = 0; j < n; j++) c[j] = slopes[j][i];
-        add(c, -r[i]);
-      }
-    });
+    for (let i = 0; i < sampleCount; i++) rows[i * width + n] = -r[i];
+    const delta = solveRows(n, sampleCount);
     // A full step may overshoot far from the answer: shorten it until it helps.
     let share = 1;
     let next = x;

@@ -105,7 +105,7 @@ export function weld(positions: Float32Array): IndexedMesh {
 
 /** Where a file has no rows, it is tried again at every so many corners whether it has now. */
 const MOST_PATIENCE = 32;
-const ASK_AGAIN = 256;
+const ASK_AGAIN = 4096;
 const FEW_TRIALS = 6;
 const NEGATIVE_ZERO = 0x80000000 | 0;
 const TAG_FACTOR = 0x9e3779b1;
