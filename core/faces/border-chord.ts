@@ -6,7 +6,7 @@ import type { KnownFace } from './surfaces/known-faces.ts';
 /** One side of a chord: its facet's normal, the direction outward over the chord, and the surface above it. */
 class BorderSide {
   /** See NO_GRAPH. */
-  static readonly KEPT = new BorderSide(NO_GRAPH, FacetBulges.KEPT);
+  static readonly KEPT = new BorderSide(NO_GRAPH, FacetBulges.KEPT, new Float64Array(6));
 
   nx = NaN;
   ny = NaN;
@@ -21,6 +21,7 @@ class BorderSide {
 
   private readonly graph: SurfaceGraph;
   private readonly bulges: FacetBulges;
+  private readonly chord: Float64Array;
   private row = -1;
   private known: KnownFace | undefined;
   private readonly place = new Float64Array(3);
@@ -33,17 +34,19 @@ class BorderSide {
   private tu = NaN;
   private tv = NaN;
 
-  constructor(graph: SurfaceGraph, bulges: FacetBulges) {
+  /** @param chord what the chord says of itself: a unit vector along it, the way the triangle at hand runs round; a place on it */
+  constructor(graph: SurfaceGraph, bulges: FacetBulges, chord: Float64Array) {
     this.graph = graph;
     this.bulges = bulges;
+    this.chord = chord;
   }
 
-  /**
-   * @param ex unit vector along the chord, the way the triangle runs round
-   * @param known the surface of the face, if it is
-   */
-  set(h: number, ex: number, ey: number, ez: number, curved: boolean, known: KnownFace | undefined): void {
-    const { bulges } = this;
+  /** @param known the surface of the face, if it is */
+  set(h: number, curved: boolean, known: KnownFace | undefined): void {
+    const { bulges, chord } = this;
+    const ex = chord[0];
+    const ey = chord[1];
+    const ez = chord[2];
     const t = (h / 3) | 0;
     this.known = curved ? known : undefined;
     this.row = curved ? bulges.rowOf(t) : -1;
@@ -95,12 +98,12 @@ class BorderSide {
   }
 
   /** Looks up the lean at a place on the chord. */
-  leanTo(x: number, y: number, z: number, middle: boolean): void {
+  leanTo(middle: boolean): void {
     if (this.known) {
       const { surface, sign } = this.known;
-      this.place[0] = x;
-      this.place[1] = y;
-      this.place[2] = z;
+      this.place[0] = this.chord[3];
+      this.place[1] = this.chord[4];
+      this.place[2] = this.chord[5];
       surface.normalInto(this.normal, this.place);
       const [nx, ny, nz] = this.normal;
       this.lean = (nx * this.tx + ny * this.ty + nz * this.tz) / (nx * this.nx + ny * this.ny + nz * this.nz);
@@ -109,7 +112,7 @@ class BorderSide {
     }
     if (this.row < 0) return;
     const { at } = this.bulges;
-    this.bulges.bulgeAt(this.row, x, y, z);
+    this.bulges.bulgeAt(this.row, this.chord[3], this.chord[4], this.chord[5]);
     this.height = at[0];
     if (middle && !this.isBent) this.bend();
     this.lean =
@@ -145,6 +148,8 @@ export class BorderChord {
   private readonly surfaces: ReadonlyMap<number, KnownFace> | undefined;
   length = NaN;
 
+  /** Handed on in memory of its own: as arguments each number would cost a place of its own. */
+  private readonly along = new Float64Array(6);
   private start = 0;
   private ex = NaN;
   private ey = NaN;
@@ -163,8 +168,8 @@ export class BorderChord {
     this.faceOfTriangle = faceOfTriangle;
     this.curved = curved;
     this.bulges = bulges;
-    this.one = new BorderSide(graph, bulges);
-    this.two = new BorderSide(graph, bulges);
+    this.one = new BorderSide(graph, bulges, this.along);
+    this.two = new BorderSide(graph, bulges, this.along);
   }
 
   /** Looks at a half-edge with a triangle on both sides; false where it has no length. */
@@ -188,20 +193,27 @@ export class BorderChord {
     const way = triangles[h] === triangles[other] ? 1 / length : -1 / length;
     const f = faceOfTriangle[(h / 3) | 0];
     const g = faceOfTriangle[(other / 3) | 0];
-    const { one, two, surfaces } = this;
-    one.set(h, ex / length, ey / length, ez / length, curved[f] !== 0, surfaces?.get(f));
-    two.set(other, way * ex, way * ey, way * ez, curved[g] !== 0, surfaces?.get(g));
+    const { one, two, surfaces, along } = this;
+    along[0] = ex / length;
+    along[1] = ey / length;
+    along[2] = ez / length;
+    one.set(h, curved[f] !== 0, surfaces?.get(f));
+    along[0] = way * ex;
+    along[1] = way * ey;
+    along[2] = way * ez;
+    two.set(other, curved[g] !== 0, surfaces?.get(g));
     return true;
   }
 
   /** Looks up how both surfaces lean at the chord's start (0), middle (1) or end (2). */
   leanAt(step: number): void {
     const { vertices } = this.graph.indexed;
-    const x = vertices[this.start] + (step * this.ex) / 2;
-    const y = vertices[this.start + 1] + (step * this.ey) / 2;
-    const z = vertices[this.start + 2] + (step * this.ez) / 2;
-    this.one.leanTo(x, y, z, step === 1);
-    this.two.leanTo(x, y, z, step === 1);
+    const { along } = this;
+    along[3] = vertices[this.start] + (step * this.ex) / 2;
+    along[4] = vertices[this.start + 1] + (step * this.ey) / 2;
+    along[5] = vertices[this.start + 2] + (step * this.ez) / 2;
+    this.one.leanTo(step === 1);
+    this.two.leanTo(step === 1);
   }
 
   /** … and how high they stand there: more to work out, and where they are tangent nobody asks. */

@@ -34,13 +34,19 @@ export function describeFaces(
   count: number,
   apart: Int32Array,
 ): FaceTable {
+  const { triangleAreas } = graph;
   const firstTriangle = new Uint32Array(count);
   const triangleCount = new Uint32Array(count);
   const area = new Float64Array(count);
-  for (let t = 0; t < faceOfTriangle.length; t++) {
+  // A face's triangles mostly come in runs.
+  for (let t = 0; t < faceOfTriangle.length;) {
     const face = faceOfTriangle[t];
-    if (triangleCount[face]++ === 0) firstTriangle[face] = t;
-    area[face] += graph.triangleAreas[t];
+    const first = t;
+    let sum = area[face];
+    for (; t < faceOfTriangle.length && faceOfTriangle[t] === face; t++) sum += triangleAreas[t];
+    area[face] = sum;
+    if (triangleCount[face] === 0) firstTriangle[face] = first;
+    triangleCount[face] += t - first;
   }
 
   const kind = new Uint8Array(count);
@@ -102,14 +108,20 @@ function sampledTriangles(
   // Triangles of the face still to pass before the next one wanted, and before the stretch ends.
   const wait = new Uint32Array(count);
   const rest = stride.slice();
-  for (let t = 0; t < faceOfTriangle.length; t++) {
+  for (let t = 0; t < faceOfTriangle.length;) {
     const face = faceOfTriangle[t];
-    if (wait[face]-- === 0) of[end[face]++] = t;
-    if (--rest[face] === 0) {
-      const stretch = end[face] - start[face] + 1;
-      rest[face] = stride[face];
-      wait[face] = Math.floor(((stretch * 0.6180339887) % 1) * stride[face]);
+    let toWait = wait[face];
+    let left = rest[face];
+    for (; t < faceOfTriangle.length && faceOfTriangle[t] === face; t++) {
+      if (toWait-- === 0) of[end[face]++] = t;
+      if (--left === 0) {
+        const stretch = end[face] - start[face] + 1;
+        left = stride[face];
+        toWait = Math.floor(((stretch * 0.6180339887) % 1) * stride[face]);
+      }
     }
+    wait[face] = toWait;
+    rest[face] = left;
   }
   return { of, start, end };
 }

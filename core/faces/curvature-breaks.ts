@@ -162,9 +162,9 @@ class PatchShapes {
 
   /** Curvature of `q` across `h`, from its edges other than those to `p`; NaN when none is parallel enough to tell. */
   private curvatureBeside(q: number, p: number, h: number): number {
-    const key = q * this.patch.length + p;
-    const before = this.curvatures.get(key);
+    const before = this.curvatures.size > 0 ? this.curvatures.get(q * this.patch.length + p) : undefined;
     if (before !== undefined) return before;
+    const { patch: patchOf, next, turns, centroids, known } = this;
     const { twin } = this.graph;
     const { vertices, triangles } = this.graph.indexed;
     const from = triangles[h] * 3;
@@ -173,15 +173,15 @@ class PatchShapes {
     const dy = vertices[to + 1] - vertices[from + 1];
     const dz = vertices[to + 2] - vertices[from + 2];
     const length2 = dx * dx + dy * dy + dz * dz;
-    let turns = 0;
+    let turned = 0;
     let extents = 0;
     let weights = 0;
     let size = 0;
-    for (let t = q; t >= 0; t = this.next[t]) {
+    for (let t = q; t >= 0; t = next[t]) {
       size++;
       for (let g = 3 * t; g < 3 * t + 3; g++) {
         if (twin[g] < 0) continue;
-        const r = this.patch[(twin[g] / 3) | 0];
+        const r = patchOf[(twin[g] / 3) | 0];
         if (r === q || r === p) continue;
         const a = triangles[g] * 3;
         const b = triangles[nextSide(g)] * 3;
@@ -193,16 +193,27 @@ class PatchShapes {
         if (along === 0 || otherLength2 === 0) continue;
         // A sharp rim tells of the facet's bend only where it runs along, not where a cone's facet is wide.
         const cosine2 = (along * along) / (length2 * otherLength2);
-        if (cosine2 < BESIDE && Math.abs(this.turns[g]) > SHARP_RAD) continue;
+        if (cosine2 < BESIDE && Math.abs(turns[g]) > SHARP_RAD) continue;
         const weight = cosine2 * Math.sqrt(otherLength2);
         weights += weight;
-        turns += weight * this.turns[g];
-        const reach = this.reach(q, a, ex, ey, ez, otherLength2) + this.reach(r, a, ex, ey, ez, otherLength2);
+        turned += weight * turns[g];
+        // How far both patches reach from that edge, as `extent` has it.
+        let reach = 0;
+        for (let patch = q; ; patch = r) {
+          if (known[patch] === UNKNOWN) this.measure(patch);
+          const vx = centroids[3 * patch] - vertices[a];
+          const vy = centroids[3 * patch + 1] - vertices[a + 1];
+          const vz = centroids[3 * patch + 2] - vertices[a + 2];
+          const lying = vx * ex + vy * ey + vz * ez;
+          const away2 = vx * vx + vy * vy + vz * vz - (lying * lying) / otherLength2;
+          if (away2 > 0) reach += 2 * Math.sqrt(away2);
+          if (patch === r) break;
+        }
         extents += (weight * reach) / 2;
       }
     }
-    const curvature = weights > TELLING * Math.sqrt(length2) && extents > 0 ? turns / extents : NaN;
-    if (size > LARGE_PATCH) this.curvatures.set(key, curvature);
+    const curvature = weights > TELLING * Math.sqrt(length2) && extents > 0 ? turned / extents : NaN;
+    if (size > LARGE_PATCH) this.curvatures.set(q * this.patch.length + p, curvature);
     return curvature;
   }
 
@@ -214,13 +225,8 @@ class PatchShapes {
     const ex = vertices[b] - vertices[a];
     const ey = vertices[b + 1] - vertices[a + 1];
     const ez = vertices[b + 2] - vertices[a + 2];
-    return this.reach(p, a, ex, ey, ez, ex * ex + ey * ey + ez * ez);
-  }
-
-  /** … of which the place where it begins in the vertices, its way and its length squared are known. */
-  private reach(p: number, a: number, ex: number, ey: number, ez: number, length2: number): number {
+    const length2 = ex * ex + ey * ey + ez * ez;
     if (this.known[p] === UNKNOWN) this.measure(p);
-    const { vertices } = this.graph.indexed;
     const vx = this.centroids[3 * p] - vertices[a];
     const vy = this.centroids[3 * p + 1] - vertices[a + 1];
     const vz = this.centroids[3 * p + 2] - vertices[a + 2];

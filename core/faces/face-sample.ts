@@ -1,5 +1,5 @@
 import type { FaceKind } from './face-table.ts';
-import { dot3, type Vec3 } from './fit-vectors.ts';
+import { length3, type Vec3 } from './fit-vectors.ts';
 
 /** Triangles of one face (all, or an even sample of a large face), moved to its middle and scaled to size 1. */
 export interface FaceSample {
@@ -39,17 +39,37 @@ export function triangleMiddle(corners: Float64Array, i: number): Vec3 {
   ];
 }
 
-/** True when the sample faces against the directions that lead away from its axis or centre. */
+/**
+ * True when the sample faces against the directions that lead away from its centre; with an axis, away from that; with a ring's radius too,
+ * away from the circle about it.
+ */
 export function facesInward(
   { count, corners, normals, areas }: FaceSample,
-  away: (x: number, y: number, z: number) => Vec3,
+  point: Vec3,
+  axis?: Vec3,
+  ring?: number,
 ): boolean {
   let facing = 0;
   for (let i = 0, o = 0; i < count; i++, o += 9) {
-    const x = (corners[o] + corners[o + 3] + corners[o + 6]) / 3;
-    const y = (corners[o + 1] + corners[o + 4] + corners[o + 7]) / 3;
-    const z = (corners[o + 2] + corners[o + 5] + corners[o + 8]) / 3;
-    facing += areas[i] * dot3(normals, i, away(x, y, z));
+    const x = (corners[o] + corners[o + 3] + corners[o + 6]) / 3 - point[0];
+    const y = (corners[o + 1] + corners[o + 4] + corners[o + 7]) / 3 - point[1];
+    const z = (corners[o + 2] + corners[o + 5] + corners[o + 8]) / 3 - point[2];
+    let awayX = x;
+    let awayY = y;
+    let awayZ = z;
+    if (axis) {
+      const d = x * axis[0] + y * axis[1] + z * axis[2];
+      awayX = x - d * axis[0];
+      awayY = y - d * axis[1];
+      awayZ = z - d * axis[2];
+      if (ring !== undefined) {
+        const length = length3(awayX, awayY, awayZ) || 1;
+        awayX = x - ring * (awayX / length);
+        awayY = y - ring * (awayY / length);
+        awayZ = z - ring * (awayZ / length);
+      }
+    }
+    facing += areas[i] * (normals[3 * i] * awayX + normals[3 * i + 1] * awayY + normals[3 * i + 2] * awayZ);
   }
   return facing < 0;
 }

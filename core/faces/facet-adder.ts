@@ -2,6 +2,7 @@ import { nextSide } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { INSIDE, SMOOTH } from './facet-chains.ts';
+import { QUADRATIC, STRIDE } from './facet-frames.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { EDGE_ARC, FACE_FLAT } from './flat-facets.ts';
 import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
@@ -96,13 +97,24 @@ export class FacetAdder {
     const { twin, triangleAreas } = this.graph;
     const { vertices, triangles } = this.graph.indexed;
     const f = faceOfTriangle[r];
-    const { at, chains } = bulges;
-    const ux = bulges.frame(row, 3);
-    const uy = bulges.frame(row, 4);
-    const uz = bulges.frame(row, 5);
-    const vx = bulges.frame(row, 6);
-    const vy = bulges.frame(row, 7);
-    const vz = bulges.frame(row, 8);
+    const { chains } = bulges;
+    const { values } = bulges.frames;
+    const o = STRIDE * row;
+    const ox = values[o];
+    const oy = values[o + 1];
+    const oz = values[o + 2];
+    const ux = values[o + 3];
+    const uy = values[o + 4];
+    const uz = values[o + 5];
+    const vx = values[o + 6];
+    const vy = values[o + 7];
+    const vz = values[o + 8];
+    const c0 = values[o + QUADRATIC];
+    const c1 = values[o + QUADRATIC + 1];
+    const c2 = values[o + QUADRATIC + 2];
+    const c3 = values[o + QUADRATIC + 3];
+    const c4 = values[o + QUADRATIC + 4];
+    const c5 = values[o + QUADRATIC + 5];
     const isRuled = !Number.isNaN(bulges.ruledRise[row]);
     let gain = 0;
     let wedges = 0;
@@ -118,14 +130,35 @@ export class FacetAdder {
         const ex = vertices[b] - ax;
         const ey = vertices[b + 1] - ay;
         const ez = vertices[b + 2] - az;
+        const side = chains.sideOf(h);
+        const smooth = side === SMOOTH;
         if (!isRuled) {
-          bulges.bulgeAt(row, ax + ex / 2, ay + ey / 2, az + ez / 2);
-          squares += at[1] * at[1] + at[2] * at[2];
+          // The wedge between the facets under a curved edge: height times slope along it, by Simpson's rule. The edge
+          // turned inward, as long as it is, in the facet's own directions:
+          const mu = ex * -vx + ey * -vy + ez * -vz;
+          const mv = ex * ux + ey * uy + ez * uz;
+          let wedge = 0;
+          // At the edge's middle, its start and its end; as bulgeAt has it.
+          const places = smooth ? 3 : 1;
+          for (let place = 0; place < places; place++) {
+            const share = place === 0 ? 0.5 : place - 1;
+            const dx = ax + share * ex - ox;
+            const dy = ay + share * ey - oy;
+            const dz = az + share * ez - oz;
+            const x = dx * ux + dy * uy + dz * uz;
+            const y = dx * vx + dy * vy + dz * vz;
+            const height = c0 + c1 * x + c2 * y + (c3 * x * x) / 2 + c4 * x * y + (c5 * y * y) / 2;
+            const gx = c1 + c3 * x + c4 * y;
+            const gy = c2 + c4 * x + c5 * y;
+            if (place === 0) {
+              squares += gx * gx + gy * gy;
+              wedge = 4 * height * (gx * mu + gy * mv);
+            } else wedge += height * (gx * mu + gy * mv);
+          }
+          if (smooth) wedges += wedge / 6;
         }
         const other = twin[h];
-        const side = chains.sideOf(h);
         if (other < 0 || side === INSIDE) continue;
-        const smooth = side === SMOOTH;
         const g = faceOfTriangle[(other / 3) | 0];
         if (!smooth && (mode[g] === FACE_FLAT || h < other) && known?.[h] !== EDGE_ARC) this.borders.push(h);
         if (smooth || g === f) {
@@ -141,17 +174,6 @@ export class FacetAdder {
             this.edgeTurn2[f] += length * turn * turn;
           }
         }
-        if (!smooth || isRuled) continue;
-        // The wedge between the facets under a curved edge: height times slope along it, by Simpson's rule. The edge
-        // turned inward, as long as it is, in the facet's own directions:
-        const mu = ex * -vx + ey * -vy + ez * -vz;
-        const mv = ex * ux + ey * uy + ez * uz;
-        let wedge = 4 * at[0] * (at[1] * mu + at[2] * mv);
-        bulges.bulgeAt(row, ax, ay, az);
-        wedge += at[0] * (at[1] * mu + at[2] * mv);
-        bulges.bulgeAt(row, ax + ex, ay + ey, az + ez);
-        wedge += at[0] * (at[1] * mu + at[2] * mv);
-        wedges += wedge / 6;
       }
       gain += (triangleAreas[t] * (isRuled ? bulges.ruledRise2[row] : squares)) / 6;
       area += triangleAreas[t];

@@ -36,7 +36,7 @@ export class FacetBulges {
 
   private readonly rimLength: Float64Array;
   private readonly ruledDepth: Float64Array;
-  private readonly frames: FacetFrames;
+  readonly frames: FacetFrames;
   private readonly rowOfRoot: Int32Array;
 
   /** @param roots facets to work out, see flat-facets.ts */

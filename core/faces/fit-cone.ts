@@ -6,18 +6,7 @@ import {
   type FaceShape,
   type Tolerance,
 } from './face-sample.ts';
-import {
-  along,
-  awayFromAxis,
-  distanceFromAxis,
-  dot,
-  dot3,
-  dotAt,
-  frame,
-  sum,
-  unit,
-  type Vec3,
-} from './fit-vectors.ts';
+import { along, distanceFromAxis, dot, dot3, dotAt, frame, sum, unit, type Vec3 } from './fit-vectors.ts';
 import { gaussNewton, roomForRows, solveRows } from './least-squares.ts';
 import { symmetricEigen } from './symmetric-eigen.ts';
 
@@ -57,7 +46,7 @@ export function fitCone(sample: FaceSample, centre: Vec3, tolerance: Tolerance):
   const cosine = Math.cos(Math.atan(fit.slope));
   const tilt = Math.abs(dot(centre, fit.axis)) - Math.abs(Math.sin(Math.atan(fit.slope)));
   if (Math.abs(tilt) > 0.1 * cosine + 0.02) return undefined;
-  const inward = facesInward(sample, (x, y, z) => awayFromAxis(x, y, z, fit.point, fit.axis));
+  const inward = facesInward(sample, fit.point, fit.axis);
   const halfAngle = Math.atan(Math.abs(fit.slope));
   return halfAngle < CYLINDER_HALF_ANGLE_RAD
     ? { kind: 'cylinder', size: fit.radius, axis: fit.axis, point: fit.point, inward }

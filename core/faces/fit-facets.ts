@@ -90,9 +90,15 @@ export class FacetFitter {
     if (edges > this.xs.length) this.widen(kinds.length);
     // x along the longest smooth edge, each direction in its own scale: a long thin strip is fitted as well as a square.
     const { xs, ys, slopes } = this;
-    const [ox, oy, oz] = [values[o], values[o + 1], values[o + 2]];
-    const [ux, uy, uz] = [values[o + 3], values[o + 4], values[o + 5]];
-    const [vx, vy, vz] = [values[o + 6], values[o + 7], values[o + 8]];
+    const ox = values[o];
+    const oy = values[o + 1];
+    const oz = values[o + 2];
+    const ux = values[o + 3];
+    const uy = values[o + 4];
+    const uz = values[o + 5];
+    const vx = values[o + 6];
+    const vy = values[o + 7];
+    const vz = values[o + 8];
     let sx = 0;
     let sy = 0;
     for (let at = 0; at < edges; at++) {

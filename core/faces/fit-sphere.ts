@@ -42,6 +42,6 @@ export function fitSphere(sample: FaceSample, tolerance: Tolerance): FaceShape |
     off += sample.areas[i] * (1 - Math.abs(dot3(sample.normals, i, out)));
   }
   if (off / sum(sample.areas) > 0.02) return undefined;
-  const inward = facesInward(sample, (x, y, z) => [x - cx, y - cy, z - cz]);
+  const inward = facesInward(sample, [cx, cy, cz]);
   return { kind: 'sphere', size: radius, axis: [0, 0, 0], point: [cx, cy, cz], inward };
 }

@@ -6,7 +6,7 @@ import {
   type FaceShape,
   type Tolerance,
 } from './face-sample.ts';
-import { along, awayFromAxis, distanceFromAxis, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
+import { along, distanceFromAxis, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
 import { gaussNewton, roomForRows, solveRows } from './least-squares.ts';
 import { symmetricEigen } from './symmetric-eigen.ts';
 
@@ -70,14 +70,7 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
   );
   const found = at(x);
   if (worstOff(corners, found, x[5], x[6]) > tolerance(Math.abs(x[6]))) return undefined;
-  const inward = facesInward(sample, (px, py, pz) => {
-    const rim = unit(awayFromAxis(px, py, pz, found.point, found.axis));
-    return [
-      px - found.point[0] - x[5] * rim[0],
-      py - found.point[1] - x[5] * rim[1],
-      pz - found.point[2] - x[5] * rim[2],
-    ];
-  });
+  const inward = facesInward(sample, found.point, found.axis, x[5]);
   return { kind: 'torus', size: Math.abs(x[6]), axis: found.axis, point: found.point, inward };
 }
 

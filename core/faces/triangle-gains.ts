@@ -65,8 +65,12 @@ export function addTrianglesInto(
       const y2 = positions[p + 7];
       const z2 = positions[p + 8];
       // Inside a facet there is no rise, and nothing is made of the length.
-      let [g0, g1, g2] = [0, 0, 0];
-      let [l0, l1, l2] = [1, 1, 1];
+      let g0 = 0;
+      let g1 = 0;
+      let g2 = 0;
+      let l0 = 1;
+      let l1 = 1;
+      let l2 = 1;
       const u0 = (twin[3 * t] / 3) | 0;
       if (root[u0] !== r) {
         const turn = turns[3 * t];

@@ -28,10 +28,17 @@ export function bodiesApart(
   );
   const areas = new Float64Array(numberOf.size);
   const ofTriangle = new Int32Array(triangleAreas.length);
-  for (let t = 0; t < ofTriangle.length; t++) {
-    const piece = ofShell[shells.ofFace[faces.faceOfTriangle[t]]];
-    ofTriangle[t] = piece;
-    if (piece >= 0) areas[piece] += triangleAreas[t];
+  const { faceOfTriangle } = faces;
+  // A face's triangles mostly come in runs.
+  for (let t = 0; t < ofTriangle.length;) {
+    const face = faceOfTriangle[t];
+    const piece = ofShell[shells.ofFace[face]];
+    let sum = piece >= 0 ? areas[piece] : 0;
+    for (; t < ofTriangle.length && faceOfTriangle[t] === face; t++) {
+      ofTriangle[t] = piece;
+      sum += triangleAreas[t];
+    }
+    if (piece >= 0) areas[piece] = sum;
   }
   const lists = membersOf(ofTriangle, numberOf.size);
   return [...lists.keys()].sort((a, b) => areas[b] - areas[a]).map((piece) => lists[piece]);

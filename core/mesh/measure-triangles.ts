@@ -25,9 +25,25 @@ export function measureTriangles(positions: Float32Array, noise: number): Triang
   const areas = new Float64Array(count);
   const normals = new Float32Array(count * 3);
   const needles: number[] = [];
-  const least2 = (NEEDLE_STEPS * noise) ** 2;
+  const area = measureInto(areas, normals, needles, positions, (NEEDLE_STEPS * noise) ** 2);
+  return { areas, normals, area, needles: Uint32Array.from(needles) };
+}
+
+/**
+ * On its own, since what V8 has compiled for a loop is dropped where the function goes on to what it has not seen yet.
+ *
+ * @param least2 square of the least height of a triangle that is no needle
+ * @returns the area of all
+ */
+function measureInto(
+  areas: Float64Array,
+  normals: Float32Array,
+  needles: number[],
+  positions: Float32Array,
+  least2: number,
+): number {
   let area = 0;
-  for (let t = 0, i = 0, n = 0; t < count; t++, i += 9, n += 3) {
+  for (let t = 0, i = 0, n = 0; t < areas.length; t++, i += 9, n += 3) {
     const ax = positions[i];
     const ay = positions[i + 1];
     const az = positions[i + 2];
@@ -56,5 +72,5 @@ export function measureTriangles(positions: Float32Array, noise: number): Triang
     const longest2 = uu > vv ? (uu > ww ? uu : ww) : vv > ww ? vv : ww;
     if (!(length2 > least2 * longest2)) needles.push(t);
   }
-  return { areas, normals, area: area / 2, needles: Uint32Array.from(needles) };
+  return area / 2;
 }

@@ -1,5 +1,3 @@
-const NONE = new Uint32Array();
-
 /**
  * The members of each group, ascending.
  *
@@ -7,22 +5,25 @@ const NONE = new Uint32Array();
  */
 export function membersOf(of: Uint32Array | Int32Array, count: number): Uint32Array[] {
   const sizes = new Uint32Array(count);
-  for (let t = 0; t < of.length; t++) if (of[t] >= 0) sizes[of[t]]++;
+  // Members of a group mostly come in runs.
+  for (let t = 0; t < of.length;) {
+    const group = of[t];
+    const first = t;
+    while (t < of.length && of[t] === group) t++;
+    if (group >= 0) sizes[group] += t - first;
+  }
   const lists = Array.from(sizes, (size) => new Uint32Array(size));
   sizes.fill(0);
-  // Members of a group mostly come in runs.
-  let group = -1;
-  let list = NONE;
-  let at = 0;
-  for (let t = 0; t < of.length; t++) {
-    if (of[t] < 0) continue;
-    if (of[t] !== group) {
-      if (group >= 0) sizes[group] = at;
-      group = of[t];
-      list = lists[group];
-      at = sizes[group];
+  for (let t = 0; t < of.length;) {
+    const group = of[t];
+    if (group < 0) {
+      t++;
+      continue;
     }
-    list[at++] = t;
+    const list = lists[group];
+    let at = sizes[group];
+    for (; t < of.length && of[t] === group; t++) list[at++] = t;
+    sizes[group] = at;
   }
   return lists;
 }
