@@ -6,7 +6,7 @@ import { crossingFinding } from '../../core/mesh/offer-repairs.ts';
 import { fuseBodies } from '../../core/mesh/fuse-bodies.ts';
 import { asSource } from '../../core/mesh/source-triangles.ts';
 import { medianOf, printTimings, timeCases, type BenchSubject } from './harness.ts';
-import { wavyTorus } from './meshes.ts';
+import { filletedKnobs, wavyTorus } from './meshes.ts';
 
 const wishes = { splitAngleRad: DEFAULT_SPLIT_ANGLE_RAD, surface: partSurfaceSchema.parse({}) };
 const tools = { cutPolygon: (): number[][] => [] };
@@ -18,6 +18,7 @@ export const prepare: BenchSubject = {
     const kit = await loadManifold();
     kit.setup();
     const grid = wavyTorus(1_000_000);
+    const knobs = filletedKnobs(1_000_000);
     const large = wavyTorus(5_000_000);
     const body = wavyTorus(50_000);
     const two = new Float32Array(2 * body.length);
@@ -29,6 +30,7 @@ export const prepare: BenchSubject = {
       ...timeCases(
         [
           { name: 'whole analysis, 1 M', run: () => whole(grid) },
+          { name: 'whole analysis, 1 M in 1160 faces', run: () => whole(knobs) },
           { name: 'crossings of 1 M, when asked', run: () => crossingFinding(geometry) },
           { name: 'fuse two bodies of 50 k', run: () => fuseBodies(asSource(two), 0, kit) },
         ],
@@ -41,6 +43,12 @@ export const prepare: BenchSubject = {
       {
         what: 'whole analysis of 1 M',
         value: medianOf(timings, 'whole analysis, 1 M'),
+        limit: 700,
+        unit: ' ms',
+      },
+      {
+        what: 'whole analysis of 1 M in 1160 faces, three of four curved',
+        value: medianOf(timings, 'whole analysis, 1 M in 1160 faces'),
         limit: 700,
         unit: ' ms',
       },
