@@ -57,7 +57,7 @@ export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
     if (!(size >= CREASE_RAD && size <= MOST_RULING_TURN_RAD) || twin[h] < h || seen.has(h)) continue;
     if (++seeds > MOST_SEEDS) break;
     const facet = mesh.facet((h / 3) | 0);
-    const start = mesh.sides(facet)?.find(({ halfEdges }) => halfEdges.includes(h));
+    const start = sideWith(mesh.sides(facet), h);
     if (!start) continue;
     see(start);
     for (const ring of ringsThrough(mesh, facet, start)) {
@@ -79,6 +79,11 @@ export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
   return grouped(mesh, longestFirst)
     .filter((group) => group.across.length > 0 || group.rings.some((ring) => creased.has(ring)))
     .map((group) => asRound(mesh, faces, group));
+}
+
+/** A function of its own: with one in the loop that knows `h` every half-edge of the part would cost a place in memory. */
+function sideWith(sides: readonly FacetSide[] | null, h: number): FacetSide | undefined {
+  return sides?.find(({ halfEdges }) => halfEdges.includes(h));
 }
 
 function isCrease({ turnRad }: FacetSide): boolean {

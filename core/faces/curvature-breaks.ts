@@ -73,10 +73,8 @@ export function curvatureBreaks(
   }
   if (!broken || !shapes || !brokenLength) return undefined;
   for (const p of wides) {
-    const smooth = shapes.smoothEdges(p, smoothRad);
-    const smoothLength = smooth.reduce((sum, h) => sum + shapes.edgeLength(h), 0);
-    if (brokenLength[p] < MOST * smoothLength) continue;
-    for (const h of smooth) broken[Math.min(h, twin[h])] = 1;
+    if (brokenLength[p] >= MOST * shapes.smoothLength(p, smoothRad))
+      shapes.breakAllInto(broken, p, smoothRad);
   }
   return broken;
 }
@@ -137,17 +135,28 @@ class PatchShapes {
     return this.turns[h] / expected < FLATTER;
   }
 
-  /** Half-edges of patch `p` that lead smoothly to another patch. */
-  smoothEdges(p: number, smoothRad: number): number[] {
+  /** Length of all edges of patch `p` that lead smoothly to another patch. */
+  smoothLength(p: number, smoothRad: number): number {
+    let sum = 0;
+    for (let t = p; t >= 0; t = this.next[t]) {
+      for (let h = 3 * t; h < 3 * t + 3; h++) if (this.leadsOn(p, h, smoothRad)) sum += this.edgeLength(h);
+    }
+    return sum;
+  }
+
+  /** Marks the lower half-edge of each of them. */
+  breakAllInto(broken: Uint8Array, p: number, smoothRad: number): void {
     const { twin } = this.graph;
-    const found: number[] = [];
     for (let t = p; t >= 0; t = this.next[t]) {
       for (let h = 3 * t; h < 3 * t + 3; h++) {
-        if (twin[h] < 0) continue;
-        if (this.patch[(twin[h] / 3) | 0] !== p && Math.abs(this.turns[h]) < smoothRad) found.push(h);
+        if (this.leadsOn(p, h, smoothRad)) broken[Math.min(h, twin[h])] = 1;
       }
     }
-    return found;
+  }
+
+  private leadsOn(p: number, h: number, smoothRad: number): boolean {
+    const other = this.graph.twin[h];
+    return other >= 0 && this.patch[(other / 3) | 0] !== p && Math.abs(this.turns[h]) < smoothRad;
   }
 
   edgeLength(h: number): number {

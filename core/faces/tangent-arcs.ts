@@ -1,7 +1,6 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import type { BorderChord } from './border-chord.ts';
 import type { FacetBulges } from './facet-bulge.ts';
-import { END } from './facet-chains.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Triangles that are gone through round one corner. */
@@ -113,12 +112,15 @@ function runsRound(
   vertex: number,
   k: number,
 ): boolean {
+  const { root, smooth } = bulges.chains.facets;
   let at = h;
   for (let steps = 0; steps < MOST_AT_CORNER; steps++) {
     at = triangles[at] === vertex ? sideBefore(at) : nextSide(at);
     if (at === k || at === twin[k]) return true;
     const other = twin[at];
-    if (other < 0 || bulges.chains.sideOf(at) === END) return false;
+    if (other < 0) return false;
+    // END of facet-chains.ts; most are smooth, and need no more looking up.
+    if (smooth[at] === 0 && root[(other / 3) | 0] !== root[(at / 3) | 0]) return false;
     at = other;
   }
   return false;

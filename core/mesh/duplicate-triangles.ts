@@ -27,10 +27,15 @@ export function duplicateTriangles(triangles: Uint32Array, twin: Int32Array): Ui
       byLowest.set(key, [h]);
       continue;
     }
-    if (before.some((other) => sameVertices(triangles, h, other))) duplicates.push(h / 3);
+    if (isAmong(triangles, before, h)) duplicates.push(h / 3);
     else before.push(h);
   }
   return Uint32Array.from(duplicates);
+}
+
+/** A function of its own: with one in the loop that knows `h` every triangle of the part would cost a place in memory. */
+function isAmong(triangles: Uint32Array, before: readonly number[], h: number): boolean {
+  return before.some((other) => sameVertices(triangles, h, other));
 }
 
 function sameVertices(triangles: Uint32Array, h: number, g: number): boolean {

@@ -51,7 +51,9 @@ export function measureShells(
   }
   const total = graph.triangleAreas.length;
   const of = new Uint32Array(total);
-  for (let t = 0; t < total; t++) of[t] = shells.ofFace[faces.faceOfTriangle[t]];
+  const { faceOfTriangle } = faces;
+  const { ofFace } = shells;
+  for (let t = 0; t < total; t++) of[t] = ofFace[faceOfTriangle[t]];
   const sound = new Uint8Array(shells.count).fill(1);
   const isOpen = new Uint8Array(shells.count);
   const { twin } = graph;
@@ -73,7 +75,7 @@ export function measureShells(
   const pairsAreFew = shells.count <= MOST_SHELLS;
   const beside = pairsAreFew ? overlapping(boxes, slack) : (): number[] => [];
   const pieces = singleSets(shells.count);
-  joinOverCrowdedEdges(pieces, of, graph);
+  if (topology.crowdedEdges > 0) joinOverCrowdedEdges(pieces, of, graph);
   const met = new Map<number, boolean>();
   const meet = (a: number, b: number): boolean => {
     const pair = Math.min(a, b) * shells.count + Math.max(a, b);

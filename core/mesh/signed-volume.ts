@@ -29,23 +29,38 @@ export function volumeAndParts(
     throw new RangeError(`positions: length must be a multiple of 9, got ${positions.length}`);
   }
   const parts = new Float64Array(groups?.count ?? 0);
-  const [ox, oy, oz] = from;
-  const of = groups?.of;
-  let sum = 0;
-  for (let t = 0, i = 0; i < positions.length; t++, i += 9) {
-    const ax = positions[i] - ox;
-    const ay = positions[i + 1] - oy;
-    const az = positions[i + 2] - oz;
-    const bx = positions[i + 3] - ox;
-    const by = positions[i + 4] - oy;
-    const bz = positions[i + 5] - oz;
-    const cx = positions[i + 6] - ox;
-    const cy = positions[i + 7] - oy;
-    const cz = positions[i + 8] - oz;
-    const six = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
-    sum += six;
-    if (of) parts[of[t]] += six;
-  }
+  const sum = addUpInto(parts, groups?.of, positions, from);
   for (let g = 0; g < parts.length; g++) parts[g] /= 6;
   return { volume: sum / 6, parts };
+}
+
+/** Six times the volumes: added to `parts` by group, the sum of all returned. */
+function addUpInto(
+  parts: Float64Array,
+  of: Uint32Array | undefined,
+  positions: Float32Array,
+  [ox, oy, oz]: readonly [number, number, number],
+): number {
+  let sum = 0;
+  for (let t = 0, i = 0; i < positions.length;) {
+    // Triangles of a group mostly come in runs.
+    const group = of === undefined ? 0 : of[t];
+    let part = of === undefined ? 0 : parts[group];
+    for (; i < positions.length && (of === undefined || of[t] === group); t++, i += 9) {
+      const ax = positions[i] - ox;
+      const ay = positions[i + 1] - oy;
+      const az = positions[i + 2] - oz;
+      const bx = positions[i + 3] - ox;
+      const by = positions[i + 4] - oy;
+      const bz = positions[i + 5] - oz;
+      const cx = positions[i + 6] - ox;
+      const cy = positions[i + 7] - oy;
+      const cz = positions[i + 8] - oz;
+      const six = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
+      sum += six;
+      part += six;
+    }
+    if (of !== undefined) parts[group] = part;
+  }
+  return sum;
 }
