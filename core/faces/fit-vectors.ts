@@ -19,14 +19,6 @@ export function distanceFromAxis(corners: Float64Array, i: number, point: Vec3, 
   return length3(x - d * axis[0], y - d * axis[1], z - d * axis[2]);
 }
 
-export function awayFromAxis(px: number, py: number, pz: number, point: Vec3, axis: Vec3): Vec3 {
-  const x = px - point[0];
-  const y = py - point[1];
-  const z = pz - point[2];
-  const d = x * axis[0] + y * axis[1] + z * axis[2];
-  return [x - d * axis[0], y - d * axis[1], z - d * axis[2]];
-}
-
 /** Two unit vectors across `direction`, and `direction` itself at unit length. */
 export function frame(direction: ArrayLike<number>): readonly [Vec3, Vec3, Vec3] {
   const w = unit(direction);
