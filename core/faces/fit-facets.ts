@@ -26,7 +26,7 @@ const ROOM = 48;
  * least squares. Scratch is kept from facet to facet.
  */
 export class FacetFitter {
-  /** See NO_GRAPH; with it a NormalSystem and a RuledFacets are kept. */
+  /** See NO_GRAPH; with it a NormalSystem, a FacetCorners and a RuledFacets are kept. */
   static readonly KEPT = new FacetFitter(FacetChains.KEPT, FacetFrames.KEPT, 0, ConeSpans.KEPT);
 
   /** Per row: 1 where the slopes at the facet's edges agree with one another, 0 where they contradict. */

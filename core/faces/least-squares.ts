@@ -28,7 +28,7 @@ export function roomForRows(width: number, count: number): Float64Array {
   return scratch;
 }
 
-/** The same for `count` equations that lie in that room, each as its n coefficients and its right-hand side. */
+/** As leastSquares, of `count` equations that lie in that room, each as its n coefficients and its right-hand side. */
 export function solveRows(n: number, count: number): Float64Array {
   const width = n + 1;
   const end = width * count;
@@ -38,6 +38,7 @@ export function solveRows(n: number, count: number): Float64Array {
   return solvePivoting(m, n);
 }
 
+/** Rows of the fit at hand. */
 let scratch = new Float64Array(8192);
 
 function makeRoom(least: number): void {

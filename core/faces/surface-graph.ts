@@ -19,7 +19,8 @@ export interface SurfaceGraph {
 /**
  * Nothing, for an object of a class that works on a graph to begin with. Each such class keeps one, `KEPT`, that nobody asks: V8
  * drops what it has compiled for a class with the last object of it, and a third of the next analysis would go into compiling it
- * again.
+ * again. Fields that come to hold fractions begin as NaN: begun as 0 they would change the shape of all objects made later, and the one that is
+ * kept would keep nothing.
  */
 export const NO_GRAPH: SurfaceGraph = {
   indexed: { vertices: new Float32Array(), triangles: new Uint32Array() },
