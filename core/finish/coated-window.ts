@@ -43,7 +43,11 @@ export function coatedWindow(
   }
   const changeM = factor * growth.usualM;
   const { least, most } = changes(factor, growth);
-  const machineTo = { lowM: within.lowM - least, highM: within.highM - most };
+  // Metal that only the coating may use is not for the machine: of a 2A bolt, nothing over 2A.
+  const machineTo = {
+    lowM: Math.max(within.lowM - least, before.lowM - Math.max(0, most)),
+    highM: Math.min(within.highM - most, before.highM + Math.max(0, -least)),
+  };
   const possible = machineTo.highM > machineTo.lowM;
   const keeps = liesWithin({ lowM: before.lowM + least, highM: before.highM + most }, within);
   const small = Math.max(Math.abs(least), Math.abs(most)) <= SMALL_SHARE * (before.highM - before.lowM);

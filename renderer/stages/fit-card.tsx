@@ -70,12 +70,6 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
               <th scope="row">By the drawing</th>
               <td>{range(window.before)}</td>
             </tr>
-            {window.within !== window.before && !item.masked ? (
-              <tr>
-                <th scope="row">Coated, up to</th>
-                <td>{range(window.within)}</td>
-              </tr>
-            ) : null}
             {item.machined ? (
               <tr>
                 <th scope="row">You machine to</th>
@@ -86,6 +80,12 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
               <th scope="row">After coating</th>
               <td>{item.ends ? range(item.ends) : 'masked: as it was'}</td>
             </tr>
+            {window.within !== window.before && !item.masked ? (
+              <tr>
+                <th scope="row">Passes its gauge</th>
+                <td>{range(window.within)}</td>
+              </tr>
+            ) : null}
             {window.machineTo && !item.masked && MACHINE_TO.has(verdict) ? (
               <tr>
                 <th scope="row">Machine to</th>

@@ -137,7 +137,7 @@ test('machine first, typed sizes and bare faces are kept in the job', async () =
   await page.getByRole('button', { name: 'Add to the list' }).click();
   const bolt = page.getByRole('article', { name: '1/4-20-2A' });
   await bolt.getByText('2A leaves 28 µm for a coating, and the film takes 30 to 40 µm').waitFor();
-  await bolt.getByRole('row', { name: 'Coated, up to 5.4026 – 5.5245 mm' }).waitFor();
+  await bolt.getByRole('row', { name: 'Passes its gauge 5.4026 – 5.5245 mm' }).waitFor();
   await bolt.getByText('I machine it to that size first').click();
   await bolt.getByText('machined to size').waitFor();
 

@@ -121,6 +121,11 @@ describe('a fit after coating', () => {
     expect(threadSaid('1/4-20-2A', 10).text).toBe(
       '2A leaves 0.0011 in (28 µm) for a coating, and the film takes 0.0005 to 0.0006 in (12 to 16 µm) of its pitch diameter. Coat it as it is. After coating the 3A GO ring still goes on every one.',
     );
+    // What the film leaves of the allowance is not for the machine: it is cut to 2A at most, 0.2164 in.
+    expect(threadSaid('1/4-20-2A', 10).window.machineTo!.highM / 25.4e-3).toBeCloseTo(0.2164, 9);
+    expect(mm(valueOf(fitAfterCoating('M6x1-6G', buildUp('ordinary', 10 * UM))).window.machineTo!.lowM)).toBe(
+      5.376,
+    );
     // ASME B1.13M 8.2 and ISO 965-1, as an open article quotes them, say the same of 6g and 6h: M6 26 µm, 6.5 a side.
     expect(threadSaid('M6x1-6g', 6.5 / 0.4).advice).toBe('coat as it is');
     expect(threadSaid('M6x1-6g', 6.5 / 0.4 + 0.2).advice).toBe('machine first');
