@@ -21,7 +21,7 @@ export interface FitAfterCoating {
   readonly minor: CoatedWindow | null;
   readonly major: CoatedWindow | null;
   readonly advice: FitAdvice;
-  /** One or two sentences for the user. */
+  /** A few sentences for the user; of a lost thread what to do stands on a line of its own. */
   readonly text: string;
   readonly change: Figure;
   readonly before: Figure;
@@ -163,9 +163,8 @@ function adviceText(
       if (words) {
         const cut = inner ? 'Tap it oversize' : 'Cut it undersize';
         const cover = inner ? 'plug it' : 'mask it';
-        return [words.gauge, words.room, `${cut} to the pitch diameter given, or ${cover}.`, words.toCut]
-          .filter(Boolean)
-          .join(' ');
+        const toDo = `${cut} to the pitch diameter given, or ${cover}.`;
+        return `${words.gauge} ${words.room}\n${toDo}${words.toCut === null ? '' : ` ${words.toCut}`}`;
       }
       const share = Math.abs(window.changeM) / (window.before.highM - window.before.lowM);
       const fate =

@@ -26,6 +26,6 @@ export function fitReport(text: string, growth: BuildUp): Result<FitReport> {
     beforeMm: pair(before),
     afterMm: pair({ lowM: lowSi, highM: highSi }),
     machineToMm: machineTo ? pair(machineTo) : null,
-    advice: fit.value.text,
+    advice: fit.value.text.replaceAll('\n', ' '),
   });
 }

@@ -67,7 +67,7 @@ export function fitMessages(job: Job, fits: Readonly<Record<string, PartFitPlan>
           : BRIEF[verdict];
       const brief = `${name}: ${toDo}. Its card below says the rest.`;
       const shared = { stage: 'fits' as const, partId: part.id, brief };
-      const [said, ...then] = text.split(/(?<=\.) /);
+      const [said, ...then] = text.split(/(?<=\.)\s/);
       if (verdict === 'machine first' || verdict === 'mask') {
         messages.push({
           ...shared,

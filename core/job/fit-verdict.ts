@@ -139,7 +139,7 @@ function tickAgain(of: FitCase): string {
 
 /** After a strip no machining makes room for the films before. */
 function tooLate(of: FitCase): string {
-  const [fate] = of.text.split(/(?<=\.) /);
+  const [fate] = of.text.split(/(?<=\.)\s/);
   const { machineTo } = of.window;
   return machineTo
     ? `${fate} It was coated and stripped before, so it ends inside only where it was machined to ${sayer(of)(machineTo)} before its first coat. Was it, say so; else measure it stripped, and coat it only where that leaves room.`

@@ -62,7 +62,9 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
           }}
         />
       ) : null}
-      <p>{item.text}</p>
+      {item.text.split('\n').map((line) => (
+        <p key={line}>{line}</p>
+      ))}
       {window ? (
         <table className="plain tight">
           <tbody>
