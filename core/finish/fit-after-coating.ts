@@ -166,7 +166,12 @@ function adviceText(
         const toDo = `${cut} to the pitch diameter given, or ${cover}.`;
         return `${words.gauge} ${words.room}\n${toDo}${words.toCut === null ? '' : ` ${words.toCut}`}`;
       }
-      const share = Math.abs(window.changeM) / (window.before.highM - window.before.lowM);
+      // Of a thread that may get too loose, by how much at most; of all others by the usual change.
+      const lostM =
+        fit.kind === 'thread' && growth.usualM > 0
+          ? flankFactor(fit.limits.flankAngleRad) * Math.max(0, -growth.lowM)
+          : Math.abs(window.changeM);
+      const share = lostM / (window.before.highM - window.before.lowM);
       const fate =
         share >= 1
           ? `No part made to ${name} would still be inside its limits.`

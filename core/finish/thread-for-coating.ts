@@ -17,7 +17,8 @@ export interface ThreadWords {
 }
 
 /**
- * The words for a thread that a film makes tighter; null where an etch or a strip takes more than the film brings.
+ * The words for a thread that a film makes tighter; null where an etch or a strip takes more than the film brings, or may make it too
+ * loose while its class has room for the film.
  * @param window of its pitch diameter
  */
 export function threadForCoating(
@@ -42,6 +43,7 @@ export function threadForCoating(
         : `After coating try the ${go} on those cut to the very ${inner ? 'low' : 'high'} limit.`;
     return { gauge, room, toCut: null };
   }
+  if (mostM <= allowanceM) return null;
   const { before, changeM } = window;
   const width = before.highM - before.lowM;
   const pastM = Math.abs(changeM) - allowanceM;

@@ -152,6 +152,13 @@ describe('a fit after coating', () => {
     const eaten = { ...buildUp('ordinary', 0), usualM: -10 * UM, lowM: -12 * UM, highM: -8 * UM };
     expect(valueOf(fitAfterCoating('M6x1-6H', eaten)).text).toContain('Tap it undersize');
     expect(valueOf(fitAfterCoating('M6x1-6g', eaten)).text).toContain('Cut it oversize');
+    // Film and etch leave 7 µm at most, which 2A's 28 µm on the pitch diameter hold, and take 3 at worst: 12 of 94 µm too loose.
+    const either = { ...eaten, usualM: 2 * UM, lowM: -3 * UM, highM: 6.9 * UM };
+    const { text } = valueOf(fitAfterCoating('1/4-20-2A', either));
+    expect(text).toContain(
+      'Only parts in 87 % of the tolerance of 1/4-20 UNC-2A stay inside it. Cut it oversize',
+    );
+    expect(text).not.toContain('GO');
   });
 
   it('a shaft grows: 25g6 with 12.7 µm a side', () => {
