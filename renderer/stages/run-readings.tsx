@@ -1,16 +1,16 @@
-import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { useEffect, useRef, useState } from 'react';
 import type { PowerKnown } from '../../core/reference/step-cautions.ts';
 import { parseTypedReading } from '../../core/run/parse-typed-reading.ts';
-import { doubtBath, doubtReading, type Doubt, type DoubtContext } from '../../core/run/doubt-reading.ts';
-import { SETTLE_S } from '../../core/run/typed-watch.ts';
+import { doubtBath, doubtReading, type Doubt } from '../../core/run/doubt-reading.ts';
 import type { Reading } from '../../core/run/readings.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
+import { doubtContext } from '../state/doubt-context.ts';
 import { powerKnown } from '../state/run-power.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { EarlierReading } from './earlier-reading.tsx';
 import { clockText } from './spoken-time.ts';
 
 type Typed = Omit<Reading, 'tS'>;
@@ -49,11 +49,9 @@ export function RunReadings() {
   }, [powerIsOn]);
   if (!record || view.role !== 'owner') return null;
   const last = readings.tS.length - 1;
-  const before =
-    last >= 0 && readings.currentA[last]! > 0
-      ? { voltageV: readings.voltageV[last]!, currentA: readings.currentA[last]! }
-      : null;
   const temperatureUnit = system === 'us' ? '°F' : '°C';
+  const context = doubtContext(record.plan, readings, readings.tS.length, system);
+  const before = context.last;
   const simulated = record.practise !== null;
   const temperatureOnly = simulated || live;
   const parsed = parseTypedReading(text, { mode: record.plan.mode, last: before, temperatureUnit });
@@ -61,17 +59,6 @@ export function RunReadings() {
     ? parseTypedReading(`0V 0A ${text}`, { mode: 'current', last: null, temperatureUnit })
     : null;
 
-  const { plan } = record;
-  const context: DoubtContext = {
-    plannedA: plannedCurrentA(plan),
-    expectedVoltageV: plan.expectedVoltageV,
-    supplyVoltageLimitV: plan.supplyVoltageLimitV,
-    supplyCurrentLimitA: plan.supplyCurrentLimitA,
-    bathTemperatureK: plan.bathTemperatureK,
-    last: before,
-    isLastSettled: last >= 0 && readings.tS[last]! >= plan.rampS + SETTLE_S,
-    system,
-  };
   const keep = (typed: Typed): void => {
     setDoubt(null);
     if (temperatureOnly) {
@@ -187,9 +174,12 @@ export function RunReadings() {
             {readings.voltageV[last]!.toFixed(2)} V, {readings.currentA[last]!.toFixed(2)} A
           </span>
           {record.origin === 'typed' ? (
-            <ActionButton look="small" onPress={() => runs.recorder.removeLast()}>
-              Take the last one back
-            </ActionButton>
+            <>
+              <ActionButton look="small" onPress={() => runs.recorder.removeLast()}>
+                Take the last one back
+              </ActionButton>
+              <EarlierReading />
+            </>
           ) : null}
         </div>
       ) : null}
