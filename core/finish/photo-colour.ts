@@ -31,6 +31,11 @@ const LEAST_WHITE = 60;
 const UNEVEN = 2;
 /** White is 100; a unit of noise is let pass and counts as white. */
 const MOST_L = 101;
+/** Of one colour channel, white being 1: a strong red reaches a little more in sRGB than white does, no surface this much. */
+const MOST_CHANNEL = 1.25;
+/** So much of the photo is so much brighter than its white paper: then that was hardly on the paper. Glare is smaller. */
+const BRIGHTER = { share: 0.05, times: 1.5 } as const;
+const OPAQUE = 250;
 
 /** sRGB to linear light for the 256 bytes (IEC 61966-2-1). */
 function linearTable(): Float64Array {
@@ -44,7 +49,8 @@ function linearTable(): Float64Array {
  * CIELAB of a patch of a photo, with a white patch in the same light as reference: mean linear light of the patch, each
  * channel divided by the white’s and multiplied by its reflectance. That takes out the lamp’s strength and tint, not the
  * camera’s own colour errors: good for comparing parts of one shop, a few ΔE off in absolute terms.
- * Fails with `photo-white-bright` (clipped), `photo-white-dark`, `photo-over-white` (the part above L* 100); throws RangeError for a patch outside the image.
+ * Fails with `photo-patches-overlap`, `photo-transparent`, `photo-white-bright` (clipped), `photo-white-dark`, `photo-over-white` (the part
+ * brighter than white); throws RangeError for a patch outside the image.
  */
 export function photoColour(
   image: PixelImage,
@@ -60,6 +66,20 @@ export function photoColour(
   }
   checkPatch(image, part, 'part');
   checkPatch(image, white, 'white');
+  if (overlap(part, white)) {
+    return failure(
+      'photo-patches-overlap',
+      'The two patches lie on one another.',
+      'Put one on the part and the other on the white paper beside it.',
+    );
+  }
+  if (Math.min(meanAlpha(image, part), meanAlpha(image, white)) < OPAQUE) {
+    return failure(
+      'photo-transparent',
+      'The picture is transparent there, so it shows no colour.',
+      'Take the photo as the camera made it, not one that was cut out.',
+    );
+  }
   const linear = linearTable();
   const whiteBytes = meanBytes(image, white);
   if (whiteBytes.clippedShare > 0.02) {
@@ -77,13 +97,14 @@ export function photoColour(
     );
   }
   const whiteLight = meanLight(image, white, linear);
-  const labOf = (patch: Patch): Lab => {
-    const light = meanLight(image, patch, linear);
-    const [r, g, b] = light.map((value, i) => (value / whiteLight[i]!) * whiteReflectance) as [
+  const shareOf = (patch: Patch): [number, number, number] =>
+    meanLight(image, patch, linear).map((value, i) => (value / whiteLight[i]!) * whiteReflectance) as [
       number,
       number,
       number,
     ];
+  const labOf = (patch: Patch): Lab => {
+    const [r, g, b] = shareOf(patch);
     // Linear sRGB to XYZ, D65 (IEC 61966-2-1).
     return labFromXyz({
       x: 0.4123907992659595 * r + 0.357584339383878 * g + 0.1804807884018343 * b,
@@ -92,10 +113,10 @@ export function photoColour(
     });
   };
   const lab = labOf(part);
-  if (lab.l > MOST_L) {
+  if (lab.l > MOST_L || Math.max(...shareOf(part)) > MOST_CHANNEL) {
     return failure(
       'photo-over-white',
-      'The part’s patch is brighter than white itself can be: it mirrors the lamp, or the two patches are swapped.',
+      'The part’s patch is brighter than white itself can be: it mirrors the lamp, the white patch is not on white paper, or the two are swapped.',
       'Put the part’s patch where nothing glares and the white one on the paper, both in the same light.',
     );
   }
@@ -107,6 +128,11 @@ export function photoColour(
   if (unevenness > UNEVEN) {
     notes.push(
       'The patch is uneven: choose a smaller one without reflections, or light the part from both sides.',
+    );
+  }
+  if (brighterShare(image, whiteLight, linear) > BRIGHTER.share) {
+    notes.push(
+      'Much of the photo is brighter than the white patch: is that on the white paper, in the same light as the part?',
     );
   }
   if (meanBytes(image, part).clippedShare > 0.02) {
@@ -129,6 +155,27 @@ function checkPatch(image: PixelImage, patch: Patch, name: string): void {
   )) {
     throw new RangeError(`photoColour: the ${name} patch ${x},${y} ${width}×${height} is outside the image`);
   }
+}
+
+function overlap(a: Patch, b: Patch): boolean {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+}
+
+function meanAlpha(image: PixelImage, patch: Patch): number {
+  let sum = 0;
+  for (let row = patch.y; row < patch.y + patch.height; row++) {
+    let at = (row * image.width + patch.x) * 4 + 3;
+    for (let column = 0; column < patch.width; column++, at += 4) sum += image.rgba[at]!;
+  }
+  return sum / (patch.width * patch.height);
+}
+
+/** How much of the photo is clearly brighter than the white patch, by its green light, which carries most of the lightness. */
+function brighterShare(image: PixelImage, white: readonly number[], linear: Float64Array): number {
+  const limit = BRIGHTER.times * white[1]!;
+  let count = 0;
+  for (let at = 1; at < image.rgba.length; at += 4) if (linear[image.rgba[at]!]! > limit) count++;
+  return count / (image.width * image.height);
 }
 
 /** Four quarters of a patch; the patch itself where it is a single row or column. */

@@ -8,7 +8,7 @@ import { dyeStrength } from '../finish/dye-recipe.ts';
 
 /**
  * What a finished run teaches of its dye, as a dip of the colour book: the time its dye step took, the film that was measured or
- * reckoned, the colour that came out. Failures: `dip-without-dye`, `dip-without-colour`, `dip-without-film`.
+ * reckoned, the colour that came out. Failures: `dip-without-dye`, `dip-without-colour`, `dip-by-camera`, `dip-without-film`.
  */
 export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' | 'dyeId'>> {
   const { clock, endedAtMs, lab } = record;
@@ -24,8 +24,15 @@ export function dipFromRun(record: RunRecord, job: Job): Result<Omit<Dip, 'id' |
   if (!lab) {
     return failure(
       'dip-without-colour',
-      'The colour that came out is not written down.',
-      'Add a photo and click the part in it.',
+      'The colour that came out is not measured.',
+      'Add a photo of the part beside white paper and read the colour in it.',
+    );
+  }
+  if (record.labFrom === 'camera') {
+    return failure(
+      'dip-by-camera',
+      'The colour of this run is as the camera saw it: lamp and exposure are in it, and would be in every time worked out from it.',
+      'Read it again in a photo with white paper, or note the dip in the colour book by hand.',
     );
   }
   const filmM = measuredFilm(record)?.valueSi ?? record.film?.valueM ?? null;

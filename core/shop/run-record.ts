@@ -207,6 +207,8 @@ export const runRecordSchema = z.object({
   dye: z.string().default(''),
   colour: z.string().default(''),
   lab: labSchema.nullable().default(null),
+  /** As the camera saw it, lamp and exposure included (older books), or balanced by white paper in the photo. */
+  labFrom: z.enum(['camera', 'white paper']).default('camera'),
   /** Alloy, dye, seal and bath as planned when it began; null in older runs. */
   finish: runFinishSchema.nullable().default(null),
   /** What the job knew of itself when the run began, all its parts together; null in older runs. */

@@ -3,9 +3,10 @@ import type { Figure } from '../../core/figure/figure.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import type { Dye } from '../../core/finish/colour-book.ts';
 import { dipsApart } from '../../core/finish/dips-apart.ts';
+import { doubtDips } from '../../core/finish/doubt-dips.ts';
 import { toBeDyed } from '../../core/job/to-be-dyed.ts';
 import { dyeAgeing } from '../../core/finish/dye-ageing.ts';
-import { fitUptake, predictColour, type UptakeFit } from '../../core/finish/fit-uptake.ts';
+import { fitUptake, predictColour, type DyeSetting, type UptakeFit } from '../../core/finish/fit-uptake.ts';
 import { timeForColour } from '../../core/finish/time-for-colour.ts';
 import { changeFinishSection } from '../../core/job/edit-wet.ts';
 import type { DipRecord } from '../../core/shop/dip-record.ts';
@@ -101,22 +102,38 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
     () => (fit.ok && dye.colour ? timeForColour(fit.value, dye.colour, setting) : null),
     [fit, dye.colour, setting],
   );
+  const doubts = useMemo(
+    () =>
+      doubtDips(dips).map(({ places, message, remedy }) => ({
+        places,
+        message,
+        remedy: `${remedy}${withoutThem(dips, places, dye.colour, setting)}`,
+      })),
+    [dips, dye.colour, setting],
+  );
   const system = useApp((state) => state.unitSystem);
   const plan = useDerived((derived) => derived.plan);
   const apart = fit.ok
     ? dipsApart(fit.value, dips, toBeDyed(job, plan?.ok ? plan.value.loads : []), system)
     : [];
+  const doubted = doubts.map(({ places, message, remedy }) => (
+    <MessageCard key={places.join()} level="check" message={message} remedy={remedy} />
+  ));
   if (!fit.ok) {
     return (
-      <MessageCard
-        level="note"
-        message={`${dips.length} ${dips.length === 1 ? 'dip' : 'dips'} so far: ${fit.error.message[0]!.toLowerCase()}${fit.error.message.slice(1)}`}
-        remedy={fit.error.remedy}
-      />
+      <>
+        {doubted}
+        <MessageCard
+          level="note"
+          message={`${dips.length} ${dips.length === 1 ? 'dip' : 'dips'} so far: ${fit.error.message[0]!.toLowerCase()}${fit.error.message.slice(1)}`}
+          remedy={fit.error.remedy}
+        />
+      </>
     );
   }
   return (
     <section className="stack" aria-label="How long for this colour">
+      {doubted}
       {answer ? (
         <>
           <FigureView figure={answer.time} />
@@ -127,7 +144,11 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
           <MessageCard
             level={answer.reach === 'reachable' ? 'note' : 'check'}
             message={answer.text.split('. ')[0]!.replace(/\.?$/, '.')}
-            remedy={answer.text.split('. ').slice(1).join('. ') || 'Pull, look, put back until it is right.'}
+            remedy={
+              answer.reach === 'not with this dye' && doubts.length > 0
+                ? 'That may be the dips’ fault, not the dye’s: put right first what is said of them above.'
+                : answer.text.split('. ').slice(1).join('. ') || 'Pull, look, put back until it is right.'
+            }
           >
             {answer.reach === 'not with this dye' ? null : (
               <ActionButton
@@ -156,6 +177,22 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
       <Curve fit={fit.value} dips={dips} setting={setting} />
     </section>
   );
+}
+
+/** What the curve says without one doubtful dip; nothing where that can't be said. */
+function withoutThem(
+  dips: readonly DipRecord[],
+  places: readonly number[],
+  colour: DipRecord['colour'] | null,
+  setting: DyeSetting,
+): string {
+  if (!colour || places.length > 1) return '';
+  const fit = fitUptake(dips.filter((_, place) => !places.includes(place)));
+  if (!fit.ok) return '';
+  const { time, reach } = timeForColour(fit.value, colour, setting);
+  if (reach === 'not with this dye') return '';
+  const { value, range } = printFigure(time, 'metric');
+  return ` Without it the colour takes ${value.text}${range ? ` (${range})` : ''}.`;
 }
 
 /** The minutes just as they are shown, so that the field says the same. */

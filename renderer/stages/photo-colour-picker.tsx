@@ -19,12 +19,14 @@ interface Spot {
 const WORD: Readonly<Record<Which, string>> = { part: 'Part', white: 'White paper' };
 
 interface PhotoColourPickerProps {
+  /** The photo to read; without one it is chosen here. */
+  readonly given?: ReadPhoto;
   readonly onColour: (lab: Lab | null, photo: HTMLCanvasElement | null) => void;
 }
 
 /** A colour from a photo with white paper in the same light: click the part, click the paper. */
-export function PhotoColourPicker({ onColour }: PhotoColourPickerProps) {
-  const [photo, setPhoto] = useState<ReadPhoto | null>(null);
+export function PhotoColourPicker({ given, onColour }: PhotoColourPickerProps) {
+  const [photo, setPhoto] = useState<ReadPhoto | null>(given ?? null);
   const [fault, setFault] = useState<Failure | null>(null);
   const [which, setWhich] = useState<Which>('part');
   const [spots, setSpots] = useState<Record<Which, Spot>>({
@@ -49,9 +51,11 @@ export function PhotoColourPicker({ onColour }: PhotoColourPickerProps) {
   };
   return (
     <section className="stack" aria-label="Colour from a photo">
-      <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => void open(files)}>
-        <ActionButton>{photo ? 'Another photo…' : 'Photo with white paper…'}</ActionButton>
-      </FileTrigger>
+      {given ? null : (
+        <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => void open(files)}>
+          <ActionButton>{photo ? 'Another photo…' : 'Photo with white paper…'}</ActionButton>
+        </FileTrigger>
+      )}
       {fault ? <MessageCard level="check" message={fault.message} remedy={fault.remedy} /> : null}
       {photo ? (
         <>
@@ -93,7 +97,19 @@ export function PhotoColourPicker({ onColour }: PhotoColourPickerProps) {
           {read && !read.ok ? (
             <MessageCard level="check" message={read.error.message} remedy={read.error.remedy} />
           ) : null}
-          {read?.ok ? read.value.notes.map((note) => <p key={note}>{note}</p>) : null}
+          {read?.ok ? (
+            <>
+              {read.value.notes.map((note) => (
+                <p key={note} className="wrong">
+                  {note}
+                </p>
+              ))}
+              <p className="soft">
+                How sure: the patch is even to ΔE {read.value.unevenness.toFixed(1)}. The paper takes out the
+                light’s tint; the camera’s own error, some ΔE, stays, so compare within one shop.
+              </p>
+            </>
+          ) : null}
         </>
       ) : (
         <p className="soft">

@@ -1,23 +1,45 @@
+import { useState } from 'react';
+import { doubtDips } from '../../core/finish/doubt-dips.ts';
+import type { Failure } from '../../core/result.ts';
 import type { DipRecord } from '../../core/shop/dip-record.ts';
 import { dipFromRun } from '../../core/shop/dip-from-run.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { useServices, useShelf } from '../app/services.ts';
 import { notify } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 
 /** Puts the dye step of a finished run into the colour book, where it tells how long the next one takes. */
 export function RunDip({ record }: { readonly record: RunRecord }) {
   const { runs, store, wetShop } = useServices();
   const dyes = useShelf(wetShop.dyes).records;
   const dips = useShelf(wetShop.dips).records;
+  const [fault, setFault] = useState<Failure | null>(null);
   const dye = dyes.find(({ name }) => name.trim().toLowerCase() === record.dye.trim().toLowerCase());
   if (!dye) return null;
   const id = `run-${record.id}`;
-  if (dips.some((dip) => dip.id === id)) return <p className="soft">This run is in the colour book.</p>;
+  if (dips.some((dip) => dip.id === id)) {
+    const mine = dips.filter(({ dyeId }) => dyeId === dye.id);
+    const place = mine.findIndex((dip) => dip.id === id);
+    const doubt = doubtDips(mine).find(({ places }) => places.includes(place));
+    return (
+      <>
+        <p className="soft">This run is in the colour book.</p>
+        {doubt ? (
+          <MessageCard
+            level="check"
+            message={doubt.message}
+            remedy={`At Dye and seal: ${lower(doubt.remedy)}`}
+          />
+        ) : null}
+      </>
+    );
+  }
   const keep = async (): Promise<void> => {
     const job = await runs.store.job(record.id);
     const dip = job.ok ? dipFromRun(record, job.value.job) : job;
-    if (!dip.ok) return notify(store, dip.error, 'check');
+    setFault(dip.ok ? null : dip.error);
+    if (!dip.ok) return;
     const kept: DipRecord = {
       ...dip.value,
       id,
@@ -34,8 +56,13 @@ export function RunDip({ record }: { readonly record: RunRecord }) {
     );
   };
   return (
-    <ActionButton look="small" onPress={() => void keep()}>
-      Put this dip into the colour book
-    </ActionButton>
+    <>
+      <ActionButton look="small" onPress={() => void keep()}>
+        Put this dip into the colour book
+      </ActionButton>
+      {fault ? <MessageCard level="check" message={fault.message} remedy={fault.remedy} /> : null}
+    </>
   );
 }
+
+const lower = (text: string): string => `${text[0]!.toLowerCase()}${text.slice(1)}`;

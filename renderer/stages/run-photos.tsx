@@ -1,11 +1,12 @@
 import { useEffect, useRef, useState } from 'react';
-import { labFromSrgb } from '../../core/finish/colour.ts';
+import type { Lab } from '../../core/finish/colour.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { useServices } from '../app/services.ts';
-import { notify } from '../state/notices.ts';
+import { dropNotices, notify, notifyOfFile } from '../state/notices.ts';
 import { storageFailure } from '../state/run-store.ts';
 import type { PhotoRow } from '../state/shop-database.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { RunPhotoColour } from './run-photo-colour.tsx';
 
 const MOST_SIDE_PX = 1600;
 
@@ -25,17 +26,18 @@ async function smaller(file: File): Promise<Uint8Array | null> {
   }
 }
 
-/** Photos of what came out; a click in one keeps the colour there. */
+/** Photos of what came out; one with white paper beside the part gives the colour. */
 export function RunPhotos({
   record,
   onColour,
 }: {
   readonly record: RunRecord;
-  readonly onColour: (lab: RunRecord['lab']) => void;
+  readonly onColour: (lab: Lab) => void;
 }) {
   const { runs, store } = useServices();
   const [photos, setPhotos] = useState<readonly (PhotoRow & { readonly url: string })[]>([]);
   const [version, setVersion] = useState(0);
+  const [readingId, setReadingId] = useState<string | null>(null);
   const chooser = useRef<HTMLInputElement>(null);
   useEffect(() => {
     let urls: string[] = [];
@@ -61,7 +63,7 @@ export function RunPhotos({
   const add = async (file: File): Promise<void> => {
     const bytes = await smaller(file);
     if (!bytes) {
-      return notify(store, {
+      return notifyOfFile(store, {
         code: 'photo-unreadable',
         message: `“${file.name}” is no picture this program can read.`,
         remedy: 'Choose a JPEG or PNG.',
@@ -70,27 +72,13 @@ export function RunPhotos({
     try {
       await runs.database.photos.put({ id: runs.newId(), ownerId: record.id, bytes, type: 'image/jpeg' });
       setVersion(version + 1);
+      dropNotices(store, 'photo-unreadable');
     } catch (fault) {
       notify(store, storageFailure(fault));
     }
   };
-  const colourAt = async (url: string, event: React.MouseEvent<HTMLImageElement>): Promise<void> => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const picture = await createImageBitmap(await (await fetch(url)).blob());
-    const x = Math.floor(((event.clientX - box.left) / box.width) * picture.width);
-    const y = Math.floor(((event.clientY - box.top) / box.height) * picture.height);
-    const canvas = document.createElement('canvas');
-    canvas.width = canvas.height = 9;
-    const context = canvas.getContext('2d');
-    if (!context) return;
-    context.drawImage(picture, x - 4, y - 4, 9, 9, 0, 0, 9, 9);
-    const { data } = context.getImageData(0, 0, 9, 9);
-    const mean = [0, 0, 0];
-    for (let i = 0; i < data.length; i += 4)
-      for (let c = 0; c < 3; c++) mean[c]! += data[i + c]! / (data.length / 4);
-    onColour(labFromSrgb(mean[0]! / 255, mean[1]! / 255, mean[2]! / 255));
-  };
-  const { lab } = record;
+  const { lab, labFrom } = record;
+  const reading = photos.find(({ id }) => id === readingId);
   return (
     <>
       <div className="row">
@@ -110,11 +98,14 @@ export function RunPhotos({
           }}
         />
         {photos.length > 0 ? (
-          <span className="soft">Click the part’s colour in a photo to keep it.</span>
+          <span className="soft">A photo with white paper beside the part gives its colour.</span>
         ) : null}
         {lab ? (
           <span className="soft">
-            L* {lab.l.toFixed(0)}, a* {lab.a.toFixed(0)}, b* {lab.b.toFixed(0)} by the camera, not measured
+            L* {lab.l.toFixed(0)}, a* {lab.a.toFixed(0)}, b* {lab.b.toFixed(0)},{' '}
+            {labFrom === 'camera'
+              ? 'as the camera saw it: lamp and exposure are in it'
+              : 'by the white paper in the photo; some ΔE of the camera are in it'}
           </span>
         ) : null}
       </div>
@@ -122,11 +113,10 @@ export function RunPhotos({
         <ul className="photo-strip">
           {photos.map((photo, index) => (
             <li key={photo.id}>
-              <img
-                src={photo.url}
-                alt={`Photo ${index + 1} of this run`}
-                onClick={(event) => void colourAt(photo.url, event)}
-              />
+              <img src={photo.url} alt={`Photo ${index + 1} of this run`} />
+              <ActionButton look="small" onPress={() => setReadingId(photo.id)}>
+                Read the colour<span className="visually-hidden"> in photo {index + 1}</span>…
+              </ActionButton>
               <ActionButton
                 look="small"
                 onPress={() => void runs.database.photos.delete(photo.id).then(() => setVersion(version + 1))}
@@ -136,6 +126,17 @@ export function RunPhotos({
             </li>
           ))}
         </ul>
+      ) : null}
+      {reading ? (
+        <RunPhotoColour
+          key={reading.id}
+          url={reading.url}
+          onKeep={(read) => {
+            onColour(read);
+            setReadingId(null);
+          }}
+          onLeave={() => setReadingId(null)}
+        />
       ) : null}
     </>
   );

@@ -55,7 +55,10 @@ export function RunWriteUp({ record }: { readonly record: RunRecord }) {
         long
         onKeep={(note) => keep((now) => ({ ...now, note }))}
       />
-      <RunPhotos record={record} onColour={(lab) => void keep((now) => ({ ...now, lab }))} />
+      <RunPhotos
+        record={record}
+        onColour={(lab) => void keep((now) => ({ ...now, lab, labFrom: 'white paper' }))}
+      />
       <RunDip record={record} />
     </section>
   );

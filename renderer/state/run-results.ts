@@ -44,6 +44,7 @@ export function newRecord(run: NewRun, id: string, createdAtMs: number): RunReco
     dye: job.finish.dye.use ? job.finish.dye.name : '',
     colour: '',
     lab: null,
+    labFrom: 'camera',
     finish: runFinishOf(job, plan.counts),
     jobFacts: { ...jobFacts },
   };

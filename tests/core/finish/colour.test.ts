@@ -92,6 +92,37 @@ describe('colour difference', () => {
   });
 });
 
+describe('a white patch that is not on white paper', () => {
+  /** Three stripes: a part, a grey card of 18 % and white paper of 85 %, all in one light (photographers' grey, common practice). */
+  const stripes = (srgb: readonly number[]): PixelImage => {
+    const [width, height] = [60, 20];
+    const rgba = new Uint8ClampedArray(width * height * 4).fill(255);
+    const grey = 255 * (1.055 * 0.18 ** (1 / 2.4) - 0.055);
+    const paper = 255 * (1.055 * 0.85 ** (1 / 2.4) - 0.055);
+    for (let i = 0; i < width * height; i++) {
+      const stripe = Math.floor((i % width) / 20);
+      for (let channel = 0; channel < 3; channel++)
+        rgba[i * 4 + channel] = stripe === 0 ? 255 * srgb[channel]! : stripe === 1 ? grey : paper;
+    }
+    return { width, height, rgba };
+  };
+  const at = (x: number) => ({ x, y: 4, width: 12, height: 12 });
+
+  it('is refused where it makes a red of more red than white has', () => {
+    const red = stripes([0.627, 0.094, 0.157]);
+    expect(photoColour(red, at(4), at(24))).toMatchObject({ ok: false, error: { code: 'photo-over-white' } });
+    expect(valueOf(photoColour(red, at(4), at(44))).notes).toEqual([]);
+  });
+
+  it('is said where the rest of the photo is brighter, though the colour it gives might be one', () => {
+    const dark = stripes([0.1, 0.12, 0.3]);
+    expect(valueOf(photoColour(dark, at(4), at(24))).notes.join(' ')).toMatch(
+      /brighter than the white patch/,
+    );
+    expect(valueOf(photoColour(dark, at(4), at(44))).notes).toEqual([]);
+  });
+});
+
 describe('colour from a photo', () => {
   const encode = (linear: number): number => {
     const c = linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055;
@@ -155,6 +186,18 @@ describe('colour from a photo', () => {
     expect(photoColour(glare, part, white)).toMatchObject({ ok: false, error: { code: 'photo-over-white' } });
     expect(valueOf(photoColour(striped, part, white)).notes.join(' ')).toMatch(/uneven/);
     const image = photo([0.3, 0.4, 0.5], [1, 1, 1]);
+    expect(photoColour(image, part, { ...part, x: 8 })).toMatchObject({
+      ok: false,
+      error: { code: 'photo-patches-overlap' },
+    });
+    const cutOut = {
+      ...image,
+      rgba: image.rgba.map((byte, i) => (i % 4 === 3 && (i >> 2) % 40 < 20 ? 60 : byte)),
+    };
+    expect(photoColour(cutOut, part, white)).toMatchObject({
+      ok: false,
+      error: { code: 'photo-transparent' },
+    });
     expect(() => photoColour(image, { ...part, x: 35 }, white)).toThrow(RangeError);
     expect(() => photoColour({ ...image, width: 41 }, part, white)).toThrow(RangeError);
     expect(() => photoColour(image, part, white, 0)).toThrow(RangeError);

@@ -119,7 +119,10 @@ describe('the dip of a run', () => {
 
   it('is the time its dye step took, on the measured film, with the colour that came out', () => {
     const lab = { l: 40, a: 10, b: -50 };
-    const dip = dipFromRun(record({ clock: dyed(), lab, measured }), emptyJob('Blue plate'));
+    const dip = dipFromRun(
+      record({ clock: dyed(), lab, labFrom: 'white paper', measured }),
+      emptyJob('Blue plate'),
+    );
     expect(dip).toMatchObject({ ok: true, value: { timeS: 450, colour: lab, note: 'Blue plate' } });
     expect(dip.ok && dip.value.thicknessM).toBeCloseTo(13e-6, 12);
   });
@@ -132,7 +135,9 @@ describe('the dip of a run', () => {
     const lab = { l: 40, a: 10, b: -50 };
     expect(code({ lab, measured })).toBe('dip-without-dye');
     expect(code({ clock: dyed(), measured })).toBe('dip-without-colour');
-    expect(code({ clock: dyed(), lab })).toBe('dip-without-film');
+    expect(code({ clock: dyed(), lab, labFrom: 'white paper' })).toBe('dip-without-film');
+    // Older books kept the colour as the camera saw it: lamp and exposure would be in every time worked out from it.
+    expect(code({ clock: dyed(), lab, measured })).toBe('dip-by-camera');
   });
 });
 
