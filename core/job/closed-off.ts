@@ -1,6 +1,6 @@
 import { treatmentOf } from '../faces/coverage-flags.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import { formatQuantity } from '../units/format-quantity.ts';
+import { formatNumber, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { rowsText } from './facet-questions.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -68,7 +68,7 @@ export function closedOffMessages(
       code: 'behind-plugs',
       stage: 'hanging',
       partId: id,
-      message: `Plugs in its masked bores keep the bath from ${closedOff.faces} of “${name}”: ${area} count as coated that no acid reaches, ${(100 * share).toPrecision(2)} % of the coated area.`,
+      message: `Plugs in its masked bores keep the bath from ${closedOff.faces} of “${name}”: ${area} count as coated that no acid reaches, ${formatNumber(100 * share, 2)} % of the coated area.`,
       remedy:
         'Mask those faces too, so that the current is right. Where they are to be coated, leave a bore open that lets the air out, and one that lets the acid out.',
     },

@@ -1,4 +1,4 @@
-import { formatIn, formatQuantity } from '../units/format-quantity.ts';
+import { formatIn, formatNumber, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { BoreReading, BoreSummary, FieldReading } from './field-reading.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -64,7 +64,7 @@ export function fieldMessages(
         ...base,
         level: leastM === null ? 'note' : 'check',
         code: 'area-too-thin',
-        message: `${((100 * below) / reading.map.areaM2).toPrecision(2)} % of “${part.name}” stays thinner than ${film(reading.limitM)}.`,
+        message: `${formatNumber((100 * below) / reading.map.areaM2, 2)} % of “${part.name}” stays thinner than ${film(reading.limitM)}.`,
         remedy:
           'Look at the map: mask what need not be coated, or bring current there with a cathode or another attitude.',
       });

@@ -172,7 +172,8 @@ export function readBores(
     return {
       bore,
       estimate: estimateBore(bore, at, share),
-      heldM: held === undefined || held === 'bare' ? null : held * metresPerUnit(part.unit),
+      heldM:
+        held === undefined || held === 'bare' ? null : Math.min(bore.depthM, held * metresPerUnit(part.unit)),
       bare: held === 'bare',
     };
   });

@@ -4,7 +4,7 @@ import { changeTank, setAttitude } from '../../core/job/edit-hanging.ts';
 import { changeProcess } from '../../core/job/edit-job.ts';
 import { readField, type FieldReading } from '../../core/job/field-reading.ts';
 import type { Job, Part } from '../../core/job/job.ts';
-import { formatIn } from '../../core/units/format-quantity.ts';
+import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import type { FieldOutcome, FieldTrial } from '../state/field-store.ts';
@@ -134,11 +134,11 @@ function CompareCard({ one, part, range, viewport }: CardProps) {
           </div>
           <div>
             <dt>Spread</dt>
-            <dd>{(100 * densitySpread(outcome.field.result.fine.part)).toPrecision(2)} %</dd>
+            <dd>{formatNumber(100 * densitySpread(outcome.field.result.fine.part), 2)} %</dd>
           </div>
           <div>
             <dt>Below limit</dt>
-            <dd>{((100 * reading.figures.areaBelowM2.valueSi) / reading.map.areaM2).toPrecision(2)} %</dd>
+            <dd>{formatNumber((100 * reading.figures.areaBelowM2.valueSi) / reading.map.areaM2, 2)} %</dd>
           </div>
           <div>
             <dt>Voltage</dt>

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { putPlacement, removePlacement, setPlacements } from '../../core/job/edit-hanging.ts';
 import { depthText } from '../../core/job/hung-depth.ts';
+import { hungLoad } from '../../core/job/hung-load.ts';
 import type { Part } from '../../core/job/job.ts';
 import type { PlacementSwing } from '../../core/racking/swing-check.ts';
 import type { Clearance } from '../../core/racking/tank-clearance.ts';
@@ -42,6 +43,11 @@ export function CopySection() {
   const { findings } = liveCheck(settled, dragged, selectedId);
   const copies = useDerived((derived) => derived.tank.copies);
   const sizes = useDerived((derived) => derived.tank.sizes);
+  const plan = useDerived((derived) => derived.plan);
+  const missing =
+    plan?.ok && plan.value.loads.length === 1 && copies.length > 0
+      ? hungLoad(job, plan.value.loads).notHung
+      : '';
   const selected = copies.find(({ id }) => id === selectedId);
   const keepsLevel = copies.some(({ partId }) => sizes[partId]?.depthM !== undefined);
   const nameOf = (placement: Placement): string =>
@@ -87,6 +93,9 @@ export function CopySection() {
       {selected ? (
         <SelectedCopy key={selected.id} placement={selected} number={copies.indexOf(selected) + 1} />
       ) : null}
+      {missing === '' ? null : (
+        <p>Not hung yet, so neither its distances nor the map know of it: {missing}.</p>
+      )}
       {copies.length > 0 ? (
         <ActionButton
           look="quiet"

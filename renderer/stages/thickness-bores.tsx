@@ -21,7 +21,7 @@ export function BoreList({ known }: { known: PartField }) {
       <FigureView figure={wagner} size="small" />
       <p className="soft">
         Well above 1 the film’s own resistance evens the coating out, whatever the shape; well below 1 the
-        shape and the cathodes decide. Holes have a depth limit of their own:
+        shape and the cathodes decide.{list.length > 0 ? ' Holes have a depth limit of their own:' : ''}
       </p>
       {list.slice(0, MOST).map((bore) => (
         <BoreCard key={bore.bore.faceIds.join()} reading={bore} limitM={reading?.limitM ?? null} />

@@ -1,12 +1,16 @@
 import { faceId } from '../../core/faces/face-table.ts';
+import { boreDoubt } from '../../core/job/bore-doubt.ts';
+import { hungLoad } from '../../core/job/hung-load.ts';
 import type { FieldReading } from '../../core/job/field-reading.ts';
 import type { Part } from '../../core/job/job.ts';
 import { formatIn, formatNumber, formatQuantity } from '../../core/units/format-quantity.ts';
+import { jobOf } from '../state/app-store.ts';
 import { pickFace } from '../state/paint-faces.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { DisclosureSection } from '../widgets/disclosure-section.tsx';
 import { FigureView } from '../widgets/figure-view.tsx';
+import { MessageCard } from '../widgets/message-card.tsx';
 
 const MOST_ROWS = 200;
 
@@ -16,11 +20,16 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
   const known = useDerived((derived) => derived.field[part.id]);
   const { figures, map, gasM2 } = reading;
   const film = system === 'metric' ? 'µm' : 'mil';
-  const share = (valueM2: number): string => `${((100 * valueM2) / map.areaM2).toPrecision(2)} %`;
+  const share = (valueM2: number): string => `${formatNumber((100 * valueM2) / map.areaM2, 2)} %`;
   const result = known?.outcome?.field.result;
+  const doubt = known?.bores.ok ? boreDoubt(known.bores.value.bores, reading.faces) : null;
+  const inHole = doubt
+    ? ` In the hole ${doubt.faceIds.join(' + ')} the film’s law counts most: what is not known of it may make its thinnest place, ${formatIn('length', doubt.leastM, film).text}, ${formatIn('length', doubt.lowM, film, 2).number} to ${formatIn('length', doubt.highM, film, 2).text}.`
+    : '';
   return (
     <>
       <section className="stack" aria-label="Thickness">
+        <OfWhatHangs />
         <FigureView figure={figures.meanM} />
         <div className="figure-pair">
           <FigureView figure={figures.leastM} size="small" />
@@ -39,9 +48,10 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
         {result ? (
           <p className="soft">
             How sure: the ranges are the difference to a grid half as fine, about{' '}
-            {(100 * result.error.rmsShare).toPrecision(2)} % of the mean over the surface, more at sharp
-            edges. They do not hold what is not known of your bath and film. The current that leaves the parts
-            and the one that reaches the cathodes differ by {shareWords(figures.chargeImbalance.valueSi)}.
+            {formatNumber(100 * result.error.rmsShare, 2)} % of the mean over the surface, more at sharp
+            edges. They do not hold what is not known of your bath and film.{inHole} The current that leaves
+            the parts and the one that reaches the cathodes differ by{' '}
+            {shareWords(figures.chargeImbalance.valueSi)}.
           </p>
         ) : null}
       </section>
@@ -52,6 +62,22 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
         <CurrentTable reading={reading} />
       </DisclosureSection>
     </>
+  );
+}
+
+/** A map is of what hangs in the tank; where that is less than a load, the run will be another. */
+function OfWhatHangs() {
+  const job = useApp(jobOf);
+  const plan = useDerived((derived) => derived.plan);
+  if (!plan?.ok || job.placements.length === 0) return null;
+  const { of, notHung } = hungLoad(job, plan.value.loads);
+  if (plan.value.loads.length !== 1 || notHung === '') return null;
+  return (
+    <MessageCard
+      level="note"
+      message={`This map is of what hangs in the tank, ${of}. ${notHung} of the same load not hung yet: beside them the film spreads otherwise.`}
+      remedy="Hang the whole load at the tank stage, then work out the map again."
+    />
   );
 }
 

@@ -1,13 +1,12 @@
 import { faceId } from '../../core/faces/face-table.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { colourRamp, rampColour } from '../viewport/colour-ramp.ts';
-import type { ScaleRange } from '../state/thickness-map.ts';
+import { markTexts, type ScaleRange } from '../state/thickness-map.ts';
 import { useApp, useField } from '../app/services.ts';
 
 const TABLE = colourRamp();
 const BARS = 64;
 const MARKS = 5;
-const MARK_DIGITS = [3, 4] as const;
 
 interface ThicknessScaleProps {
   readonly range: ScaleRange;
@@ -24,7 +23,6 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
   const unit = system === 'metric' ? 'µm' : 'mil';
   const { low, high } = range;
   const marks = Array.from({ length: MARKS }, (_, i) => low + ((high - low) * i) / (MARKS - 1));
-  const digits = digitsApart(marks, unit);
   return (
     <div className="thickness-scale" role="group" aria-label="Scale of the map">
       <div className="thickness-scale-bar">
@@ -46,16 +44,16 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
           ))}
         </svg>
         <ul>
-          {marks.map((valueM) => (
-            <li key={valueM}>{formatIn('length', valueM, unit, digits).number}</li>
+          {markTexts(marks, unit).map((text, i) => (
+            <li key={i}>{text}</li>
           ))}
         </ul>
       </div>
       <div className="thickness-scale-side">
         {plain || isPreview ? null : <CursorReading unit={unit} />}
         <div className="soft">
-          {plain ? 'Least to most of all maps' : 'Least to most'},{' '}
-          {formatNumber((200 * (high - low)) / (high + low), 2)} % apart.{' '}
+          The scale{plain ? ', one for all maps,' : ''} spans{' '}
+          {formatNumber((200 * (high - low)) / (high + low), 2)} %.{' '}
           {limitM === undefined
             ? ''
             : limitM > low
@@ -66,13 +64,6 @@ export function ThicknessScale({ range, limitM, isPreview, isStale, plain }: Thi
       </div>
     </div>
   );
-}
-
-/** Marks close to each other take as many digits as tell them apart, and no more than a map can tell. */
-function digitsApart(marks: readonly number[], unit: 'µm' | 'mil'): number {
-  const isApart = (digits: number): boolean =>
-    new Set(marks.map((valueM) => formatIn('length', valueM, unit, digits).number)).size === marks.length;
-  return MARK_DIGITS.find(isApart) ?? MARK_DIGITS[0];
 }
 
 function CursorReading({ unit }: { unit: 'µm' | 'mil' }) {

@@ -1,12 +1,14 @@
 import { useState } from 'react';
 import { cathodeLayouts, movedSheets } from '../../core/field/cathode-layouts.ts';
 import { innerCathodeIn } from '../../core/field/inner-cathode.ts';
+import { mostEven } from '../../core/field/most-even.ts';
 import { changeTank } from '../../core/job/edit-hanging.ts';
 import type { FieldVariant } from '../../core/job/field-setting.ts';
 import type { Attitude } from '../../core/job/job-hanging.ts';
 import type { Part } from '../../core/job/job.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatIn, formatNumber, formatQuantity } from '../../core/units/format-quantity.ts';
+import { listWords } from '../../core/units/list-words.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import type { PartField } from '../state/derive-field.ts';
 import type { FieldTrial } from '../state/field-store.ts';
@@ -87,6 +89,7 @@ function Cathodes({ part, isBusy, onAdd }: KindProps & { part: Part }) {
   const layouts = cathodeLayouts(tank);
   const layout = layouts.find(({ id }) => id === chosen) ?? layouts[0]!;
   const mine = ranking?.partId === part.id ? ranking : null;
+  const even = mostEven(mine?.rows ?? []);
   const variantOf = (id: string): FieldVariant => ({ tank: layouts.find((other) => other.id === id)!.tank });
   return (
     <>
@@ -110,8 +113,15 @@ function Cathodes({ part, isBusy, onAdd }: KindProps & { part: Part }) {
       {mine && mine.rows.length > 0 ? (
         <>
           <p>
-            Most even: <strong>{mine.rows[0]!.name}</strong>. On a coarse grid; the order counts more than the
-            numbers.
+            {even.length === mine.rows.length && even.length > 1 ? (
+              'All come out alike: here the part’s own shape decides, not the side of the sheets.'
+            ) : (
+              <>
+                Most even: <strong>{listWords(even.map(({ name }) => name))}</strong>
+                {even.length > 1 ? ', alike' : ''}.
+              </>
+            )}{' '}
+            On a coarse grid; half a percent of spread tells nothing apart.
           </p>
           <div className="wide-table">
             <table className="plain" aria-label="Cathode sides, most even first">
@@ -130,7 +140,7 @@ function Cathodes({ part, isBusy, onAdd }: KindProps & { part: Part }) {
                 {mine.rows.map(({ layoutId, name, spread, leastShare, cellVoltageV }) => (
                   <tr key={layoutId}>
                     <th scope="row">{name}</th>
-                    <td>{(100 * spread).toPrecision(2)} %</td>
+                    <td>{formatNumber(100 * spread, 2)} %</td>
                     <td>{(100 * leastShare).toFixed(0)} %</td>
                     <td>{cellVoltageV.toFixed(1)}</td>
                     <td>

@@ -1,6 +1,7 @@
 import type { SceneField } from '../../core/field/solve-scene.ts';
 import type { SurfaceDensity } from '../../core/field/surface-density.ts';
 import type { ThicknessMap } from '../../core/field/thickness-map.ts';
+import { toUnit, unitBySymbol } from '../../core/units/find-unit.ts';
 import type { ViewportScalar } from '../viewport/viewport-props.ts';
 
 /** No map is surer than this: a part more even than that is shown in one colour rather than its rounding in all of them. */
@@ -17,6 +18,25 @@ export function scaleRange(maps: readonly Pick<ThicknessMap, 'leastM' | 'mostM' 
   const low = Math.min(...maps.map(({ leastM, meanM }) => Math.min(leastM, (1 - EVEN_SHARE) * meanM)));
   const high = Math.max(...maps.map(({ mostM, meanM }) => Math.max(mostM, (1 + EVEN_SHARE) * meanM)));
   return { low, high };
+}
+
+const MARK_DIGITS = [3, 4] as const;
+
+/**
+ * The marks of a scale, lowest first, all with the decimals of the same place: as many as they need to look evenly apart, and no more than a
+ * map can tell.
+ */
+export function markTexts(marks: readonly number[], unit: 'µm' | 'mil'): string[] {
+  const symbol = unitBySymbol('length', unit);
+  const values = marks.map((valueM) => toUnit(valueM, symbol));
+  const whole = Math.floor(Math.log10(Math.max(...values))) + 1;
+  const texts = MARK_DIGITS.map((digits) =>
+    values.map((value) => value.toFixed(Math.max(0, digits - whole))),
+  );
+  const step = (Math.max(...values) - Math.min(...values)) / (values.length - 1);
+  const isEven = (all: readonly string[]): boolean =>
+    all.every((text, i) => Math.abs(Number(text) - values[i]!) <= step / 4);
+  return texts.find(isEven) ?? texts.at(-1)!;
 }
 
 /** Thickness per piece for the view; −1 where there is none. */

@@ -184,6 +184,10 @@ describe('a cube alone in a usual tank', () => {
       ({ level, code }) => `${level} ${code}`,
     );
     expect(codes).toEqual(['check too-thin', 'check area-too-thin']);
+    // All of it: a share of one is 100 %, not 1.0e+2 %.
+    const all = changeField(job, { leastM: 30e-6 });
+    const messages = fieldMessages(all, job.parts[0]!, readField(all, setting, field, ground), null);
+    expect(messages[1]!.message).toMatch(/^100 % of “/);
     expect(fieldMessages(job, job.parts[0]!, solved.reading, null)).toEqual([]);
     expect(fieldSheetLine('Cube', solved.reading, 'metric')).toMatch(
       /^Cube, by the thickness map: mean 20\.0 µm, least \d+\.\d µm \(f\d\), .* 0 % of the area below 10\.0 µm\.$/,
@@ -209,10 +213,21 @@ describe('deep narrow holes', () => {
     const reading = readField(job, setting, field, ground);
     const summary = valueOf(readBores(job, job.parts[0]!, ground, { reading, field }));
     expect(summary.bores).toHaveLength(2);
-    for (const { heldM, bore, estimate } of summary.bores) {
+    for (const { heldM, bore } of summary.bores) {
       expect(bore.through).toBe(false);
       expect(heldM!).toBeGreaterThan(0.05 * bore.depthM);
       expect(heldM!).toBeLessThan(0.98 * bore.depthM);
+    }
+    // Asked for next to nothing a hole holds on all of its depth, and on no more.
+    const little = changeField(plain, { leastM: 1e-9 });
+    const read = readField(little, setting, field, ground);
+    for (const { heldM, bore } of valueOf(
+      readBores(little, little.parts[0]!, ground, { reading: read, field }),
+    ).bores) {
+      expect(heldM! / bore.depthM).toBeGreaterThan(0.97);
+      expect(heldM!).toBeLessThanOrEqual(bore.depthM);
+    }
+    for (const { heldM, estimate } of summary.bores) {
       // The quick law takes the mouth's own thickness as whole and is good to 30 % on its length: the same order.
       expect(heldM! / estimate.depthHeldM.valueSi).toBeGreaterThan(0.3);
       expect(heldM! / estimate.depthHeldM.valueSi).toBeLessThan(3);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { splitTriangles } from '../../../core/field/split-triangles.ts';
-import { pieceAt, scaleRange, thicknessScalar } from '../../../renderer/state/thickness-map.ts';
+import { markTexts, pieceAt, scaleRange, thicknessScalar } from '../../../renderer/state/thickness-map.ts';
 
 describe('scaleRange', () => {
   it('holds all maps on one scale', () => {
@@ -35,6 +35,25 @@ describe('thicknessScalar', () => {
     const scalar = thicknessScalar(positions, density, 2e-7, { low: 0, high: 1 }, 5e-6);
     expect([...scalar.values].map((value) => Number(value.toPrecision(6)))).toEqual([2e-5, -1, -1]);
     expect(scalar.limit).toBe(5e-6);
+  });
+});
+
+describe('markTexts', () => {
+  const mil = 25.4e-6;
+  const marks = (low: number, high: number) => [0, 1, 2, 3, 4].map((i) => low + ((high - low) * i) / 4);
+
+  it('gives all marks the same decimals, as many as tell them apart', () => {
+    expect(markTexts(marks(0.99 * mil, 1.01 * mil), 'mil')).toEqual([
+      '0.990',
+      '0.995',
+      '1.000',
+      '1.005',
+      '1.010',
+    ]);
+    expect(markTexts(marks(20e-6, 40e-6), 'µm')).toEqual(['20.0', '25.0', '30.0', '35.0', '40.0']);
+    expect(markTexts(marks(25.13e-6, 25.65e-6), 'µm')).toEqual(['25.13', '25.26', '25.39', '25.52', '25.65']);
+    // Even to what no map can tell: alike marks stay alike.
+    expect(new Set(markTexts(marks(25e-6, 25.001e-6), 'µm')).size).toBe(1);
   });
 });
 
