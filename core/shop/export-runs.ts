@@ -1,9 +1,11 @@
+import { POINT_CSV, type CsvStyle } from '../units/csv-style.ts';
 import type { RunSummary } from './run-summary.ts';
 
 const COLUMNS: readonly (readonly [string, (run: RunSummary) => string | number | null])[] = [
   ['id', (run) => run.id],
   ['name', (run) => run.name],
-  ['started_utc', (run) => new Date(run.startedAtMs).toISOString()],
+  // As spreadsheets read a date and time.
+  ['started_utc', (run) => new Date(run.startedAtMs).toISOString().slice(0, 19).replace('T', ' ')],
   ['outcome', (run) => run.outcome],
   ['simulated', (run) => (run.simulated ? 'simulated' : '')],
   ['pieces', (run) => run.pieces],
@@ -29,17 +31,33 @@ function scaled(value: number | null, factor: number): number | null {
   return value === null ? null : value * factor;
 }
 
-/** Runs as CSV (RFC 4180), a point as decimal mark, one line each. */
-export function exportRuns(runs: readonly RunSummary[]): string {
-  const lines = [COLUMNS.map(([heading]) => heading).join(',')];
-  for (const run of runs) lines.push(COLUMNS.map(([, value]) => cell(value(run))).join(','));
-  return `${lines.join('\r\n')}\r\n`;
+/** Without it spreadsheets take UTF-8 for the system's own letters. */
+const BYTE_ORDER_MARK = '\uFEFF';
+
+/**
+ * Runs as CSV (RFC 4180) in UTF-8 with its mark, one line each.
+ *
+ * @param notes by run id
+ * @param style of the reader's spreadsheet; a point as decimal mark where absent
+ */
+export function exportRuns(
+  runs: readonly RunSummary[],
+  notes: ReadonlyMap<string, string> = new Map(),
+  style: CsvStyle = POINT_CSV,
+): string {
+  const line = (values: readonly (string | number | null)[]): string =>
+    values.map((value) => cell(value, style)).join(style.delimiter);
+  const lines = [
+    line([...COLUMNS.map(([heading]) => heading), 'note']),
+    ...runs.map((run) => line([...COLUMNS.map(([, value]) => value(run)), notes.get(run.id) ?? ''])),
+  ];
+  return `${BYTE_ORDER_MARK}${lines.join('\r\n')}\r\n`;
 }
 
-function cell(value: string | number | null): string {
+function cell(value: string | number | null, { delimiter, decimal }: CsvStyle): string {
   if (value === null) return '';
-  if (typeof value === 'number') return String(Number(value.toPrecision(9)));
+  if (typeof value === 'number') return String(Number(value.toPrecision(9))).replace('.', decimal);
   // A spreadsheet would take a text that begins so for a formula.
-  const text = /^[=+\-@\t]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return text.includes(delimiter) || /["\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

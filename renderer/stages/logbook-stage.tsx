@@ -9,6 +9,8 @@ import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { backUpBook, restoreBook } from '../state/book-backup.ts';
 import { giveFile } from '../state/give-file.ts';
 import { dropNotices, notify, notifyOfFile } from '../state/notices.ts';
+import { readerCsv } from '../state/reader-csv.ts';
+import { runNotes } from '../state/run-notes.ts';
 import { storageFailure } from '../state/run-store.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -152,6 +154,17 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
     }
     setBusy('');
   };
+  const giveRuns = async (): Promise<void> => {
+    try {
+      const notes = await runNotes(
+        runs.database,
+        shown.map(({ id }) => id),
+      );
+      giveFile(new Blob([exportRuns(shown, notes, readerCsv())], { type: 'text/csv' }), `runs-${day()}.csv`);
+    } catch (fault) {
+      notify(store, storageFailure(fault));
+    }
+  };
   const restore = async (file: File): Promise<void> => {
     setSaid('');
     dropNotices(store, RESTORE_REFUSED);
@@ -178,11 +191,7 @@ function BookFile({ shown }: { readonly shown: readonly RunSummary[] }) {
         <ActionButton look="small" isDisabled={busy !== ''} onPress={() => chooser.current?.click()}>
           Restore a backup…
         </ActionButton>
-        <ActionButton
-          look="small"
-          isDisabled={shown.length === 0}
-          onPress={() => giveFile(new Blob([exportRuns(shown)], { type: 'text/csv' }), `runs-${day()}.csv`)}
-        >
+        <ActionButton look="small" isDisabled={shown.length === 0} onPress={() => void giveRuns()}>
           These runs as CSV
         </ActionButton>
       </div>

@@ -9,6 +9,7 @@ import { useApp, useLogbook, useServices } from '../app/services.ts';
 import { giveFile } from '../state/give-file.ts';
 import { isLeftOn } from '../state/left-on.ts';
 import { notify } from '../state/notices.ts';
+import { readerCsv } from '../state/reader-csv.ts';
 import { repeatRun } from '../state/repeat-run.ts';
 import { storageFailure, type StoredRun } from '../state/run-store.ts';
 import { safeFileName } from '../state/save-file.ts';
@@ -20,6 +21,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { Overrun } from './run-overrun.tsx';
+import { namesApart } from './names-apart.ts';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 import { RunLines, wholeRunLines } from './run-lines.tsx';
 import { RunSettings } from './run-settings.tsx';
@@ -37,6 +39,9 @@ function useStoredRun(services: Services, id: string | null): StoredRun | Failur
   }, [id, runs, store]);
   return run === null ? null : run.ok ? run.value : run.error;
 }
+
+/** 2026-11-30 17:26:43, as spreadsheets read it. */
+const utcText = (ms: number): string => new Date(ms).toISOString().slice(0, 19).replace('T', ' ');
 
 /** A run of the logbook, alone or beside another. */
 export function RunPage({ runId, compareId }: { readonly runId: string; readonly compareId: string | null }) {
@@ -61,9 +66,10 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
     store.setState({ stage: 'run' });
     if (runs.recorder.view.getState().record?.id !== runId) void runs.recorder.open(runId);
   };
+  const names = namesApart(record, second?.record ?? null);
   const traces = [
-    { label: record.name, readings },
-    ...(second ? [{ label: second.record.name, readings: second.readings }] : []),
+    { label: names[0], readings },
+    ...(second ? [{ label: names[1], readings: second.readings }] : []),
   ];
   const withTemperature = traces.some((trace) => trace.readings.bathTemperatureK !== null);
   return (
@@ -80,7 +86,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
         <p className="soft">
           {dayAndTime(beganAtMs(record))} · {OUTCOME_WORDS[record.outcome]}
           {record.plan.pieces ? ` · ${record.plan.pieces}` : ''}
-          {second ? ` · beside “${second.record.name}” (dashed)` : ''}
+          {second ? ` · beside “${names[1]}” (dashed)` : ''}
         </p>
       </header>
       {going ? (
@@ -125,8 +131,13 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
           isDisabled={readings.tS.length === 0}
           onPress={() =>
             giveFile(
-              new Blob([exportLog(readings, record.name)], { type: 'text/csv' }),
-              `${safeFileName(record.name)}.csv`,
+              new Blob(
+                [exportLog(readings, `${record.name}, begun ${utcText(beganAtMs(record))} UTC`, readerCsv())],
+                {
+                  type: 'text/csv',
+                },
+              ),
+              `${safeFileName(`${record.name} ${utcText(beganAtMs(record)).slice(0, 10)}`)}.csv`,
             )
           }
         >
@@ -158,7 +169,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
       ) : (
         <p className="soft">No readings were taken.</p>
       )}
-      <RunSettings first={record} second={second?.record ?? null} />
+      <RunSettings first={record} second={second?.record ?? null} names={names} />
       {second ? null : (
         <>
           <Films record={record} />

@@ -21,8 +21,18 @@ const orDash = <T,>(value: T | null | undefined, print: (value: T) => string): s
 
 const minutes = (seconds: number): string => `${timerText(seconds)} ${timerUnit(seconds)}`;
 const gramsPerLitre = (kgPerM3: number): string => formatIn('massConcentration', kgPerM3, 'g/L', 3).text;
+const dyeStrengthText = (kgPerM3: number, system: UnitSystem): string =>
+  formatIn('massConcentration', kgPerM3, system === 'us' ? 'oz/US gal' : 'g/L', 3).text;
 const bathName = (id: string, baths: readonly BathRecord[]): string =>
   baths.find((bath) => bath.id === id)?.name ?? 'no longer in the book';
+
+/** In words and as measured; of an older book's as the camera saw it that is said. */
+function colourText(colour: string, lab: RunRecord['lab'], from: RunRecord['labFrom']): string {
+  const read = lab
+    ? `L* ${lab.l.toFixed(0)}, a* ${lab.a.toFixed(0)}, b* ${lab.b.toFixed(0)}${from === 'camera' ? ' as the camera saw it' : ''}`
+    : '';
+  return [colour, read].filter((text) => text !== '').join('; ') || '–';
+}
 
 const LINES: readonly Line[] = [
   ['Pieces', ({ plan }) => plan.pieces || '–'],
@@ -78,7 +88,10 @@ const LINES: readonly Line[] = [
     ({ finish }, system) =>
       orDash(finish?.dye, ({ temperatureK }) => formatQuantity('temperature', temperatureK, system, 3).text),
   ],
-  ['Dye made up with', ({ finish }) => orDash(finish?.dye?.dyeKgPerM3, gramsPerLitre)],
+  [
+    'Dye made up with',
+    ({ finish }, system) => orDash(finish?.dye?.dyeKgPerM3, (strength) => dyeStrengthText(strength, system)),
+  ],
   ['pH of the dye', ({ finish }) => orDash(finish?.dye?.ph, String)],
   [
     'Seal, planned',
@@ -90,7 +103,7 @@ const LINES: readonly Line[] = [
       ),
   ],
   ['Time in the seal, done', (record) => orDash(stepTookS(record, 'seal'), minutes)],
-  ['Colour', ({ colour }) => colour || '–'],
+  ['Colour', ({ colour, lab, labFrom }) => colourText(colour, lab, labFrom)],
   ['Outcome', ({ outcome }) => OUTCOME_WORDS[outcome]],
 ];
 
@@ -98,9 +111,12 @@ const LINES: readonly Line[] = [
 export function RunSettings({
   first,
   second,
+  names,
 }: {
   readonly first: RunRecord;
   readonly second: RunRecord | null;
+  /** What the two are called, told apart. */
+  readonly names: readonly [string, string];
 }) {
   const system = useApp((state) => state.unitSystem);
   const baths = useShelf(useServices().wetShop.baths).records;
@@ -114,8 +130,8 @@ export function RunSettings({
           <th scope="col">
             <span className="visually-hidden">What</span>
           </th>
-          <th scope="col">{first.name}</th>
-          {second ? <th scope="col">{second.name}</th> : null}
+          <th scope="col">{names[0]}</th>
+          {second ? <th scope="col">{names[1]}</th> : null}
         </tr>
       </thead>
       <tbody>

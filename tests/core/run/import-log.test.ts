@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exportLog } from '../../../core/run/export-log.ts';
+import { COMMA_CSV } from '../../../core/units/csv-style.ts';
 import { importLog, type ImportOptions } from '../../../core/run/import-log.ts';
 import { readingsFrom } from '../../../core/run/readings.ts';
 
@@ -187,5 +188,10 @@ describe('exportLog', () => {
     expect(text.trimEnd().split('\n').at(-1)).toBe('# simulated: seed 7');
     const back = importLog(text);
     expect(back.ok && back.value.readings).toEqual(readings);
+    // As a spreadsheet with a decimal comma opens it, and from that back again.
+    const comma = exportLog(readings, 'Größe; 2', COMMA_CSV);
+    expect(comma.split('\n')[2]).toBe('5,25;15,123456;4,5;');
+    const again = importLog(comma);
+    expect(again.ok && again.value.readings).toEqual(readings);
   });
 });

@@ -16,6 +16,7 @@ import {
   type ShelfName,
 } from '../../../core/shop/book-file.ts';
 import { exportRuns } from '../../../core/shop/export-runs.ts';
+import { COMMA_CSV } from '../../../core/units/csv-style.ts';
 import { findRuns, NO_FILTER } from '../../../core/shop/find-runs.ts';
 import { learnFromRuns } from '../../../core/shop/learn-from-runs.ts';
 import { dipFromRun } from '../../../core/shop/dip-from-run.ts';
@@ -183,10 +184,24 @@ describe('finding runs', () => {
 
   it('as CSV: commas, quotes and formulas are made safe (RFC 4180)', () => {
     const text = exportRuns([runSummary(record({ name: 'a "b", c', dye: '=1+1' }))]);
-    const [head, line] = text.split('\r\n');
+    expect(text.startsWith('\uFEFF')).toBe(true); // a spreadsheet on Windows takes it for ANSI else
+    const [head, line] = text.slice(1).split('\r\n');
     expect(head!.split(',')[1]).toBe('name');
     expect(line).toContain('"a ""b"", c"');
     expect(line).toContain("'=1+1");
+    expect(line).toMatch(/,2023-11-14 22:13:20,/); // 1.7e9 s after 1970
+  });
+
+  it('CSV has the notes, whole, and what a spreadsheet with a decimal comma reads', () => {
+    const notes = new Map([['r1', '+1, first line\nsecond "line"; Größe']]);
+    const text = exportRuns([runSummary(record({ name: 'Öl; rot' }))], notes, COMMA_CSV);
+    const [head, ...rest] = text.slice(1).split('\r\n');
+    expect(head!.split(';').slice(0, 3)).toEqual(['id', 'name', 'started_utc']);
+    expect(head!.split(';').at(-1)).toBe('note');
+    const body = rest.join('\r\n');
+    expect(body).toContain(';"Öl; rot";');
+    expect(body).toContain(';400;1,29;25;'); // cm², A/dm², µm
+    expect(body).toContain(`;"'+1, first line\nsecond ""line""; Größe"`);
   });
 });
 
