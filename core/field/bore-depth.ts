@@ -30,7 +30,21 @@ const FIN: Source = {
   standing: 'published',
   text: 'one-dimensional field in a pore with a linear wall law, as for a cooling fin; Newman and Thomas-Alyea, Electrochemical Systems; ±30 % for a growing film, whose law is not a straight line',
 };
+const WAGNER: Source = {
+  standing: 'published',
+  text: 'IUPAC Gold Book, C01456; Pure Appl. Chem. 53 (1981) 1836',
+};
 const SPREAD = 0.3;
+
+const slopeText = ({ filmSlopeVM2PerA }: BoreConditions): string =>
+  `${Number(filmSlopeVM2PerA.toPrecision(3))} V·m²/A`;
+
+/** A formula's source with that of the film's law, which is no part of the formula. */
+const withFilm = (source: Source, symbol: string, { filmSource }: BoreConditions): Source => ({
+  ...source,
+  text: `${source.text} (${source.standing}); ${symbol}: ${filmSource.text}`,
+  standing: filmSource.standing,
+});
 
 /**
  * What a bore gets, without a solve: λ = √(κ b r / 2), j(x)/j(0) = cosh((L − x)/λ)/cosh(L/λ) with L the depth of a blind hole
@@ -67,7 +81,7 @@ export function estimateBore(bore: Bore, at: BoreConditions, shareHeld: number):
       'mm',
     ),
   ];
-  const slope = `b = ${Number(at.filmSlopeVM2PerA.toPrecision(3))} V·m²/A (${at.filmSource.text})`;
+  const slope = `b = ${slopeText(at)}`;
   const figure = (
     label: string,
     kind: Figure['kind'],
@@ -83,7 +97,7 @@ export function estimateBore(bore: Bore, at: BoreConditions, shareHeld: number):
     ...(unit === undefined ? {} : { unit }),
     formula: `${formula}, ${slope}`,
     inputs,
-    source: FIN,
+    source: withFilm(FIN, 'b', at),
   });
   return {
     penetrationM: figure('Penetration', 'length', 'λ = √(κ · b · r / 2)', (l) => l, 'mm'),
@@ -115,12 +129,12 @@ export function wagnerNumber(sizeM: number, at: BoreConditions): Figure {
     label: 'Wagner number',
     kind: 'count',
     valueSi: (at.conductivitySPerM * at.filmSlopeVM2PerA) / sizeM,
-    formula: `Wa = κ · (dU/dj) / l, dU/dj = ${Number(at.filmSlopeVM2PerA.toPrecision(3))} V·m²/A (${at.filmSource.text})`,
+    formula: `Wa = κ · (dU/dj) / l, dU/dj = ${slopeText(at)}`,
     inputs: [
       figureInput('κ', 'conductivity of the bath', 'conductivity', at.conductivitySPerM),
       figureInput('l', 'size of the part', 'length', sizeM, 'mm'),
     ],
-    source: { standing: 'published', text: 'IUPAC Gold Book, C01456; Pure Appl. Chem. 53 (1981) 1836' },
+    source: withFilm(WAGNER, 'dU/dj', at),
   };
 }
 

@@ -62,7 +62,8 @@ export function dipsApart(
   const strengths = dyed.flatMap(({ dyeKgPerM3 }) => dyeKgPerM3 ?? []);
   if (job.dyeKgPerM3 !== null && strengths.length > 0) {
     const [weak, strong] = [Math.min(...strengths), Math.max(...strengths)];
-    const grams = (kgPerM3: number): string => formatIn('massConcentration', kgPerM3, 'g/L', 2).text;
+    const grams = (kgPerM3: number): string =>
+      formatIn('massConcentration', kgPerM3, system === 'us' ? 'oz/US gal' : 'g/L', 2).text;
     if (job.dyeKgPerM3 > strong * STRENGTH_RATIO || job.dyeKgPerM3 < weak / STRENGTH_RATIO) {
       said.push(
         `The dye is made up with ${grams(job.dyeKgPerM3)}, your dips were in ${weak === strong ? grams(weak) : `${grams(weak)} to ${grams(strong)}`}.`,

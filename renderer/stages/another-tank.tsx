@@ -8,6 +8,8 @@ import { dayAndTime, timeOfDay } from './spoken-time.ts';
 interface AnotherTankProps {
   /** All that go on, none of them in this window. */
   readonly running: readonly NamedRun[];
+  /** Those of them that are over, with the supply left on. */
+  readonly leftOn: readonly string[];
   /** What is to start is a practise run. */
   readonly practises: boolean;
   readonly starting: boolean;
@@ -16,7 +18,7 @@ interface AnotherTankProps {
 }
 
 /** A run goes on already: a second one at the same tank would count the same current twice and watch neither. */
-export function AnotherTank({ running, practises, starting, onStart, onStay }: AnotherTankProps) {
+export function AnotherTank({ running, leftOn, practises, starting, onStart, onStay }: AnotherTankProps) {
   const { recorder } = useServices().runs;
   const place = useRef<HTMLDivElement>(null);
   // Practise is asked from below: its answer would lie out of sight.
@@ -26,7 +28,7 @@ export function AnotherTank({ running, practises, starting, onStart, onStay }: A
     <div ref={place} role="group" aria-label="Another tank?">
       <MessageCard
         level="check"
-        message={question(running, practises)}
+        message={question(running, leftOn, practises)}
         remedy={REMEDY[practises ? 'practise' : 'run']}
       >
         {running.map(({ id, name }) => (
@@ -59,10 +61,12 @@ const REMEDY = {
 const beganText = (ms: number): string =>
   new Date(ms).toDateString() === new Date().toDateString() ? timeOfDay(ms) : dayAndTime(ms);
 
-function question(running: readonly NamedRun[], practises: boolean): string {
+function question(running: readonly NamedRun[], leftOn: readonly string[], practises: boolean): string {
   const since = running
-    .map(({ name, startedAtMs, simulated }) => {
+    .map(({ id, name, startedAtMs, simulated }) => {
       const what = simulated ? 'practise run' : 'run';
+      if (leftOn.includes(id))
+        return `a ${what} begun at ${beganText(startedAtMs)} was ended with its supply on, and nobody has said that it is off: “${name}”`;
       return `a ${what} is on since ${beganText(startedAtMs)}: “${name}”`;
     })
     .join('; ');

@@ -294,7 +294,9 @@ function DipCard({ dip }: { dip: DipRecord }) {
           {sayQuantity('temperature', dip.temperatureK, system, '°C', 2)},{' '}
           {sayQuantity('length', dip.thicknessM, system, 'µm', 3)}
           {dip.alloy ? `, ${dip.alloy}` : ''}
-          {dip.dyeKgPerM3 === null ? '' : `, ${formatIn('massConcentration', dip.dyeKgPerM3, 'g/L', 2).text}`}
+          {dip.dyeKgPerM3 === null
+            ? ''
+            : `, ${formatIn('massConcentration', dip.dyeKgPerM3, system === 'us' ? 'oz/US gal' : 'g/L', 2).text}`}
           {dip.ph === null ? '' : `, pH ${dip.ph}`}
           <span className="soft block">
             L* {dip.colour.l.toFixed(1)}, a* {dip.colour.a.toFixed(1)}, b* {dip.colour.b.toFixed(1)},{' '}
@@ -315,7 +317,7 @@ function DipCard({ dip }: { dip: DipRecord }) {
         </ActionButton>
         <ActionButton
           look="small"
-          aria-label={`Remove ${dip.name}, ${minutes}`}
+          aria-label={`Remove ${dip.name}`}
           onPress={() => void wetShop.removeDip(dip)}
         >
           Remove

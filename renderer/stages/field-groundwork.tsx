@@ -3,6 +3,7 @@ import type { FieldSetting } from '../../core/job/field-setting.ts';
 import type { FilmReading } from '../../core/job/job-field.ts';
 import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { filmLaw } from '../../core/field/film-law.ts';
+import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { editJob, jobOf } from '../state/app-store.ts';
 import { filmReadings } from '../../core/shop/film-readings.ts';
 import { useApp, useLogbook, useServices } from '../app/services.ts';
@@ -42,8 +43,8 @@ export function FieldGroundwork({ setting }: { setting: FieldSetting | null }) {
       />
       <h4>Voltage over the film</h4>
       <p className="soft">
-        {film.source.text} ({film.source.standing}). Your own steady voltages at two or more densities take
-        its place.
+        {inReaderUnits(film.source.text, system)} ({film.source.standing}). Your own steady voltages at two or
+        more densities take its place.
       </p>
       {field.filmReadings.length > 0 ? (
         <ul className="plain-list">

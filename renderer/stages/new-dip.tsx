@@ -106,7 +106,7 @@ export function NewDip({ dyeId, dyeName }: NewDipProps) {
           label="Dye made up with"
           kind="massConcentration"
           valueSi={dyeKgPerM3}
-          units={['g/L', 'g/L']}
+          units={['g/L', 'oz/US gal']}
           limits={{ low: 0.01, high: 200 }}
           emptyMeans="not known"
           onChange={setStrength}

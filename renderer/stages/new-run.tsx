@@ -5,6 +5,7 @@ import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
+import { leftOnElsewhere } from '../state/left-on.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
 import { newRunOf } from '../state/run-services.ts';
@@ -41,6 +42,7 @@ export function NewRun() {
   /** A start that waits for whether it is another tank's run; `null` of a real one. */
   const [waiting, setWaiting] = useState<{ readonly practise: Practise | null } | null>(null);
   const running = useRun((view) => view.running);
+  const leftOn = useRun((view) => leftOnElsewhere(view).join(' '));
   if (!plan?.ok) {
     return (
       <p className="soft">There is no plan yet: open a part and set current and time, then come back.</p>
@@ -119,6 +121,7 @@ export function NewRun() {
         {waiting && running.length > 0 ? (
           <AnotherTank
             running={running}
+            leftOn={leftOn.split(' ')}
             practises={waiting.practise !== null}
             starting={starting}
             onStart={beside}

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { jobSteps } from '../../core/job/job-steps.ts';
 import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
 import { jobOf } from '../state/app-store.ts';
+import { leftOnElsewhere } from '../state/left-on.ts';
 import type { NamedRun } from '../state/run-view.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
@@ -25,7 +26,10 @@ function StepsToCome() {
   const { runs } = useServices();
   const running = useRun((view) => view.running);
   const unkept = useRun((view) => view.unkept);
-  const elsewhere = running.filter(({ id }) => unkept.every((each) => each.id !== id));
+  const kept = running.filter(({ id }) => unkept.every((each) => each.id !== id));
+  const leftIds = useRun((view) => leftOnElsewhere(view).join(' ')).split(' ');
+  const leftOn = kept.filter(({ id }) => leftIds.includes(id));
+  const elsewhere = kept.filter(({ id }) => !leftIds.includes(id));
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
   const hung = useDerived((derived) => derived.hung);
@@ -56,6 +60,19 @@ function StepsToCome() {
           {unkept.map(({ id, name }) => (
             <ActionButton key={id} look="main" onPress={() => void runs.recorder.open(id)}>
               Take up {unkept.length > 1 ? `“${name}”` : 'it'} here
+            </ActionButton>
+          ))}
+        </MessageCard>
+      ) : null}
+      {leftOn.length > 0 ? (
+        <MessageCard
+          level="stop"
+          message={`Over, but the supply was left on, in another window: ${named(leftOn)}.`}
+          remedy="Switch the supply off, look, then say so there, or follow it here and say so."
+        >
+          {leftOn.map(({ id, name }) => (
+            <ActionButton key={id} look="main" onPress={() => void runs.recorder.open(id)}>
+              Follow {leftOn.length > 1 ? `“${name}”` : 'it'} here
             </ActionButton>
           ))}
         </MessageCard>

@@ -1,4 +1,5 @@
 import { useRun, useServices } from '../app/services.ts';
+import { leftOnElsewhere } from '../state/left-on.ts';
 import { powerKnown } from '../state/run-power.ts';
 import { stepLeft } from '../state/step-left.ts';
 import { stepTitle } from '../state/run-words.ts';
@@ -15,6 +16,7 @@ export function RunStrip() {
   const other = isOn ? undefined : (unkept[0] ?? running.find(({ id }) => id !== record?.id));
   if (!isOn && !other) return null;
   const isUnkept = unkept.some(({ id }) => id === other?.id);
+  const isLeft = other !== undefined && leftOnElsewhere(view).includes(other.id);
   const { leftMs } = stepLeft(view);
   const power = powerKnown(view);
   const go = (): void => {
@@ -35,7 +37,13 @@ export function RunStrip() {
           </>
         ) : (
           <>
-            <strong>{isUnkept ? 'No window keeps a run:' : 'A run goes on in another window:'}</strong>{' '}
+            <strong>
+              {isUnkept
+                ? 'No window keeps a run:'
+                : isLeft
+                  ? 'A run is over, its supply left on, in another window:'
+                  : 'A run goes on in another window:'}
+            </strong>{' '}
             {other?.name}
           </>
         )}

@@ -3,6 +3,7 @@ import type { Readings } from '../../core/run/readings.ts';
 import { currentStep } from '../../core/run/step-clock.ts';
 import type { RunRecord } from '../../core/shop/run-record.ts';
 import { newestReading, shownOff } from './newest-reading.ts';
+import type { RunView } from './run-view.ts';
 import { isSaidOff, isSwitchedOff } from './said-off.ts';
 
 /**
@@ -11,6 +12,11 @@ import { isSaidOff, isSwitchedOff } from './said-off.ts';
  */
 export const isLeftOn = ({ endedAtMs, outcome }: Pick<RunRecord, 'endedAtMs' | 'outcome'>): boolean =>
   endedAtMs !== null && outcome === 'running';
+
+/** Ids of the runs this window does not show that were left on: over, but for somebody's word that the supply is off. */
+export function leftOnElsewhere({ elsewhere }: Pick<RunView, 'elsewhere'>): string[] {
+  return elsewhere.flatMap(({ record }) => (record && isLeftOn(record) ? [record.id] : []));
+}
 
 /**
  * Whether the last that was read of a run that ends is a supply that is on, in a step with current or past the hold: nothing is read of

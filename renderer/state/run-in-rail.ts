@@ -1,5 +1,5 @@
 import type { StepKind } from '../../core/run/step-clock.ts';
-import { isLeftOn } from './left-on.ts';
+import { isLeftOn, leftOnElsewhere } from './left-on.ts';
 import type { RunView } from './run-view.ts';
 import { stepLeft } from './step-left.ts';
 
@@ -24,7 +24,11 @@ const SHORT: Readonly<Record<StepKind, string>> = {
 export function runInRail(view: RunView): string {
   const { record, timers, step, running } = view;
   if (record && isLeftOn(record)) return 'left on';
-  if (!record || record.endedAtMs !== null) return running.length > 0 && !record ? 'going on' : '';
+  if (!record && running.length > 0) {
+    const left = leftOnElsewhere(view);
+    return running.every(({ id }) => left.includes(id)) ? 'left on' : 'going on';
+  }
+  if (!record || record.endedAtMs !== null) return '';
   const timer = timers[step];
   if (!timer) return '';
   const short = SHORT[timer.step.kind];

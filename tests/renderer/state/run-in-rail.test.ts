@@ -37,6 +37,10 @@ it('says nothing where none goes on, and that one goes on in another window', ()
   expect(
     runInRail({ ...NO_RUN, running: [{ id: 'r', name: 'Plate', startedAtMs: 0, simulated: false }] }),
   ).toBe('going on');
+  const left = { id: 'l', name: 'Cup', startedAtMs: 0, simulated: false };
+  const elsewhere = [{ ...NO_RUN, record: { id: 'l', endedAtMs: 1, outcome: 'running' } as RunRecord }];
+  expect(runInRail({ ...NO_RUN, running: [left], elsewhere })).toBe('left on');
+  expect(runInRail({ ...NO_RUN, running: [{ ...left, id: 'r' }, left], elsewhere })).toBe('going on');
   expect(runInRail({ ...NO_RUN, record: { endedAtMs: 1, outcome: 'unjudged' } as RunRecord })).toBe('');
   expect(runInRail({ ...NO_RUN, record: { endedAtMs: 1, outcome: 'running' } as RunRecord })).toBe('left on');
 });
