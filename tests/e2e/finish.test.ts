@@ -76,6 +76,20 @@ test('dips typed in answer how long for a colour, and what the dye can’t reach
     Number.parseFloat(await page.getByRole('textbox', { name: 'Time in the dye', exact: true }).inputValue()),
   ).toBeCloseTo(3, 0);
 
+  // A dip that can not be is named, with what the others say, and the dye is not blamed for it.
+  await noteDip(page, 10, { l: 90, a: 2, b: 0 });
+  await answer
+    .getByText(/^The dip of 10 min \(L\* 90, typed\) contradicts \d of your other dips: it/)
+    .waitFor();
+  await answer.getByText(/Without it the colour takes 3\.\d+ min \(/).waitFor();
+  const dips = page.getByRole('region', { name: 'Dips of Deep red' });
+  await dips
+    .getByRole('article')
+    .filter({ hasText: 'L* 90.0' })
+    .getByRole('button', { name: /^Remove/ })
+    .click();
+  await answer.getByText('This dye has given this colour').waitFor();
+
   // Green out of a red dye.
   await type(dye.getByRole('textbox', { name: 'a* red' }), '-60');
   await answer.getByText(/The closest this dye comes is ΔE/).waitFor();

@@ -64,6 +64,36 @@ test('search, open, write up, compare, repeat, export', async () => {
   await rows(page).first().click();
   await expect.poll(() => desk.getByLabel('Note').inputValue()).toBe('second from the left');
 
+  // A photo gives the colour by the white paper in it: a part of 20, 20 and 60 % beside paper of 85 %, under a warm lamp.
+  const base64 = await page.evaluate(() => {
+    const canvas = document.createElement('canvas');
+    [canvas.width, canvas.height] = [400, 200];
+    const context = canvas.getContext('2d')!;
+    const srgb = (linear: number): number => Math.round(255 * (1.055 * linear ** (1 / 2.4) - 0.055));
+    const light = [0.95, 0.8, 0.6];
+    [0.2, 0.85].forEach((part, right) => {
+      const share = right ? [part, part, part] : [part, part, 0.6];
+      context.fillStyle = `rgb(${share.map((r, i) => srgb(r * light[i]!)).join(',')})`;
+      context.fillRect(200 * right, 0, 200, 200);
+    });
+    return canvas.toDataURL('image/png').split(',')[1]!;
+  });
+  const buffer = Buffer.from(base64, 'base64');
+  await desk
+    .getByLabel('Photo', { exact: true })
+    .setInputFiles({ name: 'part.png', mimeType: 'image/png', buffer });
+  await desk.getByRole('button', { name: /^Read the colour/ }).click();
+  // By the keyboard alone: the patches lie on part and paper as the picture opens.
+  await desk.getByRole('button', { name: /^Keep L\*/ }).press('Enter');
+  const row = desk.getByRole('table').getByRole('row', { name: /^Colour/ });
+  await row.getByText(/^deep blue; L\* \d+, a\* \d+, b\* -\d+$/).waitFor();
+  // Light of 20, 20 and 60 % is a blue of L* 55.0, a* 19.7, b* −41.4 (IEC 61966-2-1 and CIE 1976, by hand).
+  const read = (await row.innerText())
+    .match(/L\* (\S+), a\* (\S+), b\* (\S+)/)!
+    .slice(1)
+    .map(Number);
+  [55, 19.7, -41.4].forEach((value, i) => expect(Math.abs(read[i]! - value)).toBeLessThan(3));
+
   // Its readings as CSV are the readings.
   const [csv] = await Promise.all([
     page.waitForEvent('download'),

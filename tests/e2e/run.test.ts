@@ -625,6 +625,17 @@ test('a number that can not be is asked about, with what was perhaps meant, and 
   await form.getByText(/68.0 °C is far from the plan’s 20.0 °C; is the thermometer in °F/).waitFor();
   await form.getByRole('button', { name: 'Yes, take it as it is' }).click();
   await page.getByLabel('Run board').getByText('68.0').waitFor();
+  // Put right, an earlier one is asked about as a new one is, and may be put right again.
+  await form.getByRole('button', { name: 'Put one right…' }).click();
+  const right = form.getByRole('group', { name: 'Put a reading right' });
+  await right.getByLabel(/^The reading at/).fill('999 3.2');
+  await page.keyboard.press('Enter');
+  await right.getByText('999 V is more than the supply gives (30.0 V).').waitFor();
+  await right.getByRole('button', { name: 'Change it' }).click();
+  await right.getByLabel(/^The reading at/).fill('14.7 3.2');
+  await right.getByRole('button', { name: 'Put it right' }).click();
+  await page.getByText(/^Put right: the reading at .*, 14.6 V and 3.2 A, was 14.7 V and 3.2 A\.$/).waitFor();
+  await page.getByLabel('Run board').getByText('14.70').waitFor();
   await closeCleanly();
 });
 
