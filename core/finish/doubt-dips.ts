@@ -14,12 +14,15 @@ type Noted = Pick<
   'timeS' | 'temperatureK' | 'thicknessM' | 'alloy' | 'ph' | 'dyeKgPerM3' | 'colour' | 'colourFrom'
 >;
 
-/** Dips in settings nearer than these should give nearly one colour (common practice). */
-const ALIKE = { timeRatio: 1.15, filmRatio: 1.15, strengthRatio: 1.15, temperatureK: 3, ph: 0.5 } as const;
+/** Dips in settings nearer than these should give nearly one colour, `loosely` one that another film or pot explains in part (common practice). */
+const ALIKE = { ratio: 1.15, temperatureK: 3, ph: 0.5, sameAlloy: true } as const;
+const LOOSELY = { ratio: 1.5, temperatureK: 10, ph: 1, sameAlloy: false } as const;
 /** Pieces of one load differ by 2 to 4, a camera adds a few: so far apart two dips of one setting are no scatter (common practice). */
 const SAME_DELTA_E = 10;
 /** Dye takes light away (Lambert and Beer), so more time makes no part lighter; a camera and a piece of another sheet may say so by less. */
 const LIGHTER_L = 6;
+/** A film of two thirds takes two thirds of the dye: of a part that loses nine tenths of its light, L* 12 lighter (Lambert and Beer). */
+const LOOSELY_LIGHTER_L = 20;
 
 /**
  * Dips of one dye that contradict each other, told before a curve is drawn through them: two of nearly one setting and time with
@@ -57,9 +60,15 @@ function contradictions(dips: readonly Noted[]): Pair[] {
     for (let second = first + 1; second < dips.length; second++) {
       const [short, long] = dips[first]!.timeS <= dips[second]!.timeS ? [first, second] : [second, first];
       const [a, b] = [dips[short]!, dips[long]!];
-      if (!isAlike(a, b)) continue;
-      const sameTime = b.timeS <= a.timeS * ALIKE.timeRatio;
-      if (sameTime ? deltaE2000(a.colour, b.colour) > SAME_DELTA_E : b.colour.l - a.colour.l > LIGHTER_L)
+      const isLike = isAlike(a, b, ALIKE);
+      if (!isLike && !isAlike(a, b, LOOSELY)) continue;
+      const sameTime = b.timeS <= a.timeS * ALIKE.ratio;
+      const lighter = b.colour.l - a.colour.l;
+      if (
+        sameTime
+          ? isLike && deltaE2000(a.colour, b.colour) > SAME_DELTA_E
+          : lighter > (isLike ? LIGHTER_L : LOOSELY_LIGHTER_L)
+      )
         pairs.push({ short, long, kind: sameTime ? 'same' : 'lighter' });
     }
   }
@@ -67,15 +76,19 @@ function contradictions(dips: readonly Noted[]): Pair[] {
 }
 
 /** But for the time; what is not known is taken as alike. */
-function isAlike(a: Noted, b: Noted): boolean {
-  const near = (one: number | null, other: number | null, ratio: number): boolean =>
+function isAlike(
+  a: Noted,
+  b: Noted,
+  { ratio, temperatureK, ph, sameAlloy }: typeof ALIKE | typeof LOOSELY,
+): boolean {
+  const near = (one: number | null, other: number | null): boolean =>
     one === null || other === null || Math.max(one, other) <= Math.min(one, other) * ratio;
   return (
-    Math.abs(a.temperatureK - b.temperatureK) <= ALIKE.temperatureK &&
-    near(a.thicknessM, b.thicknessM, ALIKE.filmRatio) &&
-    near(a.dyeKgPerM3, b.dyeKgPerM3, ALIKE.strengthRatio) &&
-    (a.ph === null || b.ph === null || Math.abs(a.ph - b.ph) <= ALIKE.ph) &&
-    (a.alloy === '' || b.alloy === '' || a.alloy === b.alloy)
+    Math.abs(a.temperatureK - b.temperatureK) <= temperatureK &&
+    near(a.thicknessM, b.thicknessM) &&
+    near(a.dyeKgPerM3, b.dyeKgPerM3) &&
+    (a.ph === null || b.ph === null || Math.abs(a.ph - b.ph) <= ph) &&
+    (!sameAlloy || a.alloy === '' || b.alloy === '' || a.alloy === b.alloy)
   );
 }
 

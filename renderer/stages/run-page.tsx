@@ -21,7 +21,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { TracePlot } from '../widgets/trace-plot.tsx';
 import { Overrun } from './run-overrun.tsx';
-import { namesApart } from './names-apart.ts';
+import { namesApart, shortNamesApart } from './names-apart.ts';
 import { OUTCOME_WORDS } from './outcome-words.ts';
 import { RunLines, wholeRunLines } from './run-lines.tsx';
 import { RunSettings } from './run-settings.tsx';
@@ -67,9 +67,10 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
     if (runs.recorder.view.getState().record?.id !== runId) void runs.recorder.open(runId);
   };
   const names = namesApart(record, second?.record ?? null);
+  const legend = shortNamesApart(record, second?.record ?? null);
   const traces = [
-    { label: names[0], readings },
-    ...(second ? [{ label: names[1], readings: second.readings }] : []),
+    { label: legend[0], readings },
+    ...(second ? [{ label: legend[1], readings: second.readings }] : []),
   ];
   const withTemperature = traces.some((trace) => trace.readings.bathTemperatureK !== null);
   return (
@@ -161,7 +162,7 @@ export function RunPage({ runId, compareId }: { readonly runId: string; readonly
       ) : null}
       {readings.tS.length > 1 ? (
         <TracePlot
-          label={`Volts and amps over ${Math.round((readings.tS.at(-1) ?? 0) / 60)} minutes of ${traces.map(({ label }) => label).join(' and ')}`}
+          label={`Volts and amps over ${Math.round((readings.tS.at(-1) ?? 0) / 60)} minutes of ${names.filter((name) => name !== '').join(' and ')}`}
           traces={traces}
           marks={record.events.map(({ atS, level }) => ({ atS, alarm: level === 'alarm' }))}
           temperatureIn={withTemperature ? (system === 'us' ? '°F' : '°C') : null}

@@ -45,7 +45,9 @@ export function WrongReading({ tS, onDone }: WrongReadingProps) {
     const next = hasNext
       ? { voltageV: readings.voltageV[place + 1]!, currentA: readings.currentA[place + 1]! }
       : null;
-    const found = doubtPutRight(right, doubtContext(plan, readings, place, system), next);
+    // The bath's temperature as it was kept has been answered for.
+    const typed = bathTemperatureK === null ? { voltageV, currentA } : right;
+    const found = doubtPutRight(typed, doubtContext(plan, readings, place, system), next);
     if (found) setDoubt({ ...found, right });
     else keep(right);
   };

@@ -59,6 +59,15 @@ describe('dips of one dye', () => {
     expect(doubts[0]!.remedy).toMatch(/^One of the two is wrong/);
   });
 
+  it('one on a film a quarter thinner, far lighter than that explains, is named too', () => {
+    const thin = { thicknessM: 20e-6, alloy: '7075' };
+    expect(
+      doubtDips([...series, dip(30, { ...lab(94.8, 0, 0), ...thin })]).map(({ places }) => places),
+    ).toEqual([[6]]);
+    const l = lightness(12);
+    expect(doubtDips([...series, dip(14, { ...lab(l + 12, 50, 20), ...thin })])).toEqual([]);
+  });
+
   it('of another film, alloy, strength, temperature or pH may differ as they like', () => {
     const pale = lab(80, 10, 5);
     const acid = dip(8, { ph: 4 });
