@@ -7,7 +7,7 @@ import { powerKnown } from '../state/run-power.ts';
 import type { RunView } from '../state/run-view.ts';
 import { standsStill, STILL_WORDS } from '../state/step-left.ts';
 import { loweredCurrentA } from '../state/run-words.ts';
-import { clockText, timeOfDay } from './spoken-time.ts';
+import { clockText, timeSeenFrom } from './spoken-time.ts';
 
 /** Volts and amps beside the clock; nothing stands there that the supply does not say now. With the power off nobody reads them. */
 export function RunBoardSupply({ view }: { readonly view: RunView }) {
@@ -56,15 +56,17 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
   const micro = (valueM: number): string =>
     system === 'us' ? (valueM / 25.4e-6).toFixed(2) : (valueM * 1e6).toFixed(1);
   const film = progress?.thicknessM;
+  const filmUnit = system === 'us' ? 'mil' : 'µm';
+  // A range narrower than the digits shown says nothing.
   const filmRange =
-    film?.lowSi !== undefined && film.highSi !== undefined
+    film?.lowSi !== undefined && film.highSi !== undefined && micro(film.lowSi) !== micro(film.highSi)
       ? `${micro(film.lowSi)} to ${micro(film.highSi)}, `
       : '';
   const live = liveSpans(events).findLast(({ short }) => !short);
   const ofWhat = live?.open ? ', whole area' : live && live.likely < 0.999 ? ', part with contact' : '';
   const still = standsStill(view);
   const end = still === null ? progress?.endS : null;
-  const at = (seconds: number): string => timeOfDay((powerOnMs ?? 0) + seconds * 1000);
+  const at = (seconds: number): string => timeSeenFrom((powerOnMs ?? 0) + seconds * 1000, powerOnMs ?? 0);
   const sinceS = progress?.wantedSinceS ?? null;
   const past = sinceS === null ? null : `past ${micro(record.plan.thicknessM)} since ${at(sinceS)}`;
   return (
@@ -81,8 +83,8 @@ export function RunBoardFigures({ view }: { readonly view: RunView }) {
       <BoardFigure
         label={`${powerIsOn || isStillOn ? 'Film so far' : 'Film by charge'}${ofWhat}`}
         value={film ? micro(film.valueSi) : '–'}
-        unit={system === 'us' ? 'mil' : 'µm'}
-        under={`${filmRange}${past ?? `wanted ${micro(record.plan.thicknessM)}`}`}
+        unit={filmUnit}
+        under={`${filmRange}${past ?? `wanted ${micro(record.plan.thicknessM)}${film ? '' : ` ${filmUnit}`}`}`}
         warn={past !== null && (powerIsOn || isStillOn)}
       />
       {powerIsOn ? (

@@ -39,7 +39,7 @@ export function wholeRunLines(record: RunRecord): RunLine[] {
 /** Lines with the time of day before them, in the order given. */
 export function RunLines({ lines }: { readonly lines: readonly RunLine[] }) {
   return (
-    <ul className="history-list">
+    <ul className="history-list timed">
       {lines.map((line, index) => (
         <li key={index}>
           <span className="soft">{timeOfDay(line.atMs)}</span>

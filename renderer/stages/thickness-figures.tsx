@@ -75,7 +75,7 @@ function OfWhatHangs() {
   return (
     <MessageCard
       level="note"
-      message={`This map is of what hangs in the tank, ${of}. ${notHung} of the same load not hung yet: beside them the film spreads otherwise.`}
+      message={`This map is of what hangs in the tank, ${of}. Of the same load ${notHung} is not hung yet, and beside it the film spreads otherwise.`}
       remedy="Hang the whole load at the tank stage, then work out the map again."
     />
   );
