@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useRun } from '../app/services.ts';
+import { isZeroAtPowerOn } from '../state/typed-readings.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
 import { clockText } from './spoken-time.ts';
@@ -9,11 +10,9 @@ import { WrongReading } from './wrong-reading.tsx';
 export function EarlierReading() {
   const readings = useRun((view) => view.readings);
   const [chosenS, setChosenS] = useState<number | null>(null);
-  // The zero at power on came by itself (typed-readings.ts).
   const list = [...readings.tS].flatMap((tS, place) => {
-    const isZero = tS === 0 && readings.voltageV[place] === 0 && readings.currentA[place] === 0;
     const label = `${clockText(tS * 1000)}: ${readings.voltageV[place]} V, ${readings.currentA[place]} A`;
-    return isZero ? [] : [{ id: String(tS), label, tS }];
+    return isZeroAtPowerOn(readings, place) ? [] : [{ id: String(tS), label, tS }];
   });
   const newest = list.at(-1);
   if (!newest) return null;

@@ -8,6 +8,7 @@ import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useRun, useServices, useSupplyDesk } from '../app/services.ts';
 import { doubtContext } from '../state/doubt-context.ts';
 import { powerKnown } from '../state/run-power.ts';
+import { isZeroAtPowerOn } from '../state/typed-readings.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { EarlierReading } from './earlier-reading.tsx';
@@ -49,6 +50,7 @@ export function RunReadings() {
   }, [powerIsOn]);
   if (!record || view.role !== 'owner') return null;
   const last = readings.tS.length - 1;
+  const count = readings.tS.length - (isZeroAtPowerOn(readings, 0) ? 1 : 0);
   const temperatureUnit = system === 'us' ? '°F' : '°C';
   const context = doubtContext(record.plan, readings, readings.tS.length, system);
   const before = context.last;
@@ -170,8 +172,8 @@ export function RunReadings() {
       {last >= 0 ? (
         <div className="stack">
           <span className="soft">
-            {readings.tS.length} readings; last {clockText(readings.tS[last]! * 1000)} after power on:{' '}
-            {readings.voltageV[last]!.toFixed(2)} V, {readings.currentA[last]!.toFixed(2)} A
+            {count === 1 ? '1 reading' : `${count} readings`}; last {clockText(readings.tS[last]! * 1000)}{' '}
+            after power on: {readings.voltageV[last]!.toFixed(2)} V, {readings.currentA[last]!.toFixed(2)} A
           </span>
           {record.origin === 'typed' ? (
             <>

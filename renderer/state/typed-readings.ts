@@ -1,6 +1,6 @@
 import { failure, success, type Result } from '../../core/result.ts';
 import { timerText } from '../../core/units/timer-text.ts';
-import type { Reading } from '../../core/run/readings.ts';
+import type { Reading, Readings } from '../../core/run/readings.ts';
 
 /**
  * What was typed, as readings of the run at this moment; the first after a ramp brings the zero at power on along.
@@ -32,6 +32,11 @@ export function typedReadings(
   }
   const start: Reading[] = lastS === null && tS > 0 && rampS > 0 ? [{ tS: 0, voltageV: 0, currentA: 0 }] : [];
   return success([...start, { tS, ...reading }]);
+}
+
+/** Whether this one came by itself with the first that was typed: nothing flowed at power on. */
+export function isZeroAtPowerOn({ origin, tS, voltageV, currentA }: Readings, place: number): boolean {
+  return origin === 'typed' && tS[place] === 0 && voltageV[place] === 0 && currentA[place] === 0;
 }
 
 /** What the run's log says of a reading that was wrong. */

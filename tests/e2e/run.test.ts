@@ -96,7 +96,7 @@ test('typed readings: a number and Enter, film and end at once, found again afte
   await page.keyboard.type('6.1');
   await page.getByText('6.1 V, 1.1 A as before').waitFor();
   await page.keyboard.press('Enter');
-  await page.getByText(/readings; last/).waitFor();
+  await page.getByText(/readings?; last/).waitFor();
   await page.getByRole('button', { name: 'Note…' }).click();
   await page.keyboard.type('stirrer was off');
   await page.keyboard.press('Enter');
@@ -174,7 +174,7 @@ test('ended under current: the call comes back after a reload, a closed window a
     await toRamp(page);
     await page.keyboard.type('5.2 1.1 20');
     await page.keyboard.press('Enter');
-    await page.getByText(/readings; last/).waitFor();
+    await page.getByText(/readings?; last/).waitFor();
     await page.getByRole('button', { name: 'End the run early…' }).click();
     await page.getByRole('button', { name: 'End it all the same' }).click();
     await call(page).waitFor();
@@ -233,7 +233,7 @@ test('a simulated two-hour run at speed: contact lost at minute 30, page loaded 
   const ribbon = page.getByText('Practise: simulated supply, no real run');
   await ribbon.waitFor();
   const readings = async (): Promise<number> =>
-    Number.parseInt((await page.getByText(/readings; last/).textContent()) ?? '0', 10);
+    Number.parseInt((await page.getByText(/readings?; last/).textContent()) ?? '0', 10);
 
   await expect.poll(readings, { timeout: 20_000 }).toBeGreaterThan(70); // past the ramp of five minutes
   // Its time over, the ramp has become the hold by itself.
