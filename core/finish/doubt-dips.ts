@@ -1,6 +1,9 @@
 import type { Dip } from './colour-book.ts';
 import { deltaE2000 } from './colour.ts';
 
+/** More would hide the answer; the next is told once these are dealt with. */
+const MOST_TOLD = 3;
+
 /** What is said of dips that can not all be right. */
 export interface DipDoubt {
   /** Where they stand among the dips given: one that contradicts several others, or two that contradict each other. */
@@ -31,13 +34,14 @@ const LOOSELY_LIGHTER_L = 20;
 export function doubtDips(dips: readonly Noted[]): DipDoubt[] {
   let pairs = contradictions(dips);
   const doubts: DipDoubt[] = [];
-  while (pairs.length > 0) {
+  while (pairs.length > 0 && doubts.length < MOST_TOLD) {
     const counts = dips.map(
       (_, place) => pairs.filter(({ short, long }) => short === place || long === place).length,
     );
     const most = Math.max(...counts);
-    const places = counts.flatMap((count, place) => (count === most ? [place] : []));
-    const alone = most > 1 && places.length === 1 ? places[0]! : null;
+    // Where all that are in it contradict as many, nobody knows which is wrong.
+    const stands = counts.some((count) => count > 0 && count < most);
+    const alone = stands ? counts.indexOf(most) : null;
     const pair = pairs.find(({ short, long }) => alone === null || short === alone || long === alone)!;
     doubts.push(doubtOf(dips, pair, alone, most));
     pairs =
@@ -115,7 +119,8 @@ function doubtOf(
   return {
     places: [alone],
     message: `${capital(said(dips[alone]!))} contradicts ${count} of your other dips: ${what}`,
-    remedy: 'Look at its minutes and its colour in the list, and take it out if it is wrong.',
+    remedy:
+      'Look at its minutes and its colour in the list, and take it out if it is wrong; it may be right where the dye has grown weak.',
   };
 }
 

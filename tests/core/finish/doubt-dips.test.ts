@@ -50,6 +50,11 @@ describe('dips of one dye', () => {
     expect(doubts[0]!.message).toContain('The dip of 8.01 min (L* 68, from a photo)');
   });
 
+  it('two wrong ones are each named alone', () => {
+    const doubts = doubtDips([...series, dip(25, lab(93, 0, 0)), dip(30, lab(94.8, 0, 0))]);
+    expect(doubts.map(({ places }) => places)).toEqual([[6], [7]]);
+  });
+
   it('of two alone nobody knows which is wrong: both are named', () => {
     const doubts = doubtDips([dip(8), dip(8, lab(80, 10, 5))]);
     expect(doubts.map(({ places }) => places)).toEqual([[0, 1]]);
@@ -66,6 +71,13 @@ describe('dips of one dye', () => {
     ).toEqual([[6]]);
     const l = lightness(12);
     expect(doubtDips([...series, dip(14, { ...lab(l + 12, 50, 20), ...thin })])).toEqual([]);
+  });
+
+  it('of many that can not be three are told, in a moment', () => {
+    const lightening = Array.from({ length: 200 }, (_, i) => dip(i + 1, lab(20 + i / 3, 0, 0)));
+    const begun = performance.now();
+    expect(doubtDips(lightening)).toHaveLength(3);
+    expect(performance.now() - begun).toBeLessThan(2000);
   });
 
   it('of another film, alloy, strength, temperature or pH may differ as they like', () => {
