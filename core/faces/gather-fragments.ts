@@ -2,16 +2,31 @@ import { faceBorders } from './face-borders.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { cornersOf, knownSurfaceOf, middleOf, type Known } from './surfaces/known-surface-of.ts';
+import { longestSide2 } from './longest-side.ts';
+import { classifyFace } from './classify-face.ts';
+import { sampleRoom, takeSample } from './take-sample.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
-const FREE = FACE_KINDS.indexOf('free');
 /** A face of fewer triangles shows no surface that others might be fragments of. */
 const LEAST_TRIANGLES = 6;
 /** Triangles of faces that are looked at in all; of a mesh with more than that none, it is fine enough. */
 const MOST_TRIANGLES = 60_000;
 const MOST_IN_MESH = 300_000;
-/** Middles of a fragment's triangles may lie so much deeper under the surface than those of the face it belongs to. */
+/** Faces beside a face that are scraps: needles in it may have kept it from being recognised where there are so many. */
+const LEAST_SCRAPS = 3;
+const SCRAP_TRIANGLES = 12;
+const SCRAP_SHARE = 0.02;
+/** A triangle's area is less than half of this share of the square of its longest side where it is a needle. */
+const SLENDER = 0.1;
+const SAMPLE_LIMIT = 200;
+/** A fragment's corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
+const NEAR_SHARE = 0.1;
+/**
+ * Middles of a fragment's triangles may lie so much deeper under the surface than those of the face it belongs to: a flat milled on a shaft has its
+ * corners on it, too. One that is curved itself may be drawn twice as coarsely.
+ */
 const DEEPER = 1.3;
+const DEEPER_CURVED = 4.5;
 /** A fragment's area seen along the surface's normal, as a share of its own: an end of a cylinder shows none. */
 const LEAST_FACING = 0.1;
 
@@ -27,7 +42,7 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
   const { count, kind, area, triangleCount } = faces;
   const candidates: number[] = [];
   for (let f = 0; f < count; f++) {
-    if (kind[f] !== PLANE && kind[f] !== FREE && triangleCount[f] >= LEAST_TRIANGLES) candidates.push(f);
+    if (kind[f] !== PLANE && triangleCount[f] >= LEAST_TRIANGLES) candidates.push(f);
   }
   if (candidates.length === 0 || candidates.length === count) return faces;
   if (faces.faceOfTriangle.length > MOST_IN_MESH) return faces;
@@ -39,16 +54,23 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
   const into = Int32Array.from({ length: count }, (_, f) => f);
   const taken = new Uint8Array(count);
   let gathered = 0;
+  let own = faces;
   for (const f of looked) {
     if (taken[f] !== 0) continue;
-    const known = knownSurfaceOf(graph, faces, f, trianglesOf(f));
+    let known = knownSurfaceOf(graph, own, f, trianglesOf(f));
+    if (!known && scrapsBeside(faces, beside.get(f) ?? [], f) >= LEAST_SCRAPS) {
+      const other = withoutNeedles(graph, own, f, trianglesOf(f));
+      known = other && knownSurfaceOf(graph, other, f, trianglesOf(f));
+      if (other && known) own = other;
+    }
     if (!known) continue;
-    const inward = faces.inward[f] !== 0;
+    const inward = own.inward[f] !== 0;
     const waiting = [f];
-    for (let own = waiting.pop(); own !== undefined; own = waiting.pop()) {
-      for (const other of beside.get(own) ?? []) {
+    for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
+      for (const other of beside.get(at) ?? []) {
         if (other === f || taken[other] !== 0 || area[other] > area[f]) continue;
-        if (!isFragment(graph, known, inward, trianglesOf(other))) continue;
+        const deeper = kind[other] === PLANE ? DEEPER : DEEPER_CURVED;
+        if (!isFragment(graph, known, inward, trianglesOf(other), deeper)) continue;
         taken[other] = 1;
         into[other] = f;
         gathered++;
@@ -56,7 +78,44 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
       }
     }
   }
-  return gathered === 0 ? faces : joined(graph, faces, into, apart);
+  return gathered === 0 ? own : joined(graph, own, into, apart);
+}
+
+/** How many faces beside one are scraps of few triangles. */
+function scrapsBeside({ area, triangleCount }: FaceTable, beside: readonly number[], f: number): number {
+  return beside.filter((g) => triangleCount[g] <= SCRAP_TRIANGLES && area[g] < SCRAP_SHARE * area[f]).length;
+}
+
+/** The table with a face recognised by those of its triangles that are no needles; undefined where it is free then, too. */
+function withoutNeedles(
+  graph: SurfaceGraph,
+  faces: FaceTable,
+  f: number,
+  triangles: Uint32Array,
+): FaceTable | undefined {
+  const sound = triangles.filter((t) => 2 * graph.triangleAreas[t] > SLENDER * longestSide2(graph, t));
+  if (sound.length < LEAST_TRIANGLES) return undefined;
+  const stride = Math.ceil(sound.length / SAMPLE_LIMIT);
+  const some = sound.filter((_, i) => i % stride === 0);
+  const { sample, centre, scale } = takeSample(graph, some, sampleRoom(some.length));
+  const shape = classifyFace(sample);
+  if (shape.kind === 'plane' || shape.kind === 'free') return undefined;
+  const found = {
+    ...faces,
+    kind: faces.kind.slice(),
+    size: faces.size.slice(),
+    inward: faces.inward.slice(),
+    axis: faces.axis.slice(),
+    point: faces.point.slice(),
+  };
+  found.kind[f] = FACE_KINDS.indexOf(shape.kind);
+  found.size[f] = shape.kind === 'cone' ? shape.size : shape.size * scale;
+  found.inward[f] = shape.inward ? 1 : 0;
+  for (let k = 0; k < 3; k++) {
+    found.axis[3 * f + k] = shape.axis[k];
+    found.point[3 * f + k] = centre[k] + shape.point[k] * scale;
+  }
+  return found;
 }
 
 /** The triangles of each face. */
@@ -92,8 +151,9 @@ function isFragment(
   { surface, off, depth }: Known,
   inward: boolean,
   triangles: Uint32Array,
+  deeper: number,
 ): boolean {
-  const near = Math.max(2 * off, 4 * graph.noise);
+  const near = Math.max(2 * off, 4 * graph.noise, NEAR_SHARE * depth);
   const normal = new Float64Array(3);
   let [facing, total] = [0, 0];
   for (const t of triangles) {
@@ -101,7 +161,7 @@ function isFragment(
       if (!(Math.abs(surface.off(cornersOf(graph, h)[0])) < near)) return false;
     }
     const middle = middleOf(graph, t);
-    if (!(Math.abs(surface.off(middle)) < DEEPER * depth + near)) return false;
+    if (!(Math.abs(surface.off(middle)) < deeper * depth + near)) return false;
     surface.normalInto(normal, middle);
     const cosine =
       normal[0] * graph.normals[3 * t] +

@@ -2,6 +2,7 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { dot, length3, type Vec3 } from './fit-vectors.ts';
 import { FACE_FLAT } from './flat-facets.ts';
+import { longestSide2 } from './longest-side.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { trianglesByFace } from './triangles-by-face.ts';
 
@@ -64,18 +65,6 @@ function needleFaces({ graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>): n
   for (let f = 0; f < faces.count; f++)
     if (long2[f] > 0 && 2 * faces.area[f] < SLENDER * long2[f]) found.push(f);
   return found;
-}
-
-function longestSide2({ indexed }: SurfaceGraph, t: number): number {
-  const { vertices, triangles } = indexed;
-  let longest = 0;
-  for (let k = 0; k < 3; k++) {
-    const [a, b] = [3 * triangles[3 * t + k], 3 * triangles[3 * t + ((k + 1) % 3)]];
-    let length2 = 0;
-    for (let i = 0; i < 3; i++) length2 += (vertices[b + i] - vertices[a + i]) ** 2;
-    longest = Math.max(longest, length2);
-  }
-  return longest;
 }
 
 /**

@@ -46,12 +46,16 @@ export function knownSurfaceOf(
     if (!looks) return undefined;
     const { depth, isFlatted } = looks;
     const off = worstOff(surface, corners);
-    if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
-      return depth > off && !isFlatted ? { surface, off, depth } : undefined;
-    }
     if (!(off < depth)) return undefined;
     ({ centre, axis } = settled(surface, centre, axis, corners));
-    surface = measuredSurface(kind, centre, axis, corners);
+    const nearer = measuredSurface(kind, centre, axis, corners);
+    if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
+      // Good enough for the face, but what is beside it is held against it too.
+      const offNearer = nearer ? worstOff(nearer, corners) : Infinity;
+      if (isFlatted) return undefined;
+      return nearer && offNearer < off ? { surface: nearer, off: offNearer, depth } : { surface, off, depth };
+    }
+    surface = nearer;
   }
   return undefined;
 }
