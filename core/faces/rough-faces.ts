@@ -10,6 +10,8 @@ import { trianglesByFace } from './triangles-by-face.ts';
 const MOST_GAIN = 4;
 /** … and what the segments along the border come to. */
 const MOST_BORDER = 2;
+/** In a finer mesh nothing is made of borders alone. */
+const MOST_IN_MESH = 300_000;
 /** A side's sagitta is at most this share of it. */
 const MOST_SAGITTA = 0.15;
 /** A face of so little of the part whose triangles are so much longer than wide is a needle. */
@@ -38,7 +40,8 @@ export function senselessFaces(
     else if (Math.abs(told.border[f]) > MOST_BORDER * most) byBorder.push(f);
   }
   // The rim of a cone that is nearly a disc is as far off its polygon, without any needles.
-  const needles = rough.length + byBorder.length > 0 ? needleFaces(geometry) : [];
+  const isFine = geometry.faces.faceOfTriangle.length > MOST_IN_MESH;
+  const needles = rough.length + (isFine ? 0 : byBorder.length) > 0 ? needleFaces(geometry) : [];
   if (needles.length > 0) rough.push(...byBorder);
   return { rough, needles };
 }
