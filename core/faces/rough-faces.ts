@@ -8,8 +8,11 @@ import { trianglesByFace } from './triangles-by-face.ts';
 
 /** What facets cut off is far below this times the mean square of their turns: 5/8 of it for equilateral triangles on a sphere. */
 const MOST_GAIN = 4;
-/** … and what the segments along the border come to. */
+/** … and what the segments along the border come to is at most this times that. */
 const MOST_BORDER = 2;
+/** A gain, or a loss, of so much of a face is nonsense in any mesh. */
+const NONSENSE = 0.3;
+const NONSENSE_LESS = 0.12;
 /** In a finer mesh nothing is made of borders alone. */
 const MOST_IN_MESH = 300_000;
 /** A side's sagitta is at most this share of it. */
@@ -31,18 +34,21 @@ export function senselessFaces(
   told: Told,
   mode: Uint8Array,
 ): { readonly rough: number[]; readonly needles: readonly number[] } {
-  const rough: number[] = [];
-  const byBorder: number[] = [];
-  for (let f = 0; f < geometry.faces.count; f++) {
+  const { area, count, faceOfTriangle } = geometry.faces;
+  const suspect: number[] = [];
+  const nonsense: number[] = [];
+  for (let f = 0; f < count; f++) {
     if (mode[f] === FACE_FLAT || !(told.edgeLength[f] > 0)) continue;
     const most = mostGain(geometry, told, f);
-    if (Math.abs(told.own[f]) > most) rough.push(f);
-    else if (Math.abs(told.border[f]) > MOST_BORDER * most) byBorder.push(f);
+    if (Math.abs(told.own[f]) > most || Math.abs(told.border[f]) > MOST_BORDER * most) suspect.push(f);
+    // What the one counts beyond a border's chords the other takes off again.
+    const net = told.own[f] + told.border[f];
+    if (net > NONSENSE * area[f] || net < -NONSENSE_LESS * area[f]) nonsense.push(f);
   }
-  // The rim of a cone that is nearly a disc is as far off its polygon, without any needles.
-  const isFine = geometry.faces.faceOfTriangle.length > MOST_IN_MESH;
-  const needles = rough.length + (isFine ? 0 : byBorder.length) > 0 ? needleFaces(geometry) : [];
-  if (needles.length > 0) rough.push(...byBorder);
+  const isFine = faceOfTriangle.length > MOST_IN_MESH;
+  const needles = suspect.length > 0 && !isFine ? needleFaces(geometry) : [];
+  // Without any needles it is the rim of a cone that is nearly a disc, or of a narrow fillet: as far off its polygon.
+  const rough = needles.length > 0 ? suspect : nonsense;
   return { rough, needles };
 }
 

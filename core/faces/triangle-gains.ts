@@ -5,8 +5,8 @@ import { FACE_FLAT, type FlatFacets } from './flat-facets.ts';
 
 /** Turns that say nothing about how many facets a face has. */
 export const TINY_TURN_RAD = 0.02;
-/** What opens between prisms is at most so much of what lies in them: twice it for equilateral triangles on a sphere. */
-export const MOST_WEDGES = 6;
+/** What opens between prisms is at most so much of what lies in them: twice it for equilateral triangles on a sphere, ten times and more on a thin ring. */
+export const MOST_WEDGES = 50;
 /** Triangles of a face whose neighbours are asked whether they agree. */
 const ASKED = 200;
 

@@ -1,4 +1,5 @@
 import { nextSide } from '../../mesh/half-edges.ts';
+import { unit, type Vec3 } from '../fit-vectors.ts';
 import { FACE_KINDS, type FaceTable } from '../face-table.ts';
 import { CREASE_RAD } from '../flat-facets.ts';
 import type { SurfaceGraph } from '../surface-graph.ts';
@@ -38,9 +39,10 @@ export function knownSurfaceOf(
   const kind = FACE_KINDS[faces.kind[row]];
   if (kind === 'plane' || kind === 'free') return undefined;
   const corners = cornersOfFace(graph, triangles);
+  const facing = facingOf(graph, triangles);
   let centre = faces.point.slice(3 * row, 3 * row + 3);
   let axis = faces.axis.slice(3 * row, 3 * row + 3);
-  let surface = measuredSurface(kind, centre, axis, corners);
+  let surface = measuredSurface(kind, centre, axis, corners, facing);
   for (let steps = 0; surface && steps < MOST_STEPS; steps++) {
     const looks = looksOf(graph, surface, triangles);
     if (!looks) return undefined;
@@ -48,7 +50,7 @@ export function knownSurfaceOf(
     const off = worstOff(surface, corners);
     if (!(off < depth)) return undefined;
     ({ centre, axis } = settled(surface, centre, axis, corners));
-    const nearer = measuredSurface(kind, centre, axis, corners);
+    const nearer = measuredSurface(kind, centre, axis, corners, facing);
     if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
       // Good enough for the face, but what is beside it is held against it too.
       const offNearer = nearer ? worstOff(nearer, corners) : Infinity;
@@ -91,6 +93,16 @@ export function middleOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number):
     for (let k = 0; k < 3; k++) middle[k] += vertices[3 * triangles[h] + k] / 3;
   }
   return middle;
+}
+
+/** Mean direction of triangles; any at all of a closed surface. */
+function facingOf({ normals, triangleAreas }: SurfaceGraph, triangles: ArrayLike<number>): Vec3 {
+  const sum = [0, 0, 0];
+  for (let i = 0; i < triangles.length; i++) {
+    const t = triangles[i];
+    for (let k = 0; k < 3; k++) sum[k] += triangleAreas[t] * normals[3 * t + k];
+  }
+  return unit(sum);
 }
 
 /** The face's corners, once each. */

@@ -1,4 +1,5 @@
 import type { FaceKind } from '../face-table.ts';
+import { dot } from '../fit-vectors.ts';
 import { leastSquares } from '../least-squares.ts';
 import { Axial } from './axial.ts';
 import { ConeSurface } from './cone-surface.ts';
@@ -7,7 +8,7 @@ import type { KnownSurface, Point } from './known-surface.ts';
 import { SphereSurface } from './sphere-surface.ts';
 import { TorusSurface } from './torus-surface.ts';
 
-/** Rings of corners on a torus: three of any two bevels lie on one. */
+/** Rings of corners on a torus or sphere: three of any two bevels lie on one, and so do two and the middle of a flat end. */
 const LEAST_LEVELS = 4;
 const APART_RAD = 5e-3;
 /** A cone that opens by less is a cylinder. */
@@ -17,12 +18,14 @@ const LEAST_SLOPE = 1e-6;
  * A surface of a kind about a centre and an axis that are known, its radii from all corners; undefined where they make none.
  *
  * @param corners on it, three numbers each
+ * @param facing mean direction of the face's triangles: the axis of one that was turned
  */
 export function measuredSurface(
   kind: FaceKind,
   centre: Point,
   axis: ArrayLike<number>,
   corners: Float64Array,
+  facing: ArrayLike<number>,
 ): KnownSurface | undefined {
   const count = corners.length / 3;
   const at = (i: number): Float64Array => corners.subarray(3 * i, 3 * i + 3);
@@ -32,7 +35,8 @@ export function measuredSurface(
       const p = at(i);
       radius += Math.hypot(p[0] - centre[0], p[1] - centre[1], p[2] - centre[2]) / count;
     }
-    return new SphereSurface(centre, radius);
+    const heights = Float64Array.from({ length: count }, (_, i) => dot(at(i), facing) / radius);
+    return levelsOf(heights) < LEAST_LEVELS ? undefined : new SphereSurface(centre, radius);
   }
   if (kind === 'plane' || kind === 'free') return undefined;
   const axial = new Axial(centre, axis);
