@@ -1,7 +1,7 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { dot, length3, type Vec3 } from './fit-vectors.ts';
-import { FACE_FLAT } from './flat-facets.ts';
+import { FACE_FLAT, FACE_SMOOTH } from './flat-facets.ts';
 import { longestSide2 } from './longest-side.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { trianglesByFace } from './triangles-by-face.ts';
@@ -43,6 +43,8 @@ export function senselessFaces(
     if (Math.abs(told.own[f]) > most || Math.abs(told.border[f]) > MOST_BORDER * most) suspect.push(f);
     // What the one counts beyond a border's chords the other takes off again.
     const net = told.own[f] + told.border[f];
+    // One that is only tried as a round may well come to that: a hexagon's bevels.
+    if (mode[f] !== FACE_SMOOTH) continue;
     if (net > NONSENSE * area[f] || net < -NONSENSE_LESS * area[f]) nonsense.push(f);
   }
   const isFine = faceOfTriangle.length > MOST_IN_MESH;
