@@ -1,10 +1,10 @@
-import { classifyFace } from './classify-face.ts';
 import { faceBorders } from './face-borders.ts';
-import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import type { FaceTable } from './face-table.ts';
 import { gatherFragments } from './gather-fragments.ts';
-import { sampleRoom, takeSample } from './take-sample.ts';
+import { recogniseInto } from './recognise-face.ts';
 import { splitFaces } from './split-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { sampleRoom } from './take-sample.ts';
 
 /** Triangles of a large face that are looked at to recognise its kind, evenly spread over the face. */
 const SAMPLE_LIMIT = 200;
@@ -49,25 +49,19 @@ export function describeFaces(
     triangleCount[face] += t - first;
   }
 
-  const kind = new Uint8Array(count);
-  const size = new Float64Array(count);
-  const inward = new Uint8Array(count);
-  const axis = new Float64Array(3 * count);
-  const point = new Float64Array(3 * count);
+  const table = {
+    kind: new Uint8Array(count),
+    size: new Float64Array(count),
+    inward: new Uint8Array(count),
+    axis: new Float64Array(3 * count),
+    point: new Float64Array(3 * count),
+  };
   const samples = sampledTriangles(faceOfTriangle, triangleCount);
   // One set of arrays for the samples of all faces.
   const room = sampleRoom(SAMPLE_LIMIT);
   for (let face = 0; face < count; face++) {
     const own = samples.of.subarray(samples.start[face], samples.end[face]);
-    const { sample, centre, scale } = takeSample(graph, own, room);
-    const shape = classifyFace(sample);
-    kind[face] = FACE_KINDS.indexOf(shape.kind);
-    size[face] = shape.kind === 'cone' ? shape.size : shape.size * scale;
-    inward[face] = shape.inward ? 1 : 0;
-    for (let k = 0; k < 3; k++) {
-      axis[3 * face + k] = shape.axis[k];
-      point[3 * face + k] = centre[k] + shape.point[k] * scale;
-    }
+    recogniseInto(table, face, graph, own, room);
   }
   return {
     count,
@@ -75,11 +69,7 @@ export function describeFaces(
     firstTriangle,
     triangleCount,
     area,
-    kind,
-    size,
-    inward,
-    axis,
-    point,
+    ...table,
     borders: faceBorders(graph, apart, faceOfTriangle, count),
   };
 }

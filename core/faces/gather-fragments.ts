@@ -1,23 +1,22 @@
+import { membersOf } from '../mesh/members-of.ts';
 import { faceBorders } from './face-borders.ts';
+import { faceNeighbours } from './face-neighbours.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import { areNeedles, longestSide2 } from './needles.ts';
+import { recogniseInto } from './recognise-face.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { cornersOf, knownSurfaceOf, middleOf, type Known } from './surfaces/known-surface-of.ts';
-import { longestSide2 } from './longest-side.ts';
-import { classifyFace } from './classify-face.ts';
-import { sampleRoom, takeSample } from './take-sample.ts';
+import { lookedAt } from './surfaces/looked-at.ts';
+import { sampleRoom } from './take-sample.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
+const FREE = FACE_KINDS.indexOf('free');
 /** A face of fewer triangles shows no surface that others might be fragments of. */
 const LEAST_TRIANGLES = 6;
-/** Triangles of faces that are looked at in all; of a mesh with more than that none, it is fine enough. */
-const MOST_TRIANGLES = 60_000;
-const MOST_IN_MESH = 300_000;
 /** Faces beside a face that are scraps: needles in it may have kept it from being recognised where there are so many. */
 const LEAST_SCRAPS = 3;
 const SCRAP_TRIANGLES = 12;
 const SCRAP_SHARE = 0.02;
-/** A triangle's area is less than half of this share of the square of its longest side where it is a needle. */
-const SLENDER = 0.1;
 const SAMPLE_LIMIT = 200;
 /** A fragment's corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
 const NEAR_SHARE = 0.1;
@@ -45,22 +44,23 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
     if (kind[f] !== PLANE && triangleCount[f] >= LEAST_TRIANGLES) candidates.push(f);
   }
   if (candidates.length === 0 || candidates.length === count) return faces;
-  if (faces.faceOfTriangle.length > MOST_IN_MESH) return faces;
-  const beside = neighboursOf(faces);
-  candidates.sort((a, b) => area[b] - area[a]);
-  let left = MOST_TRIANGLES;
-  const looked = candidates.filter((f) => (left -= triangleCount[f]) >= 0);
-  const trianglesOf = sortedByFace(faces);
+  const looked = lookedAt(
+    faces,
+    candidates.sort((a, b) => area[b] - area[a]),
+  );
+  if (looked.length === 0) return faces;
+  const beside = faceNeighbours(faces);
+  const trianglesOf = membersOf(faces.faceOfTriangle, count);
   const into = Int32Array.from({ length: count }, (_, f) => f);
   const taken = new Uint8Array(count);
   let gathered = 0;
   let own = faces;
   for (const f of looked) {
     if (taken[f] !== 0) continue;
-    let known = knownSurfaceOf(graph, own, f, trianglesOf(f));
+    let known = knownSurfaceOf(graph, own, f, trianglesOf[f]);
     if (!known && scrapsBeside(faces, beside.get(f) ?? [], f) >= LEAST_SCRAPS) {
-      const other = withoutNeedles(graph, own, f, trianglesOf(f));
-      known = other && knownSurfaceOf(graph, other, f, trianglesOf(f));
+      const other = withoutNeedles(graph, own, f, trianglesOf[f]);
+      known = other && knownSurfaceOf(graph, other, f, trianglesOf[f]);
       if (other && known) own = other;
     }
     if (!known) continue;
@@ -70,7 +70,7 @@ export function gatherFragments(graph: SurfaceGraph, faces: FaceTable, apart: In
       for (const other of beside.get(at) ?? []) {
         if (other === f || taken[other] !== 0 || area[other] > area[f]) continue;
         const deeper = kind[other] === PLANE ? DEEPER : DEEPER_CURVED;
-        if (!isFragment(graph, known, inward, trianglesOf(other), deeper)) continue;
+        if (!isFragment(graph, known, inward, trianglesOf[other], deeper)) continue;
         taken[other] = 1;
         into[other] = f;
         gathered++;
@@ -93,13 +93,10 @@ function withoutNeedles(
   f: number,
   triangles: Uint32Array,
 ): FaceTable | undefined {
-  const sound = triangles.filter((t) => 2 * graph.triangleAreas[t] > SLENDER * longestSide2(graph, t));
+  const sound = triangles.filter((t) => !areNeedles(graph.triangleAreas[t], longestSide2(graph, t)));
   if (sound.length < LEAST_TRIANGLES) return undefined;
   const stride = Math.ceil(sound.length / SAMPLE_LIMIT);
   const some = sound.filter((_, i) => i % stride === 0);
-  const { sample, centre, scale } = takeSample(graph, some, sampleRoom(some.length));
-  const shape = classifyFace(sample);
-  if (shape.kind === 'plane' || shape.kind === 'free') return undefined;
   const found = {
     ...faces,
     kind: faces.kind.slice(),
@@ -108,42 +105,8 @@ function withoutNeedles(
     axis: faces.axis.slice(),
     point: faces.point.slice(),
   };
-  found.kind[f] = FACE_KINDS.indexOf(shape.kind);
-  found.size[f] = shape.kind === 'cone' ? shape.size : shape.size * scale;
-  found.inward[f] = shape.inward ? 1 : 0;
-  for (let k = 0; k < 3; k++) {
-    found.axis[3 * f + k] = shape.axis[k];
-    found.point[3 * f + k] = centre[k] + shape.point[k] * scale;
-  }
-  return found;
-}
-
-/** The triangles of each face. */
-function sortedByFace({
-  count,
-  faceOfTriangle,
-  triangleCount,
-}: Pick<FaceTable, 'count' | 'faceOfTriangle' | 'triangleCount'>): (face: number) => Uint32Array {
-  const start = new Uint32Array(count + 1);
-  for (let f = 0; f < count; f++) start[f + 1] = start[f] + triangleCount[f];
-  const fill = start.slice();
-  const sorted = new Uint32Array(faceOfTriangle.length);
-  for (let t = 0; t < faceOfTriangle.length; t++) sorted[fill[faceOfTriangle[t]]++] = t;
-  return (face) => sorted.subarray(start[face], start[face + 1]);
-}
-
-function neighboursOf({ borders }: FaceTable): Map<number, number[]> {
-  const beside = new Map<number, number[]>();
-  const add = (f: number, g: number): void => {
-    const list = beside.get(f);
-    if (list) list.push(g);
-    else beside.set(f, [g]);
-  };
-  for (let i = 0; i < borders.a.length; i++) {
-    add(borders.a[i], borders.b[i]);
-    add(borders.b[i], borders.a[i]);
-  }
-  return beside;
+  recogniseInto(found, f, graph, some, sampleRoom(some.length));
+  return found.kind[f] === PLANE || found.kind[f] === FREE ? undefined : found;
 }
 
 function isFragment(

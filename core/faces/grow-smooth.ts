@@ -1,3 +1,4 @@
+import { faceNeighbours } from './face-neighbours.ts';
 import type { FaceTable } from './face-table.ts';
 
 /**
@@ -11,18 +12,8 @@ export function growSmooth(
   rows: Iterable<number>,
   maxTurnRad: number,
 ): number[] {
-  const { a, b, turnRad } = faces.borders;
-  const neighbours = new Map<number, number[]>();
-  const add = (from: number, to: number): void => {
-    const list = neighbours.get(from);
-    if (list) list.push(to);
-    else neighbours.set(from, [to]);
-  };
-  for (let i = 0; i < a.length; i++) {
-    if (Math.abs(turnRad[i]) >= maxTurnRad) continue;
-    add(a[i], b[i]);
-    add(b[i], a[i]);
-  }
+  const { turnRad } = faces.borders;
+  const neighbours = faceNeighbours(faces, (border) => Math.abs(turnRad[border]) < maxTurnRad);
   const reached = new Set<number>();
   const waiting = [...rows];
   for (let row = waiting.pop(); row !== undefined; row = waiting.pop()) {

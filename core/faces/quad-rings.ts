@@ -1,5 +1,5 @@
+import { edgeLength } from '../mesh/edge-length.ts';
 import { nextSide } from '../mesh/half-edges.ts';
-import { length3 } from './fit-vectors.ts';
 import type { RingCircle } from './ring-circles.ts';
 import { isRound } from './ring-kinds.ts';
 import { isEven } from './ring-spans.ts';
@@ -8,7 +8,7 @@ import type { SurfaceGraph } from './surface-graph.ts';
 /** Sides that turn by less are cut across a quad. */
 const FLAT_RAD = 1e-4;
 /** Triangles that are looked at round one corner. */
-const MOST_AT_CORNER = 100;
+export const MOST_AT_CORNER = 100;
 
 export function isFlatEdge(turns: Float32Array, h: number): boolean {
   return Math.abs(turns[h]) <= FLAT_RAD;
@@ -50,13 +50,5 @@ export function isUnevenRound(
 }
 
 function chordsOf({ indexed }: SurfaceGraph, rims: readonly number[]): number[] {
-  const { vertices, triangles } = indexed;
-  return rims.map((h) => {
-    const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
-    return length3(
-      vertices[b] - vertices[a],
-      vertices[b + 1] - vertices[a + 1],
-      vertices[b + 2] - vertices[a + 2],
-    );
-  });
+  return rims.map((h) => edgeLength(indexed, h));
 }

@@ -1,5 +1,6 @@
-import { dot, dot3, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
+import { dot3, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
 import { leastSquares } from './least-squares.ts';
+import { isOneAxis } from './one-axis.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Distance of a corner from its ring's circle, as a share of a chord times its turn: a chord's sagitta is an eighth of that. */
@@ -10,9 +11,6 @@ export const NOISE_STEPS = 8;
 /** … as much as this times what a ring known before is off by, for coordinates may have been rounded, and never more than this share of a chord. */
 export const ROUNDED = 4;
 const MOST_OFF = 0.1;
-/** Of two rings about one axis: square of the cosine between their normals, and how far off it their centres may be, as a share of the wider. */
-const ONE_AXIS = 0.9998;
-const OFF_AXIS = 0.01;
 
 export interface RingCircle {
   readonly centre: Vec3;
@@ -73,13 +71,8 @@ export function circleOf(graph: SurfaceGraph, ring: readonly number[], rounded =
 
 /** Whether two rings lie about one axis. */
 export function isAboutOneAxis(one: RingCircle, two: RingCircle): boolean {
-  const axis = unit(one.normal);
-  const cosine = dot(axis, unit(two.normal));
-  if (cosine * cosine < ONE_AXIS) return false;
-  const arm = one.centre.map((value, k) => two.centre[k] - value);
-  const along = dot(arm, axis);
-  const off = length3(arm[0] - along * axis[0], arm[1] - along * axis[1], arm[2] - along * axis[2]);
-  return off < OFF_AXIS * Math.max(one.radius, two.radius);
+  const axisOf = ({ normal, centre }: RingCircle) => ({ axis: unit(normal), point: centre });
+  return isOneAxis(axisOf(one), axisOf(two), Math.max(one.radius, two.radius));
 }
 
 /** How far a ring's corners may lie off its circle, model units. */

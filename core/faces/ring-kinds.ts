@@ -1,6 +1,6 @@
 import type { FacetRing } from './facet-rings.ts';
 import type { FacetSide, FacetSides } from './facet-sides.ts';
-import { dot } from './fit-vectors.ts';
+import { isOneAxis } from './one-axis.ts';
 import { isEven, isFeatured, usual } from './ring-spans.ts';
 
 /** Octagons are asked about, hexagons (stock, nuts) never: facets span this on average at most. */
@@ -80,10 +80,5 @@ export function isCutInto(mesh: FacetSides, facet: number): boolean {
 
 /** Whether two rings lie about one axis. */
 export function isCoaxial(one: FacetRing, two: FacetRing): boolean {
-  const cosine = dot(one.axis, two.axis);
-  if (cosine * cosine < 0.9998) return false;
-  const arm = two.point.map((value, k) => value - one.point[k]);
-  const along = dot(arm, one.axis);
-  const off = Math.hypot(...arm.map((value, k) => value - along * one.axis[k]));
-  return off < 0.01 * Math.max(one.rims[0].radius, one.rims[1].radius);
+  return isOneAxis(one, two, Math.max(one.rims[0].radius, one.rims[1].radius));
 }

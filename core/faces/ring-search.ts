@@ -1,6 +1,6 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
-import { isFlatEdge, isOfOneWidth, isUnevenRound, nextOfQuads } from './quad-rings.ts';
+import { MOST_AT_CORNER, isFlatEdge, isOfOneWidth, isUnevenRound, nextOfQuads } from './quad-rings.ts';
 import { circleOf, isAboutOneAxis, type RingCircle } from './ring-circles.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
@@ -11,8 +11,6 @@ const MOST_ROUND = 4000;
 const STAGGERED = [0.2, 0.8] as const;
 /** Corners of a ring that are looked at first. */
 const LOOKED = 6;
-/** Triangles that are looked at round one corner. */
-const MOST_AT_CORNER = 100;
 
 /** Rings of corners, every one with its half-edges and the triangles after them. */
 export interface RingChain {

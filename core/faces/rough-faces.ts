@@ -2,8 +2,9 @@ import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { FacetGains } from './facet-gains.ts';
 import { dot, length3, type Vec3 } from './fit-vectors.ts';
 import { FACE_FLAT, FACE_SMOOTH } from './flat-facets.ts';
-import { longestSide2 } from './longest-side.ts';
+import { areNeedles, longestSide2 } from './needles.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { isFine } from './surfaces/looked-at.ts';
 import { trianglesByFace } from './triangles-by-face.ts';
 
 /** What facets cut off is far below this times the mean square of their turns: 5/8 of it for equilateral triangles on a sphere. */
@@ -13,13 +14,10 @@ const MOST_BORDER = 2;
 /** A gain, or a loss, of so much of a face is nonsense in any mesh. */
 const NONSENSE = 0.3;
 const NONSENSE_LESS = 0.12;
-/** In a finer mesh nothing is made of borders alone. */
-const MOST_IN_MESH = 300_000;
 /** A side's sagitta is at most this share of it. */
 const MOST_SAGITTA = 0.15;
-/** A face of so little of the part whose triangles are so much longer than wide is a needle. */
+/** A face of so little of the part that is made of needles counts as one. */
 const SMALL = 1e-2;
-const SLENDER = 0.1;
 
 type Told = Pick<FacetGains, 'own' | 'border' | 'edgeLength' | 'edgeTurn2'>;
 
@@ -34,7 +32,7 @@ export function senselessFaces(
   told: Told,
   mode: Uint8Array,
 ): { readonly rough: number[]; readonly needles: readonly number[] } {
-  const { area, count, faceOfTriangle } = geometry.faces;
+  const { area, count } = geometry.faces;
   const suspect: number[] = [];
   const nonsense: number[] = [];
   for (let f = 0; f < count; f++) {
@@ -47,8 +45,7 @@ export function senselessFaces(
     if (mode[f] !== FACE_SMOOTH) continue;
     if (net > NONSENSE * area[f] || net < -NONSENSE_LESS * area[f]) nonsense.push(f);
   }
-  const isFine = faceOfTriangle.length > MOST_IN_MESH;
-  const needles = suspect.length > 0 && !isFine ? needleFaces(geometry) : [];
+  const needles = suspect.length > 0 && !isFine(geometry.faces) ? needleFaces(geometry) : [];
   // Without any needles it is the rim of a cone that is nearly a disc, or of a narrow fillet: as far off its polygon.
   const rough = needles.length > 0 ? suspect : nonsense;
   return { rough, needles };
@@ -74,7 +71,7 @@ function needleFaces({ graph, faces }: Pick<PartGeometry, 'graph' | 'faces'>): n
   }
   const found: number[] = [];
   for (let f = 0; f < faces.count; f++)
-    if (long2[f] > 0 && 2 * faces.area[f] < SLENDER * long2[f]) found.push(f);
+    if (long2[f] > 0 && areNeedles(faces.area[f], long2[f])) found.push(f);
   return found;
 }
 

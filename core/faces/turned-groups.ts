@@ -1,9 +1,7 @@
-import { nextSide } from '../mesh/half-edges.ts';
-import type { IndexedMesh } from '../mesh/mesh.ts';
+import { edgeLength } from '../mesh/edge-length.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { edgeTurns } from './edge-turns.ts';
 import type { FacetAnswer } from './facet-doubts.ts';
-import { length3 } from './fit-vectors.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 import type { OutlineChord } from './outline-arcs.ts';
 import { type TurnedPiece } from './turned-pieces.ts';
@@ -110,13 +108,4 @@ function mayBeMeant(
     }
   }
   return 2 * creased > all;
-}
-
-function edgeLength({ vertices, triangles }: IndexedMesh, h: number): number {
-  const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
-  return length3(
-    vertices[b] - vertices[a],
-    vertices[b + 1] - vertices[a + 1],
-    vertices[b + 2] - vertices[a + 2],
-  );
 }

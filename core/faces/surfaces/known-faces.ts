@@ -1,14 +1,13 @@
+import { edgeLength } from '../../mesh/edge-length.ts';
 import type { PartGeometry } from '../../mesh/part-geometry.ts';
 import { CREASE_RAD } from '../flat-facets.ts';
 import { edgeTurns } from '../edge-turns.ts';
 import { FACE_KINDS } from '../face-table.ts';
 import { trianglesByFace } from '../triangles-by-face.ts';
 import type { KnownSurface } from './known-surface.ts';
+import { lookedAt } from './looked-at.ts';
 import { cornersOf, knownSurfaceOf } from './known-surface-of.ts';
 
-/** Triangles that are looked at in all; of a mesh with more than that none, it is fine enough. */
-const MOST_TRIANGLES = 60_000;
-const MOST_IN_MESH = 300_000;
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
 
@@ -40,13 +39,14 @@ export function knownFaces(geometry: PartGeometry): ReadonlyMap<number, KnownFac
 }
 
 /** Faces of a kind, smallest first, as many as there is time for. */
-function rowsLookedAt({ count, kind, triangleCount, faceOfTriangle }: PartGeometry['faces']): number[] {
+function rowsLookedAt(faces: PartGeometry['faces']): number[] {
+  const { count, kind, triangleCount } = faces;
   const rows: number[] = [];
-  if (faceOfTriangle.length > MOST_IN_MESH) return rows;
   for (let f = 0; f < count; f++) if (kind[f] !== PLANE && kind[f] !== FREE) rows.push(f);
-  rows.sort((a, b) => triangleCount[a] - triangleCount[b]);
-  let left = MOST_TRIANGLES;
-  return rows.filter((f) => (left -= triangleCount[f]) >= 0);
+  return lookedAt(
+    faces,
+    rows.sort((a, b) => triangleCount[a] - triangleCount[b]),
+  );
 }
 
 function knownFace(
@@ -74,7 +74,7 @@ function knownFace(
         continue;
       }
       const [p, q] = cornersOf(graph, h);
-      bows += (2 / 3) * surface.bow(p, q) * Math.hypot(q[0] - p[0], q[1] - p[1], q[2] - p[2]);
+      bows += (2 / 3) * surface.bow(p, q) * edgeLength(graph.indexed, h);
     }
   }
   // Seen from outside the triangles of a bore run the other way round.

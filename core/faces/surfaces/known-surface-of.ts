@@ -49,12 +49,13 @@ export function knownSurfaceOf(
     const { depth, isFlatted } = looks;
     const off = worstOff(surface, corners);
     if (!(off < depth)) return undefined;
+    const isOn = off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise);
+    if (isOn && isFlatted) return undefined;
     ({ centre, axis } = settled(surface, centre, axis, corners));
     const nearer = measuredSurface(kind, centre, axis, corners, facing);
-    if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
+    if (isOn) {
       // Good enough for the face, but what is beside it is held against it too.
       const offNearer = nearer ? worstOff(nearer, corners) : Infinity;
-      if (isFlatted) return undefined;
       return nearer && offNearer < off ? { surface: nearer, off: offNearer, depth } : { surface, off, depth };
     }
     surface = nearer;

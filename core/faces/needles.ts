@@ -1,5 +1,13 @@
 import type { SurfaceGraph } from './surface-graph.ts';
 
+/** Triangles whose area is less than half of this share of the square of their longest side. */
+const SLENDER = 0.1;
+
+/** Whether a triangle, or some triangles together, are needles. */
+export function areNeedles(area: number, longestSides2: number): boolean {
+  return 2 * area < SLENDER * longestSides2;
+}
+
 /** Square of a triangle's longest side. */
 export function longestSide2({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number): number {
   const { vertices, triangles } = indexed;
