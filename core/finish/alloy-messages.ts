@@ -1,4 +1,5 @@
 import type { Alloy } from '../reference/alloys.ts';
+import { uncapital } from '../units/first-letter.ts';
 
 export interface AlloyPlan {
   readonly dyed: boolean;
@@ -35,7 +36,7 @@ export function alloyMessages(alloy: Alloy, plan: AlloyPlan): AlloyMessage[] {
     messages.push({
       level: plan.black ? 'note' : 'check',
       code: 'alloy-not-for-colour',
-      message: `${alloy.name} takes colour badly: ${alloy.note.charAt(0).toLowerCase()}${alloy.note.slice(1)}`,
+      message: `${alloy.name} takes colour badly: ${uncapital(alloy.note)}`,
       remedy: plan.black
         ? 'Black hides most of it; try a scrap of the same piece first.'
         : 'Dye it black or leave it plain, and try a scrap of the same piece first.',

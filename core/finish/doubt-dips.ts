@@ -1,5 +1,6 @@
 import type { Dip } from './colour-book.ts';
 import { deltaE2000 } from './colour.ts';
+import { capital } from '../units/first-letter.ts';
 
 /** More would hide the answer; the next is told once these are dealt with. */
 const MOST_TOLD = 3;
@@ -128,5 +129,3 @@ function said({ timeS, colour, colourFrom }: Noted): string {
   const minutes = timeS === 0 ? 'the bare film' : `the dip of ${Number((timeS / 60).toFixed(2))} min`;
   return `${minutes} (L* ${colour.l.toFixed(0)}, ${colourFrom === 'photo' ? 'from a photo' : 'typed'})`;
 }
-
-const capital = (text: string): string => `${text[0]!.toUpperCase()}${text.slice(1)}`;

@@ -2,6 +2,7 @@ import type { Figure } from '../figure/figure.ts';
 import { figureInput } from '../figure/figure-input.ts';
 import { sealWay, STEAM_K, type SealWay, type SealWayId } from '../reference/seal-ways.ts';
 import { failure, success, type Result } from '../result.ts';
+import { uncapital } from '../units/first-letter.ts';
 
 export interface SealPlan {
   readonly way: SealWay;
@@ -52,7 +53,7 @@ export function sealTime(
     figureInput('d', 'film', 'length', thicknessM, 'µm'),
     figureInput('T', 'seal', 'temperature', temperatureK),
   ];
-  const label = `Seal: ${way.title.charAt(0).toLowerCase()}${way.title.slice(1)}`;
+  const label = `Seal: ${uncapital(way.title)}`;
   const notes = [way.bath, way.after];
   if (way.ph && ph === null) notes.push(`Check the pH: ${way.ph.low} to ${way.ph.high}.`);
   const checks: SealCheckMessage[] = [];

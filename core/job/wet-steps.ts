@@ -1,6 +1,7 @@
 import type { BathHeat } from '../bath/plan-bath-heat.ts';
 import { mixFromTexts } from '../bath/mix-report.ts';
 import type { Figure } from '../figure/figure.ts';
+import { capital } from '../units/first-letter.ts';
 import { etch } from '../finish/etch.ts';
 import { stripTime } from '../finish/strip.ts';
 import { printSource } from '../figure/print-figure.ts';
@@ -98,7 +99,7 @@ export function mixSteps(job: Job, system: UnitSystem): JobStep[] {
 export function bathReady(job: Job, heat: BathHeat | null, system: UnitSystem, forAllLoads: boolean): string {
   const { bath } = job;
   const cooling = forAllLoads && heat ? coolingWords(heat, system) : '';
-  const between = cooling === '' ? '' : ` ${cooling[0]!.toUpperCase()}${cooling.slice(1)}`;
+  const between = cooling === '' ? '' : ` ${capital(cooling)}`;
   const ice =
     bath.iceKg > 0
       ? ` Ice: ${system === 'us' ? iceWords(bath.iceKg, system) : short('mass', bath.iceKg, 'kg')}${bath.iceInBottles ? ' in closed bottles' : ''}.`

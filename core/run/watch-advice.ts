@@ -1,3 +1,4 @@
+import { uncapital } from '../units/first-letter.ts';
 import { formatIn, formatNumber, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { timerText } from '../units/timer-text.ts';
@@ -55,15 +56,11 @@ export function reclampUpToS(rampS: number, growthSPerM: number): number {
 /** What to do when a contact is lost, as `watchAdvice` says it, for a sheet that is printed before. */
 export function lostContactOnPaper(upToS: number): string {
   const minutes = Math.max(1, Math.floor(upToS / 60));
-  return `In the first ${minutes} min of power: ${lowerFirst(RECLAMP)} Later: ${SET_DOWN}; ${STRIP}.`;
+  return `In the first ${minutes} min of power: ${uncapital(RECLAMP)} Later: ${SET_DOWN}; ${STRIP}.`;
 }
 
 /** The same of a fault that is looked into afterwards or while the run still goes on. */
-export const LOST_CONTACT_WAY_BACK = `Under a micrometre of film, in the first minutes: ${lowerFirst(RECLAMP)} Later never clamp it again: ${SET_DOWN}; ${REDO} More or larger contacts next time.`;
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1);
-}
+export const LOST_CONTACT_WAY_BACK = `Under a micrometre of film, in the first minutes: ${uncapital(RECLAMP)} Later never clamp it again: ${SET_DOWN}; ${REDO} More or larger contacts next time.`;
 
 /** The current that the advice on a lost contact asks for, A; null where it asks for none. */
 export function currentAskedForA(

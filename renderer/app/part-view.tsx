@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef } from 'react';
 import { faceId } from '../../core/faces/face-table.ts';
 import { pinsOn } from '../../core/mesh/mesh-triangles.ts';
+import { capital } from '../../core/units/first-letter.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { levelOnPart } from '../../core/job/hung-depth.ts';
 import { unit as vectorUnit } from '../../core/racking/vec3.ts';
@@ -143,7 +144,7 @@ function ActivePart({ part, handle }: { part: Part; handle: React.RefObject<View
       <div className="view-tools" role="toolbar" aria-label="View">
         {(['corner', 'front', 'right', 'top'] as const).map((view) => (
           <ActionButton key={view} look="small" onPress={() => handle.current?.look(view)}>
-            {view[0]!.toUpperCase() + view.slice(1)}
+            {capital(view)}
           </ActionButton>
         ))}
         <ActionButton look="small" onPress={() => handle.current?.fit()}>

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'react';
 import { neutralise } from '../../core/bath/neutralise.ts';
+import { capital } from '../../core/units/first-letter.ts';
 import { jobOf } from '../state/app-store.ts';
 import { useApp } from '../app/services.ts';
 import { ChoiceRow } from '../widgets/choice-row.tsx';
@@ -35,7 +36,7 @@ export function BathNeutralising() {
         label="Neutralise with"
         choices={all.value.map(({ neutraliser }) => ({
           id: neutraliser.id,
-          label: `${neutraliser.id[0]!.toUpperCase()}${neutraliser.id.slice(1)}`,
+          label: capital(neutraliser.id),
         }))}
         chosen={id}
         onChoose={setId}

@@ -21,6 +21,7 @@ import { FigureView } from '../widgets/figure-view.tsx';
 import { LineChart } from '../widgets/line-chart.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
 import { NewDip } from './new-dip.tsx';
+import { uncapital } from '../../core/units/first-letter.ts';
 
 /** The shop's own dips of a dye, the curve they give, and the minutes for the colour wanted. */
 export function ColourBook() {
@@ -125,7 +126,7 @@ function HowLong({ dips }: { dips: readonly DipRecord[] }) {
         {doubted}
         <MessageCard
           level="note"
-          message={`${dips.length} ${dips.length === 1 ? 'dip' : 'dips'} so far: ${fit.error.message[0]!.toLowerCase()}${fit.error.message.slice(1)}`}
+          message={`${dips.length} ${dips.length === 1 ? 'dip' : 'dips'} so far: ${uncapital(fit.error.message)}`}
           remedy={fit.error.remedy}
         />
       </>

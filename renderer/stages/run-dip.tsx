@@ -8,6 +8,7 @@ import { useServices, useShelf } from '../app/services.ts';
 import { notify } from '../state/notices.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
+import { uncapital } from '../../core/units/first-letter.ts';
 
 /** Puts the dye step of a finished run into the colour book, where it tells how long the next one takes. */
 export function RunDip({ record }: { readonly record: RunRecord }) {
@@ -29,7 +30,7 @@ export function RunDip({ record }: { readonly record: RunRecord }) {
           <MessageCard
             level="check"
             message={doubt.message}
-            remedy={`At Dye and seal: ${lower(doubt.remedy)}`}
+            remedy={`At Dye and seal: ${uncapital(doubt.remedy)}`}
           />
         ) : null}
       </>
@@ -64,5 +65,3 @@ export function RunDip({ record }: { readonly record: RunRecord }) {
     </>
   );
 }
-
-const lower = (text: string): string => `${text[0]!.toLowerCase()}${text.slice(1)}`;

@@ -1,5 +1,6 @@
 import type { ShapeBody, ShapeHole } from '../../core/job/job-shape.ts';
 import { bodySize } from '../../core/shapes/body-size.ts';
+import { capital } from '../../core/units/first-letter.ts';
 import { holeMisses } from '../../core/shapes/hole-misses.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { ChooseFrom } from '../widgets/choose-from.tsx';
@@ -87,7 +88,7 @@ interface HoleCardProps {
 
 function HoleCard({ hole, misses, name, onPut, onRemove }: HoleCardProps) {
   const fields = hole.cut as unknown as Readonly<Record<string, number>>;
-  const title = name[0]!.toUpperCase() + name.slice(1);
+  const title = capital(name);
   return (
     <div className="hole-card" role="group" aria-label={title}>
       <div className="row">
