@@ -1,13 +1,12 @@
 import { faceBorders } from './face-borders.ts';
+import { faceShapes } from './face-shapes.ts';
 import type { FaceTable } from './face-table.ts';
 import { gatherFragments } from './gather-fragments.ts';
+import { measureFaces } from './measure-faces.ts';
 import { recogniseInto } from './recognise-face.ts';
 import { splitFaces } from './split-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
-import { sampleRoom } from './take-sample.ts';
-
-/** Triangles of a large face that are looked at to recognise its kind, evenly spread over the face. */
-const SAMPLE_LIMIT = 200;
+import { SAMPLE_LIMIT, sampleRoom } from './take-sample.ts';
 
 /** Splits the surface at `splitAngleRad` and describes every face. Same mesh and angle, same table. */
 export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): FaceTable {
@@ -19,7 +18,7 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
   // Roots are lowest members, so a face's row is known before any other of its triangles comes.
   for (let t = 0, row = 0; t < total; t++)
     faceOfTriangle[t] = root[t] === t ? row++ : faceOfTriangle[root[t]];
-  return gatherFragments(graph, describeFaces(graph, faceOfTriangle, count, apart), apart);
+  return gatherFragments(graph, describeFaces(graph, faceOfTriangle, count, apart));
 }
 
 /**
@@ -34,29 +33,9 @@ export function describeFaces(
   count: number,
   apart: Int32Array,
 ): FaceTable {
-  const { triangleAreas } = graph;
-  const firstTriangle = new Uint32Array(count);
-  const triangleCount = new Uint32Array(count);
-  const area = new Float64Array(count);
-  // A face's triangles mostly come in runs.
-  for (let t = 0; t < faceOfTriangle.length;) {
-    const face = faceOfTriangle[t];
-    const first = t;
-    let sum = area[face];
-    for (; t < faceOfTriangle.length && faceOfTriangle[t] === face; t++) sum += triangleAreas[t];
-    area[face] = sum;
-    if (triangleCount[face] === 0) firstTriangle[face] = first;
-    triangleCount[face] += t - first;
-  }
-
-  const table = {
-    kind: new Uint8Array(count),
-    size: new Float64Array(count),
-    inward: new Uint8Array(count),
-    axis: new Float64Array(3 * count),
-    point: new Float64Array(3 * count),
-  };
-  const samples = sampledTriangles(faceOfTriangle, triangleCount);
+  const measured = measureFaces(graph, faceOfTriangle, count);
+  const table = faceShapes(count);
+  const samples = sampledTriangles(faceOfTriangle, measured.triangleCount);
   // One set of arrays for the samples of all faces.
   const room = sampleRoom(SAMPLE_LIMIT);
   for (let face = 0; face < count; face++) {
@@ -66,9 +45,7 @@ export function describeFaces(
   return {
     count,
     faceOfTriangle,
-    firstTriangle,
-    triangleCount,
-    area,
+    ...measured,
     ...table,
     borders: faceBorders(graph, apart, faceOfTriangle, count),
   };

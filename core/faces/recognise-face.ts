@@ -1,5 +1,6 @@
 import { classifyFace } from './classify-face.ts';
-import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import type { FaceShapes } from './face-shapes.ts';
+import { FACE_KINDS } from './face-table.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { takeSample, type SampleRoom } from './take-sample.ts';
 
@@ -9,7 +10,7 @@ import { takeSample, type SampleRoom } from './take-sample.ts';
  * @param of triangles of it, as many as there is room for
  */
 export function recogniseInto(
-  { kind, size, inward, axis, point }: Pick<FaceTable, 'kind' | 'size' | 'inward' | 'axis' | 'point'>,
+  { kind, size, inward, axis, point }: FaceShapes,
   face: number,
   graph: SurfaceGraph,
   of: Uint32Array,

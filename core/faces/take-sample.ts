@@ -3,6 +3,15 @@ import type { SurfaceGraph } from './surface-graph.ts';
 
 export type SampleRoom = Pick<FaceSample, 'corners' | 'normals' | 'areas'>;
 
+/** Triangles of a large face that are looked at to recognise its kind, evenly spread over the face. */
+export const SAMPLE_LIMIT = 200;
+
+/** One of every few triangles, so that there are at most so many. */
+export function someOf(triangles: Uint32Array, limit: number): Uint32Array {
+  const stride = Math.ceil(triangles.length / limit);
+  return stride <= 1 ? triangles : triangles.filter((_, i) => i % stride === 0);
+}
+
 /** Arrays for samples of so many triangles. */
 export function sampleRoom(limit: number): SampleRoom {
   return {

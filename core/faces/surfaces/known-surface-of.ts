@@ -1,9 +1,11 @@
 import { nextSide } from '../../mesh/half-edges.ts';
-import { unit, type Vec3 } from '../fit-vectors.ts';
+import { dot, unit, type Vec3 } from '../fit-vectors.ts';
+import { edgeTurns } from '../edge-turns.ts';
 import { FACE_KINDS, type FaceTable } from '../face-table.ts';
 import { CREASE_RAD } from '../flat-facets.ts';
-import type { SurfaceGraph } from '../surface-graph.ts';
+import { FLAT_RAD, type SurfaceGraph } from '../surface-graph.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
+import { levelsOf } from './levels-of.ts';
 import { measuredSurface } from './measured-surface.ts';
 import { settled } from './settle-surface.ts';
 
@@ -13,6 +15,12 @@ const NOISE_STEPS = 4;
 /** Of a face's area this share must lie in triangles that span more than so much of what the widest does: else the widest is a flat on a round. */
 const WIDE = 0.6;
 const WIDE_SHARE = 0.25;
+
+/** … or a wall with a hole through, whose rim has corners at many heights. Those of a flat lie at a few. */
+const MANY_HEIGHTS = 8;
+const HEIGHT_SHARE = 5e-3;
+/** Triangles beside a hole span more than those of a wall that is whole. */
+const WIDEST_RAD = 1.2;
 
 /** Fits that are tried at most. */
 const MOST_STEPS = 4;
@@ -32,7 +40,7 @@ export interface Known {
  */
 export function knownSurfaceOf(
   graph: SurfaceGraph,
-  faces: FaceTable,
+  faces: Pick<FaceTable, 'kind' | 'axis' | 'point'>,
   row: number,
   triangles: ArrayLike<number>,
 ): Known | undefined {
@@ -43,14 +51,16 @@ export function knownSurfaceOf(
   let centre = faces.point.slice(3 * row, 3 * row + 3);
   let axis = faces.axis.slice(3 * row, 3 * row + 3);
   let surface = measuredSurface(kind, centre, axis, corners, facing);
+  const isRuled = kind === 'cylinder' || kind === 'cone';
   for (let steps = 0; surface && steps < MOST_STEPS; steps++) {
-    const looks = looksOf(graph, surface, triangles);
+    const pierced = isPierced(axis, corners);
+    const looks = looksOf(graph, surface, triangles, pierced ? WIDEST_RAD : CREASE_RAD, isRuled);
     if (!looks) return undefined;
     const { depth, isFlatted } = looks;
     const off = worstOff(surface, corners);
     if (!(off < depth)) return undefined;
     const isOn = off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise);
-    if (isOn && isFlatted) return undefined;
+    if (isOn && isFlatted && !pierced) return undefined;
     ({ centre, axis } = settled(surface, centre, axis, corners));
     const nearer = measuredSurface(kind, centre, axis, corners, facing);
     if (isOn) {
@@ -68,6 +78,8 @@ function looksOf(
   graph: SurfaceGraph,
   surface: KnownSurface,
   triangles: ArrayLike<number>,
+  widestRad: number,
+  isRuled: boolean,
 ): { readonly depth: number; readonly isFlatted: boolean } | undefined {
   let [depth, widest, total] = [0, 0, 0];
   const spans = new Float64Array(triangles.length);
@@ -76,15 +88,32 @@ function looksOf(
     const [[a, b], [, c]] = [cornersOf(graph, h), cornersOf(graph, h + 1)];
     // Beyond that sides are meant as they are.
     spans[i] = Math.max(surface.span(a, b), surface.span(b, c), surface.span(c, a));
-    if (!(spans[i] < CREASE_RAD)) return undefined;
+    if (!(spans[i] < widestRad)) return undefined;
     widest = Math.max(widest, spans[i]);
     depth = Math.max(depth, Math.abs(surface.off(middleOf(graph, triangles[i]))));
     total += graph.triangleAreas[triangles[i]];
   }
-  let wide = 0;
-  for (let i = 0; i < triangles.length; i++)
-    if (spans[i] > WIDE * widest) wide += graph.triangleAreas[triangles[i]];
-  return { depth, isFlatted: !(wide > WIDE_SHARE * total) };
+  const wide = Array.from(triangles).filter((_, i) => spans[i] > WIDE * widest);
+  const wideArea = wide.reduce((sum, t) => sum + graph.triangleAreas[t], 0);
+  const isFlatted = !(wideArea > WIDE_SHARE * total) && (isRuled || wide.some((t) => isInFlat(graph, t)));
+  return { depth, isFlatted };
+}
+
+/** Whether a triangle lies in one plane with two of its neighbours: a flat on a ball has more than four corners. */
+function isInFlat(graph: SurfaceGraph, t: number): boolean {
+  const turns = edgeTurns(graph);
+  return [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length > 1;
+}
+
+function isPierced(axis: ArrayLike<number>, corners: Float64Array): boolean {
+  const heights = Float64Array.from({ length: corners.length / 3 }, (_, i) =>
+    dot(corners.subarray(3 * i, 3 * i + 3), axis),
+  );
+  const [low, high] = heights.reduce(
+    ([least, most], z) => [Math.min(least, z), Math.max(most, z)],
+    [Infinity, -Infinity],
+  );
+  return levelsOf(heights, HEIGHT_SHARE * (high - low), MANY_HEIGHTS) === MANY_HEIGHTS;
 }
 
 export function middleOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number): Float64Array {

@@ -5,6 +5,7 @@ import { Axial } from './axial.ts';
 import { ConeSurface } from './cone-surface.ts';
 import { CylinderSurface } from './cylinder-surface.ts';
 import type { KnownSurface, Point } from './known-surface.ts';
+import { levelsOf } from './levels-of.ts';
 import { SphereSurface } from './sphere-surface.ts';
 import { TorusSurface } from './torus-surface.ts';
 
@@ -36,7 +37,9 @@ export function measuredSurface(
       radius += Math.hypot(p[0] - centre[0], p[1] - centre[1], p[2] - centre[2]) / count;
     }
     const heights = Float64Array.from({ length: count }, (_, i) => dot(at(i), facing) / radius);
-    return levelsOf(heights) < LEAST_LEVELS ? undefined : new SphereSurface(centre, radius);
+    return levelsOf(heights, APART_RAD, LEAST_LEVELS) < LEAST_LEVELS
+      ? undefined
+      : new SphereSurface(centre, radius);
   }
   if (kind === 'plane' || kind === 'free') return undefined;
   const axial = new Axial(centre, axis);
@@ -61,19 +64,7 @@ export function measuredSurface(
   const ring = twice / 2;
   const pipe2 = rest + ring * ring;
   if (!(ring > 0 && pipe2 > 0)) return undefined;
-  if (levelsOf(heights.map((z, i) => Math.atan2(z, radii[i] - ring))) < LEAST_LEVELS) return undefined;
+  const turns = heights.map((z, i) => Math.atan2(z, radii[i] - ring));
+  if (levelsOf(turns, APART_RAD, LEAST_LEVELS) < LEAST_LEVELS) return undefined;
   return new TorusSurface(axial, ring, Math.sqrt(pipe2));
-}
-
-/** Different values among some, counted up to LEAST_LEVELS. */
-function levelsOf(values: Float64Array): number {
-  values.sort();
-  let count = 1;
-  let last = values[0];
-  for (const value of values) {
-    if (value - last < APART_RAD) continue;
-    last = value;
-    if (++count === LEAST_LEVELS) break;
-  }
-  return count;
 }

@@ -1,0 +1,97 @@
+import { FACE_KINDS, type FaceTable } from './face-table.ts';
+import { dot } from './fit-vectors.ts';
+import { recogniseInto } from './recognise-face.ts';
+import { faceShapes, type FaceShapes } from './face-shapes.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
+import { facingOn } from './surfaces/facing-on.ts';
+import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
+import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
+
+const FREE = FACE_KINDS.indexOf('free');
+/** Shares of a face's area, largest triangles first, that are tried: what leads into another wall is small. */
+const SHARES = [0.95, 0.8, 0.6];
+/** Of the face so much must lie on what is found. */
+const LEAST_SHARE = 0.6;
+const LEAST_TRIANGLES = 6;
+/** Corners of a plane may be off it by so many steps of the coordinates. */
+const NOISE_STEPS = 8;
+
+/** Sizes that are within this share are one. */
+const ALIKE = 0.02;
+
+/** What most of a face is drawn of. */
+export interface PartlyKnown {
+  readonly shape: FaceShapes;
+  /** Undefined of a plane. */
+  readonly known: Known | undefined;
+  /** That lie on it and hang together. */
+  readonly triangles: readonly number[];
+}
+
+/** @returns undefined where its largest triangles show no surface either, or less than most of it lies on that */
+export function recognisedInPart(
+  graph: SurfaceGraph,
+  faces: FaceTable,
+  f: number,
+  triangles: Uint32Array,
+  deeper: number,
+): PartlyKnown | undefined {
+  const areaOf = (t: number): number => graph.triangleAreas[t];
+  const bySize = triangles.slice().sort((t, u) => areaOf(u) - areaOf(t));
+  for (const share of SHARES) {
+    let [count, area] = [0, 0];
+    while (area < share * faces.area[f]) area += areaOf(bySize[count++]);
+    if (count < LEAST_TRIANGLES) return undefined;
+    const large = bySize.subarray(0, count);
+    const shape = faceShapes(1);
+    const some = someOf(large, SAMPLE_LIMIT);
+    recogniseInto(shape, 0, graph, some, sampleRoom(some.length));
+    // What it is was known; its corners are off it because it was cut by facets.
+    if (isAlike(shape, faces, f)) return undefined;
+    const known = knownSurfaceOf(graph, shape, 0, large);
+    const isOn = known
+      ? (t: number): boolean => facingOn(graph, known, shape.inward[0] !== 0, t, deeper) !== undefined
+      : FACE_KINDS[shape.kind[0]] === 'plane'
+        ? inPlane(graph, shape)
+        : undefined;
+    if (!isOn) continue;
+    const on = joinedTo(graph, bySize[0], (t) => faces.faceOfTriangle[t] === f && isOn(t));
+    if (on.reduce((sum, t) => sum + areaOf(t), 0) > LEAST_SHARE * faces.area[f])
+      return { shape, known, triangles: on };
+  }
+  return undefined;
+}
+
+function isAlike(shape: FaceShapes, faces: FaceShapes, f: number): boolean {
+  const [one, two] = [shape.size[0], faces.size[f]];
+  return shape.kind[0] === faces.kind[f] && shape.kind[0] !== FREE && Math.abs(one - two) < ALIKE * two;
+}
+
+function inPlane({ indexed, noise }: SurfaceGraph, { axis, point }: FaceShapes): (t: number) => boolean {
+  const { vertices, triangles } = indexed;
+  const height = dot(point, axis);
+  return (t) => {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const at = 3 * triangles[h];
+      if (!(Math.abs(dot(vertices.subarray(at, at + 3), axis) - height) < NOISE_STEPS * noise)) return false;
+    }
+    return true;
+  };
+}
+
+/** A triangle and all that hang together with it, as far as they are wanted. */
+function joinedTo({ twin }: SurfaceGraph, first: number, isWanted: (t: number) => boolean): number[] {
+  const found = [first];
+  const seen = new Set(found);
+  // Grows while it is gone through.
+  for (const t of found) {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      if (twin[h] < 0) continue;
+      const u = (twin[h] / 3) | 0;
+      if (seen.has(u) || !isWanted(u)) continue;
+      seen.add(u);
+      found.push(u);
+    }
+  }
+  return found;
+}

@@ -1,0 +1,31 @@
+import type { SurfaceGraph } from '../surface-graph.ts';
+import { cornersOf, middleOf, type Known } from './known-surface-of.ts';
+
+/** Corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
+const NEAR_SHARE = 0.1;
+
+/**
+ * Cosine between the front of a triangle whose corners lie on a surface and the surface's own; undefined where they do not, or where its middle lies more
+ * than so many times as deep under it as the facets of the face the surface is known by.
+ *
+ * @param inward that face shows its axis or centre
+ */
+export function facingOn(
+  graph: SurfaceGraph,
+  { surface, off, depth }: Known,
+  inward: boolean,
+  t: number,
+  deeper: number,
+): number | undefined {
+  const near = Math.max(2 * off, 4 * graph.noise, NEAR_SHARE * depth);
+  for (let h = 3 * t; h < 3 * t + 3; h++) {
+    if (!(Math.abs(surface.off(cornersOf(graph, h)[0])) < near)) return undefined;
+  }
+  const middle = middleOf(graph, t);
+  if (!(Math.abs(surface.off(middle)) < deeper * depth + near)) return undefined;
+  const normal = new Float64Array(3);
+  surface.normalInto(normal, middle);
+  const { normals } = graph;
+  const cosine = normal[0] * normals[3 * t] + normal[1] * normals[3 * t + 1] + normal[2] * normals[3 * t + 2];
+  return inward ? -cosine : cosine;
+}
