@@ -3,6 +3,7 @@ import { faceId } from '../faces/face-table.ts';
 import { sourceOf } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { Part } from './job.ts';
+import { worthAsking } from './worth-asking.ts';
 
 /** Faces of which the mesh cannot tell whether they are one round, drawn coarse, or flat sides. */
 export interface FacetQuestion {
@@ -19,10 +20,14 @@ export interface FacetQuestion {
   readonly taken: AmbiguousFace['taken'];
 }
 
-/** @param scale2 square metres in one square model unit */
-export function facetQuestions({ facets }: PartGeometry, part: Part, scale2: number): FacetQuestion[] {
+/**
+ * Those that matter, see worth-asking.ts.
+ *
+ * @param scale2 square metres in one square model unit
+ */
+export function facetQuestions({ area, facets }: PartGeometry, part: Part, scale2: number): FacetQuestion[] {
   if (part.surface.facets !== 'true') return [];
-  return (facets?.ambiguous ?? []).map(
+  return worthAsking(facets?.ambiguous ?? [], area).map(
     ({ face, faces, facetCount, flatArea, roundArea, gainOfPart, taken }) => ({
       row: face,
       rows: faces,

@@ -27,6 +27,10 @@ export class ConeSurface implements KnownSurface {
     this.axial.directionInto(out, p, this.cosine, -this.sine);
   }
 
+  swell(p: Point): number {
+    return this.axial.height(p);
+  }
+
   span(a: Point, b: Point): number {
     const [p, q] = [this.axial.height(a), this.axial.height(b)];
     if (Math.min(p, q) < AT_TIP * Math.max(p, q)) return 0;

@@ -20,6 +20,10 @@ export class CylinderSurface implements KnownSurface {
     this.axial.directionInto(out, p, 1, 0);
   }
 
+  swell(): number {
+    return 0;
+  }
+
   span(a: Point, b: Point): number {
     return Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
   }

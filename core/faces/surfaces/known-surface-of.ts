@@ -22,8 +22,10 @@ const HEIGHT_SHARE = 5e-3;
 /** Triangles beside a hole span more than those of a wall that is whole. */
 const WIDEST_RAD = 1.2;
 
-/** Fits that are tried at most. */
-const MOST_STEPS = 4;
+/** Fits that are tried at most, as long as each comes nearer by this share, from the first on no farther off than so many times the facets are deep. */
+const MOST_STEPS = 8;
+const NEARER = 0.8;
+const LOOSE = 4;
 
 /** A surface that a face's corners lie on, and by how much they and its triangles' middles are off it at most, model units. */
 export interface Known {
@@ -52,25 +54,25 @@ export function knownSurfaceOf(
   let axis = faces.axis.slice(3 * row, 3 * row + 3);
   let surface = measuredSurface(kind, centre, axis, corners, facing);
   const isRuled = kind === 'cylinder' || kind === 'cone';
+  let found: Known | undefined;
+  let before = Infinity;
   for (let steps = 0; surface && steps < MOST_STEPS; steps++) {
     const pierced = isPierced(axis, corners);
-    const looks = looksOf(graph, surface, triangles, pierced ? WIDEST_RAD : CREASE_RAD, isRuled);
-    if (!looks) return undefined;
+    const looks = looksOf(graph, surface, triangles, pierced, isRuled);
+    if (!looks) return found;
     const { depth, isFlatted } = looks;
     const off = worstOff(surface, corners);
-    if (!(off < depth)) return undefined;
-    const isOn = off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise);
-    if (isOn && isFlatted && !pierced) return undefined;
-    ({ centre, axis } = settled(surface, centre, axis, corners));
-    const nearer = measuredSurface(kind, centre, axis, corners, facing);
-    if (isOn) {
-      // Good enough for the face, but what is beside it is held against it too.
-      const offNearer = nearer ? worstOff(nearer, corners) : Infinity;
-      return nearer && offNearer < off ? { surface: nearer, off: offNearer, depth } : { surface, off, depth };
+    // Still as near as before: it is cut by facets, or as near as the coordinates allow.
+    if (!(off < NEARER * before && off < LOOSE * depth)) break;
+    if (off < Math.max(OFF_SHARE * depth, NOISE_STEPS * graph.noise)) {
+      if (isFlatted && !pierced) return undefined;
+      found = { surface, off, depth };
     }
-    surface = nearer;
+    before = off;
+    ({ centre, axis } = settled(surface, centre, axis, corners));
+    surface = measuredSurface(kind, centre, axis, corners, facing);
   }
-  return undefined;
+  return found;
 }
 
 /** How deep the middles of triangles lie under it, and whether some are flats on a round; undefined where they span too much to be drawn of it. */
@@ -78,31 +80,30 @@ function looksOf(
   graph: SurfaceGraph,
   surface: KnownSurface,
   triangles: ArrayLike<number>,
-  widestRad: number,
+  pierced: boolean,
   isRuled: boolean,
 ): { readonly depth: number; readonly isFlatted: boolean } | undefined {
+  const turns = edgeTurns(graph);
+  // A flat on a wall is two triangles at least, one on a ball or a ring has more than four corners.
+  const leastBeside = isRuled ? 1 : 2;
+  const mayBeFlat = (t: number): boolean =>
+    [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length >= leastBeside;
   let [depth, widest, total] = [0, 0, 0];
   const spans = new Float64Array(triangles.length);
   for (let i = 0; i < triangles.length; i++) {
     const h = 3 * triangles[i];
     const [[a, b], [, c]] = [cornersOf(graph, h), cornersOf(graph, h + 1)];
-    // Beyond that sides are meant as they are.
     spans[i] = Math.max(surface.span(a, b), surface.span(b, c), surface.span(c, a));
-    if (!(spans[i] < widestRad)) return undefined;
+    if (!(spans[i] < WIDEST_RAD)) return undefined;
+    // Beyond that sides are meant as they are.
+    if (!pierced && !(spans[i] < CREASE_RAD) && mayBeFlat(triangles[i])) return undefined;
     widest = Math.max(widest, spans[i]);
     depth = Math.max(depth, Math.abs(surface.off(middleOf(graph, triangles[i]))));
     total += graph.triangleAreas[triangles[i]];
   }
   const wide = Array.from(triangles).filter((_, i) => spans[i] > WIDE * widest);
   const wideArea = wide.reduce((sum, t) => sum + graph.triangleAreas[t], 0);
-  const isFlatted = !(wideArea > WIDE_SHARE * total) && (isRuled || wide.some((t) => isInFlat(graph, t)));
-  return { depth, isFlatted };
-}
-
-/** Whether a triangle lies in one plane with two of its neighbours: a flat on a ball has more than four corners. */
-function isInFlat(graph: SurfaceGraph, t: number): boolean {
-  const turns = edgeTurns(graph);
-  return [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length > 1;
+  return { depth, isFlatted: !(wideArea > WIDE_SHARE * total) && wide.some(mayBeFlat) };
 }
 
 function isPierced(axis: ArrayLike<number>, corners: Float64Array): boolean {

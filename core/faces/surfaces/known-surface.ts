@@ -7,6 +7,8 @@ export interface KnownSurface {
   off(p: Point): number;
   /** Direction away from its axis or centre over a point, unit length. */
   normalInto(out: Float64Array, p: Point): void;
+  /** How far the surface comes out over a point, up to a factor and a sum, when a cone opens or a torus's ring widens; 0 of others. */
+  swell(p: Point): number;
   /** How far the surface turns from one corner to another, round its axis or its pipe, rad. */
   span(a: Point, b: Point): number;
   /**

@@ -22,6 +22,10 @@ export class SphereSurface implements KnownSurface {
     out[2] = z / length;
   }
 
+  swell(): number {
+    return 0;
+  }
+
   span(a: Point, b: Point): number {
     const [p, q] = [this.arm(a), this.arm(b)];
     const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / (Math.hypot(...p) * Math.hypot(...q));

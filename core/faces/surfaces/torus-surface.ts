@@ -29,6 +29,10 @@ export class TorusSurface implements KnownSurface {
     this.axial.directionInto(out, p, Math.cos(round), Math.sin(round));
   }
 
+  swell(p: Point): number {
+    return Math.cos(this.roundPipe(p));
+  }
+
   span(a: Point, b: Point): number {
     const round = Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
     return Math.max(round, Math.abs(turnTo(this.roundPipe(a), this.roundPipe(b))));
