@@ -84,26 +84,33 @@ function looksOf(
   isRuled: boolean,
 ): { readonly depth: number; readonly isFlatted: boolean } | undefined {
   const turns = edgeTurns(graph);
-  // A flat on a wall is two triangles at least, one on a ball or a ring has more than four corners.
-  const leastBeside = isRuled ? 1 : 2;
-  const mayBeFlat = (t: number): boolean =>
-    [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length >= leastBeside;
-  let [depth, widest, total] = [0, 0, 0];
+  const besideInPlane = (t: number): number =>
+    [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length;
+  let [depth, widest, total, sides] = [0, 0, 0, 0];
   const spans = new Float64Array(triangles.length);
   for (let i = 0; i < triangles.length; i++) {
     const h = 3 * triangles[i];
     const [[a, b], [, c]] = [cornersOf(graph, h), cornersOf(graph, h + 1)];
     spans[i] = Math.max(surface.span(a, b), surface.span(b, c), surface.span(c, a));
     if (!(spans[i] < WIDEST_RAD)) return undefined;
-    // Beyond that sides are meant as they are.
-    if (!pierced && !(spans[i] < CREASE_RAD) && mayBeFlat(triangles[i])) return undefined;
+    if (!(spans[i] < CREASE_RAD)) {
+      if (!pierced && besideInPlane(triangles[i]) > 0) return undefined;
+      sides += graph.triangleAreas[triangles[i]];
+    }
     widest = Math.max(widest, spans[i]);
     depth = Math.max(depth, Math.abs(surface.off(middleOf(graph, triangles[i]))));
     total += graph.triangleAreas[triangles[i]];
   }
+  // Where most span so much, sides are meant as they are.
+  if (sides > WIDE_SHARE * total) return undefined;
+  // A flat on a wall is two triangles at least, one on a ball or a ring has more than four corners.
+  const leastBeside = isRuled ? 1 : 2;
   const wide = Array.from(triangles).filter((_, i) => spans[i] > WIDE * widest);
   const wideArea = wide.reduce((sum, t) => sum + graph.triangleAreas[t], 0);
-  return { depth, isFlatted: !(wideArea > WIDE_SHARE * total) && wide.some(mayBeFlat) };
+  return {
+    depth,
+    isFlatted: !(wideArea > WIDE_SHARE * total) && wide.some((t) => besideInPlane(t) >= leastBeside),
+  };
 }
 
 function isPierced(axis: ArrayLike<number>, corners: Float64Array): boolean {
