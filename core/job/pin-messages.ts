@@ -9,7 +9,7 @@ import type { Part } from './job.ts';
 /** What is known of one part's pins. */
 export interface PinsKnown {
   /** By contact id; pins not judged yet are absent. */
-  readonly critique: Readonly<Record<string, Pick<ContactAdvice, 'parts' | 'room'>>>;
+  readonly critique: Readonly<Record<string, Pick<ContactAdvice, 'parts' | 'room' | 'isVent'>>>;
   /** Why they can't be judged. */
   readonly failure: Failure | null;
   /** Ids of those that lie on the part; the others are said to lie off it. */
@@ -40,13 +40,21 @@ function verdictMessages(
   part: Part,
   contactId: string,
   index: number,
-  { parts, room }: Pick<ContactAdvice, 'parts' | 'room'>,
+  { parts, room, isVent }: Pick<ContactAdvice, 'parts' | 'room' | 'isVent'>,
   system: UnitSystem,
 ): JobMessage[] {
   const base = { level: 'check', stage: 'hanging', partId: part.id, contactId } as const;
   const pin = `Pin ${index + 1}`;
   const messages: JobMessage[] = [];
-  if (parts.grip < LEAST_GRIP) {
+  if (isVent) {
+    messages.push({
+      ...base,
+      code: 'pin-in-vent',
+      message: `${pin} sits in the only way into a hollow: a bolt or plug there keeps the bath out, so the inside stays bare though it counts as coated, and what got in before stays in.`,
+      remedy:
+        'Clamp it elsewhere. Or hold it there by a wire that leaves the hole open: then the hollow has to fill and drain past it.',
+    });
+  } else if (parts.grip < LEAST_GRIP) {
     messages.push({
       ...base,
       code: 'pin-slips',

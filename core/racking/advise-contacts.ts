@@ -6,7 +6,6 @@ import { roundClampPlaces } from './round-clamps.ts';
 import { sampleFlagged, type ContactGround } from './contact-ground.ts';
 import { contactPatches } from './contact-patch.ts';
 import { judgePlace, type ContactAdvice, type JudgeContext } from './judge-place.ts';
-import type { RoundPlace } from './round-places.ts';
 import { subtract, unit, type Vec3 } from './vec3.ts';
 
 export interface AdviserOptions {
@@ -55,7 +54,7 @@ export interface Adviser {
  * @param flags one byte a triangle, see faces/coverage-flags.ts
  */
 export function createAdviser(ground: ContactGround, flags: Uint8Array, options: AdviserOptions): Adviser {
-  const { surface, rounds, size } = ground;
+  const { surface, size } = ground;
   const { triangleCount } = surface.geometry;
   if (flags.length !== triangleCount) {
     throw new RangeError(`createAdviser: ${flags.length} flags for ${triangleCount} triangles`);
@@ -79,7 +78,7 @@ export function createAdviser(ground: ContactGround, flags: Uint8Array, options:
     system,
   };
   return {
-    advise: () => advise(context, options, rounds),
+    advise: () => advise(context, options, ground),
     critique: (pins, asOneOfSeveral = false) =>
       pins.map((pin) => {
         const here: JudgeContext = {
@@ -87,7 +86,7 @@ export function createAdviser(ground: ContactGround, flags: Uint8Array, options:
           padRadius: padRadius(pin.patchDiameterM ?? patchDiameterM),
           currentA: asOneOfSeveral && currentA !== undefined ? currentA / pins.length : currentA,
         };
-        const alone = judgePlace(here, placeOfPin(here, rounds, pin));
+        const alone = judgePlace(here, placeOfPin(here, ground, pin));
         return asOneOfSeveral ? { ...alone, score: alone.place, reasons: alone.placeReasons } : alone;
       }),
   };
@@ -96,13 +95,13 @@ export function createAdviser(ground: ContactGround, flags: Uint8Array, options:
 function advise(
   context: JudgeContext,
   options: AdviserOptions,
-  rounds: readonly RoundPlace[],
+  { rounds, vents }: ContactGround,
 ): ContactAdvice[] {
   const { surface, flags, padRadius, size } = context;
   const never =
     (options.allowShown ? 0 : COVERAGE_BITS.show) | (options.allowMasked ? 0 : COVERAGE_BITS.mask);
   const accept = (triangle: number): boolean => (flags[triangle] & never) === 0;
-  const round = roundClampPlaces(surface, rounds, context.up, options.centre, options.metresPerUnit);
+  const round = roundClampPlaces(surface, rounds, vents, context.up, options.centre, options.metresPerUnit);
   const { faceOfTriangle } = surface.geometry.faces;
   // Bores and bosses are held as such; a jaw on their flank would only find the same place worse. A boss too wide for a ring
   // clamp may be a tube, held by its rim.
@@ -145,7 +144,7 @@ function padIsAllowed(
 
 function placeOfPin(
   { surface, up, centre, metresPerUnit, padRadius }: JudgeContext,
-  rounds: readonly RoundPlace[],
+  { rounds, vents }: ContactGround,
   pin: PinToJudge,
 ): ClampPlace {
   const { geometry } = surface;
@@ -154,10 +153,12 @@ function placeOfPin(
   }
   const row = geometry.faces.faceOfTriangle[pin.triangle];
   const round = rounds.find((place) => place.rows.includes(row));
-  const places = round ? roundClampPlaces(surface, [round], up, centre, metresPerUnit) : [];
+  const places = round ? roundClampPlaces(surface, [round], vents, up, centre, metresPerUnit) : [];
   const flat = jawsAt(surface, pin.triangle, pin.at, padRadius, metresPerUnit);
-  if (places.length > 0) {
-    return { ...places[0], at: pin.at, triangle: pin.triangle, normal: normalOf(geometry, pin.triangle) };
+  const away = ({ at }: ClampPlace): number => Math.hypot(...subtract(at, pin.at));
+  const [nearest] = [...places].sort((a, b) => away(a) - away(b));
+  if (nearest) {
+    return { ...nearest, at: pin.at, triangle: pin.triangle, normal: normalOf(geometry, pin.triangle) };
   }
   return (
     flat ?? {

@@ -22,6 +22,10 @@ export interface ClampPlace {
   readonly span: number;
   /** How far the two pressed faces are from parallel, rad; 0 for round places. */
   readonly skewRad: number;
+  /** Of a hole or boss: how long it is. */
+  readonly length?: number;
+  /** It is the only way into a hollow. */
+  readonly isVent?: boolean;
   /** How far in from the edge of the metal a clamp's jaws reach, where they come from there. */
   readonly inFromEdge?: number;
 }

@@ -1,5 +1,7 @@
+import { boreReach } from '../faces/bore-ends.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { listFaceTriangles, type Surface } from './clamp-places.ts';
+import { faceNeighbours, onlyWayIn } from './only-way-in.ts';
 import { findRoundPlaces, type RoundPlace } from './round-places.ts';
 import { buildTriangleBvh } from './triangle-bvh.ts';
 import { subtract, type Vec3 } from './vec3.ts';
@@ -8,6 +10,8 @@ import { subtract, type Vec3 } from './vec3.ts';
 export interface ContactGround {
   readonly surface: Surface;
   readonly rounds: readonly RoundPlace[];
+  /** Those of them that are the only way into a hollow. */
+  readonly vents: ReadonlySet<RoundPlace>;
   /** Diagonal of the part's box, model units. */
   readonly size: number;
 }
@@ -15,9 +19,15 @@ export interface ContactGround {
 export function contactGround(geometry: PartGeometry): ContactGround {
   const vertices = Float64Array.from(geometry.graph.indexed.vertices);
   const bvh = buildTriangleBvh(vertices, geometry.graph.indexed.triangles);
+  const rounds = findRoundPlaces(geometry);
+  const neighbours = faceNeighbours(geometry.faces);
+  // In a torn surface nothing hangs together for sure.
+  const isVent = ({ ends, rows }: RoundPlace): boolean =>
+    geometry.closed && ends !== null && boreReach(ends) === 'through' && onlyWayIn(neighbours, rows);
   return {
     surface: { geometry, vertices, bvh, ...listFaceTriangles(geometry) },
-    rounds: findRoundPlaces(geometry),
+    rounds,
+    vents: new Set(rounds.filter(isVent)),
     size: Math.hypot(...subtract(geometry.max, geometry.min)),
   };
 }

@@ -3,6 +3,7 @@ import { formatIn, formatQuantity } from '../units/format-quantity.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { cast, type ClampKind, type ClampPlace } from './clamp-places.ts';
 import { JAW_DEPTH_M, MOST_SKEW_RAD } from './flat-clamps.ts';
+import { LONG_DIAMETERS, LONG_M } from './round-clamps.ts';
 import { judgeSight, type SightContext, type Verdict } from './judge-sight.ts';
 import { castRay } from './ray-cast.ts';
 import type { ContactLimit } from './search-attitudes.ts';
@@ -35,6 +36,8 @@ export interface ContactAdvice {
   /** On a face flagged to be seen, or masked: only where that was asked for, or for the user's own pin. */
   readonly onShown: boolean;
   readonly onMasked: boolean;
+  /** What holds here shuts the only way into a hollow. */
+  readonly isVent: boolean;
   /** Area the clamp can press on, and what the current through it wants; null while the plan has no current. */
   readonly room: { readonly roomM2: number; readonly wantedM2: number; readonly currentA: number } | null;
 }
@@ -63,6 +66,8 @@ const WANTED_M2_PER_A = 1e-6 / 0.93;
 const FAR_FROM_SHOWN_M = 0.01;
 /** Clearance hole of an M12: the widest bolt a small shop hangs parts from (common practice). */
 const WIDEST_BOLT_M = 0.0135;
+/** An M2 is the smallest bolt a shop holds a part by (common practice). */
+const NARROWEST_BOLT_M = 0.002;
 /** An ordinary sprung clip's jaws reach so far in from an edge; longer ones are rare and twist off (common practice). */
 const USUAL_REACH_M = 0.012;
 /** Of the grip, at the longest jaws. */
@@ -133,6 +138,7 @@ export function judgePlace(context: JudgeContext, spot: ClampPlace): ContactAdvi
     limit: { outward: context.up, coneRad: holdsAnyWay ? Math.PI : HOOK_CONE_RAD },
     onShown,
     onMasked,
+    isVent: spot.isVent === true,
     room: area.room,
   };
 }
@@ -146,8 +152,27 @@ const patchText = (areaM2: number, system: UnitSystem = 'metric'): string =>
 function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): Verdict {
   // Nothing opposite has no span.
   const span = place.span < Infinity ? lengthText(place.span * metresPerUnit, system) : '';
+  const lengthM = (place.length ?? 0) * metresPerUnit;
+  if (place.isVent) {
+    return {
+      share: 0.1,
+      reason: `A hole of ${span} and the only way into a hollow: a bolt or plug there keeps the bath out and what got in inside.`,
+    };
+  }
+  if (HELD_FROM_INSIDE.has(place.kind) && place.span * metresPerUnit < NARROWEST_BOLT_M) {
+    return {
+      share: 0.6,
+      reason: `A hole of ${span}, too narrow for a bolt: a thin wire, twisted tight, holds.`,
+    };
+  }
   switch (place.kind) {
     case 'through hole':
+      if (lengthM > LONG_M && place.length! > LONG_DIAMETERS * place.span) {
+        return {
+          share: 0.75,
+          reason: `A bore of ${span} right through, ${lengthText(lengthM, system)} long: no bolt is, so push a plug or wire that expands into its end.`,
+        };
+      }
       return place.span * metresPerUnit > WIDEST_BOLT_M
         ? {
             share: 0.85,

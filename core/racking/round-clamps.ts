@@ -7,12 +7,18 @@ import { add, anyPerpendicular, dot, scale, subtract, unit, type Vec3 } from './
 const WIDEST_PLUG_M = 0.025;
 const WIDEST_BORE_M = 0.08;
 const WIDEST_BOSS_M = 0.03;
+/** Round places longer than this and than so many diameters are held at their ends: no bolt goes through, no clamp's arm reaches in. */
+export const LONG_M = 0.1;
+export const LONG_DIAMETERS = 8;
+/** Held there so many diameters from the end. */
+const IN_FROM_END = 1.5;
 const HOLE_KINDS = { through: 'through hole', blind: 'blind hole', unknown: 'hole' } as const;
 
-/** Holes, bores and bosses that a hanger can hold by, at the side that carries when hung `up`. */
+/** Holes, bores and bosses that a hanger can hold by, at the side that carries when hung `up`; long ones at either end. */
 export function roundClampPlaces(
   surface: Surface,
   places: readonly RoundPlace[],
+  vents: ReadonlySet<RoundPlace>,
   up: Vec3,
   centre: Vec3,
   metresPerUnit: number,
@@ -35,24 +41,31 @@ export function roundClampPlaces(
         : Math.hypot(...away) > 0.01 * place.radius
           ? unit(away)
           : anyPerpendicular(place.axis);
-    const wanted = add(place.middle, scale(carry, place.radius));
-    const spot = nearestOnFaces(surface, place.rows, wanted);
-    if (!spot) continue;
     // The open end that is higher, so that a hook comes down to it.
-    const ends = ([-1, 1] as const).filter((_, i) => place.ends?.[i] !== 'closed');
-    const way = ends.sort((a, b) => dot(place.axis, up) * (b - a))[0] ?? 1;
-    const beyond = place.inward ? place.depth / 2 + 0.5 * place.radius : 0;
-    found.push({
-      kind,
-      ...spot,
-      entry: place.inward
-        ? add(place.middle, scale(place.axis, way * beyond))
-        : add(spot.at, scale(spot.normal, 0.5 * place.radius)),
-      // A bolt's flank or a wire's turns touch about a quarter of the wall.
-      area: place.area / 4,
-      span: 2 * place.radius,
-      skewRad: 0,
-    });
+    const ways = ([-1, 1] as const)
+      .filter((_, i) => place.ends?.[i] !== 'closed')
+      .sort((a, b) => dot(place.axis, up) * (b - a));
+    const isLong = place.depth * metresPerUnit > LONG_M && place.depth > LONG_DIAMETERS * 2 * place.radius;
+    for (const way of isLong ? ways : [ways[0] ?? 1]) {
+      const along = isLong ? way * (place.depth / 2 - IN_FROM_END * 2 * place.radius) : 0;
+      const wanted = add(add(place.middle, scale(place.axis, along)), scale(carry, place.radius));
+      const spot = nearestOnFaces(surface, place.rows, wanted);
+      if (!spot) continue;
+      const beyond = place.inward ? place.depth / 2 + 0.5 * place.radius : 0;
+      found.push({
+        kind,
+        ...spot,
+        entry: place.inward
+          ? add(place.middle, scale(place.axis, way * beyond))
+          : add(spot.at, scale(spot.normal, 0.5 * place.radius)),
+        // A bolt's flank or a wire's turns touch about a quarter of the wall; at an end, of so much of it.
+        area: (isLong ? 2 * Math.PI * place.radius * 2 * IN_FROM_END * 2 * place.radius : place.area) / 4,
+        span: 2 * place.radius,
+        skewRad: 0,
+        length: place.depth,
+        isVent: vents.has(place),
+      });
+    }
   }
   return found;
 }

@@ -222,8 +222,10 @@ describe('where the mesh has a gap', () => {
 
   it('the adviser says so instead of calling it blind or through', () => {
     const part = analyse(without(blind(), (x, y, z) => Math.abs(z - 20) < 0.1 && near(x, y)));
-    const { surface, rounds } = contactGround(part);
-    const kinds = roundClampPlaces(surface, rounds, [0, 0, 1], [0, 0, 20], 1e-3).map(({ kind }) => kind);
+    const { surface, rounds, vents } = contactGround(part);
+    const kinds = roundClampPlaces(surface, rounds, vents, [0, 0, 1], [0, 0, 20], 1e-3).map(
+      ({ kind }) => kind,
+    );
     expect(kinds).toEqual(['hole']);
   });
 });

@@ -33,9 +33,9 @@ describe('messages about pins', () => {
     const said = pinMessages(
       part,
       known({
-        a: { parts: good, room: { ...room, roomM2: 15e-6 } },
-        b: { parts: { ...good, grip: 0.05 }, room: null },
-        c: { parts: good, room },
+        a: { parts: good, isVent: false, room: { ...room, roomM2: 15e-6 } },
+        b: { parts: { ...good, grip: 0.05 }, isVent: false, room: null },
+        c: { parts: good, isVent: false, room },
       }),
       'metric',
     );
@@ -47,8 +47,24 @@ describe('messages about pins', () => {
     expect(said[1]!.message).toMatch(/^Pin 3: room for 7\.?0? mm² .* 13 A .* 14 mm²/);
   });
 
+  it('a pin in the only way into a hollow is said to shut it, and nothing of slipping', () => {
+    const said = pinMessages(
+      part,
+      known({
+        a: { parts: { ...good, grip: 0.1 }, isVent: true, room: null },
+        b: { parts: good, isVent: false, room: null },
+        c: { parts: good, isVent: false, room: null },
+      }),
+      'metric',
+    );
+    expect(said.map(({ level, code, contactId }) => [level, code, contactId])).toEqual([
+      ['check', 'pin-in-vent', 'a'],
+    ]);
+    expect(said[0]!.message).toMatch(/^Pin 1 sits in the only way into a hollow/);
+  });
+
   it('pins not looked at yet are said to be so without being counted; those off the part are not among them', () => {
-    const said = pinMessages(part, known({ b: { parts: good, room: null } }), 'metric');
+    const said = pinMessages(part, known({ b: { parts: good, isVent: false, room: null } }), 'metric');
     expect(said.map(({ level, code, pending, message }) => [level, code, pending, message])).toEqual([
       ['note', 'pins-not-judged', true, 'Pins 1 and 3 of “plate” are not looked at yet.'],
     ]);

@@ -109,6 +109,65 @@ describe('adviser', () => {
     expect(advice.some((a) => a.reasons.some((r) => r.includes('6.0 mm apart')))).toBe(true);
   });
 
+  test('the only hole into a hollow is no place to clamp; with a second one it is a hole as others are', () => {
+    const box = kernel.Manifold.cube([50, 40, 30], true).subtract(kernel.Manifold.cube([44, 34, 24], true));
+    const drill = (x: number) => kernel.Manifold.cylinder(10, 2, 2, 48).translate([x, 0, 10]);
+    const inHole = (holes: readonly number[], most = 100) => {
+      const geometry = analyse(holes.reduce((left, x) => left.subtract(drill(x)), box));
+      const adviser = createAdviser(
+        contactGround(geometry),
+        new Uint8Array(geometry.triangleCount),
+        options({ up: [0, 0, 1], most }),
+      );
+      return adviser.advise().filter(({ kind }) => kind === 'through hole');
+    };
+    const [vent] = inHole([0]);
+    expect(vent.isVent).toBe(true);
+    expect(vent.parts.grip).toBeLessThan(0.2);
+    expect(vent.placeReasons.join(' ')).toMatch(/4\.0 mm and the only way into a hollow/);
+    expect(inHole([0], 8)).toEqual([]);
+    for (const one of inHole([-10, 10])) {
+      expect(one.isVent).toBe(false);
+      expect(one.parts.grip).toBe(1);
+    }
+  });
+
+  test('a long tube is held at its ends, and no bolt is said to go through it', () => {
+    const tube = kernel.Manifold.cylinder(1000, 6, 6, 64).subtract(
+      kernel.Manifold.cylinder(1002, 5, 5, 64).translate([0, 0, -1]),
+    );
+    const geometry = analyse(tube);
+    const advice = createAdviser(
+      contactGround(geometry),
+      new Uint8Array(geometry.triangleCount),
+      options({ up: [0, 0, 1], centre: [0, 0, 500], most: 8 }),
+    ).advise();
+    const bores = advice.filter(({ kind }) => kind === 'through hole');
+    // One and a half diameters of 10 from either end.
+    expect(bores.map(({ at }) => Math.round(at[2])).sort((a, b) => a - b)).toEqual([15, 985]);
+    for (const { placeReasons } of bores) {
+      expect(placeReasons.join(' ')).toMatch(/10 mm right through, 1000 mm long: no bolt is/);
+    }
+    const [best] = advice;
+    expect(best.at[2]).toBeGreaterThan(980);
+    expect(best.parts.balance).toBeGreaterThan(0.9);
+  });
+
+  test('no bolt goes into a hole of 0.4 mm', () => {
+    const pin = kernel.Manifold.cylinder(2, 0.6, 0.6, 48).subtract(
+      kernel.Manifold.cylinder(4, 0.2, 0.2, 48, true).rotate([0, 90, 0]).translate([0, 0, 1.5]),
+    );
+    const geometry = analyse(pin);
+    const [hole] = createAdviser(
+      contactGround(geometry),
+      new Uint8Array(geometry.triangleCount),
+      options({ up: [0, 0, 1], centre: [0, 0, 1], currentA: 1e-3 }),
+    )
+      .advise()
+      .filter(({ kind }) => kind === 'through hole');
+    expect(hole.placeReasons.join(' ')).toMatch(/0\.40 mm, too narrow for a bolt/);
+  });
+
   test('never on show or masked faces, with the whole pad, unless asked', () => {
     const geometry = analyse(plate());
     const flags = new Uint8Array(geometry.triangleCount);
