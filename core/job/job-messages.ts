@@ -9,6 +9,7 @@ import type { Job, Part } from './job.ts';
 import { isColdBath } from './bath-start.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { PartMeasure } from './measure-part.ts';
+import { smallCurrentMessages } from './small-current.ts';
 import { surfaceMessages } from './surface-messages.ts';
 import { wetMessages, type WetPlan } from './wet-messages.ts';
 
@@ -61,6 +62,7 @@ export function jobMessages(
   if (plan?.ok)
     messages.push(
       ...supplyMessages(job, plan.value),
+      ...smallCurrentMessages(plan.value),
       ...voltageMessages(job),
       ...mixedAlloyMessages(job, plan.value),
     );
