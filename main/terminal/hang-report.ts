@@ -143,7 +143,7 @@ export function hangReport(
       warnings: [...warnings, ...(error ? [{ code: error.code, message: error.message }] : [])],
     };
   }
-  const traps = trapsInBath(trapsOf(plugged.value, up), level);
+  const traps = trapsInBath(trapsOf(plugged.value, up), scale, level);
   const closedOff = closedOffBy(geometry, traps.closedOff, measure.flags, scale);
   const { volume, centre } = hanging.moments.value;
   const report = {

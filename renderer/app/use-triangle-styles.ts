@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { COVERAGE_BITS } from '../../core/faces/coverage-flags.ts';
 import { levelOnPart } from '../../core/job/hung-depth.ts';
+import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
 import type { Part } from '../../core/job/job.ts';
 import { coverageOn } from '../../core/mesh/mesh-triangles.ts';
@@ -28,7 +29,10 @@ export function useTriangleStyles(
   const showTraps = useApp((state) => state.stage === 'hanging');
   const kept = useHanging((state) => state.parts[part.id]?.traps);
   const level = useDerived((derived) => levelOnPart(derived.tank.sizes[part.id], part));
-  const traps = useMemo(() => kept && trapsInBath(kept, level), [kept, level]);
+  const traps = useMemo(
+    () => kept && trapsInBath(kept, metresPerUnit(part.unit), level),
+    [kept, part.unit, level],
+  );
   return useMemo(() => {
     const bytes = new Uint8Array(geometry?.triangleCount ?? 0);
     const version = nextVersion();

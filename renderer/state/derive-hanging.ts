@@ -117,7 +117,7 @@ export function createHangingDeriver(): HangingDeriver {
     const { min, max } = geometry;
     const { open, moments, centre } = known.facts!;
     const size = job.tank || part.surface.immersedDepth !== null ? sizeOf(part, geometry) : undefined;
-    const traps = known.traps && trapsInBath(known.traps, levelOnPart(size, part));
+    const traps = known.traps && trapsInBath(known.traps, metresPerUnit(part.unit), levelOnPart(size, part));
     const closedOff = traps
       ? closedOffBy(geometry, traps.closedOff, measure.flags, metresPerUnit(part.unit))
       : null;
