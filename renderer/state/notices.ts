@@ -32,9 +32,14 @@ export function dropNotices(store: AppStore, code: string): void {
   store.setState((state) => ({ notices: state.notices.filter(({ failure }) => failure.code !== code) }));
 }
 
-/** Another job is shown: what was said of the files of the one before goes. */
+/** Code of the word that a job is back as its window left it. */
+export const DRAFT_RESTORED = 'draft-restored';
+
+/** Another job is shown: what was said of the files of the one before goes, and that it was back. */
 export function dropNoticesOfJob(store: AppStore): void {
-  store.setState((state) => ({ notices: state.notices.filter(({ ofJob }) => !ofJob) }));
+  store.setState((state) => ({
+    notices: state.notices.filter(({ ofJob, failure }) => !ofJob && failure.code !== DRAFT_RESTORED),
+  }));
 }
 
 /** Before more files are read: what kept earlier ones from being read has been seen, and would only pile up. */

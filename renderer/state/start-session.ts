@@ -1,7 +1,7 @@
 import { unpackJob } from '../../core/job/container.ts';
 import type { Services } from '../app/services.ts';
 import type { DraftKeeper, FoundDraft } from './draft-keeper.ts';
-import { notify, notifyOfFile } from './notices.ts';
+import { DRAFT_RESTORED, notify, notifyOfFile } from './notices.ts';
 import { openSources, readAllParts, showJob } from './open-files.ts';
 import { jobReadAgain } from './read-again.ts';
 import { readBytes } from './read-bytes.ts';
@@ -39,7 +39,7 @@ async function restoreDraft(services: Services, drafts: DraftKeeper): Promise<bo
     notify(
       services.store,
       {
-        code: 'draft-restored',
+        code: DRAFT_RESTORED,
         message: `“${name}” is back as it was when the window closed; its latest changes are in no file yet.`,
         remedy: 'Go on working, and save it when you are ready.',
       },

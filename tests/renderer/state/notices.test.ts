@@ -1,7 +1,9 @@
 import { expect, it } from 'vitest';
 import {
   closeNoticesWithStage,
+  DRAFT_RESTORED,
   dropFileStops,
+  dropNoticesOfJob,
   notify,
   notifyOfFile,
 } from '../../../renderer/state/notices.ts';
@@ -30,4 +32,15 @@ it('stops of files read before do not pile up', () => {
   notify(store, said('disk-full'));
   dropFileStops(store);
   expect(store.getState().notices.map(({ failure }) => failure.code)).toEqual(['masks-moved', 'disk-full']);
+});
+
+it('that a job is back outlives a change of stage and goes with the job', () => {
+  const store = createAppStore();
+  closeNoticesWithStage(store);
+  notify(store, said(DRAFT_RESTORED), 'note');
+  notify(store, said('disk-full'));
+  store.setState({ stage: store.getState().stage === 'bath' ? 'part' : 'bath' });
+  expect(store.getState().notices).toHaveLength(2);
+  dropNoticesOfJob(store);
+  expect(store.getState().notices.map(({ failure }) => failure.code)).toEqual(['disk-full']);
 });
