@@ -1,7 +1,7 @@
 import { faceId } from '../faces/face-table.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import { proposeUnit } from '../model-files/propose-unit.ts';
-import { formatIn } from '../units/format-quantity.ts';
+import { formatIn, formatNumber } from '../units/format-quantity.ts';
 import type { Part } from './job.ts';
 import { questionText } from './facet-questions.ts';
 import type { JobMessage } from './job-messages.ts';
@@ -13,6 +13,8 @@ const LONGEST_USUAL_M = 2.5;
 
 /** Below this a file that does not state its unit is asked about where another unit is likelier, m. */
 const SMALL_M = 0.01;
+/** All that is asked of a part is less than this share of its area: told, and nothing to be dealt with before the power goes on. */
+const TRIFLE_SHARE = 2e-3;
 /** Formats that state their unit. */
 const STATES_UNIT = /\.(stp|step|3mf)$/i;
 
@@ -74,12 +76,14 @@ export function surfaceMessages(part: Part, measure: PartMeasure): JobMessage[] 
   }
   const [first, ...more] = measure.questions;
   if (first) {
+    const share = measure.questions.reduce((sum, { gainM2 }) => sum + Math.abs(gainM2), 0) / measure.totalM2;
+    const isTrifle = share < TRIFLE_SHARE;
     messages.push({
-      level: 'check',
+      level: isTrifle ? 'note' : 'check',
       code: 'round-or-flat',
       stage: 'faces',
       partId,
-      message: `${where}: ${questionText(first)} The mesh is the same for both; it counts as ${first.taken === 'round' ? 'round' : 'flat sides'} until you say.${more.length > 0 ? ` The same is asked of ${more.length === 1 ? 'one more place' : `${more.length} more places`}.` : ''}`,
+      message: `${where}: ${questionText(first)} The mesh is the same for both; it counts as ${first.taken === 'round' ? 'round' : 'flat sides'} until you say.${more.length > 0 ? ` The same is asked of ${more.length === 1 ? 'one more place' : `${more.length} more places`}.` : ''}${isTrifle ? ` It is about ${formatNumber(100 * share, 1)} % of the area.` : ''}`,
       remedy: 'Look at the part and say which it is, in Faces.',
     });
   }

@@ -56,6 +56,16 @@ test('messages: typed areas, sizes no tank holds, acid in vented voids, round or
   expect(codes({ voids: [{ ...hollow, vented: false }] })).toEqual([]);
   const question = { row: 2, rows: [2], facetCount: 16, flatM2: 1, roundM2: 1.1, gainM2: 0.1, taken: 'round' as const }; // prettier-ignore
   expect(codes({ questions: [question] })).toEqual(['round-or-flat']);
+  // Of 1 m² a hole that is 0.9 cm² more or less is a note, two that are 15 cm² are not.
+  const asked = (...gains: number[]) =>
+    surfaceMessages(job.parts[0]!, {
+      ...measureTyped(1),
+      sizeM: [0.1, 0.1, 0.1],
+      questions: gains.map((gainM2) => ({ ...question, gainM2 })),
+    });
+  expect(asked(9e-5)).toEqual([expect.objectContaining({ code: 'round-or-flat', level: 'note' })]);
+  expect(asked(9e-5)[0]!.message).toContain('It is about 0.009 % of the area.');
+  expect(asked(1.5e-3, -1.5e-3)).toEqual([expect.objectContaining({ level: 'check' })]);
   expect(codes({ threads: [{ row: undefined, triangle: 1, designation: 'M6', area: null }] })).toEqual([
     'thread-lost',
   ]);
