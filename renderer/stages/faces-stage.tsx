@@ -10,6 +10,7 @@ import { editJob, jobOf } from '../state/app-store.ts';
 import { paintFaces, selectAlike, selectGrown, selectNone, type Paint } from '../state/paint-faces.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
+import { ChoiceRow } from '../widgets/choice-row.tsx';
 import { QuantityField } from '../widgets/quantity-field.tsx';
 import { TreatmentSwatch } from '../viewport/treatment-swatch.tsx';
 import { FaceTruth } from './face-truth.tsx';
@@ -251,14 +252,8 @@ function FaceList({ part }: { part: Part }) {
   };
   return (
     <section className="stack" aria-label="List of faces">
-      <div className="row">
-        <h3>All {formatCount(faces.count)} faces</h3>
-        {ORDERS.map(({ id, label }) => (
-          <ActionButton key={id} look="quiet" aria-pressed={order === id} onPress={() => setOrder(id)}>
-            {label}
-          </ActionButton>
-        ))}
-      </div>
+      <h3>All {formatCount(faces.count)} faces</h3>
+      <ChoiceRow label="Order of the faces" choices={ORDERS} chosen={order} onChoose={setOrder} />
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: FACE_ROW_PX }}>
         <GridList
           aria-label="Faces"

@@ -109,7 +109,7 @@ test('a sheet drawn without thickness: said, given one, and the back masked alon
   await expect.poll(() => coatedCm2(page)).toBeCloseTo(85.2, 2);
   await findings.getByText('The mesh is sound').waitFor();
   await goTo(page, 'Faces');
-  await page.getByRole('button', { name: 'Largest first' }).click();
+  await page.getByRole('radio', { name: 'Largest first' }).click();
   const faces = page.getByRole('grid', { name: 'Faces' });
   await faces.getByRole('row').first().click();
   await page.getByRole('button', { name: 'Mask', exact: true }).click();
