@@ -40,6 +40,7 @@ export function emptyJob(name: string, system: UnitSystem = 'us'): Job {
     hanging: hangingRulesSchema.parse({}),
     tank: null,
     placements: [],
+    otherLoads: [],
     field: fieldSchema.parse({}),
   };
 }

@@ -1,5 +1,5 @@
 import type { Placement } from '../racking/tank.ts';
-import { partById, putContact } from './edit-job.ts';
+import { partById, placesWithout, putContact } from './edit-job.ts';
 import type { Attitude, ContactHanger, HangingRules } from './job-hanging.ts';
 import type { JobTank } from './job-tank.ts';
 import type { Job } from './job.ts';
@@ -12,7 +12,7 @@ export function setAttitude(job: Job, partId: string, attitude: Attitude): Job {
     ...job,
     parts: job.parts.map((part) => (part.id === partId ? { ...part, attitude } : part)),
     // Copies that hang the old way round would lie about clearances.
-    placements: job.placements.filter((placement) => placement.partId !== partId),
+    ...placesWithout(job, partId),
   };
 }
 
@@ -36,7 +36,7 @@ export function changeHangingRules(job: Job, change: Partial<HangingRules>): Job
 
 /** Another tank: what hung in the one before is taken out. */
 export function chooseTank(job: Job, tank: JobTank | null): Job {
-  return { ...job, tank, placements: [] };
+  return { ...job, tank, placements: [], otherLoads: [] };
 }
 
 /** The same tank, changed; what hangs in it stays. */

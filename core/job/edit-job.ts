@@ -23,7 +23,18 @@ export function removePart(job: Job, partId: string): Job {
   return {
     ...job,
     parts: job.parts.filter((part) => part.id !== partId),
-    placements: job.placements.filter((placement) => placement.partId !== partId),
+    ...placesWithout(job, partId),
+  };
+}
+
+/** What hangs without this part's copies; a load that is kept with one of them is a load no more. */
+export function placesWithout(
+  { placements, otherLoads }: Pick<Job, 'placements' | 'otherLoads'>,
+  partId: string,
+): Pick<Job, 'placements' | 'otherLoads'> {
+  return {
+    placements: placements.filter((placement) => placement.partId !== partId),
+    otherLoads: otherLoads.filter((load) => load.every((placement) => placement.partId !== partId)),
   };
 }
 

@@ -91,7 +91,7 @@ export function tankLine(
   const { of, notHung } = hungLoad(job, loads);
   const kept =
     smallest.length > 0
-      ? `as placed${of === '' ? '' : ` (${of})`}, at least: ${smallest.join(', ')}${notHung === '' ? '' : `. Not hung yet, so not measured: ${notHung}`}`
+      ? `as placed${of === '' ? '' : ` (${of})`}, at least: ${smallest.join(', ')}${notHung === '' ? '' : `${loads.length > 1 ? '. Not in the tank now, so not measured' : '. Not hung yet, so not measured'}: ${notHung}`}`
       : `keep ${length(rules.partToCathodeM)} to the cathode, ${length(rules.partToPartM)} between parts`;
   const named = /\b(tank|tub|bucket)\b/i.test(tank.name) ? tank.name : `Tank ${tank.name}`;
   return `${named}, liquid ${length(tank.levelM)} deep; ${kept}.`;

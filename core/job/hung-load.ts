@@ -1,5 +1,6 @@
 import type { Load } from '../electrical/pack-loads.ts';
 import type { Job } from './job.ts';
+import { holds, hungPieces } from './load-hanging.ts';
 import { loadsWords } from './load-currents.ts';
 
 /** What of a job hangs in its tank, as it was placed. */
@@ -18,8 +19,8 @@ export function hungLoad(
   job: Pick<Job, 'parts' | 'placements'>,
   loads: readonly Pick<Load, 'pieces'>[],
 ): HungLoad {
-  const hung = job.parts.map(({ id }) => job.placements.filter(({ partId }) => partId === id).length);
-  const isHung = loads.map(({ pieces }) => hung.every((count, part) => count === (pieces[part] ?? 0)));
+  const hung = hungPieces(job, job.placements);
+  const isHung = loads.map(({ pieces }) => holds(job, job.placements, pieces));
   const numbers = (wanted: boolean): number[] =>
     isHung.flatMap((is, index) => (is === wanted ? [index + 1] : []));
   const say = (wanted: boolean): string => (numbers(wanted).length > 0 ? loadsWords(numbers(wanted)) : '');

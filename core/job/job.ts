@@ -15,7 +15,7 @@ import { partSourceSchema, withSource } from './part-source.ts';
  * places on a part are in the model's own units, so that confirming another unit moves nothing.
  */
 export const JOB_FORMAT = 'tankside-job';
-export const JOB_VERSION = 3;
+export const JOB_VERSION = 4;
 
 export const MODEL_UNITS = ['mm', 'cm', 'm', 'in', 'ft'] as const;
 export type ModelUnit = (typeof MODEL_UNITS)[number];
@@ -106,6 +106,8 @@ export const jobSchema = z.object({
   tank: jobTankSchema.nullable().default(null),
   /** Copies of the parts that hang in the tank, as shown. */
   placements: z.array(placementSchema).max(1000).default([]),
+  /** Loads that do not hang now, as they were left when another was hung; see load-hanging.ts. */
+  otherLoads: z.array(z.array(placementSchema).max(1000)).max(1000).default([]),
   field: fieldSchema.prefault({}),
 });
 export type Job = z.infer<typeof jobSchema>;

@@ -8,6 +8,7 @@ import { JOB_FORMAT, JOB_VERSION, jobSchema, type Job } from './job.ts';
 const STEPS: readonly ((job: Record<string, unknown>) => Record<string, unknown>)[] = [
   keepMachinedSize,
   stripsOfParts,
+  oneLoadHangs,
 ];
 
 /** Version 1 kept that a fit is machined first, not to which size; the plan may have moved since, so it is asked again. */
@@ -34,6 +35,11 @@ function stripsOfParts(job: Record<string, unknown>): Record<string, unknown> {
     finish: { ...job.finish, strip },
     ...(Array.isArray(job.parts) ? { parts: job.parts.map(ofPart) } : {}),
   };
+}
+
+/** Version 3 knew only of what hangs now. */
+function oneLoadHangs(job: Record<string, unknown>): Record<string, unknown> {
+  return { ...job, version: 4, otherLoads: [] };
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -1,6 +1,7 @@
 import { runsWhere } from '../faces/triangle-runs.ts';
 import { coverageOn, pinsOn, sourceOf } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
+import { placesWithout } from './edit-job.ts';
 import type { Job, Part } from './job.ts';
 import type { JobMessage } from './job-messages.ts';
 
@@ -18,7 +19,7 @@ export function splitPart(job: Job, partId: string, geometry: PartGeometry, newI
   return {
     ...job,
     parts: job.parts.flatMap((part) => (part.id === partId ? partsOf(part, geometry, newId) : [part])),
-    placements: job.placements.filter((placement) => placement.partId !== partId),
+    ...placesWithout(job, partId),
   };
 }
 

@@ -2,11 +2,13 @@ import { formatNumber } from '../../core/units/format-quantity.ts';
 import { fieldBytes } from '../../core/field/field-grid.ts';
 import { printFigure } from '../../core/figure/print-figure.ts';
 import { FIELD_GRIDS, type FieldGridName } from '../../core/job/job-field.ts';
+import { mapOfLoad } from '../../core/job/map-of-load.ts';
 import { failure, success, type Result } from '../../core/result.ts';
 import { fieldReport, withUsualTank, type FieldReport } from './field-report.ts';
 import { gatherParts, isMeshed } from './gather-parts.ts';
 import { proposalText } from './plan-text.ts';
 import { readCommandLine } from './command-line.ts';
+import { loadInTank } from './load-in-tank.ts';
 import { printFailure } from './print-failure.ts';
 import type { Verb } from './verb.ts';
 import { workingLines } from './working-lines.ts';
@@ -18,6 +20,8 @@ tankside field JOB [options]
 
   JOB              a saved job (.tankside) with its tank, loads, bath and plan
   --part N         only this part of the job, from 1; all of them when left out
+  --load N         this load of the job in the tank, from 1, as it hangs there or last hung, else as the plan hangs it;
+                   what hangs in the saved job when left out
   --grid NAME      how fine: quick, usual, fine or finest (default: the job’s own)
   --usual-tank     for a job without a tank: a plain box around the part, aluminium sheets on two sides
                    about 175 mm away, as an assumption
@@ -31,6 +35,7 @@ Exit code: 0 done; 2 something is wrong with the input; 1 a fault in the program
 
 const OPTIONS = {
   part: { type: 'string' },
+  load: { type: 'string' },
   grid: { type: 'string' },
   'usual-tank': { type: 'boolean', default: false },
   working: { type: 'boolean', default: false },
@@ -41,6 +46,8 @@ interface FieldOptions {
   readonly jobFile: string;
   /** From 1. */
   readonly part: number | undefined;
+  /** From 1. */
+  readonly load: number | undefined;
   readonly grid: FieldGridName | undefined;
   readonly usualTank: boolean;
   readonly working: boolean;
@@ -67,6 +74,14 @@ function readOptions(args: readonly string[]): Result<FieldOptions> {
       'Count the job’s parts from 1.',
     );
   }
+  const load = values.load === undefined ? undefined : Number(values.load);
+  if (load !== undefined && !(Number.isInteger(load) && load >= 1)) {
+    return failure(
+      'option-invalid',
+      `--load: “${values.load}” is not the number of a load.`,
+      'Count the job’s loads from 1, as plan lists them.',
+    );
+  }
   const names = Object.keys(FIELD_GRIDS) as FieldGridName[];
   const grid = names.find((name) => name === values.grid);
   if (values.grid !== undefined && !grid) {
@@ -75,6 +90,7 @@ function readOptions(args: readonly string[]): Result<FieldOptions> {
   return success({
     jobFile: positionals[0]!,
     part,
+    load,
     grid,
     usualTank: values['usual-tank'],
     working: values.working,
@@ -128,10 +144,29 @@ export const fieldVerb: Verb = {
       job = withUsualTank(job, wanted);
       assumed.push('The job has no tank: a usual one around the part was taken (--usual-tank).');
     }
+    const hung = loadInTank(job, gathered.parts, options.load);
+    if (!hung.ok) {
+      printFailure(output, hung.error, options.jobFile);
+      return 2;
+    }
+    const { loads, how } = hung.value;
+    job = hung.value.job;
+    const hasPiecesOf = ({ part: { id } }: (typeof wanted)[number]): boolean =>
+      options.load === undefined || job.placements.some(({ partId }) => partId === id);
+    const mapped = wanted.filter(hasPiecesOf);
+    if (mapped.length === 0) {
+      const error = failure(
+        'no-part',
+        `Load ${options.load} has no piece of this part.`,
+        'Name a load that has, as plan lists them.',
+      ).error;
+      printFailure(output, error, options.jobFile);
+      return 2;
+    }
     const mostCells = FIELD_GRIDS[options.grid ?? job.field.grid];
     output.err(`about ${formatCount(mostCells)} cells, ${Math.ceil(fieldBytes(mostCells) / 1e6)} MB\n`);
-    const reports: FieldReport[] = [];
-    for (const part of wanted) {
+    const reports: LoadReport[] = [];
+    for (const part of mapped) {
       let quarters = 0;
       const report = fieldReport(job, meshed, part, mostCells, ({ share, grid, relativeResidual }) => {
         if (Math.floor(4 * share) <= quarters) return;
@@ -144,9 +179,15 @@ export const fieldVerb: Verb = {
         printFailure(output, report.error, part.file);
         return 2;
       }
+      const { of, missing } = mapOfLoad(job, part.part.id, loads);
       reports.push({
         ...report.value,
-        json: { ...report.value.json, assumed: [...assumed, ...report.value.json.assumed] },
+        missing: missing ? missing.message : '',
+        json: {
+          ...report.value.json,
+          of: how || of,
+          assumed: [...assumed, ...report.value.json.assumed],
+        },
       });
     }
     const jsons = reports.map(({ json }) => json);
@@ -161,9 +202,20 @@ export const fieldVerb: Verb = {
 
 const MOST_FACES = 20;
 
-function fieldText({ file, reading, bores, json }: FieldReport, working: boolean): string {
+/** A report, with what of the job it is of. */
+type LoadReport = Omit<FieldReport, 'json'> & {
+  readonly json: FieldReport['json'] & { readonly of: string };
+  readonly missing: string;
+};
+
+function fieldText({ file, reading, bores, json, missing }: LoadReport, working: boolean): string {
   const { figures } = reading;
-  const lines = [file, ...json.assumed.map((text) => `  assumed: ${text}`)];
+  const lines = [
+    file,
+    ...(json.of === '' ? [] : [`  of: ${json.of}`]),
+    ...(missing === '' ? [] : [`  note: ${missing}`]),
+    ...json.assumed.map((text) => `  assumed: ${text}`),
+  ];
   for (const figure of [
     figures.meanM,
     figures.leastM,

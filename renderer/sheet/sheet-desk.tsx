@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState, type RefObject } from 'react';
 import { fieldSheetLine } from '../../core/job/field-sheet-line.ts';
+import { mapOfLoad } from '../../core/job/map-of-load.ts';
 import { pinPlaces } from '../../core/job/pin-words.ts';
 import { jobOf, showPart } from '../state/app-store.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
@@ -47,7 +48,9 @@ export function SheetDesk({ viewport }: { readonly viewport: RefObject<ViewportH
   const field = useDerived((derived) => derived.field);
   const thickness = job.parts.flatMap(({ id, name }) => {
     const known = field[id];
-    return known?.reading && !known.stale ? [fieldSheetLine(name, known.reading, system)] : [];
+    if (!known?.reading || known.stale) return [];
+    const of = plan?.ok ? mapOfLoad(job, id, plan.value.loads).of : '';
+    return [fieldSheetLine(name, known.reading, system, of)];
   });
   const pinsInWords = useMemo(
     () =>

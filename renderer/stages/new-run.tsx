@@ -1,10 +1,12 @@
 import { useState } from 'react';
 import { isOpen, type JobMessage } from '../../core/job/job-messages.ts';
+import { holds, placesOf } from '../../core/job/load-hanging.ts';
 import { partBefore } from '../../core/job/part-before.ts';
 import type { LoadPlan, Practise } from '../../core/shop/run-record.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { inReaderUnits } from '../../core/units/reader-units.ts';
 import { useApp, useDerived, useRun, useServices } from '../app/services.ts';
+import { hangLoad } from '../state/edit-tank.ts';
 import { leftOnElsewhere } from '../state/left-on.ts';
 import { jobOf } from '../state/app-store.ts';
 import { notify } from '../state/notices.ts';
@@ -106,6 +108,7 @@ export function NewRun() {
             onChoose={(id) => store.setState({ nextLoad: Number(id) })}
           />
         ) : null}
+        <OtherLoadHangs load={chosen} />
         <div className="field">
           <span className="field-label">The supply holds</span>
           <ChoiceRow
@@ -168,5 +171,29 @@ export function NewRun() {
         <RunPractise rampS={plan.value.rampS.valueSi} holdS={plan.value.holdS.valueSi} onStart={begin} />
       </DisclosureSection>
     </>
+  );
+}
+
+/** The load to be run is not the one in the tank, so neither distances nor map were looked at for it. */
+function OtherLoadHangs({ load }: { load: number }) {
+  const services = useServices();
+  const job = useApp(jobOf);
+  const plan = useDerived((derived) => derived.tank.plan);
+  const isPacking = useDerived((derived) => derived.tank.isPacking === true);
+  if (!plan?.ok || job.placements.length === 0) return null;
+  const { loads } = plan.value;
+  const wanted = loads[load];
+  if (!wanted || loads.length === 1 || holds(job, job.placements, wanted.pieces)) return null;
+  const kept = placesOf(job, wanted.pieces) !== null;
+  return (
+    <MessageCard
+      level="note"
+      message={`Load ${load + 1} is not what hangs in the tank stage: its distances and its film are not what is shown there.`}
+      remedy={kept ? 'Hang it as it last hung, and look.' : 'Hang it there, and look at its distances.'}
+    >
+      <ActionButton look="small" isDisabled={isPacking} onPress={() => hangLoad(services, load)}>
+        Hang load {load + 1}
+      </ActionButton>
+    </MessageCard>
   );
 }

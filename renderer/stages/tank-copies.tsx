@@ -44,10 +44,8 @@ export function CopySection() {
   const copies = useDerived((derived) => derived.tank.copies);
   const sizes = useDerived((derived) => derived.tank.sizes);
   const plan = useDerived((derived) => derived.plan);
-  const missing =
-    plan?.ok && plan.value.loads.length === 1 && copies.length > 0
-      ? hungLoad(job, plan.value.loads).notHung
-      : '';
+  const hung = plan?.ok && copies.length > 0 ? hungLoad(job, plan.value.loads) : { of: '', notHung: '' };
+  const isOnly = plan?.ok === true && plan.value.loads.length === 1;
   const selected = copies.find(({ id }) => id === selectedId);
   const keepsLevel = copies.some(({ partId }) => sizes[partId]?.depthM !== undefined);
   const nameOf = (placement: Placement): string =>
@@ -93,8 +91,12 @@ export function CopySection() {
       {selected ? (
         <SelectedCopy key={selected.id} placement={selected} number={copies.indexOf(selected) + 1} />
       ) : null}
-      {missing === '' ? null : (
-        <p>Not hung yet, so neither its distances nor the map know of it: {missing}.</p>
+      {hung.notHung === '' ? null : isOnly ? (
+        <p>Not hung yet, so neither its distances nor the map know of it: {hung.notHung}.</p>
+      ) : (
+        <p>
+          Distances and map are of {hung.of}. Not in the tank now: {hung.notHung}.
+        </p>
       )}
       {copies.length > 0 ? (
         <ActionButton

@@ -1,4 +1,5 @@
 import type { Part } from '../../core/job/job.ts';
+import { holds, placesOf } from '../../core/job/load-hanging.ts';
 import type { HangingLoad } from '../../core/racking/pack-hanging-loads.ts';
 import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useDerived, useServices } from '../app/services.ts';
@@ -56,22 +57,32 @@ export function LoadSection() {
       <TurnOffer loadsNow={loads.length} />
       <RowsOffer loadsNow={loads.length} />
       <ol className="loads">
-        {loads.map((load, index) => (
-          <li key={index}>
-            <div className="row">
-              <strong className="grow">
-                {index + 1}: {pieces(load)}
-              </strong>
-              <ActionButton look="small" isDisabled={isPacking} onPress={() => hangLoad(services, index)}>
-                Hang load {index + 1}
-              </ActionButton>
-            </div>
-            <div className="soft">
-              {formatQuantity('area', load.areaM2, system).text},{' '}
-              {formatIn('current', load.currentA, 'A').text}. {load.text}
-            </div>
-          </li>
-        ))}
+        {loads.map((load, index) => {
+          const { pieces: counts } = plan.value.loads[index]!;
+          const hangs = holds(job, job.placements, counts);
+          return (
+            <li key={index}>
+              <div className="row">
+                <strong className="grow">
+                  {index + 1}: {pieces(load)}
+                </strong>
+                <ActionButton look="small" isDisabled={isPacking} onPress={() => hangLoad(services, index)}>
+                  Hang load {index + 1}
+                  {hangs ? ' anew' : ''}
+                </ActionButton>
+              </div>
+              <div className="soft">
+                {formatQuantity('area', load.areaM2, system).text},{' '}
+                {formatIn('current', load.currentA, 'A').text}. {load.text}
+              </div>
+              {hangs ? (
+                <div className="soft">✓ Hangs in the tank now. Anew spaces it evenly.</div>
+              ) : placesOf(job, counts) ? (
+                <div className="soft">Kept as it last hung, and hangs so again.</div>
+              ) : null}
+            </li>
+          );
+        })}
       </ol>
     </section>
   );

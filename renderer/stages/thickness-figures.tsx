@@ -1,8 +1,8 @@
 import { faceId } from '../../core/faces/face-table.ts';
 import { boreDoubt } from '../../core/job/bore-doubt.ts';
-import { hungLoad } from '../../core/job/hung-load.ts';
 import type { FieldReading } from '../../core/job/field-reading.ts';
 import type { Part } from '../../core/job/job.ts';
+import { mapOfLoad } from '../../core/job/map-of-load.ts';
 import { formatIn, formatNumber, formatQuantity } from '../../core/units/format-quantity.ts';
 import { jobOf } from '../state/app-store.ts';
 import { pickFace } from '../state/paint-faces.ts';
@@ -29,7 +29,7 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
   return (
     <>
       <section className="stack" aria-label="Thickness">
-        <OfWhatHangs />
+        <OfWhatHangs partId={part.id} />
         <FigureView figure={figures.meanM} />
         <div className="figure-pair">
           <FigureView figure={figures.leastM} size="small" />
@@ -65,20 +65,13 @@ export function ThicknessFigures({ part, reading }: { part: Part; reading: Field
   );
 }
 
-/** A map is of what hangs in the tank; where that is less than a load, the run will be another. */
-function OfWhatHangs() {
+/** A map is of what hangs in the tank; where that is not all of the job, the rest comes out otherwise. */
+function OfWhatHangs({ partId }: { partId: string }) {
   const job = useApp(jobOf);
   const plan = useDerived((derived) => derived.plan);
-  if (!plan?.ok || job.placements.length === 0) return null;
-  const { of, notHung } = hungLoad(job, plan.value.loads);
-  if (plan.value.loads.length !== 1 || notHung === '') return null;
-  return (
-    <MessageCard
-      level="note"
-      message={`This map is of what hangs in the tank, ${of}. Of the same load ${notHung} is not hung yet, and beside it the film spreads otherwise.`}
-      remedy="Hang the whole load at the tank stage, then work out the map again."
-    />
-  );
+  if (!plan?.ok) return null;
+  const { missing } = mapOfLoad(job, partId, plan.value.loads);
+  return missing ? <MessageCard level="note" {...missing} /> : null;
 }
 
 /** Of what should be alike: "less than a millionth", "0.02 %". */

@@ -1,7 +1,8 @@
-import { changeTank, putPlacement, setPlacements } from '../../core/job/edit-hanging.ts';
+import { changeTank, putPlacement } from '../../core/job/edit-hanging.ts';
 import type { HelpfulCloser } from '../../core/job/closer-cathode.ts';
 import type { JobTank } from '../../core/job/job-tank.ts';
-import { hangingItems, hangPieces, inTank, roomsFor, spreadOverBars } from '../../core/job/tank-plan.ts';
+import { hangInstead, holds, hungPieces, placesOf, spreadLoad } from '../../core/job/load-hanging.ts';
+import { hangPieces, inTank } from '../../core/job/tank-plan.ts';
 import { turnParts } from '../../core/job/turn-in-tank.ts';
 import type { BusBar, Placement, Tank } from '../../core/racking/tank.ts';
 import type { Vec3 } from '../../core/racking/vec3.ts';
@@ -14,15 +15,21 @@ type TankServices = Pick<Services, 'store' | 'derived' | 'hanging'>;
 /** Nearer to the line under a bar than this, a dragged copy snaps to it. */
 export const SNAP_M = 0.02;
 
-/** Hangs one load of the plan: all its copies in one step. */
+/**
+ * Hangs one load of the plan, all its copies in one step: as it was left when another was hung in its place, else evenly spaced. A load
+ * that hangs already is spaced evenly anew. What hung before is kept for when its load is hung again.
+ */
 export function hangLoad({ store, derived, hanging }: TankServices, load: number): void {
   const job = jobOf(store.getState());
   const { plan, sizes } = derived.getState().tank;
   if (!plan?.ok || !inTank(job)) return;
-  const pieces = plan.value.hanging.loads[load]?.pieces;
-  if (!pieces) return;
-  const placements = hangPieces(job, plan.value.rooms, sizes, pieces);
-  editJob(store, `Hang load ${load + 1}`, (now) => setPlacements(now, placements));
+  const { loads } = plan.value;
+  const onBars = plan.value.hanging.loads[load]?.pieces;
+  const pieces = loads[load]?.pieces;
+  if (!onBars || !pieces) return;
+  const left = holds(job, job.placements, pieces) ? null : placesOf(job, pieces);
+  const placements = left ?? hangPieces(job, plan.value.rooms, sizes, onBars);
+  editJob(store, `Hang load ${load + 1}`, (now) => hangInstead(now, placements, loads));
   hanging.setState({ selectedPlacementId: placements[0]?.id ?? null });
 }
 
@@ -38,28 +45,18 @@ export function hangCopies(
 ): Failure | null {
   const state = store.getState();
   const job = jobOf(state);
-  const { sizes } = derived.getState().tank;
+  const { sizes, plan } = derived.getState().tank;
   if (!inTank(job)) return null;
-  const counts = job.parts.map(({ id }) =>
-    id === partId ? count : job.placements.filter((placement) => placement.partId === id).length,
+  const counts = hungPieces(job, job.placements).map((hung, i) =>
+    job.parts[i]!.id === partId ? count : hung,
   );
-  const hung = { ...job, parts: job.parts.map((part, i) => ({ ...part, quantity: counts[i]! })) };
-  const items = hangingItems(
-    hung,
-    job.parts.map(({ name }) => ({ name, areaM2: 0, quantity: 0 })),
-    sizes,
-  );
-  if (!items.ok) return items.error;
-  const choices = roomsFor(hung, items.value).map((rooms) => ({
-    rooms,
-    pieces: spreadOverBars(rooms, items.value, counts, job.tank.rules.partToPartM, state.unitSystem),
-  }));
-  const { rooms, pieces } = choices.find((choice) => choice.pieces.ok) ?? choices[0]!;
-  const inRow = rooms.map((_, bar) => counts.map((wanted) => (bar === 0 ? wanted : 0)));
-  if (!pieces.ok && (!anyway || rooms.length === 0)) return pieces.error;
-  const placements = hangPieces(job, rooms, sizes, pieces.ok ? pieces.value : inRow);
+  const spread = spreadLoad(job, counts, sizes, state.unitSystem);
+  if (!spread.ok) return spread.error;
+  const { made, inRow } = spread.value;
+  const placements = made.ok ? made.value : anyway ? inRow() : null;
+  if (!placements) return made.ok ? null : made.error;
   const what = count === 1 ? 'a copy' : `${count} copies`;
-  editJob(store, `Hang ${what}`, (now) => setPlacements(now, placements));
+  editJob(store, `Hang ${what}`, (now) => hangInstead(now, placements, plan?.ok ? plan.value.loads : null));
   hanging.setState({ selectedPlacementId: placements.find((p) => p.partId === partId)?.id ?? null });
   return null;
 }

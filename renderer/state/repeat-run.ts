@@ -2,6 +2,11 @@ import type { RunRecord } from '../../core/shop/run-record.ts';
 import { renameJob } from '../../core/job/edit-job.ts';
 import { bathState } from '../../core/bath/bath-state.ts';
 import { repeatDifferences } from '../../core/shop/repeat-differences.ts';
+import { setPlacements } from '../../core/job/edit-hanging.ts';
+import { sizesAsHung } from '../../core/job/hung-wires.ts';
+import type { Job } from '../../core/job/job.ts';
+import { spreadLoad } from '../../core/job/load-hanging.ts';
+import { inTank } from '../../core/job/tank-plan.ts';
 import { loadAlone } from '../../core/job/load-alone.ts';
 import type { Services } from '../app/services.ts';
 import { editJob, jobOf } from './app-store.ts';
@@ -35,17 +40,19 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
   tellDifferences(services, record);
   if (loads === 1) return;
   const whole = jobOf(store.getState());
-  const alone = loadAlone(whole, counts);
+  const own = loadAlone(whole, counts);
+  const alone = own && hungAlone(services, whole, own);
   if (alone && alone !== whole) {
     editJob(store, `Load ${load} alone`, () => alone);
     store.setState({ nextLoad: 0 });
   }
+  const hangs = alone ? howItHangs(whole, own, alone) : '';
   notifyOfFile(
     store,
     alone
       ? {
           code: 'repeat-load-alone',
-          message: `The run you repeat was load ${load} of ${loads}: ${pieces}. The job has these pieces alone.`,
+          message: `The run you repeat was load ${load} of ${loads}: ${pieces}. The job has these pieces alone.${hangs}`,
           remedy: 'Undo brings back all pieces of the job it was part of.',
         }
       : {
@@ -55,6 +62,24 @@ export async function repeatRun(services: Services, record: RunRecord): Promise<
         },
     'check',
   );
+}
+
+/** Where another load than this hung in the tank, this one is hung in its place, evenly spaced where it never hung itself. */
+function hungAlone({ store }: Services, whole: Job, own: Job): Job {
+  if (whole.placements.length === 0 || own.placements.length > 0 || !inTank(own)) return own;
+  const { meshes, unitSystem } = store.getState();
+  const sizes = sizesAsHung(own.parts, (id) => meshes[id]?.geometry);
+  const counts = own.parts.map(({ quantity }) => quantity);
+  const spread = spreadLoad(own, counts, sizes, unitSystem);
+  return spread.ok && spread.value.made.ok ? setPlacements(own, spread.value.made.value) : own;
+}
+
+function howItHangs(whole: Job, own: Job, alone: Job): string {
+  if (whole.placements.length === 0) return '';
+  if (own.placements.length > 0) return ' In the tank they hang as they did.';
+  return alone.placements.length > 0
+    ? ' In the job another load hung, so these are hung evenly spaced: look at their distances at the tank stage.'
+    : ' In the job another load hung: hang these at the tank stage.';
 }
 
 /** The planned values come back as they were; where the run went otherwise, or its bath has moved on, is said at once. */

@@ -140,6 +140,23 @@ describe('field', () => {
     );
   });
 
+  it('maps the load that is asked for, as it hangs in the job or by the plan, and says which', () => {
+    // Two pieces of 88 cm² at 12 A/ft² take 1.14 A each: a supply of 1.5 A holds one, so two loads, alike.
+    const path = writeJob(
+      'loads.tankside',
+      (job) => ({ ...inTank(job), process: { ...job.process, supplyCurrentLimitA: 1.5 } }),
+      2,
+    );
+    const asked = runTankside('field', path, '--load', '2', '--json');
+    expect(asked.err).not.toContain('block-1.stl');
+    const one = z.object({ of: z.string(), file: z.string() }).parse(JSON.parse(asked.out));
+    expect(one).toEqual({ of: 'load 2, hung as the plan hangs it, evenly spaced', file: 'block-2.stl' });
+    const refused = runTankside('field', path, '--load', '3', '--json');
+    expect([refused.code, refused.out]).toEqual([2, '']);
+    expect(refused.err).toContain('the job has 2 loads, and 3 is none of them');
+    expect(runTankside('field', path, '--load', '1', '--part', '2').code).toBe(2);
+  });
+
   it.each([
     [[], 'No job is named'],
     [['--grid', 'huge'], 'quick, usual, fine, finest'],
