@@ -54,7 +54,12 @@ export function CopySection() {
     <section className="stack" aria-label="In the tank">
       <h3>In the tank</h3>
       {job.parts.map((part) => (
-        <HangCopies key={part.id} part={part} alone={job.parts.length === 1} />
+        // What hangs of it is offered as its number, also where a load was hung meanwhile.
+        <HangCopies
+          key={`${part.id} ${job.placements.filter(({ partId }) => partId === part.id).length}`}
+          part={part}
+          alone={job.parts.length === 1}
+        />
       ))}
       {copies.length > 0 ? (
         <>

@@ -130,7 +130,7 @@ test('the tank limits the loads, the plan follows, and the sheet says so', async
   expect(await planFigure(page, '^Loads')).toBe(1);
   await goTo(page, 'Part');
   // 40 mm each and 30 between them on 740 mm of bar: eleven a load.
-  await type(page.getByLabel('How many of this part'), '22');
+  await type(page.getByLabel('How many of this part'), '21');
   expect(await planFigure(page, '^Loads')).toBeGreaterThan(1); // no supply limits it, only the bar
   await goTo(page, 'Tank and loads');
   const loads = panel(page).getByRole('region', { name: 'Loads' }).getByRole('listitem');
@@ -142,6 +142,17 @@ test('the tank limits the loads, the plan follows, and the sheet says so', async
   const sheet = page.getByRole('article', { name: 'Run sheet' });
   await sheet.getByText(/^Box tank, liquid 370 mm deep/).waitFor();
   await sheet.getByText(/as in the picture, Z up/).waitFor();
+
+  // Another load in its place: the first is kept as it was left, its first copy moved by hand.
+  await goTo(page, 'Tank and loads');
+  const along = page.getByRole('region', { name: 'Copy 1' }).getByLabel('Middle along the tank (x)');
+  const before = Number.parseFloat(await along.inputValue());
+  await type(along, `${before - 4} mm`);
+  await loads.nth(1).getByRole('button', { name: 'Hang load 2' }).click();
+  await loads.nth(1).getByText('Hangs in the tank now').waitFor();
+  await loads.first().getByText('Kept as it last hung').waitFor();
+  await loads.first().getByRole('button', { name: 'Hang load 1' }).click();
+  await expect.poll(async () => Number.parseFloat(await along.inputValue())).toBeCloseTo(before - 4, 6);
   await closeCleanly();
 });
 
