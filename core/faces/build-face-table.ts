@@ -8,9 +8,13 @@ import { splitFaces } from './split-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { SAMPLE_LIMIT, sampleRoom } from './take-sample.ts';
 
-/** Splits the surface at `splitAngleRad` and describes every face. Same mesh and angle, same table. */
-export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): FaceTable {
+/**
+ * Splits the surface at `splitAngleRad` and describes every face. Same mesh and angle, same table.
+ * @param given per triangle the face that it is known to belong to, −1 where the split is to tell
+ */
+export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number, given?: Int32Array): FaceTable {
   const { root, apart } = splitFaces(graph, splitAngleRad);
+  if (given) return describeGiven(graph, root, given);
   const total = root.length;
   let count = 0;
   for (let t = 0; t < total; t++) if (root[t] === t) count++;
@@ -19,6 +23,22 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number): Face
   for (let t = 0, row = 0; t < total; t++)
     faceOfTriangle[t] = root[t] === t ? row++ : faceOfTriangle[root[t]];
   return gatherFragments(graph, describeFaces(graph, faceOfTriangle, count, apart));
+}
+
+/** Faces that are known, and of the other triangles those of the split. */
+function describeGiven(graph: SurfaceGraph, root: Int32Array, given: Int32Array): FaceTable {
+  const rows = new Map<number, number>();
+  const faceOfTriangle = Uint32Array.from(given, (face, t) => {
+    const key = face >= 0 ? face : -1 - root[t];
+    const row = rows.get(key) ?? rows.size;
+    rows.set(key, row);
+    return row;
+  });
+  const apart: number[] = [];
+  graph.twin.forEach((other, h) => {
+    if (other > h && faceOfTriangle[(h / 3) | 0] !== faceOfTriangle[(other / 3) | 0]) apart.push(h);
+  });
+  return describeFaces(graph, faceOfTriangle, rows.size, Int32Array.from(apart));
 }
 
 /**

@@ -1,5 +1,6 @@
 import { facetCorrection } from '../faces/facet-correction.ts';
 import type { FacetAnswer } from '../faces/facet-doubts.ts';
+import { withKnownAreas } from '../faces/known-areas.ts';
 import { triangleFrom } from '../mesh/mesh-triangles.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import type { PartSurface } from './job-surface.ts';
@@ -11,5 +12,6 @@ export function withFacets(geometry: PartGeometry, answers: PartSurface['facetAn
     const t = triangleFrom(geometry, answer.triangle);
     if (t !== undefined) byRow.set(geometry.faces.faceOfTriangle[t], answer.is);
   }
-  return { ...geometry, facets: facetCorrection(geometry, { answers: byRow }) };
+  const facets = facetCorrection(geometry, { answers: byRow });
+  return { ...geometry, facets: geometry.known ? withKnownAreas(facets, geometry, geometry.known) : facets };
 }

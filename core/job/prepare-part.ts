@@ -1,4 +1,5 @@
 import type { CadFaces } from '../faces/cad-faces.ts';
+import type { KnownAreas } from '../faces/known-areas.ts';
 import { analysePart } from '../mesh/analyse-part.ts';
 import { applyRepairs, type RepairStep } from '../mesh/apply-repairs.ts';
 import { derivedCad } from '../mesh/derived-cad.ts';
@@ -9,6 +10,7 @@ import { crossingFinding, FEW_TO_CROSS, withOffers } from '../mesh/offer-repairs
 import type { Finding, PartGeometry } from '../mesh/part-geometry.ts';
 import type { SolidKit } from '../mesh/solid-kit.ts';
 import { asSource, type SourcedMesh } from '../mesh/source-triangles.ts';
+import { thickenedAreas } from '../mesh/thickened-areas.ts';
 import type { Failure } from '../result.ts';
 import { withFacets } from './correct-facets.ts';
 import type { Part } from './job.ts';
@@ -97,6 +99,7 @@ export function preparePart(
     cad = derived.cad;
   }
   const isFused = fuse !== null;
+  const known = source.cad && !isFused ? knownOfSheet(mesh, source, source.cad, steps) : undefined;
   const begin = plain ? 0 : 0.4;
   const geometry = analysePart(
     mesh.positions,
@@ -105,27 +108,40 @@ export function preparePart(
       splitAngleRad,
       isFused,
       ...(cad ? { cad } : {}),
+      ...(known ? { known } : {}),
       ...(plain ? {} : { sourceTriangle: mesh.sourceTriangle }),
     },
     (fraction, phase) => onProgress(begin + fraction * (0.95 - begin), phase),
   );
   onProgress(0.95, 'checking');
+  const corrected = withFacets(geometry, surface.facetAnswers);
   const crossing = geometry.triangleCount <= FEW_TO_CROSS ? crossingFinding(geometry, isFused) : undefined;
   const findings = withOffers(
     {
-      ...geometry,
+      ...corrected,
       findings: [
         ...geometry.findings,
         ...(crossing ? [crossing] : []),
-        ...thickenedFindings(geometry, source, steps),
+        ...thickenedFindings(corrected, source, steps),
         ...(leftOpen > 0 ? [leftOpenFinding(leftOpen)] : []),
       ],
     },
     isFused,
   );
-  const measured = withFacets({ ...geometry, findings }, surface.facetAnswers);
   onProgress(1, 'done');
-  return { geometry: measured, repairs: steps, fuse, fuseFailure };
+  return { geometry: { ...corrected, findings }, repairs: steps, fuse, fuseFailure };
+}
+
+/** Of a sheet that was given a thickness and is else as its CAD file has it. */
+function knownOfSheet(
+  mesh: SourcedMesh,
+  { positions }: SourceSurface,
+  cad: CadFaces,
+  steps: readonly RepairStep[],
+): KnownAreas | undefined {
+  const [step] = steps;
+  if (steps.length !== 1 || step?.repair.kind !== 'thicken' || step.trianglesAdded === 0) return undefined;
+  return thickenedAreas(mesh, positions, cad, step.repair.thickness);
 }
 
 /**

@@ -15,19 +15,22 @@ export function thickenedFindings(
   if (given.length === 0) return [];
   const tooThick =
     tooThickFinding(geometry, positions.length / 9) ?? thickForSizeFinding(Math.max(...given), positions);
-  return [...(tooThick ? [tooThick] : []), ...(cad ? facetedFinding(cad) : [])];
+  return [...(tooThick ? [tooThick] : []), ...(cad ? facetedFinding(geometry) : [])];
 }
 
-/** What a CAD file says of a face without thickness is true of neither of its sides: the facets stand for all faces then. */
-function facetedFinding({ faces }: CadFaces): Finding[] {
-  if (faces.every(({ kind }) => kind === 'plane')) return [];
+/** What a CAD file says of a face without thickness is carried over to its sides where it can be; the facets stand for the rest. */
+function facetedFinding({ facets, faces }: PartGeometry): Finding[] {
+  const { low = faces.area, high = faces.area } = facets ?? {};
+  const ranged = high.reduce((count, most, f) => count + (most - low[f] > 1e-9 * most ? 1 : 0), 0);
+  if (ranged === 0) return [];
+  const are = ranged === 1 ? 'is' : 'are';
   return [
     {
       code: 'cad-by-facets',
       level: 'note',
-      message:
-        'With the sheet given its thickness, the exact areas of the CAD file no longer hold: its round faces are worked out from their facets, within a range.',
-      remedy: 'For exact areas give the sheet its thickness in the program that drew it, and export again.',
+      message: `With the sheet given its thickness, the areas of ${faces.count - ranged} of its ${faces.count} faces are exact. The other${ranged === 1 ? ' one' : 's'} ${are} worked out from ${ranged === 1 ? 'its' : 'their'} facets, within a range.`,
+      remedy:
+        'For exact areas of all of them give the sheet its thickness in the program that drew it, and export again.',
       triangles: new Uint32Array(),
     },
   ];

@@ -2,6 +2,7 @@ import { buildCadFaceTable } from '../faces/build-cad-face-table.ts';
 import { buildFaceTable } from '../faces/build-face-table.ts';
 import { checkCadFaces, type CadFaces } from '../faces/cad-faces.ts';
 import { exactAreas } from '../faces/exact-areas.ts';
+import type { KnownAreas } from '../faces/known-areas.ts';
 import { settleNeedlesInto } from '../faces/settle-needles.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import { boundsOf, coordinateNoise } from './bounds.ts';
@@ -23,6 +24,8 @@ export interface AnalyseOptions {
   readonly splitAngleRad: number;
   /** Faces and exact areas from a CAD file: they stand in place of the split, whatever its angle. */
   readonly cad?: CadFaces;
+  /** Of a CAD file's sheet that was given a thickness. */
+  readonly known?: KnownAreas;
   /** Of a repaired or fused mesh, see source-triangles.ts. */
   readonly sourceTriangle?: Uint32Array;
   /** Its bodies have been fused: where it still touches itself along an edge, nothing is hidden there. */
@@ -41,7 +44,7 @@ export interface AnalyseOptions {
 export function analysePart(
   positions: Float32Array,
   bodies: readonly Body[],
-  { splitAngleRad, cad, sourceTriangle, isFused = false }: AnalyseOptions,
+  { splitAngleRad, cad, known, sourceTriangle, isFused = false }: AnalyseOptions,
   onProgress: (fraction: number, phase: string) => void = () => {},
 ): PartGeometry {
   if (positions.length === 0 || positions.length % 9 !== 0) {
@@ -68,7 +71,7 @@ export function analysePart(
   onProgress(0.6, 'finding faces');
   settleNeedlesInto(normals, needles, indexed.vertices, indexed.triangles, adjacency.twin);
   const graph: SurfaceGraph = { indexed, twin: adjacency.twin, normals, triangleAreas: areas, noise };
-  const faces = cad ? buildCadFaceTable(graph, cad) : buildFaceTable(graph, splitAngleRad);
+  const faces = cad ? buildCadFaceTable(graph, cad) : buildFaceTable(graph, splitAngleRad, known?.givenFace);
   onProgress(0.9, 'checking');
   const shells = shellsOf(faces);
   const topology = topologyOf(indexed, adjacency, shells.count);
@@ -107,6 +110,7 @@ export function analysePart(
     apart,
     ...(sourceTriangle ? { sourceTriangle } : {}),
     ...(cad ? { cad } : {}),
+    ...(known ? { known } : {}),
   };
 }
 
@@ -116,5 +120,6 @@ export function analysePart(
  */
 export function resplit(geometry: PartGeometry, splitAngleRad: number): PartGeometry {
   if (geometry.cad) return geometry;
-  return { ...geometry, faces: buildFaceTable(geometry.graph, splitAngleRad) };
+  const faces = buildFaceTable(geometry.graph, splitAngleRad, geometry.known?.givenFace);
+  return { ...geometry, faces };
 }

@@ -1,5 +1,6 @@
 import type { CadFaces } from '../faces/cad-faces.ts';
 import type { FacetCorrection } from '../faces/facet-correction.ts';
+import type { KnownAreas } from '../faces/known-areas.ts';
 import type { FaceTable } from '../faces/face-table.ts';
 import type { SurfaceGraph } from '../faces/surface-graph.ts';
 import type { Repair } from '../job/job-repairs.ts';
@@ -69,4 +70,6 @@ export interface PartGeometry {
   readonly sourceTriangle?: Uint32Array;
   /** Present where the faces come from a CAD file: their areas are exact, and no split angle changes them. */
   readonly cad?: CadFaces;
+  /** What is known of areas otherwise than by facets: of a CAD file's sheet that was given a thickness, see thickened-areas.ts. */
+  readonly known?: KnownAreas;
 }

@@ -37,6 +37,11 @@ export function rimSource(fileTriangles: number, front: number, side: number): n
   return 8 * fileTriangles + 3 * front + side;
 }
 
+/** The side of the file's triangles, 3 t + k, that a wall stands on; undefined for all that is no wall. */
+export function rimOf(fileTriangles: number, source: number): number | undefined {
+  return source >= 8 * fileTriangles ? source - 8 * fileTriangles : undefined;
+}
+
 /** The file's own triangles as they are. */
 export function asSource(positions: Float32Array): SourcedMesh {
   if (positions.length % 9 !== 0) {
