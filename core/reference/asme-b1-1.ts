@@ -19,11 +19,17 @@ interface ClassRule {
   readonly source: Source;
 }
 
-/** What was read in open charts: pitch diameters of 2B and 3B, least ones and allowances of 2A; of 1A, 3A and 1B single sizes. */
+/**
+ * What was read in open charts: pitch diameters of 2B and 3B, least ones and allowances of 2A; of 1A, 3A and 1B single sizes. Those
+ * of all other sizes were held against the handbook's table of limits as it is remembered: alike to the last digit.
+ */
 const CLASSES: Readonly<Record<UnifiedClass, ClassRule>> = {
   '1A': {
     factor: 1.5,
-    source: { standing: 'from memory', text: `${TEXT}; 1A of 5/8 in alike in an open chart` },
+    source: {
+      standing: 'from memory',
+      text: `${TEXT}; its allowance is 2A’s, as the table of ASTM F1941 has it for both; tolerances of 5/8 in alike in an open chart, of other sizes as in the handbook’s table from memory`,
+    },
   },
   '2A': {
     factor: 1,
@@ -34,11 +40,17 @@ const CLASSES: Readonly<Record<UnifiedClass, ClassRule>> = {
   },
   '3A': {
     factor: 0.75,
-    source: { standing: 'from memory', text: `${TEXT}; 3A of 5/8 in alike in an open chart` },
+    source: {
+      standing: 'from memory',
+      text: `${TEXT}; 5/8 in alike in an open chart, other sizes as in the handbook’s table from memory`,
+    },
   },
   '1B': {
     factor: 1.95,
-    source: { standing: 'from memory', text: `${TEXT}; 1B of 1/4-20 alike in an open chart` },
+    source: {
+      standing: 'from memory',
+      text: `${TEXT}; 1/4-20 alike in an open chart, other sizes as in the handbook’s table from memory`,
+    },
   },
   '2B': {
     factor: 1.3,
@@ -80,11 +92,16 @@ export const UNIFIED_SIZES: readonly (readonly [size: string, inch: number, coar
     ['1', 1, 8, 12],
   ];
 
-/** Where a printed allowance or tolerance is not the rounded formula's (0.00165 and 0.00275 in there): alike in open charts. */
+/**
+ * Where a printed allowance or tolerance is not the rounded formula's, which ends there in a half of the last digit (0.00165, 0.00275,
+ * 0.00625, 0.00255 in): 5/8-11 and 6-32 alike in open charts, the last two as in the handbook's table from memory.
+ */
 const PRINTED: Readonly<Record<string, { readonly allowance?: number; readonly tolerance?: number }>> = {
   '5/8-11-1A': { allowance: 0.0016 },
   '5/8-11-2A': { allowance: 0.0016 },
   '6-32-3B': { tolerance: 0.0027 },
+  '7/16-20-1A': { tolerance: 0.0062 },
+  '12-24-3A': { tolerance: 0.0026 },
 };
 
 const to6 = (inch: number): number => Math.round(inch * 1e6) / 1e6;

@@ -263,10 +263,96 @@ describe('ASME B1.1 threads', () => {
     ['5/8', 11, '3B', 0.5714, 0.566],
     ['5/8', 18, '3B', 0.5934, 0.5889],
     ['3/4', 10, '3B', 0.6907, 0.685],
+    // From memory of the handbook's table, all of them.
+    ['4', 40, '3A', 0.0958, 0.0939],
+    ['4', 48, '3A', 0.0985, 0.0967],
+    ['5', 40, '3A', 0.1088, 0.1069],
+    ['5', 44, '3A', 0.1102, 0.1083],
+    ['6', 32, '3A', 0.1177, 0.1156],
+    ['6', 40, '3A', 0.1218, 0.1198],
+    ['8', 32, '3A', 0.1437, 0.1415],
+    ['8', 36, '3A', 0.146, 0.1439],
+    ['10', 24, '3A', 0.1629, 0.1604],
+    ['10', 32, '3A', 0.1697, 0.1674],
+    ['12', 24, '3A', 0.1889, 0.1863],
+    ['12', 28, '3A', 0.1928, 0.1904],
+    ['5/16', 18, '3A', 0.2764, 0.2734],
+    ['5/16', 24, '3A', 0.2854, 0.2827],
+    ['3/8', 24, '3A', 0.3479, 0.345],
+    ['7/16', 14, '3A', 0.3911, 0.3876],
+    ['7/16', 20, '3A', 0.405, 0.4019],
+    ['1/2', 20, '3A', 0.4675, 0.4643],
+    ['9/16', 12, '3A', 0.5084, 0.5045],
+    ['9/16', 18, '3A', 0.5264, 0.523],
+    ['3/4', 10, '3A', 0.685, 0.6806],
+    ['3/4', 16, '3A', 0.7094, 0.7056],
+    ['7/8', 9, '3A', 0.8028, 0.7981],
+    ['7/8', 14, '3A', 0.8286, 0.8245],
+    ['1', 8, '3A', 0.9188, 0.9137],
+    ['1', 12, '3A', 0.9459, 0.9415],
+    ['5/16', 18, '1A', 0.2752, 0.2691],
+    ['5/16', 24, '1A', 0.2843, 0.2788],
+    ['3/8', 24, '1A', 0.3468, 0.3411],
+    ['7/16', 14, '1A', 0.3897, 0.3826],
+    ['7/16', 20, '1A', 0.4037, 0.3975],
+    ['1/2', 20, '1A', 0.4662, 0.4598],
+    ['9/16', 12, '1A', 0.5068, 0.499],
+    ['9/16', 18, '1A', 0.525, 0.5182],
+    ['3/4', 10, '1A', 0.6832, 0.6744],
+    ['3/4', 16, '1A', 0.7079, 0.7004],
+    ['7/8', 9, '1A', 0.8009, 0.7914],
+    ['7/8', 14, '1A', 0.827, 0.8189],
+    ['1', 8, '1A', 0.9168, 0.9067],
+    ['1', 12, '1A', 0.9441, 0.9353],
+    ['1/4', 28, '1B', 0.2333, 0.2268],
+    ['5/16', 18, '1B', 0.2843, 0.2764],
+    ['5/16', 24, '1B', 0.2925, 0.2854],
+    ['3/8', 24, '1B', 0.3553, 0.3479],
+    ['7/16', 14, '1B', 0.4003, 0.3911],
+    ['7/16', 20, '1B', 0.4131, 0.405],
+    ['1/2', 20, '1B', 0.4759, 0.4675],
+    ['9/16', 12, '1B', 0.5186, 0.5084],
+    ['9/16', 18, '1B', 0.5353, 0.5264],
+    ['5/8', 11, '1B', 0.5767, 0.566],
+    ['5/8', 18, '1B', 0.598, 0.5889],
+    ['3/4', 10, '1B', 0.6965, 0.685],
+    ['3/4', 16, '1B', 0.7192, 0.7094],
+    ['7/8', 9, '1B', 0.8151, 0.8028],
+    ['7/8', 14, '1B', 0.8392, 0.8286],
+    ['1', 8, '1B', 0.932, 0.9188],
+    ['1', 12, '1B', 0.9573, 0.9459],
+    ['3/4', 16, '3B', 0.7143, 0.7094],
+    ['7/8', 9, '3B', 0.8089, 0.8028],
+    ['7/8', 14, '3B', 0.8339, 0.8286],
+    ['1', 8, '3B', 0.9254, 0.9188],
+    ['1', 12, '3B', 0.9516, 0.9459],
   ] as const)('%s-%d-%s pitch diameter %d to %d in', (size, tpi, toleranceClass, high, low) => {
     const { pitchDiameter } = valueOf(unifiedThread(size, tpi, toleranceClass));
     expect(Math.abs(inch(pitchDiameter.highM)! - high)).toBeLessThan(lastDigit);
     expect(Math.abs(inch(pitchDiameter.lowM)! - low)).toBeLessThan(lastDigit);
+  });
+
+  // ASME B1.1's formula, worked out here without any rounding: the printed digits are within half of the last one.
+  it('every tolerance and allowance is the formula’s to half of the last digit', () => {
+    // Where it ends in a half, tables print either.
+    const half = 0.00005 * 1.01;
+    for (const [size, d, ...pitches] of UNIFIED_SIZES) {
+      for (const tpi of pitches) {
+        const bolt = 0.0015 * d ** (1 / 3) + 0.0015 * d ** 0.5 + 0.015 * (1 / tpi) ** (2 / 3);
+        const factors = { '1A': 1.5, '2A': 1, '3A': 0.75, '1B': 1.95, '2B': 1.3, '3B': 0.975 };
+        for (const [name, factor] of Object.entries(factors)) {
+          const thread = unifiedThread(size, tpi, name);
+          if (!thread.ok) continue;
+          const { pitchDiameter, gauge } = thread.value;
+          const width = (pitchDiameter.highM - pitchDiameter.lowM) / 0.0254;
+          expect(Math.abs(width - factor * bolt), `${size}-${tpi}-${name}`).toBeLessThan(half);
+          const allowance = name === '1A' || name === '2A' ? 0.3 * bolt : 0;
+          expect(Math.abs(gauge.allowanceM / 0.0254 - allowance), `${size}-${tpi}-${name}`).toBeLessThan(
+            half,
+          );
+        }
+      }
+    }
   });
 
   // 5/8 in from the same open table; the others from memory.
