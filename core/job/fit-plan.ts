@@ -45,6 +45,8 @@ export interface FitItem {
   readonly after: Figure | null;
   readonly machineTo: Figure | null;
   readonly change: Figure | null;
+  /** What its limits are of; null for a size that has a name of its own, and where there is none. */
+  readonly sized: 'Diameter' | 'Pitch diameter' | null;
   /** Limits that the user has said it is machined to; null where nobody did. */
   readonly machined: Window | null;
   /** Where a part made within those, or the drawing's, ends, over the whole range of the growth; null where it stays as it is or has no size. */
@@ -117,6 +119,7 @@ function fitItem(
     after: null,
     machineTo: null,
     change: null,
+    sized: null,
     machined: null,
     ends: null,
     stripped: false,
@@ -173,6 +176,7 @@ function fitItem(
       after: after.value.after,
       machineTo: after.value.machineTo,
       change: after.value.change,
+      sized: kind === 'thread' ? 'Pitch diameter' : 'Diameter',
       factor,
     };
   }

@@ -67,6 +67,7 @@ export function FitCard({ part, item }: { part: Part; item: FitItem }) {
       ))}
       {window ? (
         <table className="plain tight">
+          {item.sized ? <caption>{item.sized}</caption> : null}
           <tbody>
             <tr>
               <th scope="row">By the drawing</th>

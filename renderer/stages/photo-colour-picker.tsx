@@ -100,9 +100,7 @@ export function PhotoColourPicker({ given, onColour }: PhotoColourPickerProps) {
           {read?.ok ? (
             <>
               {read.value.notes.map((note) => (
-                <p key={note} className="wrong">
-                  {note}
-                </p>
+                <MessageCard key={note} level="check" message={note} remedy="" />
               ))}
               <p className="soft">
                 How sure: the patch is even to ΔE {read.value.unevenness.toFixed(1)}. The paper takes out the

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Lab } from '../../core/finish/colour.ts';
 import type { Failure } from '../../core/result.ts';
+import { hexOfLab } from '../state/dye-accent.ts';
 import { readPhoto, type ReadPhoto } from '../state/read-photo.ts';
 import { ActionButton } from '../widgets/action-button.tsx';
 import { MessageCard } from '../widgets/message-card.tsx';
@@ -36,6 +37,7 @@ export function RunPhotoColour({ url, onKeep, onLeave }: RunPhotoColourProps) {
       {fault ? <MessageCard level="check" message={fault.message} remedy={fault.remedy} /> : null}
       {photo ? <PhotoColourPicker given={photo} onColour={setLab} /> : null}
       <div className="row">
+        {lab ? <span className="swatch" style={{ background: hexOfLab(lab) }} /> : null}
         <ActionButton look="main" isDisabled={lab === null} onPress={() => lab && onKeep(lab)}>
           {lab
             ? `Keep L* ${lab.l.toFixed(0)}, a* ${lab.a.toFixed(0)}, b* ${lab.b.toFixed(0)}`

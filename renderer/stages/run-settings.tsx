@@ -70,7 +70,7 @@ const LINES: readonly Line[] = [
     ({ facts }, system) =>
       facts?.firstTemperatureK == null || facts.lastTemperatureK === null
         ? '–'
-        : `${formatQuantity('temperature', facts.firstTemperatureK, system, 3).text} to ${formatQuantity('temperature', facts.lastTemperatureK, system, 3).text}`,
+        : `${formatQuantity('temperature', facts.firstTemperatureK, system, 3).number} to ${formatQuantity('temperature', facts.lastTemperatureK, system, 3).text}`,
   ],
   [
     'Without readings',

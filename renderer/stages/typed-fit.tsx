@@ -76,7 +76,7 @@ export function TypedFit({ part }: { part: Part }) {
         <TextEntry
           label="Typed fit or thread"
           value={text}
-          placeholder={system === 'us' ? 'shaft .8745/.8740, 1/4-20-2B' : '10H7, M6x1-6H, 1/4-20-2B'}
+          placeholder={system === 'us' ? 'shaft .8745/.8740' : '10H7, M6x1-6H'}
           complaint={read && !read.ok ? read.error : null}
           isDraft
           onChange={setText}

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useCallback, useEffect, useRef } from 'react';
 import UPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { gapFinder } from '../../core/run/reading-gaps.ts';
@@ -7,6 +7,7 @@ import { thinTrace } from '../../core/run/thin-trace.ts';
 import { toUnit, unitBySymbol } from '../../core/units/find-unit.ts';
 import { ActionButton } from './action-button.tsx';
 import { axisNumbers } from './axis-numbers.ts';
+import { TraceWalk } from './trace-walk.tsx';
 
 export interface Trace {
   readonly label: string;
@@ -82,7 +83,13 @@ function startMin(traces: readonly Trace[]): number {
 const numbers = (_: UPlot, ticks: number[], _axis: number, _space: number, step: number): string[] =>
   axisNumbers(ticks, step);
 
-/** Volts and amps over a run's time. Drag to zoom, Shift and drag to move, wheel to zoom, double click for the whole run. */
+/** What the chart is told by its buttons and by the keyboard; `holdMin` brings a moment into what is shown. */
+type Command = 'in' | 'out' | 'earlier' | 'later' | 'whole' | { readonly holdMin: number };
+
+/**
+ * Volts and amps over a run's time. Drag to zoom, Shift and drag to move, wheel to zoom, double click for the whole run; by the
+ * keyboard from reading to reading, see trace-walk.tsx.
+ */
 export function TracePlot({ label, traces, marks = [], temperatureIn = null, live = false }: TracePlotProps) {
   const frame = useRef<HTMLDivElement>(null);
   const plot = useRef<UPlot | null>(null);
@@ -241,7 +248,13 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
       const { min, max } = made.scales.x!;
       const width = max! - min!;
       const middle = (max! + min!) / 2;
-      switch ((event as CustomEvent<string>).detail) {
+      const command = (event as CustomEvent<Command>).detail;
+      if (typeof command === 'object') {
+        const { holdMin } = command;
+        if (holdMin < min! || holdMin > max!) zoomTo(made, holdMin - width / 2, holdMin + width / 2);
+        return;
+      }
+      switch (command) {
         case 'in':
           return zoomTo(made, middle - width / 4, middle + width / 4);
         case 'out':
@@ -283,12 +296,34 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
     };
   }, [shape, temperatureIn, live]);
 
-  const command = (detail: string): void => {
+  const command = useCallback((detail: Command): void => {
     frame.current?.dispatchEvent(new CustomEvent('plot-command', { detail }));
-  };
+  }, []);
+  const walk = useCallback(
+    (at: { readonly tS: number; readonly voltageV: number } | null): void => {
+      const atMin = at && at.tS / 60;
+      if (atMin !== null) command({ holdMin: atMin });
+      const drawn = plot.current;
+      if (!drawn) return;
+      // Off the picture there is no cursor.
+      if (at === null || atMin === null) return drawn.setCursor({ left: -10, top: -10 });
+      const top = Number.isNaN(at.voltageV) ? 0 : drawn.valToPos(at.voltageV, 'V');
+      drawn.setCursor({ left: drawn.valToPos(atMin, 'x'), top });
+    },
+    [command],
+  );
+  const shownSpan = useCallback((): readonly [number, number] => {
+    const { min, max } = plot.current?.scales.x ?? {};
+    return [min ?? 0, max ?? 0];
+  }, []);
   return (
     <figure className={`trace-plot ${live ? 'live' : ''}`}>
-      <div ref={frame} className="trace-frame" role="img" aria-label={label} />
+      <div className="trace-stage">
+        <div ref={frame} className="trace-frame" role="img" aria-label={label} />
+        {live ? null : (
+          <TraceWalk traces={traces} temperatureIn={temperatureIn} span={shownSpan} onWalk={walk} />
+        )}
+      </div>
       {live ? null : (
         <figcaption className="row">
           <ActionButton look="small" onPress={() => command('in')}>

@@ -43,6 +43,16 @@ test('search, open, write up, compare, repeat, export', async () => {
   const desk = page.getByRole('region', { name: 'Logbook page' });
   await desk.getByRole('heading', { name: 'Plate 10' }).waitFor();
   await desk.getByRole('img', { name: /Volts and amps over 119 minutes/ }).waitFor();
+  // Its readings by the keyboard, each in words: the last is that of the 120th minute, 0.04 m² at 140 A/m².
+  const walk = desk.getByRole('slider', { name: 'Readings, one by one' });
+  await walk.press('End');
+  const said = /^1 h 59 min: \d+\.\d\d V, 5\.60 A/;
+  await expect.poll(() => walk.getAttribute('aria-valuetext')).toMatch(said);
+  await desk.getByText(said).waitFor();
+  await walk.press('ArrowLeft');
+  await expect.poll(() => walk.getAttribute('aria-valuetext')).toMatch(/^1 h 58 min: /);
+  await walk.press('Escape');
+  await expect.poll(() => walk.getAttribute('aria-valuetext')).toBe('none chosen yet');
   await desk.getByRole('button', { name: 'Closer' }).click();
   await desk.getByRole('button', { name: 'Whole run' }).click();
 
