@@ -71,7 +71,7 @@ export function PhotoColourPicker({ given, onColour }: PhotoColourPickerProps) {
             size={size}
             onSpot={(spot) => setSpots({ ...spots, [which]: spot })}
           />
-          <div className="two">
+          <div className="two photo-fields">
             {(['x', 'y'] as const).map((axis) => (
               <QuantityField
                 key={axis}

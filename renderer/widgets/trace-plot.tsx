@@ -319,10 +319,10 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
   return (
     <figure className={`trace-plot ${live ? 'live' : ''}`}>
       <div className="trace-stage">
-        <div ref={frame} className="trace-frame" role="img" aria-label={label} />
         {live ? null : (
           <TraceWalk traces={traces} temperatureIn={temperatureIn} span={shownSpan} onWalk={walk} />
         )}
+        <div ref={frame} className="trace-frame" role="img" aria-label={label} />
       </div>
       {live ? null : (
         <figcaption className="row">
