@@ -1,12 +1,15 @@
 import { edgeLength } from '../mesh/edge-length.ts';
 import { nextSide } from '../mesh/half-edges.ts';
-import type { RingCircle } from './ring-circles.ts';
+import { NOISE_STEPS, type RingCircle } from './ring-circles.ts';
 import { isRound } from './ring-kinds.ts';
 import { isEven } from './ring-spans.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Sides that turn by less are cut across a quad. */
 const FLAT_RAD = 1e-4;
+/** So few corners lie on a circle by chance: those of a block whose corners are broken. Meant, they are on it within this share of its radius. */
+const FEW = 16;
+const NEAR_SHARE = 5e-4;
 /** Triangles that are looked at round one corner. */
 export const MOST_AT_CORNER = 100;
 
@@ -43,8 +46,10 @@ export function isOfOneWidth(graph: SurfaceGraph, rims: readonly number[]): bool
 export function isUnevenRound(
   graph: SurfaceGraph,
   ring: readonly number[],
-  { radius }: Pick<RingCircle, 'radius'>,
+  { radius, off }: Pick<RingCircle, 'radius' | 'off'>,
 ): boolean {
+  const near = Math.max(NOISE_STEPS * graph.noise, NEAR_SHARE * radius);
+  if (ring.length <= FEW && !(off < near)) return false;
   const spansRad = chordsOf(graph, ring).map((chord) => 2 * Math.asin(Math.min(1, chord / (2 * radius))));
   return !isEven(spansRad) && isRound({ spansRad, closed: true, tangent: false });
 }
