@@ -15,6 +15,7 @@ import { facets } from './facets.ts';
 import { field } from './field.ts';
 import { hanging } from './hanging.ts';
 import { machineLine, printTargets, type BenchSubject } from './harness.ts';
+import { kernelAreas } from './kernel-areas.ts';
 import { logbook } from './logbook.ts';
 import { memory } from './memory.ts';
 import { picking } from './picking.ts';
@@ -27,6 +28,7 @@ const SUBJECTS: readonly BenchSubject[] = [
   area,
   analysis,
   facets,
+  kernelAreas,
   prepare,
   memory,
   picking,

@@ -7,8 +7,11 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { facetCorrection } from '../../../core/faces/facet-correction.ts';
 import { FACE_KINDS } from '../../../core/faces/face-table.ts';
 import { DEFAULT_SPLIT_ANGLE_RAD } from '../../../core/faces/split-faces.ts';
+import { worthAsking } from '../../../core/job/worth-asking.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import type { PartGeometry } from '../../../core/mesh/part-geometry.ts';
+import { KERNEL_PARTS, kernelPart } from '../../fixtures/kernel-parts.ts';
+import { randomFrom } from '../../fixtures/round-solids.ts';
 import {
   box,
   cut,
@@ -23,6 +26,7 @@ import {
   torus,
   turned,
   turnedOver,
+  type EdgeEnd,
 } from '../../fixtures/write-step.ts';
 
 let kernel: Awaited<ReturnType<typeof startDrawing>>;
@@ -67,18 +71,18 @@ const ballOnRod: Draw = (d) =>
 const frustumWithHole: Draw = (d) =>
   cut(d, turned(d, [[0, 0], [12, 0], [7, 25], [0, 25]]), moved(d, across(d, 3, 100), 0, 0, 10)); // prettier-ignore
 const halfTorus: Draw = (d) => cut(d, torus(d, 16, 4), moved(d, box(d, 100, 100, 100), -50, 0, -50));
+const isOnSaddle = ([x, y, z]: EdgeEnd): boolean => Math.abs(Math.hypot(x, y) - 8) < 1e-4 && Math.abs(z) < 7;
 const tee: Draw = (d) => {
   const pipes = fused(
     d,
     moved(d, cylinder(d, 8, 60), 0, 0, -30),
     turnedOver(d, cylinder(d, 5, 40), [1, 0, 0], 90),
   );
-  return filleted(d, pipes, 1.5, (x, y, z) => Math.abs(Math.hypot(x, y) - 8) < 1e-4 && Math.abs(z) < 7);
+  return filleted(d, pipes, 1.5, (from, to) => isOnSaddle(from) && isOnSaddle(to));
 };
 
 describe('holes through walls: what is left of the facets’ error, and how many faces there are at most', () => {
   it.each([
-    // The wide bore is in two, drawn twice as coarsely on one side.
     ['cross bores', crossBores, 10],
     ['a ring with radial holes', ringWithHoles, 7],
     ['a bored ball on a rod', ballOnRod, 4],
@@ -128,12 +132,37 @@ describe('a fillet between two tubes, drawn with needles that lean any way they 
     [0.1, 0.5],
     [0.05, 0.2],
     [0.01, 0.1],
-  ])('%d mm, %d rad: they do not spoil the area', (chord, turnRad) => {
+  ])('%d mm, %d rad: the tubes are told from it, and measured', (chord, turnRad) => {
     const truth = surfaceOf(kernel, tee(kernel));
     const part = drawn(tee, chord, turnRad);
     const { total } = facetCorrection(part);
-    expect(Math.abs(total.corrected / truth - 1)).toBeLessThan(0.004);
-    expect(total.low / truth).toBeLessThan(1.001);
-    expect(total.high / truth).toBeGreaterThan(0.999);
+    expect(Math.abs(total.corrected - truth)).toBeLessThan(0.1 * Math.abs(part.area - truth));
+    expect(total.low / truth).toBeLessThan(1 + 2e-6);
+    expect(total.high / truth).toBeGreaterThan(1 - 2e-6);
+    const tubes = [...part.faces.kind.keys()].filter((f) => part.faces.area[f]! > 0.1 * truth);
+    expect(tubes.map((f) => part.faces.size[f]!.toFixed(2)).sort()).toEqual(['5.00', '8.00']);
+  });
+});
+
+describe('parts of every kind, of random size: the truth lies in the range, and nothing small is asked', () => {
+  it.each(KERNEL_PARTS)('%s', (name) => {
+    for (const [i, [chord, turnRad]] of [
+      [1, 0.5],
+      [0.1, 0.5],
+      [0.05, 0.2],
+    ].entries()) {
+      const shape = kernelPart(kernel, name, randomFrom(2 + 7919 * i + 104_729 * KERNEL_PARTS.indexOf(name)));
+      const truth = surfaceOf(kernel, shape);
+      const part = drawn(() => shape, chord!, turnRad!);
+      const { total, ambiguous } = facetCorrection(part);
+      const words = `${chord} mm, ${turnRad} rad`;
+      expect(total.low, words).toBeLessThan(truth * (1 + 2e-6));
+      expect(total.high, words).toBeGreaterThan(truth * (1 - 2e-6));
+      expect(Math.abs(total.corrected / truth - 1), words).toBeLessThan(1.5e-3);
+      for (const { flatArea, roundArea, gainOfPart } of worthAsking(ambiguous, part.area))
+        expect(Math.max(Math.abs(roundArea - flatArea), Math.abs(gainOfPart)) / truth, words).toBeGreaterThan(
+          1e-5,
+        );
+    }
   });
 });
