@@ -4,6 +4,8 @@ import { recogniseInto } from './recognise-face.ts';
 import { faceShapes, type FaceShapes } from './face-shapes.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { facingOn } from './surfaces/facing-on.ts';
+import { guessRounds } from './surfaces/guess-round.ts';
+import type { SurfacePlace } from './surfaces/known-surface.ts';
 import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
 import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
@@ -38,28 +40,45 @@ export function recognisedInPart(
 ): PartlyKnown | undefined {
   const areaOf = (t: number): number => graph.triangleAreas[t];
   const bySize = triangles.slice().sort((t, u) => areaOf(u) - areaOf(t));
+  const inFace =
+    (isOn: (t: number) => boolean) =>
+    (t: number): boolean =>
+      faces.faceOfTriangle[t] === f && isOn(t);
+  const isMost = (on: readonly number[]): boolean =>
+    on.reduce((sum, t) => sum + areaOf(t), 0) > LEAST_SHARE * faces.area[f];
   for (const share of SHARES) {
     let [count, area] = [0, 0];
     while (area < share * faces.area[f]) area += areaOf(bySize[count++]);
     if (count < LEAST_TRIANGLES) return undefined;
     const large = bySize.subarray(0, count);
-    const shape = faceShapes(1);
     const some = someOf(large, SAMPLE_LIMIT);
-    recogniseInto(shape, 0, graph, some, sampleRoom(some.length));
+    const recognised = faceShapes(1);
+    recogniseInto(recognised, 0, graph, some, sampleRoom(some.length));
     // What it is was known; its corners are off it because it was cut by facets.
-    if (isAlike(shape, faces, f)) return undefined;
-    const known = knownSurfaceOf(graph, shape, 0, large);
-    const isOn = known
-      ? (t: number): boolean => facingOn(graph, known, shape.inward[0] !== 0, t, deeper) !== undefined
-      : FACE_KINDS[shape.kind[0]] === 'plane'
-        ? inPlane(graph, shape)
-        : undefined;
-    if (!isOn) continue;
-    const on = joinedTo(graph, bySize[0], (t) => faces.faceOfTriangle[t] === f && isOn(t));
-    if (on.reduce((sum, t) => sum + areaOf(t), 0) > LEAST_SHARE * faces.area[f])
+    if (isAlike(recognised, faces, f)) return undefined;
+    if (FACE_KINDS[recognised.kind[0]] === 'plane') {
+      const on = joinedTo(graph, bySize[0], inFace(inPlane(graph, recognised)));
+      if (isMost(on)) return { shape: recognised, known: undefined, triangles: on };
+      continue;
+    }
+    for (const shape of [recognised, ...guessRounds(graph, some)]) {
+      const known = knownSurfaceOf(graph, shape, 0, large);
+      if (!known) continue;
+      const inward = shape.inward[0] !== 0;
+      const isOn = (t: number): boolean => facingOn(graph, known, inward, t, deeper) !== undefined;
+      const on = joinedTo(graph, bySize[0], inFace(isOn));
+      if (!isMost(on)) continue;
+      placeInto(shape, known.surface.place());
       return { shape, known, triangles: on };
+    }
   }
   return undefined;
+}
+
+function placeInto(shape: FaceShapes, { size, axis, point }: SurfacePlace): void {
+  shape.size[0] = size;
+  shape.axis.set(axis);
+  shape.point.set(point);
 }
 
 function isAlike(shape: FaceShapes, faces: FaceShapes, f: number): boolean {

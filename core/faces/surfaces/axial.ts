@@ -3,7 +3,7 @@ import type { Point } from './known-surface.ts';
 
 /** Places about an axis: height along it, distance from it, and the angle round it. */
 export class Axial {
-  private readonly point: Point;
+  readonly point: Point;
   private readonly u: Vec3;
   private readonly v: Vec3;
   readonly axis: Vec3;

@@ -1,6 +1,6 @@
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point } from './known-surface.ts';
+import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
 
 /** Nearer to its tip, as a share of the slant of the others, a corner has no place round the axis. */
 const AT_TIP = 1e-6;
@@ -17,6 +17,10 @@ export class ConeSurface implements KnownSurface {
     this.axial = fromTip;
     this.sine = Math.sin(halfAngleRad);
     this.cosine = Math.cos(halfAngleRad);
+  }
+
+  place(): SurfacePlace {
+    return { size: Math.atan2(this.sine, this.cosine), axis: this.axial.axis, point: this.axial.point };
   }
 
   off(p: Point): number {

@@ -1,6 +1,6 @@
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point } from './known-surface.ts';
+import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
 
 /** Unrolled it is a plane: a triangle lies between straight lines there, helices on it. */
 export class CylinderSurface implements KnownSurface {
@@ -10,6 +10,10 @@ export class CylinderSurface implements KnownSurface {
   constructor(axial: Axial, radius: number) {
     this.axial = axial;
     this.radius = radius;
+  }
+
+  place(): SurfacePlace {
+    return { size: this.radius, axis: this.axial.axis, point: this.axial.point };
   }
 
   off(p: Point): number {

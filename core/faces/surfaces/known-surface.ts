@@ -1,8 +1,17 @@
 /** A point of space or a direction; the vectors handed in are read only. */
 export type Point = ArrayLike<number>;
 
+/** Radius of a cylinder, sphere or pipe, or a cone's half-angle, rad; direction of the axis; a place on it or the centre. */
+export interface SurfacePlace {
+  readonly size: number;
+  readonly axis: Point;
+  readonly point: Point;
+}
+
 /** A cylinder, cone, sphere or torus on which all corners of a face lie. Lengths in model units. */
 export interface KnownSurface {
+  /** As a row of a table of faces says it. */
+  place(): SurfacePlace;
   /** How far a point lies off it, positive away from its axis or centre. */
   off(p: Point): number;
   /** Direction away from its axis or centre over a point, unit length. */

@@ -1,4 +1,4 @@
-import type { KnownSurface, Point } from './known-surface.ts';
+import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
 
 /** A triangle lies between great circles. */
 export class SphereSurface implements KnownSurface {
@@ -8,6 +8,10 @@ export class SphereSurface implements KnownSurface {
   constructor(centre: Point, radius: number) {
     this.centre = centre;
     this.radius = radius;
+  }
+
+  place(): SurfacePlace {
+    return { size: this.radius, axis: [0, 0, 0], point: this.centre };
   }
 
   off(p: Point): number {

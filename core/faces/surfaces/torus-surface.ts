@@ -1,6 +1,6 @@
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point } from './known-surface.ts';
+import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
 
 /** Places and weights of a rule for triangles, exact to the third degree: corners, middles of the sides, the middle. */
 const CORNER = 1 / 20;
@@ -18,6 +18,10 @@ export class TorusSurface implements KnownSurface {
     this.axial = about;
     this.ring = ring;
     this.pipe = pipe;
+  }
+
+  place(): SurfacePlace {
+    return { size: this.pipe, axis: this.axial.axis, point: this.axial.point };
   }
 
   off(p: Point): number {
