@@ -73,7 +73,9 @@ export function LogbookStage() {
           />
         </div>
         <p className="soft" role="status">
-          {ready ? `${found.length} of ${runs.length} ${runs.length === 1 ? 'run' : 'runs'}` : 'Reading the book…'}
+          {ready
+            ? `${found.length} of ${runs.length} ${runs.length === 1 ? 'run' : 'runs'}`
+            : 'Reading the book…'}
           {unreadable > 0 ? `; ${unreadable} entries of another version are kept but not shown` : ''}
           {picking ? '; choose the run to compare with' : ''}
         </p>
