@@ -5,6 +5,7 @@ import { closedOffMessages } from './closed-off.ts';
 import type { PartHangingPlan } from './hanging-plan.ts';
 import type { JobMessage } from './job-messages.ts';
 import type { Part } from './job.ts';
+import { liftMessage } from './part-lift.ts';
 
 /** Gas over less than this share of the coated surface is dimples between facets. */
 const GAS_SHARE = 1e-3;
@@ -48,17 +49,8 @@ export function hangingMessages(part: Part, plan: PartHangingPlan, system: UnitS
       remedy: 'Hang it deeper, turn it, mask those faces, or fill the hollow with acid as it goes in.',
     });
   }
-  if (plan.lift?.matters) {
-    messages.push({
-      ...base,
-      level: plan.lift.floats ? 'stop' : 'check',
-      code: 'gas-lift',
-      message: plan.lift.floats
-        ? `The gas under ${name} lifts more than it weighs in the bath: it floats off its hangers.`
-        : `The gas under ${name} takes ${(100 * plan.lift.shareOfWeight.valueSi).toFixed(0)} % of its weight off the hangers.`,
-      remedy: 'Turn it so that the gas gets out, or bolt the hangers on.',
-    });
-  }
+  const lift = liftMessage(name, plan.lift);
+  if (lift) messages.push({ ...base, ...lift });
   if (plan.rest?.ok && plan.rest.value.tiltRad > TILT_RAD) {
     const degrees = Math.round((plan.rest.value.tiltRad * 180) / Math.PI);
     messages.push({

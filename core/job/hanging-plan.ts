@@ -1,7 +1,6 @@
 import type { Figure, Source } from '../figure/figure.ts';
 import { metresPerUnit } from '../mesh/part-extents.ts';
 import {
-  gasLift,
   massFigure,
   restUnderOne,
   restUnderTwo,
@@ -17,11 +16,11 @@ import { HANGER_METALS, resistivityAt } from '../racking/hanger-materials.ts';
 import { trapFigures, type TrapFigures } from '../racking/hanging-figures.ts';
 import type { Vec3 } from '../racking/vec3.ts';
 import { alloyByName } from '../reference/alloys.ts';
-import { strengthFromConcentration } from '../reference/sulfuric-density.ts';
 import type { Failure, Result } from '../result.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import { closedOffShare, type ClosedOff } from './closed-off.ts';
 import { hangerAreaM2 } from './load-items.ts';
+import { partLift } from './part-lift.ts';
 import type { Job, Part } from './job.ts';
 
 export const GRAVITY_M_PER_S2 = 9.80665;
@@ -39,6 +38,8 @@ export interface HangingGround {
   readonly traps: Traps | null;
   /** Hollows below the level that no liquid gets into, their rims above it; see traps-in-bath.ts. */
   readonly shutCount?: number;
+  /** Hollows that no liquid fills, sealed by metal or by plugs; left out where the part stands out of the bath. */
+  readonly sealedVolumeM3?: number;
   /** Bores that have a plug while it hangs. */
   readonly plugCount?: number;
   /** What its plugs shut off, and is not masked. */
@@ -108,7 +109,6 @@ export function planHanging(
   const massKg = volumeM3 === null ? null : massFigure(volumeM3, density, unconfirmed);
   const rest = restOf(part, ground);
   const traps = ground.traps ? trapFigures(ground.traps, scale, unconfirmed) : null;
-  const strength = strengthFromConcentration(job.bath.acidKgPerM3, job.bath.temperatureK);
   return {
     massKg,
     volumeM3:
@@ -132,12 +132,11 @@ export function planHanging(
     gasShare: traps && coatedM2 > 0 ? traps.gasAreaM2.valueSi / coatedM2 : 0,
     liquidShare: traps && volumeM3 ? traps.liquidVolumeM3.valueSi / volumeM3 : 0,
     lift:
-      traps && volumeM3 && traps.gasVolumeM3.valueSi > 0 && strength.ok && strength.value > 0
-        ? gasLift({
-            gasVolumeM3: traps.gasVolumeM3.valueSi,
-            metalVolumeM3: volumeM3,
-            metalKgPerM3: density.kgPerM3,
-            bathKgPerM3: job.bath.acidKgPerM3 / strength.value,
+      traps && volumeM3
+        ? partLift(job.bath, density.kgPerM3, {
+            metal: volumeM3,
+            gas: traps.gasVolumeM3.valueSi,
+            sealed: ground.sealedVolumeM3 ?? 0,
           })
         : null,
     contacts: contactPlans(job, part, coatedM2, massKg?.valueSi ?? null, rest, system),

@@ -166,13 +166,15 @@ export function restUnderTwo(
   });
 }
 
-/** Lift of trapped gas against the weight of the part in the bath. */
+/** Lift of trapped gas and of hollows that no liquid fills, against the weight of the part in the bath. */
 export interface GasLift {
   readonly liftN: Figure;
   /** Lift over the weight that is left in the bath; from 1 on the part floats off its hangers. */
   readonly shareOfWeight: Figure;
   readonly matters: boolean;
   readonly floats: boolean;
+  /** What lifts it. */
+  readonly by: 'gas' | 'hollows' | 'both';
 }
 
 const GRAVITY_M_PER_S2 = 9.80665;
@@ -185,36 +187,45 @@ const ARCHIMEDES: Source = {
 
 export function gasLift(input: {
   readonly gasVolumeM3: number;
+  /** Hollows shut off from the bath, by metal or by plugs. */
+  readonly sealedVolumeM3?: number;
   readonly metalVolumeM3: number;
   readonly metalKgPerM3: number;
   readonly bathKgPerM3: number;
 }): GasLift {
-  const { gasVolumeM3, metalVolumeM3, metalKgPerM3, bathKgPerM3 } = input;
+  const { gasVolumeM3, sealedVolumeM3 = 0, metalVolumeM3, metalKgPerM3, bathKgPerM3 } = input;
   if (!(gasVolumeM3 >= 0)) throw new RangeError(`gasLift: gasVolumeM3 is ${gasVolumeM3}`);
+  if (!(sealedVolumeM3 >= 0)) throw new RangeError(`gasLift: sealedVolumeM3 is ${sealedVolumeM3}`);
   if (!(metalVolumeM3 > 0)) throw new RangeError(`gasLift: metalVolumeM3 is ${metalVolumeM3}`);
   if (!(metalKgPerM3 > bathKgPerM3 && bathKgPerM3 > 0)) {
     throw new RangeError(`gasLift: metal ${metalKgPerM3} kg/m³ in a bath of ${bathKgPerM3} kg/m³`);
   }
-  const lift = bathKgPerM3 * gasVolumeM3 * GRAVITY_M_PER_S2;
+  const lift = bathKgPerM3 * (gasVolumeM3 + sealedVolumeM3) * GRAVITY_M_PER_S2;
+  const sealed = sealedVolumeM3 > 0;
   const weight = (metalKgPerM3 - bathKgPerM3) * metalVolumeM3 * GRAVITY_M_PER_S2;
   const inputs = [
     { symbol: 'ρb', label: 'density of the bath', kind: 'density', valueSi: bathKgPerM3 },
     { symbol: 'Vg', label: 'trapped gas', kind: 'volume', valueSi: gasVolumeM3, unit: 'in³' },
+    ...(sealed
+      ? ([
+          { symbol: 'Vh', label: 'sealed hollows', kind: 'volume', valueSi: sealedVolumeM3, unit: 'in³' },
+        ] as const)
+      : []),
   ] as const;
   return {
     liftN: {
-      label: 'Gas lift',
+      label: sealed ? 'Lift' : 'Gas lift',
       kind: 'force',
       valueSi: lift,
-      formula: 'F = ρb · Vg · g',
+      formula: sealed ? 'F = ρb · (Vg + Vh) · g' : 'F = ρb · Vg · g',
       inputs,
       source: ARCHIMEDES,
     },
     shareOfWeight: {
-      label: 'Gas lift over weight in the bath',
+      label: sealed ? 'Lift over weight in the bath' : 'Gas lift over weight in the bath',
       kind: 'fraction',
       valueSi: lift / weight,
-      formula: 'ρb · Vg / ((ρ − ρb) · V)',
+      formula: sealed ? 'ρb · (Vg + Vh) / ((ρ − ρb) · V)' : 'ρb · Vg / ((ρ − ρb) · V)',
       inputs: [
         ...inputs,
         { symbol: 'ρ', label: 'density of the part', kind: 'density', valueSi: metalKgPerM3 },
@@ -224,6 +235,7 @@ export function gasLift(input: {
     },
     matters: lift >= LIFT_MATTERS * weight,
     floats: lift >= weight,
+    by: !sealed ? 'gas' : gasVolumeM3 > 0 ? 'both' : 'hollows',
   };
 }
 

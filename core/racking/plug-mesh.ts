@@ -13,6 +13,8 @@ export interface PluggedMesh {
    * walls of plugged bores that open to such a hollow alone.
    */
   readonly closedOff: Uint32Array;
+  /** Of the hollows they shut, model units cubed. */
+  readonly shutVolume: number;
 }
 
 export const isPlugEnd = (triangle: number): boolean => triangle < 0;
@@ -143,6 +145,10 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
     return hasEnd && volume <= FLAT * size * area;
   };
   const closedOff: number[] = [];
+  let shutVolume = 0;
+  for (const { volume, area, hasEnd } of pieces.values()) {
+    if (hasEnd && volume <= FLAT * size * area) shutVolume -= Math.min(0, volume);
+  }
   const left: number[] = [];
   for (let t = 0; t < triangleOf.length; t++) {
     if (!isShutIn(t)) left.push(t);
@@ -165,6 +171,7 @@ function withoutShutIn(mesh: IndexedMesh, triangleOf: Int32Array): PluggedMesh {
     mesh: { vertices: Float32Array.from(used), triangles: corners },
     triangleOf: Int32Array.from(left, (t) => triangleOf[t]!),
     closedOff: Uint32Array.from(closedOff).sort(),
+    shutVolume,
   };
 }
 

@@ -10,6 +10,8 @@ import type { Vec3 } from './vec3.ts';
 export interface PluggedTraps extends Traps {
   /** Triangles that plugs shut off from the bath: neither coated nor rinsed. Ascending. */
   readonly closedOff: Uint32Array;
+  /** Of the hollows behind them, model units cubed. */
+  readonly shutVolume: number;
   /** How many bores have one. */
   readonly plugCount: number;
 }
@@ -21,6 +23,7 @@ export interface PluggedPart {
   /** Per triangle of `mesh` the part's, below 0 of a plug's end, see plug-mesh.ts; null where it has no plugs and they are the same. */
   readonly triangleOf: Int32Array | null;
   readonly closedOff: Uint32Array;
+  readonly shutVolume: number;
   readonly plugCount: number;
 }
 
@@ -37,28 +40,31 @@ export function plugPart(
       mesh: whole.value,
       triangleOf: null,
       closedOff: new Uint32Array(0),
+      shutVolume: 0,
       plugCount: 0,
     });
   }
   const plugged = plugMesh(mesh, plugs);
   const ready = prepareTrapMesh(plugged.mesh);
   if (!ready.ok) return ready;
-  const { triangleOf, closedOff } = plugged;
+  const { triangleOf, closedOff, shutVolume } = plugged;
   return success({
     surface: plugged.mesh,
     mesh: ready.value,
     triangleOf,
     closedOff,
+    shutVolume,
     plugCount: plugs.count,
   });
 }
 
-export function trapsOf({ mesh, triangleOf, closedOff, plugCount }: PluggedPart, up: Vec3): PluggedTraps {
-  const traps = findTraps(mesh, up);
-  if (!triangleOf) return { ...traps, closedOff, plugCount };
+export function trapsOf(part: PluggedPart, up: Vec3): PluggedTraps {
+  const { mesh, triangleOf, closedOff, shutVolume, plugCount } = part;
+  const traps = { ...findTraps(mesh, up), closedOff, shutVolume, plugCount };
+  if (!triangleOf) return traps;
   const own = (pocket: Pocket): Pocket => ({
     ...pocket,
     triangles: pocket.triangles.filter((t) => !isPlugEnd(triangleOf[t]!)).map((t) => triangleOf[t]!),
   });
-  return { ...traps, gas: traps.gas.map(own), liquid: traps.liquid.map(own), closedOff, plugCount };
+  return { ...traps, gas: traps.gas.map(own), liquid: traps.liquid.map(own) };
 }

@@ -1,6 +1,8 @@
 import { closedOffBy } from '../../core/job/closed-off.ts';
 import { levelOnPart } from '../../core/job/hung-depth.ts';
 import { sizeAsHung } from '../../core/job/hung-wires.ts';
+import { liftMessage, partLift } from '../../core/job/part-lift.ts';
+import { sealedVolumeOf } from '../../core/job/sealed-volume.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { ContactAdvice } from '../../core/racking/judge-place.ts';
 import { rankContactPairs } from '../../core/racking/contact-pairs.ts';
@@ -77,7 +79,7 @@ const MOST_PAIRS = 3;
 export function hangReport(
   gathered: GatheredPart,
   options: Pick<HangOptions, 'patchDiameterM' | 'search' | 'directions'>,
-  { up, alloy, currentA }: HangSettings,
+  { up, alloy, currentA, bath }: HangSettings,
   onProgress: (done: number, total: number) => void,
 ): HangReport {
   const { file, part, geometry, measure } = gathered;
@@ -146,6 +148,15 @@ export function hangReport(
   const traps = trapsInBath(trapsOf(plugged.value, up), scale, level);
   const closedOff = closedOffBy(geometry, traps.closedOff, measure.flags, scale);
   const { volume, centre } = hanging.moments.value;
+  const lift = liftMessage(
+    `“${part.name}”`,
+    partLift(bath, alloy.densityKgPerM3.usual, {
+      metal: volume * scale ** 3,
+      gas: traps.gas.reduce((sum, one) => sum + one.volume, 0) * scale ** 3,
+      sealed: sealedVolumeOf(part, measure, traps),
+    }),
+  );
+  if (lift) warnings.push({ code: lift.code, message: `${lift.message} ${lift.remedy}` });
   const report = {
     file,
     up,

@@ -1,5 +1,6 @@
 import { tankLine, hangerText } from '../../core/job/hanging-sheet.ts';
 import { hungPart, sizeAsHung, sizesAsHung } from '../../core/job/hung-wires.ts';
+import { emptyJob } from '../../core/job/default-job.ts';
 import type { Job } from '../../core/job/job.ts';
 import { pinPlaces } from '../../core/job/pin-words.ts';
 import type { Alloy } from '../../core/reference/alloys.ts';
@@ -23,6 +24,7 @@ export interface HangSettings {
   readonly up: Vec3;
   readonly alloy: Alloy;
   readonly currentA?: number;
+  readonly bath: Job['bath'];
 }
 
 const USUAL_UP: Vec3 = [0, 0, 1];
@@ -36,6 +38,7 @@ export function hangSettings(part: GatheredPart, options: HangOptions, job: Job 
   return {
     up: options.up ?? saved?.attitude.up ?? USUAL_UP,
     alloy,
+    bath: (job ?? emptyJob('')).bath,
     ...(currentA === undefined ? {} : { currentA }),
   };
 }

@@ -5,6 +5,7 @@ import { copiesAtLevel, hungPart, sizeAsHung } from '../../core/job/hung-wires.t
 import { closedOffBy } from '../../core/job/closed-off.ts';
 import { levelOnPart } from '../../core/job/hung-depth.ts';
 import { trapsInBath } from '../../core/racking/traps-in-bath.ts';
+import { sealedVolumeOf } from '../../core/job/sealed-volume.ts';
 import { metresPerUnit } from '../../core/mesh/part-extents.ts';
 import type { JobMessage } from '../../core/job/job-messages.ts';
 import type { Job, Part } from '../../core/job/job.ts';
@@ -131,6 +132,7 @@ export function createHangingDeriver(): HangingDeriver {
         size: Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]),
         traps,
         shutCount: traps?.shut.length ?? 0,
+        sealedVolumeM3: sealedVolumeOf(part, measure, traps),
         plugCount: traps?.plugCount ?? 0,
         closedOff,
       },

@@ -41,7 +41,7 @@ function jobWith(pins: readonly Vec3[], hanger: Partial<ContactHanger> = {}): Jo
   return setHangers(job, 'p', hanger);
 }
 
-function planOf(job: Job) {
+function planOf(job: Job, more: Partial<HangingGround> = {}) {
   const part = job.parts[0]!;
   const moments = solidMoments(mesh);
   if (!moments.ok) throw new Error(moments.error.message);
@@ -51,6 +51,7 @@ function planOf(job: Job) {
     centre: moments.value.centre,
     size: 40 * Math.sqrt(3),
     traps: findTraps(trapMeshOf(mesh), part.attitude.up),
+    ...more,
   };
   const plan = planHanging(job, part, ground, COATED_M2, 'metric');
   return { plan, codes: hangingMessages(part, plan, 'metric').map(({ code }) => code) };
@@ -120,6 +121,20 @@ describe('how a part hangs', () => {
     const share = (bath * Math.PI * 100 * 30) / ((2700 - bath) * METAL_MM3);
     expect(plan.lift!.shareOfWeight.valueSi / share).toBeCloseTo(1, 2);
     expect(codes.includes('gas-lift')).toBe(share > 0.1);
+  });
+
+  it('what is shut in hollows lifts as well; what floats off its hangers is a stop', () => {
+    const over = setAttitude(jobWith([]), 'p', { up: [0, 0, -1], turnRad: 0 });
+    expect(planOf(over).codes).not.toContain('gas-lift');
+    const light = planOf(over, { sealedVolumeM3: 2 * METAL_MM3 * 1e-9 });
+    expect(light.plan.lift).toMatchObject({ floats: true, by: 'hollows' });
+    const said = hangingMessages(over.parts[0]!, light.plan, 'metric').find(
+      ({ code }) => code === 'gas-lift',
+    )!;
+    expect(said.level).toBe('stop');
+    expect(said.message).toBe(
+      'What is shut in the hollows of “cup” lifts more than it weighs in the bath: it floats off its hangers.',
+    );
   });
 
   it('current and weight are shared by the pins', () => {

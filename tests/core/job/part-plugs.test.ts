@@ -13,6 +13,7 @@ import { plugsOf } from '../../../core/job/part-plugs.ts';
 import { analysePart } from '../../../core/mesh/analyse-part.ts';
 import { sourceRunsOfFaces } from '../../../core/mesh/mesh-triangles.ts';
 import { findTraps, type Pocket } from '../../../core/racking/find-traps.ts';
+import { sealedVolumeOf } from '../../../core/job/sealed-volume.ts';
 import { plugPart, trapsOf } from '../../../core/racking/plugged-traps.ts';
 import { scoreAttitude } from '../../../core/racking/search-attitudes.ts';
 import type { Vec3 } from '../../../core/racking/vec3.ts';
@@ -106,6 +107,24 @@ describe('a masked blind bore', () => {
 });
 
 describe('a plug in the only way out', () => {
+  it('of a hollow shuts its air in: the volume of the hollow, that lifts the part', () => {
+    const open = partOf(boxWithBores(2), []);
+    const shut = partOf(boxWithBores(2), [8]);
+    expect(open.traps(UP).shutVolume).toBe(0);
+    expect(shut.traps(UP).shutVolume / (54 * 34 * 24)).toBeCloseTo(1, 6);
+    // The bottom of a blind bore is under its plug: no hollow.
+    expect(partOf(wellWithBore(0), [10]).traps(UP).shutVolume).toBeCloseTo(0, 6);
+    const part = newPart('p', 'box.stl', 1, 'mm', true);
+    const voids = [
+      { anchor: 0, areaM2: 1, volumeM3: 2e-6, vented: false },
+      { anchor: 9, areaM2: 1, volumeM3: 5e-6, vented: true },
+    ];
+    expect(sealedVolumeOf(part, { voids }, shut.traps(UP)) / (2e-6 + 54 * 34 * 24e-9)).toBeCloseTo(1, 6);
+    expect(sealedVolumeOf(part, { voids }, null)).toBe(2e-6);
+    const standing = { ...part, surface: { ...part.surface, immersedDepth: 10 } };
+    expect(sealedVolumeOf(standing, { voids }, null)).toBe(0);
+  });
+
   it('of a hollow with two bores shuts all of it in: no trap, but surface that no acid reaches', () => {
     const open = partOf(boxWithBores(2), []);
     expect(open.closedOff).toBeNull();

@@ -186,6 +186,19 @@ test('gas lift: 100 mL of gas in a bath of 1.12 lifts 1.098 N, a third of the we
   ).toBe(false);
 });
 
+test('sealed hollows lift as gas does, and are told from it', () => {
+  // A closed box of 50 × 40 × 30 with walls of 3: 60 mL outside, 35.904 mL of hollow, 24.096 mL of metal. Archimedes.
+  const bath = { metalVolumeM3: 24.096e-6, metalKgPerM3: 2700, bathKgPerM3: 1110 };
+  const box = gasLift({ gasVolumeM3: 0, sealedVolumeM3: 35.904e-6, ...bath });
+  expect(box.shareOfWeight.valueSi).toBeCloseTo((1110 * 35.904) / ((2700 - 1110) * 24.096), 12);
+  expect([box.floats, box.by]).toEqual([true, 'hollows']);
+  // It floats where all it displaces weighs more than its metal.
+  expect(1110 * 60 > 2700 * 24.096).toBe(true);
+  expect(gasLift({ gasVolumeM3: 1e-6, sealedVolumeM3: 1e-6, ...bath }).by).toBe('both');
+  expect(gasLift({ gasVolumeM3: 1e-6, ...bath }).by).toBe('gas');
+  expect(() => gasLift({ gasVolumeM3: 0, sealedVolumeM3: -1, ...bath })).toThrow(RangeError);
+});
+
 describe('swing', () => {
   const corners = (x: number, y: number, top: number, bottom: number): Float64Array =>
     Float64Array.from(
