@@ -9,7 +9,7 @@ import type { Part } from './job.ts';
 /** What is known of one part's pins. */
 export interface PinsKnown {
   /** By contact id; pins not judged yet are absent. */
-  readonly critique: Readonly<Record<string, Pick<ContactAdvice, 'parts' | 'room' | 'isVent'>>>;
+  readonly critique: Readonly<Record<string, Pick<ContactAdvice, 'parts' | 'room' | 'isVent' | 'narrowM'>>>;
   /** Why they can't be judged. */
   readonly failure: Failure | null;
   /** Ids of those that lie on the part; the others are said to lie off it. */
@@ -40,7 +40,7 @@ function verdictMessages(
   part: Part,
   contactId: string,
   index: number,
-  { parts, room, isVent }: Pick<ContactAdvice, 'parts' | 'room' | 'isVent'>,
+  { parts, room, isVent, narrowM }: Pick<ContactAdvice, 'parts' | 'room' | 'isVent' | 'narrowM'>,
   system: UnitSystem,
 ): JobMessage[] {
   const base = { level: 'check', stage: 'hanging', partId: part.id, contactId } as const;
@@ -61,6 +61,16 @@ function verdictMessages(
       message: `${pin}: nothing lies opposite within reach of a clamp, so it would slip off.`,
       remedy:
         'Move it to a hole or to two faces that lie opposite near an edge, or weld on a tab to hold it by.',
+    });
+  }
+  const wireM = part.contacts[index].hanger.diameterM;
+  if (narrowM !== null && wireM > narrowM) {
+    const width = (metres: number): string => formatQuantity('length', metres, system, 2).text;
+    messages.push({
+      ...base,
+      code: 'pin-too-thick',
+      message: `${pin}: its wire, ${width(wireM)} across, does not go into the hole of ${width(narrowM)}.`,
+      remedy: 'Take a wire thinner than the hole, or clamp elsewhere.',
     });
   }
   if (room && room.roomM2 < room.wantedM2) {

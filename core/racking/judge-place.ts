@@ -38,6 +38,8 @@ export interface ContactAdvice {
   readonly onMasked: boolean;
   /** What holds here shuts the only way into a hollow. */
   readonly isVent: boolean;
+  /** Width of the hole, where no bolt goes into it; a wire has to be thinner. null elsewhere. */
+  readonly narrowM: number | null;
   /** Area the clamp can press on, and what the current through it wants; null while the plan has no current. */
   readonly room: { readonly roomM2: number; readonly wantedM2: number; readonly currentA: number } | null;
 }
@@ -139,6 +141,7 @@ export function judgePlace(context: JudgeContext, spot: ClampPlace): ContactAdvi
     onShown,
     onMasked,
     isVent: spot.isVent === true,
+    narrowM: isNarrow(context, spot) ? spot.span * context.metresPerUnit : null,
     room: area.room,
   };
 }
@@ -148,6 +151,11 @@ const lengthText = (metres: number, system: UnitSystem = 'metric'): string =>
 /** Of a contact: square centimetres are too large for it. */
 const patchText = (areaM2: number, system: UnitSystem = 'metric'): string =>
   (system === 'metric' ? formatIn('area', areaM2, 'mm²', 2) : formatQuantity('area', areaM2, system, 2)).text;
+
+const isNarrow = (
+  { metresPerUnit }: Pick<JudgeContext, 'metresPerUnit'>,
+  { kind, span }: ClampPlace,
+): boolean => HELD_FROM_INSIDE.has(kind) && span * metresPerUnit < NARROWEST_BOLT_M;
 
 function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): Verdict {
   // Nothing opposite has no span.
@@ -159,7 +167,7 @@ function judgeGrip({ metresPerUnit, system }: JudgeContext, place: ClampPlace): 
       reason: `A hole of ${span} and the only way into a hollow: a bolt or plug there keeps the bath out and what got in inside.`,
     };
   }
-  if (HELD_FROM_INSIDE.has(place.kind) && place.span * metresPerUnit < NARROWEST_BOLT_M) {
+  if (isNarrow({ metresPerUnit }, place)) {
     return {
       share: 0.6,
       reason: `A hole of ${span}, too narrow for a bolt: a thin wire, twisted tight, holds.`,

@@ -33,9 +33,9 @@ describe('messages about pins', () => {
     const said = pinMessages(
       part,
       known({
-        a: { parts: good, isVent: false, room: { ...room, roomM2: 15e-6 } },
-        b: { parts: { ...good, grip: 0.05 }, isVent: false, room: null },
-        c: { parts: good, isVent: false, room },
+        a: { parts: good, isVent: false, narrowM: null, room: { ...room, roomM2: 15e-6 } },
+        b: { parts: { ...good, grip: 0.05 }, isVent: false, narrowM: null, room: null },
+        c: { parts: good, isVent: false, narrowM: null, room },
       }),
       'metric',
     );
@@ -51,9 +51,9 @@ describe('messages about pins', () => {
     const said = pinMessages(
       part,
       known({
-        a: { parts: { ...good, grip: 0.1 }, isVent: true, room: null },
-        b: { parts: good, isVent: false, room: null },
-        c: { parts: good, isVent: false, room: null },
+        a: { parts: { ...good, grip: 0.1 }, isVent: true, narrowM: null, room: null },
+        b: { parts: good, isVent: false, narrowM: null, room: null },
+        c: { parts: good, isVent: false, narrowM: null, room: null },
       }),
       'metric',
     );
@@ -63,8 +63,24 @@ describe('messages about pins', () => {
     expect(said[0]!.message).toMatch(/^Pin 1 sits in the only way into a hollow/);
   });
 
+  it('a wire thicker than a hole that no bolt goes into is said not to go in', () => {
+    const said = (narrowM: number | null) =>
+      pinMessages(part, known({ a: { parts: good, isVent: false, narrowM, room: null } }), 'metric').filter(
+        ({ code }) => code === 'pin-too-thick',
+      );
+    // The first hanger's wire is 2 mm.
+    expect(said(4e-4).map(({ message }) => message)).toEqual([
+      'Pin 1: its wire, 2.0 mm across, does not go into the hole of 0.40 mm.',
+    ]);
+    expect(said(null)).toEqual([]);
+  });
+
   it('pins not looked at yet are said to be so without being counted; those off the part are not among them', () => {
-    const said = pinMessages(part, known({ b: { parts: good, isVent: false, room: null } }), 'metric');
+    const said = pinMessages(
+      part,
+      known({ b: { parts: good, isVent: false, narrowM: null, room: null } }),
+      'metric',
+    );
     expect(said.map(({ level, code, pending, message }) => [level, code, pending, message])).toEqual([
       ['note', 'pins-not-judged', true, 'Pins 1 and 3 of “plate” are not looked at yet.'],
     ]);

@@ -166,6 +166,7 @@ describe('adviser', () => {
       .advise()
       .filter(({ kind }) => kind === 'through hole');
     expect(hole.placeReasons.join(' ')).toMatch(/0\.40 mm, too narrow for a bolt/);
+    expect(hole.narrowM! / 4e-4).toBeCloseTo(1, 2);
   });
 
   test('never on show or masked faces, with the whole pad, unless asked', () => {
