@@ -4,12 +4,15 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { TopoDS_Shape } from 'replicad-opencascadejs';
 import { unpackJob } from '../../core/job/container.ts';
+import { box, cut, moved, startDrawing, writeStep } from '../fixtures/write-step.ts';
 import { openBench, ROOT, type TestBench } from './open-window.ts';
 
 let bench: TestBench;
+let kernel: Awaited<ReturnType<typeof startDrawing>>;
 beforeAll(async () => {
-  bench = await openBench();
+  [bench, kernel] = await Promise.all([openBench(), startDrawing()]);
 });
 afterAll(() => bench.close());
 
@@ -27,6 +30,12 @@ async function drop(page: Page, name: string, bytes: Buffer): Promise<void> {
     { base64: bytes.toString('base64'), fileName: name },
   );
   await page.dispatchEvent('.app', 'drop', { dataTransfer: transfer });
+}
+
+/** A square tube 21 outside, 19 inside and 30 high between two plates 40 × 40 × 2. */
+function spool(d: typeof kernel): TopoDS_Shape[] {
+  const tube = cut(d, box(d, 21, 21, 30), moved(d, box(d, 19, 19, 32), 1, 1, -1));
+  return [box(d, 40, 40, 2), moved(d, tube, 9.5, 9.5, 2), moved(d, box(d, 40, 40, 2), 0, 0, 32)];
 }
 
 async function coatedCm2(page: Page): Promise<number> {
@@ -71,6 +80,24 @@ test('a STEP file needs no unit, has exact areas and its own faces, and is saved
   const [part] = saved.value.job.parts;
   expect(part).toMatchObject({ unit: 'mm', unitConfirmed: true });
   expect([...saved.value.models.values()].map((model) => Buffer.from(model))).toEqual([bytes]);
+
+  // A tube of 12 cm³ inside between two plates: fused, its inside is a hollow that no acid reaches and that lifts.
+  await page.getByRole('button', { name: /^Part/ }).click();
+  await page.getByRole('button', { name: 'Remove this part from the job' }).click();
+  await drop(page, 'spool.step', Buffer.from(writeStep(kernel, spool(kernel))));
+  const apart = 4 * (40 * 40 + 2 * 40 * 2) + 84 * 30 + 76 * 30 + 2 * (21 ** 2 - 19 ** 2);
+  await expect.poll(() => coatedCm2(page), { timeout: 20_000 }).toBeCloseTo(apart / 100, 1);
+  await page.getByRole('button', { name: 'Fuse the bodies…' }).first().click();
+  await page.getByRole('button', { name: 'Do it' }).click();
+  const wetted = 4 * (40 * 40 + 2 * 40 * 2) - 2 * 21 ** 2 + 84 * 30;
+  await expect.poll(() => coatedCm2(page), { timeout: 20_000 }).toBeCloseTo(wetted / 100, 1);
+  await page.getByText('One void has no way out.').waitFor();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Hanging/ })
+    .click();
+  // Archimedes: 10.83 mL of hollow against 8.8 mL of metal, 1.11 against 2.70 − 1.11: 86 %.
+  await page.getByText(/What is shut in the hollows of “spool” takes 86 % of its weight/).waitFor();
   await closeCleanly();
 });
 
