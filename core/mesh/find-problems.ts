@@ -188,7 +188,7 @@ export function cavityFinding(count: number, triangles: Uint32Array): Finding {
     level: 'check',
     message: `The model has ${plural(count, 'cavity', 'cavities')} without a way out, whose walls no bath reaches; they are left out of the area.`,
     remedy:
-      'If the real part has a vent or drain there, say so: then the walls count, and acid can stay inside.',
+      'If the real part has a vent or drain there, say so: then the walls count, and acid can stay inside. If it has none, hold it under water first: where bubbles rise, acid creeps in, and comes out of the finished part for days.',
     triangles,
   };
 }
