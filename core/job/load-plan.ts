@@ -4,7 +4,7 @@ import { CHARGE_CONSTANT_DEFAULT } from '../reference/charge-constant.ts';
 import type { LoadPlan } from '../shop/run-record.ts';
 import { bathWarming } from './bath-plan.ts';
 import { partById } from './edit-job.ts';
-import { bathStartK } from './bath-start.ts';
+import { bathLimitK, bathStartK } from './bath-start.ts';
 import { jobVoltage } from './job-voltage.ts';
 import type { Job } from './job.ts';
 
@@ -46,6 +46,7 @@ export function loadPlan(job: Job, plan: RunPlan, load: number): LoadPlan {
     supplyVoltageLimitV: process.supplyVoltageLimitV,
     bathTemperatureK: bathStartK(job),
     acidKgPerM3: bath.acidKgPerM3,
+    bathLimitK: bathLimitK(job),
     bathWarming: bathWarming(job),
     expectedVoltageV: voltage.ok ? voltage.value.start.valueSi : null,
     learntVoltage: learnt

@@ -2,6 +2,7 @@ import type { AreaLeft } from './area-estimate.ts';
 import { followGrowth, scaleSplit, updateSplit } from './follow-split.ts';
 import { createLooseJumps } from './loose-jumps.ts';
 import { canBeClamped, createOpenLoss, rampsAgain } from './open-loss.ts';
+import { createPauseLoss } from './loss-in-pause.ts';
 import { createPlainLevels, type UsualLevel } from './plain-levels.ts';
 import type { VoltageSplit } from './ramp-fit.ts';
 import { createRampRule } from './ramp-rule.ts';
@@ -92,6 +93,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
   const stepRule = createStepRule();
   const looseJumps = createLooseJumps();
   const openLoss = createOpenLoss(trace);
+  const pauseLoss = createPauseLoss(trace);
 
   let lastRawS = -Infinity;
   let lastLooseS = -Infinity;
@@ -127,6 +129,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
 
   const restart = (): void => {
     restartTrace(trace);
+    pauseLoss.forget();
     refining = undefined;
     rampRule.forget();
     lost = undefined;
@@ -318,6 +321,17 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     if (found.kind === 'contact-drift') lost ??= { atS: tS, step: found.change };
   };
 
+  /** What a hard coat's readings say of a pause, once there are enough after it. */
+  const judgePause = (fresh: WatchEvent[]): void => {
+    const found = pauseLoss.judge();
+    if (!found) return;
+    const { kind, sinceS, left } = found;
+    if (kind === 'contact-lost') trace.left = left;
+    else if (said.has(kind)) return;
+    const share = kind === 'contact-lost' ? left : { ...trace.left, low: Math.min(trace.left.low, left.low) };
+    fresh.push(say(kind, newest(trace).tS, sinceS, share));
+  };
+
   const takeSample = (reading: Reading, fresh: WatchEvent[]): void => {
     const { tS, currentA, bathTemperatureK } = reading;
     if (bathTemperatureK !== undefined) {
@@ -363,6 +377,7 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
     despike(trace);
     refine();
     judgeSteps(fresh);
+    judgePause(fresh);
     judgeReturn(fresh);
     judgeSlowly(fresh);
   };
@@ -381,7 +396,10 @@ export function createContactWatch(plan: WatchPlan): ContactWatch {
       if (wasOff || canBeClamped(trace)) leaveOpen();
       fresh.push(say('gap', tS, lastRawS));
       if (wasOff || trace.left !== leftBefore) restart();
-      else trace.noise?.cut();
+      else {
+        trace.noise?.cut();
+        pauseLoss.open(lastRawS, tS);
+      }
       // What the film of a hard coat took unseen looks like a step.
       if (isHardCoat(plan)) trace.segmentFrom = trace.samples.length;
     } else if (dt > 0 && Number.isFinite(dt)) trace.usualStepS += 0.2 * (dt - trace.usualStepS);

@@ -66,7 +66,7 @@ export function createSupplyChecks(plan: WatchPlan): SupplyChecks {
       return level > 1.08 * plannedA ? 'current-off-plan' : undefined;
     }
     const rising = now.currentA > 1.01 * before.currentA;
-    const limited = said.has('supply-limit') || said.has('wrong-mode');
+    const limited = said.has('supply-limit') || said.has('wrong-mode') || said.has('current-off-plan');
     if (
       !limited &&
       plan.rampS !== null &&

@@ -15,6 +15,10 @@ export interface AdviceStage {
   readonly currentNowA?: number | null | undefined;
   /** The bath as it was read last, K; null or absent where it was not. */
   readonly bathTemperatureK?: number | null | undefined;
+  /** What the bath is to be kept below, K; null or absent where that is not known. */
+  readonly bathLimitK?: number | null | undefined;
+  /** Its film takes far more volts as it grows, and burns sooner; see trace-signal.ts. */
+  readonly isHardCoat?: boolean | undefined;
   /** The reader's units; metric where not said. */
   readonly system?: UnitSystem | undefined;
 }
@@ -98,6 +102,8 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
   const lostText = `about ${percent(1 - event.likelyAreaLeft)} of the area (${percent(1 - high)} to ${percent(1 - low)})`;
   const system = stage.system ?? 'metric';
   const bathK = stage.bathTemperatureK ?? null;
+  const limitK = stage.bathLimitK ?? WARM_K;
+  const { isHardCoat = false } = stage;
   const askedA = currentAskedForA(event, stage);
   const amps = (valueA: number): string => formatIn('current', valueA, 'A').text;
   const nowA = stage.currentNowA ?? null;
@@ -179,8 +185,9 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
     case 'supply-limit':
       return {
         message: 'The supply is at its limit and no longer holds what the plan says.',
-        remedy:
-          'Raise its limit if it can give more; if not, let the run go on until the charge is reached, which takes longer.',
+        remedy: isHardCoat
+          ? 'Raise its limit if it can give more; if not, the current goes on falling as the film of a hard coat grows, so the end comes later than is told here, or never: stop when it hardly grows any more, and measure the film.'
+          : 'Raise its limit if it can give more; if not, let the run go on until the charge is reached, which takes longer.',
       };
     case 'wrong-mode':
       return {
@@ -198,7 +205,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
       return {
         message: 'The current is not what the plan says.',
         remedy:
-          'Check the set value; with the power off pull at every part; then look at the bath’s temperature and the typed area. The end time follows the charge either way.',
+          'Check the set value, and that the supply’s other limit is turned up far enough; with the power off pull at every part; then look at the bath’s temperature and the typed area. The end time follows the charge either way.',
       };
     case 'voltage-off-plan':
       return {
@@ -226,7 +233,21 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
           bathK === null
             ? 'The bath gets warmer.'
             : `The bath is at ${degrees(bathK, system)} and gets warmer.`,
-        remedy: `Cool or stir it; above about ${degrees(WARM_K, system)} the film gets soft and dull.`,
+        remedy: `Cool or stir it; above about ${degrees(limitK, system)} the film gets soft${isHardCoat ? ', and burns sooner' : ' and dull'}.`,
+      };
+    case 'bath-too-warm':
+      return {
+        message: `The bath is ${bathK === null ? '' : `at ${degrees(bathK, system)}, `}above the ${degrees(limitK, system)} that it is to be kept below.`,
+        remedy: isHardCoat
+          ? 'Cool it and stir harder now; until it is cold again halve the current, for a hard coat gets soft in a warm bath and burns where it is warmest. The end time follows the charge.'
+          : 'Cool it now, with ice in bottles or a chiller, and stir: the film gets soft and dull. If it can’t be cooled, set the current down; the end time follows the charge.',
+      };
+    case 'fast-ramp':
+      return {
+        message: 'The current was all there long before the planned ramp had brought it up.',
+        remedy: isHardCoat
+          ? 'Set it down now and bring it up over the planned time: pushed early, a hard coat burns at edges and contacts. Look there before you go on.'
+          : 'Look at edges and contacts, where it burns first; next time bring it up over the planned time. The end time follows the charge.',
       };
     case 'slow-ramp':
       return {
@@ -241,7 +262,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
     case 'gap':
       return {
         message: 'There were no readings for a while.',
-        remedy: 'Check the cable; what passed meanwhile is in the range of the film, not in its value.',
+        remedy: `Check the cable; what passed meanwhile is in the range of the film, not in its value.${isHardCoat ? ' A contact that let go meanwhile may look like the film of a hard coat: measure every part at the end.' : ''}`,
       };
   }
 }

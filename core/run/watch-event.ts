@@ -18,7 +18,9 @@ export const WATCH_LEVELS = {
   'voltage-high': 'check',
   'voltage-low': 'check',
   'bath-warming': 'check',
+  'bath-too-warm': 'check',
   'slow-ramp': 'check',
+  'fast-ramp': 'check',
   'contact-back': 'note',
   'reading-was-off': 'note',
   gap: 'note',
@@ -56,6 +58,8 @@ export interface WatchPlan {
   /** The bath as planned, for what the handbook has its voltage at; absent where not known. */
   readonly bathTemperatureK?: number | undefined;
   readonly acidKgPerM3?: number | undefined;
+  /** What the bath is to be kept below, K; absent where not known. */
+  readonly bathLimitK?: number | undefined;
   /** Voltage at the planned density as the shop's own runs have it; see learn-voltage.ts. */
   readonly learntVoltage?: {
     readonly voltageV: number;

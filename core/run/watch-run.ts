@@ -1,5 +1,7 @@
 import { plannedCurrentA } from './planned-current.ts';
 import { createContactWatch, type ContactWatch } from './contact-watch.ts';
+import { isHardCoat } from './trace-signal.ts';
+import { watchBesidePlan } from './beside-plan.ts';
 import { liveSpans } from './live-spans.ts';
 import { createPacedWatch, SELDOM_S } from './paced-watch.ts';
 import { runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
@@ -17,8 +19,9 @@ export interface RunWatch {
 }
 
 /** A watch's plan as a record has it. */
-export type PlanToWatch = Omit<WatchPlan, 'learntVoltage'> & {
+export type PlanToWatch = Omit<WatchPlan, 'learntVoltage' | 'bathLimitK'> & {
   readonly learntVoltage: WatchPlan['learntVoltage'] | null;
+  readonly bathLimitK?: number | null;
 };
 
 /** Most of the readings come minutes apart. */
@@ -30,7 +33,7 @@ function readSeldom({ tS }: Readings): boolean {
 
 /** The watch for a log: each reading goes by its distance to the one before; where most come seldom all are held one against the other. */
 export const logWatch = (plan: WatchPlan, readings: Readings): ContactWatch =>
-  readSeldom(readings) ? createTypedWatch(plan) : createPacedWatch(plan);
+  watchBesidePlan(readSeldom(readings) ? createTypedWatch(plan) : createPacedWatch(plan), plan);
 
 /** Readings typed by hand come minutes apart and are watched in another way; a log as it comes. */
 export function newRunWatch(
@@ -38,10 +41,15 @@ export function newRunWatch(
   origin: ReadingOrigin | null,
   readings: Readings,
 ): RunWatch {
-  const { learntVoltage, ...rest } = planned;
-  const plan: WatchPlan = learntVoltage ? { ...rest, learntVoltage } : rest;
+  const { learntVoltage, bathLimitK, ...rest } = planned;
+  const plan: WatchPlan = {
+    ...rest,
+    ...(learntVoltage ? { learntVoltage } : {}),
+    ...(bathLimitK ? { bathLimitK } : {}),
+  };
   if (origin === 'log') return { watch: logWatch(plan, readings), seen: 0 };
-  return { watch: origin === 'typed' ? createTypedWatch(plan) : createContactWatch(plan), seen: 0 };
+  const watch = origin === 'typed' ? createTypedWatch(plan) : createContactWatch(plan);
+  return { watch: watchBesidePlan(watch, plan), seen: 0 };
 }
 
 /** @param untilS what was read later is not watched: past the hold a part that is lifted out is no lost contact */
@@ -74,7 +82,14 @@ export function watchedRun(
     // Too thick a film lets no new contact through: what may have grown unread counts.
     const filmM = before.filmWithGapsM;
     const bathTemperatureK = bathAt(readings, event.atS);
-    const stage = { mode: plan.mode, thicknessM: filmM, plannedA, bathTemperatureK };
+    const stage = {
+      mode: plan.mode,
+      thicknessM: filmM,
+      plannedA,
+      bathTemperatureK,
+      bathLimitK: plan.bathLimitK ?? null,
+      isHardCoat: isHardCoat(plan),
+    };
     const toA = currentAskedForA(event, stage);
     if (toA !== null) asked.push({ atS: event.atS, toA, stands: !events.some(isBackAfter(event)) });
     return { ...event, areaLeft: event.areaLeft, filmM, bathTemperatureK, ...watchAdvice(event, stage) };

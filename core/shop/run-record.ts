@@ -49,6 +49,8 @@ export const loadPlanSchema = z.object({
   supplyVoltageLimitV: positive.nullable(),
   bathTemperatureK: positive,
   acidKgPerM3: positive,
+  /** What the bath was to be kept below, K; null in a run that was begun before this was kept. */
+  bathLimitK: positive.nullable().default(null),
   /** How fast the bath warms, for practising; null where its volume was not known. */
   bathWarming: z
     .object({ capacityJPerK: positive, lossWPerK: z.number().nonnegative() })

@@ -1,4 +1,5 @@
 import { plannedCurrentA } from '../run/planned-current.ts';
+import { isHardCoat } from '../run/trace-signal.ts';
 import { watchAdvice, type Advice, type AdviceStage } from '../run/watch-advice.ts';
 import type { UnitSystem } from '../units/unit-table.ts';
 import type { LoadPlan, SaidEvent } from './run-record.ts';
@@ -22,5 +23,12 @@ export function saidWords(
 /** Where the run stood when this was said; null in a run of before that was kept. */
 export function saidStage({ filmM, bathTemperatureK }: SaidEvent, plan: LoadPlan): AdviceStage | null {
   if (filmM === undefined) return null;
-  return { mode: plan.mode, thicknessM: filmM, plannedA: plannedCurrentA(plan), bathTemperatureK };
+  return {
+    mode: plan.mode,
+    thicknessM: filmM,
+    plannedA: plannedCurrentA(plan),
+    bathTemperatureK,
+    bathLimitK: plan.bathLimitK,
+    isHardCoat: isHardCoat(plan),
+  };
 }

@@ -63,6 +63,18 @@ describe('watchAdvice', () => {
     });
   });
 
+  it('of a hard coat says what its film, its limit and its ramp ask for', () => {
+    const hard = { ...late, isHardCoat: true, bathLimitK: 278.15, bathTemperatureK: 279.15 };
+    // 5 °C: a hard coat's bath (reference/bath-limits.ts).
+    expect(watchAdvice(event('bath-warming'), hard).remedy).toContain('5.00 °C');
+    expect(watchAdvice(event('bath-too-warm'), hard).message).toMatch(/6\.00 °C.*above the 5\.00 °C/);
+    // At the supply's limit its current falls on, so that a held charge is no end to wait for.
+    expect(watchAdvice(event('supply-limit'), hard).remedy).toMatch(/falling.*measure the film/);
+    expect(watchAdvice(event('supply-limit'), late).remedy).toMatch(/until the charge is reached/);
+    expect(watchAdvice(event('gap'), hard).remedy).toMatch(/measure every part/);
+    expect(watchAdvice(event('gap'), late).remedy).not.toMatch(/hard coat/);
+  });
+
   it('a contact can be clamped again until the film has a micrometre', () => {
     // 100 s/µm: after an even ramp of 60 s half of it counts, so 30 + 100 s; within one of 800 s √(2 · 800 · 100) = 400 s.
     expect(reclampUpToS(60, 1e8)).toBeCloseTo(130, 9);
