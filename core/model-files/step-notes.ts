@@ -73,8 +73,8 @@ export function stepNotes(
     note(
       'step-loose-surfaces',
       'check',
-      `${looseFaces} faces belong to no solid${solids > 0 ? ' and are counted beside the solids' : ', so inside and outside are not known'}.`,
-      'Export the part as a solid, or check that these faces are wetted.',
+      `${looseFaces === 1 ? 'One face belongs' : `${looseFaces} faces belong`} to no solid${solids > 0 ? ` and ${looseFaces === 1 ? 'is' : 'are'} counted beside the solids` : ', so inside and outside are not known'}.`,
+      `Export the part as a solid, or check that ${looseFaces === 1 ? 'this face is' : 'these faces are'} wetted.`,
     );
   }
   const undrawn = drawn.filter(({ whole }) => !whole);

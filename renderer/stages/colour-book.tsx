@@ -35,6 +35,7 @@ export function ColourBook() {
     () => dips.records.filter(({ dyeId }) => dyeId === record?.id).sort((a, b) => a.timeS - b.timeS),
     [dips.records, record],
   );
+  const doubted = useMemo(() => new Set(doubtDips(mine).flatMap(({ places }) => places)), [mine]);
   const enter = async (): Promise<void> => {
     const made: Dye = {
       id: crypto.randomUUID(),
@@ -81,8 +82,8 @@ export function ColourBook() {
       {mine.length > 0 ? (
         <section className="stack" aria-label={`Dips of ${record.name}`}>
           <h4>Dips of {record.name}</h4>
-          {mine.map((dip) => (
-            <DipCard key={dip.id} dip={dip} />
+          {mine.map((dip, place) => (
+            <DipCard key={dip.id} dip={dip} isDoubted={doubted.has(place)} />
           ))}
         </section>
       ) : null}
@@ -281,13 +282,13 @@ function Curve({ fit, dips, setting }: CurveProps) {
   );
 }
 
-function DipCard({ dip }: { dip: DipRecord }) {
+function DipCard({ dip, isDoubted }: { dip: DipRecord; isDoubted: boolean }) {
   const { store, wetShop } = useServices();
   const system = useApp((state) => state.unitSystem);
   const picture = usePhoto(dip.photoId);
   const minutes = `${Number((dip.timeS / 60).toFixed(2))} min`;
   return (
-    <article className="record-card" aria-label={dip.name}>
+    <article className={`record-card ${isDoubted ? 'look' : ''}`} aria-label={dip.name}>
       <div className="row">
         <span className="swatch" style={{ background: hexOfLab(dip.colour) }} />
         <span className="grow">
@@ -305,6 +306,7 @@ function DipCard({ dip }: { dip: DipRecord }) {
             {dip.note ? `; ${dip.note}` : ''}
           </span>
         </span>
+        {isDoubted ? <span className="verdict look">check it</span> : null}
       </div>
       {picture ? <img className="dip-photo" src={picture} alt={`Photo of ${dip.name}`} /> : null}
       <div className="choices">
