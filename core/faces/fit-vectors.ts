@@ -50,11 +50,41 @@ export function dotAt(values: Float64Array, at: number, v: ArrayLike<number>): n
 
 export function sum(values: Float64Array): number {
   let total = 0;
-  for (const value of values) total += value;
+  for (let i = 0; i < values.length; i++) total += values[i];
   return total;
 }
 
 /** Math.hypot guards against overflow that cannot come here, and takes ten times as long. */
 export function length3(x: number, y: number, z: number): number {
   return Math.sqrt(x * x + y * y + z * z);
+}
+
+/**
+ * Math.hypot of two and of three finite numbers to the last digit, as V8 works it out (scaled by the largest, with Kahan's sum), but without
+ * the array that V8 makes for them.
+ */
+export function hypot2(x: number, y: number): number {
+  const a = Math.abs(x);
+  const b = Math.abs(y);
+  if (a === 0 && b === 0) return 0;
+  const most = a > b ? a : b;
+  const p = a / most;
+  const q = b / most;
+  return Math.sqrt(p * p + q * q) * most;
+}
+
+export function hypot3(x: number, y: number, z: number): number {
+  const a = Math.abs(x);
+  const b = Math.abs(y);
+  const c = Math.abs(z);
+  if (a === 0 && b === 0 && c === 0) return 0;
+  const ab = a > b ? a : b;
+  const most = ab > c ? ab : c;
+  const p = a / most;
+  const q = b / most;
+  const r = c / most;
+  const one = p * p;
+  const two = q * q;
+  const both = one + two;
+  return Math.sqrt(both + (r * r - (both - one - two))) * most;
 }

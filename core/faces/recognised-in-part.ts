@@ -5,7 +5,7 @@ import { faceShapes, type FaceShapes } from './face-shapes.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { facingOn } from './surfaces/facing-on.ts';
 import { guessRounds } from './surfaces/guess-round.ts';
-import type { SurfacePlace } from './surfaces/known-surface.ts';
+import type { SurfaceRow } from './surfaces/known-surface.ts';
 import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
 import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
@@ -68,14 +68,14 @@ export function recognisedInPart(
       const isOn = (t: number): boolean => facingOn(graph, known, inward, t, deeper) !== undefined;
       const on = joinedTo(graph, bySize[0], inFace(isOn));
       if (!isMost(on)) continue;
-      placeInto(shape, known.surface.place());
+      placeInto(shape, known.surface.asRow());
       return { shape, known, triangles: on };
     }
   }
   return undefined;
 }
 
-function placeInto(shape: FaceShapes, { size, axis, point }: SurfacePlace): void {
+function placeInto(shape: FaceShapes, { size, axis, point }: SurfaceRow): void {
   shape.size[0] = size;
   shape.axis.set(axis);
   shape.point.set(point);

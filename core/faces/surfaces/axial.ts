@@ -1,4 +1,4 @@
-import { dot, frame, type Vec3 } from '../fit-vectors.ts';
+import { frame, hypot2, type Vec3 } from '../fit-vectors.ts';
 import type { Point } from './known-surface.ts';
 
 /** Places about an axis: height along it, distance from it, and the angle round it. */
@@ -14,32 +14,31 @@ export class Axial {
   }
 
   height(p: Point): number {
-    return dot(this.arm(p), this.axis);
+    return this.along(p, this.axis);
   }
 
   radius(p: Point): number {
-    const arm = this.arm(p);
-    return Math.hypot(dot(arm, this.u), dot(arm, this.v));
+    return hypot2(this.along(p, this.u), this.along(p, this.v));
   }
 
   /** Rad, −π to π; 0 on the axis. */
   azimuth(p: Point): number {
-    const arm = this.arm(p);
-    return Math.atan2(dot(arm, this.v), dot(arm, this.u));
+    return Math.atan2(this.along(p, this.v), this.along(p, this.u));
   }
 
   /** Of a direction that leads away from the axis over `p` by `across` and along it by `along`. */
   directionInto(out: Float64Array, p: Point, across: number, along: number): void {
-    const arm = this.arm(p);
-    const [x, y] = [dot(arm, this.u), dot(arm, this.v)];
-    const radius = Math.hypot(x, y) || 1;
+    const x = this.along(p, this.u);
+    const y = this.along(p, this.v);
+    const radius = hypot2(x, y) || 1;
     for (let k = 0; k < 3; k++) {
       out[k] = (across * (x * this.u[k] + y * this.v[k])) / radius + along * this.axis[k];
     }
   }
 
-  private arm(p: Point): Vec3 {
-    return [p[0] - this.point[0], p[1] - this.point[1], p[2] - this.point[2]];
+  private along(p: Point, way: Vec3): number {
+    const { point } = this;
+    return (p[0] - point[0]) * way[0] + (p[1] - point[1]) * way[1] + (p[2] - point[2]) * way[2];
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
+import type { KnownSurface, Point, SurfaceRow } from './known-surface.ts';
 
 /** Nearer to its tip, as a share of the slant of the others, a corner has no place round the axis. */
 const AT_TIP = 1e-6;
@@ -19,7 +19,7 @@ export class ConeSurface implements KnownSurface {
     this.cosine = Math.cos(halfAngleRad);
   }
 
-  place(): SurfacePlace {
+  asRow(): SurfaceRow {
     return { size: Math.atan2(this.sine, this.cosine), axis: this.axial.axis, point: this.axial.point };
   }
 
@@ -35,10 +35,16 @@ export class ConeSurface implements KnownSurface {
     return this.axial.height(p);
   }
 
-  span(a: Point, b: Point): number {
-    const [p, q] = [this.axial.height(a), this.axial.height(b)];
+  placeInto(out: Float64Array, at: number, p: Point): void {
+    out[at] = this.axial.azimuth(p);
+    out[at + 1] = this.axial.height(p);
+  }
+
+  span(places: Float64Array, a: number, b: number): number {
+    const p = places[a + 1];
+    const q = places[b + 1];
     if (Math.min(p, q) < AT_TIP * Math.max(p, q)) return 0;
-    return Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
+    return Math.abs(turnTo(places[a], places[b]));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {

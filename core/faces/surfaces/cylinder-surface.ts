@@ -1,6 +1,6 @@
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
+import type { KnownSurface, Point, SurfaceRow } from './known-surface.ts';
 
 /** Unrolled it is a plane: a triangle lies between straight lines there, helices on it. */
 export class CylinderSurface implements KnownSurface {
@@ -12,7 +12,7 @@ export class CylinderSurface implements KnownSurface {
     this.radius = radius;
   }
 
-  place(): SurfacePlace {
+  asRow(): SurfaceRow {
     return { size: this.radius, axis: this.axial.axis, point: this.axial.point };
   }
 
@@ -28,8 +28,12 @@ export class CylinderSurface implements KnownSurface {
     return 0;
   }
 
-  span(a: Point, b: Point): number {
-    return Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
+  placeInto(out: Float64Array, at: number, p: Point): void {
+    out[at] = this.axial.azimuth(p);
+  }
+
+  span(places: Float64Array, a: number, b: number): number {
+    return Math.abs(turnTo(places[a], places[b]));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {

@@ -1,8 +1,12 @@
 import type { SurfaceGraph } from '../surface-graph.ts';
-import { cornersOf, middleOf, type Known } from './known-surface-of.ts';
+import { cornerInto, middleInto, type Known } from './known-surface-of.ts';
 
 /** Corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
 const NEAR_SHARE = 0.1;
+
+/** Of the triangle at hand. */
+const POINT = new Float64Array(3);
+const NORMAL = new Float64Array(3);
 
 /**
  * Cosine between the front of a triangle whose corners lie on a surface and the surface's own; undefined where they do not, or where its middle lies more
@@ -19,13 +23,12 @@ export function facingOn(
 ): number | undefined {
   const near = Math.max(2 * off, 4 * graph.noise, NEAR_SHARE * depth);
   for (let h = 3 * t; h < 3 * t + 3; h++) {
-    if (!(Math.abs(surface.off(cornersOf(graph, h)[0])) < near)) return undefined;
+    if (!(Math.abs(surface.off(cornerInto(POINT, graph, h))) < near)) return undefined;
   }
-  const middle = middleOf(graph, t);
-  if (!(Math.abs(surface.off(middle)) < deeper * depth + near)) return undefined;
-  const normal = new Float64Array(3);
-  surface.normalInto(normal, middle);
+  middleInto(POINT, graph, t);
+  if (!(Math.abs(surface.off(POINT)) < deeper * depth + near)) return undefined;
+  surface.normalInto(NORMAL, POINT);
   const { normals } = graph;
-  const cosine = normal[0] * normals[3 * t] + normal[1] * normals[3 * t + 1] + normal[2] * normals[3 * t + 2];
+  const cosine = NORMAL[0] * normals[3 * t] + NORMAL[1] * normals[3 * t + 1] + NORMAL[2] * normals[3 * t + 2];
   return inward ? -cosine : cosine;
 }

@@ -4,7 +4,7 @@ import { faceShapes, type FaceShapes } from '../face-shapes.ts';
 import { leastSquares } from '../least-squares.ts';
 import type { SurfaceGraph } from '../surface-graph.ts';
 import { symmetricEigen } from '../symmetric-eigen.ts';
-import { cornersOf, middleOf } from './known-surface-of.ts';
+import { cornerInto, middleInto } from './known-surface-of.ts';
 
 const KINDS = ['cylinder', 'cone'] as const;
 /** Fronts lean alike along the axis: their spread along it is below this share of that across it. */
@@ -38,12 +38,13 @@ export function guessRounds(graph: SurfaceGraph, triangles: ArrayLike<number>): 
   const { values, vectors } = symmetricEigen(spread, 3);
   if (!(values[0] < LEAN_ALIKE * values[1])) return [];
   const [u, v, axis] = frame(vectors[0]);
-  const origin = cornersOf(graph, 3 * triangles[0])[0];
+  const origin = cornerInto(new Float64Array(3), graph, 3 * triangles[0]);
+  const p = new Float64Array(3);
   // (x − a)² + (y − b)² = (c + d z)², of which x² + y² is a sum with five unknowns.
   const fit = leastSquares(5, (add) => {
     for (let i = 0; i < triangles.length; i++) {
       for (let h = 3 * triangles[i]; h < 3 * triangles[i] + 3; h++) {
-        const p = cornersOf(graph, h)[0];
+        cornerInto(p, graph, h);
         const arm = [p[0] - origin[0], p[1] - origin[1], p[2] - origin[2]];
         const [x, y, z] = [dot(arm, u), dot(arm, v), dot(arm, axis)];
         add([2 * x, 2 * y, 1, z, z * z], x * x + y * y);
@@ -54,8 +55,8 @@ export function guessRounds(graph: SurfaceGraph, triangles: ArrayLike<number>): 
   let outward = 0;
   for (let i = 0; i < triangles.length; i++) {
     const t = triangles[i];
-    const middle = middleOf(graph, t);
-    const arm = [0, 1, 2].map((k) => middle[k] - centre[k]);
+    middleInto(p, graph, t);
+    const arm = [0, 1, 2].map((k) => p[k] - centre[k]);
     const along = dot(arm, axis);
     for (let k = 0; k < 3; k++) outward += triangleAreas[t] * normals[3 * t + k] * (arm[k] - along * axis[k]);
   }

@@ -1,4 +1,5 @@
 import { edgeLength } from '../../mesh/edge-length.ts';
+import { nextSide } from '../../mesh/half-edges.ts';
 import type { PartGeometry } from '../../mesh/part-geometry.ts';
 import { CREASE_RAD } from '../flat-facets.ts';
 import { edgeTurns } from '../edge-turns.ts';
@@ -6,7 +7,7 @@ import { FACE_KINDS } from '../face-table.ts';
 import { trianglesByFace } from '../triangles-by-face.ts';
 import type { KnownSurface } from './known-surface.ts';
 import { lookedAt } from './looked-at.ts';
-import { cornersOf, knownSurfaceOf } from './known-surface-of.ts';
+import { cornerInto, knownSurfaceOf } from './known-surface-of.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
@@ -49,6 +50,9 @@ function rowsLookedAt(faces: PartGeometry['faces']): number[] {
   );
 }
 
+/** Of the triangle at hand. */
+const CORNERS = [new Float64Array(3), new Float64Array(3), new Float64Array(3)] as const;
+
 function knownFace(
   { graph, faces }: PartGeometry,
   row: number,
@@ -64,8 +68,8 @@ function knownFace(
   const inner: number[] = [];
   let isCreased = false;
   for (const t of triangles) {
-    const [a, b] = cornersOf(graph, 3 * t);
-    area += surface.areaOver(a, b, cornersOf(graph, 3 * t + 1)[1]);
+    for (let k = 0; k < 3; k++) cornerInto(CORNERS[k], graph, 3 * t + k);
+    area += surface.areaOver(CORNERS[0], CORNERS[1], CORNERS[2]);
     flat += triangleAreas[t];
     for (let h = 3 * t; h < 3 * t + 3; h++) {
       if (twin[h] >= 0 && faceOfTriangle[(twin[h] / 3) | 0] === row) {
@@ -73,8 +77,8 @@ function knownFace(
         if (Math.abs(turns[h]) >= CREASE_RAD) isCreased = true;
         continue;
       }
-      const [p, q] = cornersOf(graph, h);
-      bows += (2 / 3) * surface.bow(p, q) * edgeLength(graph.indexed, h);
+      const bow = surface.bow(CORNERS[h - 3 * t], CORNERS[nextSide(h) - 3 * t]);
+      bows += (2 / 3) * bow * edgeLength(graph.indexed, h);
     }
   }
   // Seen from outside the triangles of a bore run the other way round.

@@ -1,10 +1,9 @@
-import { nextSide } from '../../mesh/half-edges.ts';
-import { dot, unit, type Vec3 } from '../fit-vectors.ts';
+import { dotAt, unit, type Vec3 } from '../fit-vectors.ts';
 import { edgeTurns } from '../edge-turns.ts';
-import { FACE_KINDS, type FaceTable } from '../face-table.ts';
+import { FACE_KINDS, type FaceKind, type FaceTable } from '../face-table.ts';
 import { CREASE_RAD } from '../flat-facets.ts';
 import { FLAT_RAD, type SurfaceGraph } from '../surface-graph.ts';
-import type { KnownSurface, Point } from './known-surface.ts';
+import { PLACE, type KnownSurface } from './known-surface.ts';
 import { levelsOf } from './levels-of.ts';
 import { measuredSurface } from './measured-surface.ts';
 import { settled } from './settle-surface.ts';
@@ -34,9 +33,21 @@ export interface Known {
   readonly depth: number;
 }
 
+/** What was asked, and what came of it. */
+interface Asked {
+  readonly kind: FaceKind;
+  readonly centre: Float64Array;
+  readonly axis: Float64Array;
+  readonly triangles: ArrayLike<number>;
+  readonly known: Known | undefined;
+}
+
+/** Per first triangle what was asked last. Faces are gathered, then claimed from, then measured: most are the same each time. */
+const askedOf = new WeakMap<SurfaceGraph, Map<number, Asked>>();
+
 /**
  * The surface of which a face is drawn, or undefined where it is a plane or free, or where its corners are off it: cut into facets by another
- * body, or rounded.
+ * body, or rounded. Worked out once for the same face of a graph, and kept as long as that.
  *
  * @param triangles all of the face
  */
@@ -48,17 +59,45 @@ export function knownSurfaceOf(
 ): Known | undefined {
   const kind = FACE_KINDS[faces.kind[row]];
   if (kind === 'plane' || kind === 'free') return undefined;
-  const corners = cornersOfFace(graph, triangles);
+  const centre = faces.point.slice(3 * row, 3 * row + 3);
+  const axis = faces.axis.slice(3 * row, 3 * row + 3);
+  const asked = askedOf.get(graph) ?? new Map<number, Asked>();
+  askedOf.set(graph, asked);
+  const last = asked.get(triangles[0]);
+  const isSame =
+    last?.kind === kind &&
+    areSame(last.centre, centre) &&
+    areSame(last.axis, axis) &&
+    areSame(last.triangles, triangles);
+  if (isSame) return last.known;
+  const known = workedOut(graph, kind, centre, axis, triangles);
+  asked.set(triangles[0], { kind, centre, axis, triangles, known });
+  return known;
+}
+
+function areSame(one: ArrayLike<number>, two: ArrayLike<number>): boolean {
+  if (one.length !== two.length) return false;
+  for (let i = 0; i < one.length; i++) if (one[i] !== two[i]) return false;
+  return true;
+}
+
+function workedOut(
+  graph: SurfaceGraph,
+  kind: FaceKind,
+  firstCentre: Float64Array<ArrayBuffer>,
+  firstAxis: Float64Array<ArrayBuffer>,
+  triangles: ArrayLike<number>,
+): Known | undefined {
+  const { corners, places } = cornersOfFace(graph, triangles);
   const facing = facingOf(graph, triangles);
-  let centre = faces.point.slice(3 * row, 3 * row + 3);
-  let axis = faces.axis.slice(3 * row, 3 * row + 3);
+  let [centre, axis] = [firstCentre, firstAxis];
   let surface = measuredSurface(kind, centre, axis, corners, facing);
   const isRuled = kind === 'cylinder' || kind === 'cone';
   let found: Known | undefined;
   let before = Infinity;
   for (let steps = 0; surface && steps < MOST_STEPS; steps++) {
     const pierced = isPierced(axis, corners);
-    const looks = looksOf(graph, surface, triangles, pierced, isRuled);
+    const looks = looksOf(graph, surface, triangles, corners, places, pierced, isRuled);
     if (!looks) return found;
     const { depth, isFlatted } = looks;
     const off = worstOff(surface, corners);
@@ -80,6 +119,8 @@ function looksOf(
   graph: SurfaceGraph,
   surface: KnownSurface,
   triangles: ArrayLike<number>,
+  corners: Float64Array,
+  places: Uint32Array,
   pierced: boolean,
   isRuled: boolean,
 ): { readonly depth: number; readonly isFlatted: boolean } | undefined {
@@ -88,17 +129,22 @@ function looksOf(
     [3 * t, 3 * t + 1, 3 * t + 2].filter((h) => Math.abs(turns[h]) < FLAT_RAD).length;
   let [depth, widest, total, sides] = [0, 0, 0, 0];
   const spans = new Float64Array(triangles.length);
+  const where = new Float64Array(PLACE * (corners.length / 3));
+  for (let i = 0; i < corners.length / 3; i++) surface.placeInto(where, PLACE * i, pointOf(corners, 3 * i));
   for (let i = 0; i < triangles.length; i++) {
-    const h = 3 * triangles[i];
-    const [[a, b], [, c]] = [cornersOf(graph, h), cornersOf(graph, h + 1)];
-    spans[i] = Math.max(surface.span(a, b), surface.span(b, c), surface.span(c, a));
-    if (!(spans[i] < WIDEST_RAD)) return undefined;
-    if (!(spans[i] < CREASE_RAD)) {
+    const a = PLACE * places[3 * i];
+    const b = PLACE * places[3 * i + 1];
+    const c = PLACE * places[3 * i + 2];
+    const span = Math.max(surface.span(where, a, b), surface.span(where, b, c), surface.span(where, c, a));
+    if (!(span < WIDEST_RAD)) return undefined;
+    if (!(span < CREASE_RAD)) {
       if (!pierced && besideInPlane(triangles[i]) > 0) return undefined;
       sides += graph.triangleAreas[triangles[i]];
     }
-    widest = Math.max(widest, spans[i]);
-    depth = Math.max(depth, Math.abs(surface.off(middleOf(graph, triangles[i]))));
+    spans[i] = span;
+    widest = Math.max(widest, span);
+    middleInto(POINT, graph, triangles[i]);
+    depth = Math.max(depth, Math.abs(surface.off(POINT)));
     total += graph.triangleAreas[triangles[i]];
   }
   // Where most span so much, sides are meant as they are.
@@ -114,23 +160,33 @@ function looksOf(
 }
 
 function isPierced(axis: ArrayLike<number>, corners: Float64Array): boolean {
-  const heights = Float64Array.from({ length: corners.length / 3 }, (_, i) =>
-    dot(corners.subarray(3 * i, 3 * i + 3), axis),
-  );
-  const [low, high] = heights.reduce(
-    ([least, most], z) => [Math.min(least, z), Math.max(most, z)],
-    [Infinity, -Infinity],
-  );
+  const heights = new Float64Array(corners.length / 3);
+  let [low, high] = [Infinity, -Infinity];
+  for (let i = 0; i < heights.length; i++) {
+    heights[i] = dotAt(corners, 3 * i, axis);
+    low = Math.min(low, heights[i]);
+    high = Math.max(high, heights[i]);
+  }
   return levelsOf(heights, HEIGHT_SHARE * (high - low), MANY_HEIGHTS) === MANY_HEIGHTS;
 }
 
-export function middleOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, t: number): Float64Array {
+export function middleInto(out: Float64Array, { indexed }: Pick<SurfaceGraph, 'indexed'>, t: number): void {
   const { vertices, triangles } = indexed;
-  const middle = new Float64Array(3);
-  for (let h = 3 * t; h < 3 * t + 3; h++) {
-    for (let k = 0; k < 3; k++) middle[k] += vertices[3 * triangles[h] + k] / 3;
-  }
-  return middle;
+  const a = 3 * triangles[3 * t];
+  const b = 3 * triangles[3 * t + 1];
+  const c = 3 * triangles[3 * t + 2];
+  for (let k = 0; k < 3; k++) out[k] = vertices[a + k] / 3 + vertices[b + k] / 3 + vertices[c + k] / 3;
+}
+
+/** The point at hand: a new one each time would take longer than what is asked of it. */
+const POINT = new Float64Array(3);
+
+/** Copies the point that begins at `from`. */
+function pointOf(corners: Float64Array, from: number): Float64Array {
+  POINT[0] = corners[from];
+  POINT[1] = corners[from + 1];
+  POINT[2] = corners[from + 2];
+  return POINT;
 }
 
 /** Mean direction of triangles; any at all of a closed surface. */
@@ -143,28 +199,44 @@ function facingOf({ normals, triangleAreas }: SurfaceGraph, triangles: ArrayLike
   return unit(sum);
 }
 
-/** The face's corners, once each. */
-function cornersOfFace({ indexed }: SurfaceGraph, triangles: ArrayLike<number>): Float64Array {
+/** The face's corners, once each, in order of first use; and three for each of its triangles: the places of its corners among them. */
+function cornersOfFace(
+  { indexed }: SurfaceGraph,
+  triangles: ArrayLike<number>,
+): { readonly corners: Float64Array; readonly places: Uint32Array } {
   const { vertices, triangles: corners } = indexed;
-  const seen = new Set<number>();
-  for (let i = 0; i < triangles.length; i++)
-    for (let h = 3 * triangles[i]; h < 3 * triangles[i] + 3; h++) seen.add(corners[h]);
-  const points = new Float64Array(3 * seen.size);
+  const placeOf = new Map<number, number>();
+  const places = new Uint32Array(3 * triangles.length);
+  for (let i = 0; i < triangles.length; i++) {
+    for (let k = 0; k < 3; k++) {
+      const v = corners[3 * triangles[i] + k];
+      let place = placeOf.get(v);
+      if (place === undefined) placeOf.set(v, (place = placeOf.size));
+      places[3 * i + k] = place;
+    }
+  }
+  const points = new Float64Array(3 * placeOf.size);
   let at = 0;
-  for (const v of seen) for (let k = 0; k < 3; k++) points[at++] = vertices[3 * v + k];
-  return points;
+  for (const v of placeOf.keys()) for (let k = 0; k < 3; k++) points[at++] = vertices[3 * v + k];
+  return { corners: points, places };
 }
 
 function worstOff(surface: KnownSurface, corners: Float64Array): number {
   let off = 0;
-  for (let i = 0; i < corners.length; i += 3)
-    off = Math.max(off, Math.abs(surface.off(corners.subarray(i, i + 3))));
+  for (let i = 0; i < corners.length; i += 3) off = Math.max(off, Math.abs(surface.off(pointOf(corners, i))));
   return off;
 }
 
-/** Half-edges of a triangle, from corner to corner. */
-export function cornersOf({ indexed }: Pick<SurfaceGraph, 'indexed'>, h: number): readonly [Point, Point] {
+/** The corner in which a half-edge starts. */
+export function cornerInto(
+  out: Float64Array,
+  { indexed }: Pick<SurfaceGraph, 'indexed'>,
+  h: number,
+): Float64Array {
   const { vertices, triangles } = indexed;
-  const [a, b] = [3 * triangles[h], 3 * triangles[nextSide(h)]];
-  return [vertices.subarray(a, a + 3), vertices.subarray(b, b + 3)];
+  const from = 3 * triangles[h];
+  out[0] = vertices[from];
+  out[1] = vertices[from + 1];
+  out[2] = vertices[from + 2];
+  return out;
 }

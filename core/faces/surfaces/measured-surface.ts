@@ -1,6 +1,6 @@
 import type { FaceKind } from '../face-table.ts';
-import { dot } from '../fit-vectors.ts';
-import { leastSquares } from '../least-squares.ts';
+import { dotAt, hypot3 } from '../fit-vectors.ts';
+import { roomForRows, solveRows } from '../least-squares.ts';
 import { Axial } from './axial.ts';
 import { ConeSurface } from './cone-surface.ts';
 import { CylinderSurface } from './cylinder-surface.ts';
@@ -14,6 +14,9 @@ const LEAST_LEVELS = 4;
 const APART_RAD = 5e-3;
 /** A cone that opens by less is a cylinder. */
 const LEAST_SLOPE = 1e-6;
+
+/** The corner at hand. */
+const POINT = new Float64Array(3);
 
 /**
  * A surface of a kind about a centre and an axis that are known, its radii from all corners; undefined where they make none.
@@ -29,38 +32,50 @@ export function measuredSurface(
   facing: ArrayLike<number>,
 ): KnownSurface | undefined {
   const count = corners.length / 3;
-  const at = (i: number): Float64Array => corners.subarray(3 * i, 3 * i + 3);
   if (kind === 'sphere') {
     let radius = 0;
-    for (let i = 0; i < count; i++) {
-      const p = at(i);
-      radius += Math.hypot(p[0] - centre[0], p[1] - centre[1], p[2] - centre[2]) / count;
+    for (let i = 0; i < corners.length; i += 3) {
+      const [x, y, z] = [corners[i] - centre[0], corners[i + 1] - centre[1], corners[i + 2] - centre[2]];
+      radius += hypot3(x, y, z) / count;
     }
-    const heights = Float64Array.from({ length: count }, (_, i) => dot(at(i), facing) / radius);
+    const heights = new Float64Array(count);
+    for (let i = 0; i < count; i++) heights[i] = dotAt(corners, 3 * i, facing) / radius;
     return levelsOf(heights, APART_RAD, LEAST_LEVELS) < LEAST_LEVELS
       ? undefined
       : new SphereSurface(centre, radius);
   }
   if (kind === 'plane' || kind === 'free') return undefined;
   const axial = new Axial(centre, axis);
-  const radii = Float64Array.from({ length: count }, (_, i) => axial.radius(at(i)));
-  if (kind === 'cylinder')
-    return new CylinderSurface(
-      axial,
-      radii.reduce((sum, r) => sum + r / count, 0),
-    );
-  const heights = Float64Array.from({ length: count }, (_, i) => axial.height(at(i)));
+  const radii = new Float64Array(count);
+  const heights = new Float64Array(count);
+  let mean = 0;
+  for (let i = 0; i < count; i++) {
+    for (let k = 0; k < 3; k++) POINT[k] = corners[3 * i + k];
+    radii[i] = axial.radius(POINT);
+    heights[i] = axial.height(POINT);
+    mean += radii[i] / count;
+  }
+  if (kind === 'cylinder') return new CylinderSurface(axial, mean);
+  const rows = roomForRows(3, count);
   if (kind === 'cone') {
-    const [base, slope] = leastSquares(2, (add) => heights.forEach((z, i) => add([1, z], radii[i])));
+    for (let i = 0; i < count; i++) {
+      rows[3 * i] = 1;
+      rows[3 * i + 1] = heights[i];
+      rows[3 * i + 2] = radii[i];
+    }
+    const [base, slope] = solveRows(2, count);
     if (!(Math.abs(slope) > LEAST_SLOPE)) return undefined;
     const tip = axial.axis.map((along, k) => centre[k] - (base / slope) * along);
     const opening = axial.axis.map((along) => along * Math.sign(slope));
     return new ConeSurface(new Axial(tip, opening), Math.atan(Math.abs(slope)));
   }
   // r² + z² = 2 R r + q² − R²
-  const [twice, rest] = leastSquares(2, (add) => {
-    for (let i = 0; i < count; i++) add([radii[i], 1], radii[i] * radii[i] + heights[i] * heights[i]);
-  });
+  for (let i = 0; i < count; i++) {
+    rows[3 * i] = radii[i];
+    rows[3 * i + 1] = 1;
+    rows[3 * i + 2] = radii[i] * radii[i] + heights[i] * heights[i];
+  }
+  const [twice, rest] = solveRows(2, count);
   const ring = twice / 2;
   const pipe2 = rest + ring * ring;
   if (!(ring > 0 && pipe2 > 0)) return undefined;

@@ -1,4 +1,4 @@
-import { leastSquares } from '../least-squares.ts';
+import { roomForRows, solveRows } from '../least-squares.ts';
 import { unit } from '../fit-vectors.ts';
 import type { KnownSurface } from './known-surface.ts';
 
@@ -17,26 +17,33 @@ export function settled(
   const count = corners.length / 3;
   const middle = [0, 0, 0];
   let size = 0;
-  for (let i = 0; i < corners.length; i++) middle[i % 3] += corners[i] / count;
-  for (let i = 0; i < corners.length; i++) size = Math.max(size, Math.abs(corners[i] - middle[i % 3]));
+  for (let k = 0; k < 3; k++) {
+    for (let i = k; i < corners.length; i += 3) middle[k] += corners[i] / count;
+    for (let i = k; i < corners.length; i += 3) size = Math.max(size, Math.abs(corners[i] - middle[k]));
+  }
   const n = new Float64Array(3);
-  const row = new Float64Array(8).fill(1);
+  const p = new Float64Array(3);
   const swells = evenedOut(corners, surface);
-  const step = leastSquares(8, (add) => {
-    for (let i = 0; i < corners.length; i += 3) {
-      const p = corners.subarray(i, i + 3);
-      row[7] = swells[i / 3];
-      surface.normalInto(n, p);
-      const [x, y, z] = [(p[0] - middle[0]) / size, (p[1] - middle[1]) / size, (p[2] - middle[2]) / size];
-      row[0] = n[0];
-      row[1] = n[1];
-      row[2] = n[2];
-      row[3] = n[2] * y - n[1] * z;
-      row[4] = n[0] * z - n[2] * x;
-      row[5] = n[1] * x - n[0] * y;
-      add(row, surface.off(p));
-    }
-  });
+  const rows = roomForRows(9, count);
+  for (let i = 0, at = 0; i < corners.length; i += 3, at += 9) {
+    p[0] = corners[i];
+    p[1] = corners[i + 1];
+    p[2] = corners[i + 2];
+    surface.normalInto(n, p);
+    const x = (p[0] - middle[0]) / size;
+    const y = (p[1] - middle[1]) / size;
+    const z = (p[2] - middle[2]) / size;
+    rows[at] = n[0];
+    rows[at + 1] = n[1];
+    rows[at + 2] = n[2];
+    rows[at + 3] = n[2] * y - n[1] * z;
+    rows[at + 4] = n[0] * z - n[2] * x;
+    rows[at + 5] = n[1] * x - n[0] * y;
+    rows[at + 6] = 1;
+    rows[at + 7] = swells[i / 3];
+    rows[at + 8] = surface.off(p);
+  }
+  const step = solveRows(8, count);
   const turn = [step[3] / size, step[4] / size, step[5] / size];
   const across = (v: ArrayLike<number>): number[] => [
     turn[1] * v[2] - turn[2] * v[1],
@@ -54,10 +61,14 @@ export function settled(
 /** What the surface swells by over the corners, between −1 and 1 about its mean. */
 function evenedOut(corners: Float64Array, surface: KnownSurface): Float64Array {
   const count = corners.length / 3;
-  const swells = Float64Array.from({ length: count }, (_, i) =>
-    surface.swell(corners.subarray(3 * i, 3 * i + 3)),
-  );
-  const mean = swells.reduce((sum, value) => sum + value / count, 0);
+  const swells = new Float64Array(count);
+  const p = new Float64Array(3);
+  let mean = 0;
+  for (let i = 0; i < count; i++) {
+    for (let k = 0; k < 3; k++) p[k] = corners[3 * i + k];
+    swells[i] = surface.swell(p);
+    mean += swells[i] / count;
+  }
   const most = swells.reduce((least, value) => Math.max(least, Math.abs(value - mean)), 0);
   return most > 0 ? swells.map((value) => (value - mean) / most) : swells;
 }

@@ -1,4 +1,5 @@
-import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
+import { hypot3 } from '../fit-vectors.ts';
+import type { KnownSurface, Point, SurfaceRow } from './known-surface.ts';
 
 /** A triangle lies between great circles. */
 export class SphereSurface implements KnownSurface {
@@ -10,17 +11,18 @@ export class SphereSurface implements KnownSurface {
     this.radius = radius;
   }
 
-  place(): SurfacePlace {
+  asRow(): SurfaceRow {
     return { size: this.radius, axis: [0, 0, 0], point: this.centre };
   }
 
   off(p: Point): number {
-    return Math.hypot(...this.arm(p)) - this.radius;
+    const { centre } = this;
+    return hypot3(p[0] - centre[0], p[1] - centre[1], p[2] - centre[2]) - this.radius;
   }
 
   normalInto(out: Float64Array, p: Point): void {
     const [x, y, z] = this.arm(p);
-    const length = Math.hypot(x, y, z) || 1;
+    const length = hypot3(x, y, z) || 1;
     out[0] = x / length;
     out[1] = y / length;
     out[2] = z / length;
@@ -30,9 +32,18 @@ export class SphereSurface implements KnownSurface {
     return 0;
   }
 
-  span(a: Point, b: Point): number {
-    const [p, q] = [this.arm(a), this.arm(b)];
-    const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / (Math.hypot(...p) * Math.hypot(...q));
+  placeInto(out: Float64Array, at: number, p: Point): void {
+    const [x, y, z] = this.arm(p);
+    out[at] = x;
+    out[at + 1] = y;
+    out[at + 2] = z;
+    out[at + 3] = hypot3(x, y, z);
+  }
+
+  span(places: Float64Array, a: number, b: number): number {
+    const cosine =
+      (places[a] * places[b] + places[a + 1] * places[b + 1] + places[a + 2] * places[b + 2]) /
+      (places[a + 3] * places[b + 3]);
     return Math.acos(Math.max(-1, Math.min(1, cosine)));
   }
 
@@ -40,7 +51,7 @@ export class SphereSurface implements KnownSurface {
   areaOver(a: Point, b: Point, c: Point): number {
     const [p, q, r] = [a, b, c].map((corner) => {
       const arm = this.arm(corner);
-      const length = Math.hypot(...arm) || 1;
+      const length = hypot3(arm[0], arm[1], arm[2]) || 1;
       return [arm[0] / length, arm[1] / length, arm[2] / length];
     });
     const triple =

@@ -1,6 +1,7 @@
+import { hypot2 } from '../fit-vectors.ts';
 import type { Axial } from './axial.ts';
 import { turnTo } from './axial.ts';
-import type { KnownSurface, Point, SurfacePlace } from './known-surface.ts';
+import type { KnownSurface, Point, SurfaceRow } from './known-surface.ts';
 
 /** Places and weights of a rule for triangles, exact to the third degree: corners, middles of the sides, the middle. */
 const CORNER = 1 / 20;
@@ -20,12 +21,12 @@ export class TorusSurface implements KnownSurface {
     this.pipe = pipe;
   }
 
-  place(): SurfacePlace {
+  asRow(): SurfaceRow {
     return { size: this.pipe, axis: this.axial.axis, point: this.axial.point };
   }
 
   off(p: Point): number {
-    return Math.hypot(this.axial.radius(p) - this.ring, this.axial.height(p)) - this.pipe;
+    return hypot2(this.axial.radius(p) - this.ring, this.axial.height(p)) - this.pipe;
   }
 
   normalInto(out: Float64Array, p: Point): void {
@@ -37,9 +38,14 @@ export class TorusSurface implements KnownSurface {
     return Math.cos(this.roundPipe(p));
   }
 
-  span(a: Point, b: Point): number {
-    const round = Math.abs(turnTo(this.axial.azimuth(a), this.axial.azimuth(b)));
-    return Math.max(round, Math.abs(turnTo(this.roundPipe(a), this.roundPipe(b))));
+  placeInto(out: Float64Array, at: number, p: Point): void {
+    out[at] = this.axial.azimuth(p);
+    out[at + 1] = this.roundPipe(p);
+  }
+
+  span(places: Float64Array, a: number, b: number): number {
+    const round = Math.abs(turnTo(places[a], places[b]));
+    return Math.max(round, Math.abs(turnTo(places[a + 1], places[b + 1])));
   }
 
   areaOver(a: Point, b: Point, c: Point): number {
@@ -67,7 +73,7 @@ export class TorusSurface implements KnownSurface {
     const offPipe = pipe * turnTo(half, this.roundPipe(middle));
     // To the right of the line: seen from outside the azimuth runs to the right and the pipe's angle up.
     const [along, up] = [across * du, pipe * dv];
-    const length = Math.hypot(along, up) || 1;
+    const length = hypot2(along, up) || 1;
     return -(offRound * up - offPipe * along) / length;
   }
 
