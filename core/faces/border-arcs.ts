@@ -2,7 +2,7 @@ import { BorderChord } from './border-chord.ts';
 import type { FacetBulges } from './facet-bulge.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import type { KnownFace } from './surfaces/known-faces.ts';
-import { addTangentArcsInto } from './tangent-arcs.ts';
+import { TangentArcs } from './tangent-arcs.ts';
 
 /** Below this sine of the angle between two surfaces they are tangent: where they meet cannot be worked out from them. */
 const TANGENT_SINE = Math.sin((20 * Math.PI) / 180);
@@ -29,7 +29,10 @@ export function addBorderArcsInto(
   surfaces?: ReadonlyMap<number, KnownFace>,
 ): void {
   const { twin } = graph;
+  let arcs: TangentArcs | undefined;
+  /** Of the chords between tangent faces: the half-edge, and what its arc takes from either side. */
   const tangent: number[] = [];
+  const taken: number[] = [];
   const chord = new BorderChord(graph, faceOfTriangle, curved, bulges, surfaces);
   const { one, two } = chord;
   for (let i = 0; i < halfEdges.length; i++) {
@@ -63,11 +66,18 @@ export function addBorderArcsInto(
       gain1 += weight * d2;
       gain2 += weight * (d1 * nt + d2 * tt);
     }
-    if (isTangent) tangent.push(i);
-    else {
+    if (isTangent) {
+      arcs ??= new TangentArcs(chord, halfEdges);
+      if (!arcs.lookAt(i)) continue;
+      tangent.push(h);
+      taken.push(arcs.one, arcs.two);
+    } else {
       gain[f] += gain1;
       gain[g] += gain2;
     }
   }
-  if (tangent.length > 0) addTangentArcsInto(gain, chord, tangent, halfEdges);
+  for (let i = 0; i < tangent.length; i++) {
+    gain[faceOfTriangle[(tangent[i] / 3) | 0]] -= taken[2 * i];
+    gain[faceOfTriangle[(twin[tangent[i]] / 3) | 0]] -= taken[2 * i + 1];
+  }
 }

@@ -17,11 +17,9 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number, given
   if (given) return describeGiven(graph, root, given);
   const total = root.length;
   let count = 0;
-  for (let t = 0; t < total; t++) if (root[t] === t) count++;
   const faceOfTriangle = new Uint32Array(total);
   // Roots are lowest members, so a face's row is known before any other of its triangles comes.
-  for (let t = 0, row = 0; t < total; t++)
-    faceOfTriangle[t] = root[t] === t ? row++ : faceOfTriangle[root[t]];
+  for (let t = 0; t < total; t++) faceOfTriangle[t] = root[t] === t ? count++ : faceOfTriangle[root[t]];
   return gatherFragments(graph, describeFaces(graph, faceOfTriangle, count, apart));
 }
 

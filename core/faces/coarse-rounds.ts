@@ -5,6 +5,7 @@ import { FacetSides, type FacetSide } from './facet-sides.ts';
 import { isCoaxial, isCutInto, isDrawnTangent, isRound, LEAST_ZONES, usualStretches } from './ring-kinds.ts';
 import { isEven } from './ring-spans.ts';
 import { profileRuns } from './profile-runs.ts';
+import { steepEdges } from './edge-turns.ts';
 import { CREASE_RAD } from './flat-facets.ts';
 
 /** Facets whose creases may be a round drawn with few or very uneven steps. */
@@ -40,6 +41,8 @@ const MOST_SEEDS = 200_000;
  * and of squares with chamfers (left as they are).
  */
 export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
+  const steep = steepEdges(graph);
+  if (steep.length === 0) return [];
   const mesh = new FacetSides(graph);
   const { turns } = mesh;
   const { twin } = graph;
@@ -52,9 +55,10 @@ export function coarseRounds({ graph, faces }: PartGeometry): CoarseRound[] {
   const besideCreases: FacetRing[] = [];
   /** Facets of rings that were looked for along such a crease, whether or not there are any. */
   const known = new Set<number>();
-  for (let h = 0, seeds = 0; h < twin.length; h++) {
+  let seeds = 0;
+  for (const h of steep) {
     const size = Math.abs(turns[h]);
-    if (!(size >= CREASE_RAD && size <= MOST_RULING_TURN_RAD) || twin[h] < h || seen.has(h)) continue;
+    if (!(size >= CREASE_RAD && size <= MOST_RULING_TURN_RAD) || seen.has(h)) continue;
     if (++seeds > MOST_SEEDS) break;
     const facet = mesh.facet((h / 3) | 0);
     const start = sideWith(mesh.sides(facet), h);

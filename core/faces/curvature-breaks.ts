@@ -44,31 +44,26 @@ export function curvatureBreaks(
   /** Per patch the length of its edges that break, and the patches that have some, in order. */
   let brokenLength: Float64Array | undefined;
   const wides: number[] = [];
-  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other > h) {
-      const p = patch[t];
+  for (let t = 0; t < patch.length; t++) {
+    const p = patch[t];
+    const own = patchArea[p];
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const other = twin[h];
+      if (other < h) continue;
       const q = patch[(other / 3) | 0];
+      if (p === q) continue;
       // Area first: it costs little, and a patch twice as wide along a whole edge has twice the area.
-      if (
-        p !== q &&
-        (patchArea[p] >= 2 * patchArea[q] || patchArea[q] >= 2 * patchArea[p]) &&
-        Math.abs(turns[h]) < smoothRad
-      ) {
-        shapes ??= new PatchShapes(graph, patch, patchArea);
-        const wide = patchArea[p] > patchArea[q] ? p : q;
-        if (shapes.standsApart(h, wide, p + q - wide)) {
-          broken ??= new Uint8Array(twin.length);
-          broken[h] = 1;
-          brokenLength ??= new Float64Array(patch.length);
-          if (brokenLength[wide] === 0) wides.push(wide);
-          brokenLength[wide] += shapes.edgeLength(h);
-        }
+      const beyond = patchArea[q];
+      if ((own < 2 * beyond && beyond < 2 * own) || !(Math.abs(turns[h]) < smoothRad)) continue;
+      shapes ??= new PatchShapes(graph, patch, patchArea);
+      const wide = own > beyond ? p : q;
+      if (shapes.standsApart(h, wide, p + q - wide)) {
+        broken ??= new Uint8Array(twin.length);
+        broken[h] = 1;
+        brokenLength ??= new Float64Array(patch.length);
+        if (brokenLength[wide] === 0) wides.push(wide);
+        brokenLength[wide] += shapes.edgeLength(h);
       }
-    }
-    if (++side === 3) {
-      side = 0;
-      t++;
     }
   }
   if (!broken || !shapes || !brokenLength) return undefined;
@@ -182,6 +177,10 @@ class PatchShapes {
     const dy = vertices[to + 1] - vertices[from + 1];
     const dz = vertices[to + 2] - vertices[from + 2];
     const length2 = dx * dx + dy * dy + dz * dz;
+    if (known[q] === UNKNOWN) this.measure(q);
+    const cx = centroids[3 * q];
+    const cy = centroids[3 * q + 1];
+    const cz = centroids[3 * q + 2];
     let turned = 0;
     let extents = 0;
     let weights = 0;
@@ -207,18 +206,21 @@ class PatchShapes {
         weights += weight;
         turned += weight * turns[g];
         // How far both patches reach from that edge, as `extent` has it.
-        let reach = 0;
-        for (let patch = q; ; patch = r) {
-          if (known[patch] === UNKNOWN) this.measure(patch);
-          const vx = centroids[3 * patch] - vertices[a];
-          const vy = centroids[3 * patch + 1] - vertices[a + 1];
-          const vz = centroids[3 * patch + 2] - vertices[a + 2];
-          const lying = vx * ex + vy * ey + vz * ez;
-          const away2 = vx * vx + vy * vy + vz * vz - (lying * lying) / otherLength2;
-          if (away2 > 0) reach += 2 * Math.sqrt(away2);
-          if (patch === r) break;
-        }
-        extents += (weight * reach) / 2;
+        if (known[r] === UNKNOWN) this.measure(r);
+        const ax = vertices[a];
+        const ay = vertices[a + 1];
+        const az = vertices[a + 2];
+        const own = reach(cx - ax, cy - ay, cz - az, ex, ey, ez, otherLength2);
+        const beyond = reach(
+          centroids[3 * r] - ax,
+          centroids[3 * r + 1] - ay,
+          centroids[3 * r + 2] - az,
+          ex,
+          ey,
+          ez,
+          otherLength2,
+        );
+        extents += (weight * (own + beyond)) / 2;
       }
     }
     const curvature = weights > TELLING * Math.sqrt(length2) && extents > 0 ? turned / extents : NaN;
@@ -239,9 +241,7 @@ class PatchShapes {
     const vx = this.centroids[3 * p] - vertices[a];
     const vy = this.centroids[3 * p + 1] - vertices[a + 1];
     const vz = this.centroids[3 * p + 2] - vertices[a + 2];
-    const along = vx * ex + vy * ey + vz * ez;
-    const away2 = vx * vx + vy * vy + vz * vz - (along * along) / (length2 || 1);
-    return away2 > 0 ? 2 * Math.sqrt(away2) : 0;
+    return reach(vx, vy, vz, ex, ey, ez, length2 || 1);
   }
 
   private isFlat(p: number): boolean {
@@ -278,6 +278,21 @@ class PatchShapes {
     const agreement = Math.sqrt(nx * nx + ny * ny + nz * nz) / area;
     this.known[p] = 1 - agreement < SPREAD ? FLAT : CURVED;
   }
+}
+
+/** Twice the distance of a point at `v` from the line along `e` through the origin. */
+function reach(
+  vx: number,
+  vy: number,
+  vz: number,
+  ex: number,
+  ey: number,
+  ez: number,
+  length2: number,
+): number {
+  const along = vx * ex + vy * ey + vz * ez;
+  const away2 = vx * vx + vy * vy + vz * vz - (along * along) / length2;
+  return away2 > 0 ? 2 * Math.sqrt(away2) : 0;
 }
 
 const UNKNOWN = 0;

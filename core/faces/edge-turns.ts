@@ -1,6 +1,14 @@
 import type { SurfaceGraph } from './surface-graph.ts';
 
-const known = new WeakMap<SurfaceGraph, Float32Array>();
+interface Turns {
+  readonly turns: Float32Array;
+  readonly steep: readonly number[];
+}
+
+const known = new WeakMap<SurfaceGraph, Turns>();
+
+/** Squared distance between the tips of two normals that lean apart by 32°. */
+const STEEP_CHORD2 = 0.3;
 
 /**
  * Turn of the surface across every half-edge, rad: 0 flat, positive convex, negative concave, the same on both
@@ -11,16 +19,28 @@ const known = new WeakMap<SurfaceGraph, Float32Array>();
  * apart in memory: they are worked out once for a graph and kept as long as it is.
  */
 export function edgeTurns(graph: SurfaceGraph): Float32Array {
-  const before = known.get(graph);
-  if (before) return before;
-  const turns = workedOut(graph);
-  known.set(graph, turns);
-  return turns;
+  return turnsOf(graph).turns;
 }
 
-function workedOut({ indexed, twin, normals }: SurfaceGraph): Float32Array {
+/** Half-edges, the lower of each pair, ascending, over which the surface turns by 32° and more: few of most parts. */
+export function steepEdges(graph: SurfaceGraph): readonly number[] {
+  return turnsOf(graph).steep;
+}
+
+function turnsOf(graph: SurfaceGraph): Turns {
+  const before = known.get(graph);
+  if (before) return before;
+  const steep: number[] = [];
+  const turns = workedOut(graph, steep);
+  const both = { turns, steep };
+  known.set(graph, both);
+  return both;
+}
+
+/** @param steep the steep ones are added to it */
+function workedOut({ indexed, twin, normals }: SurfaceGraph, steep: number[]): Float32Array {
   const { vertices, triangles } = indexed;
-  const turns = new Float32Array(twin.length).fill(NaN);
+  const turns = new Float32Array(twin.length);
   for (let first = 0; first < twin.length; first += 3) {
     const ax = normals[first];
     const ay = normals[first + 1];
@@ -28,7 +48,10 @@ function workedOut({ indexed, twin, normals }: SurfaceGraph): Float32Array {
     for (let side = 0; side < 3; side++) {
       const h = first + side;
       const other = twin[h];
-      if (other <= h) continue;
+      if (other <= h) {
+        if (other < 0) turns[h] = NaN;
+        continue;
+      }
       const vertex = triangles[h];
       const sign = vertex === triangles[other] ? -1 : 1;
       const j = 3 * ((other / 3) | 0);
@@ -48,6 +71,7 @@ function workedOut({ indexed, twin, normals }: SurfaceGraph): Float32Array {
       const lean = bx * (ey * az - ez * ay) + by * (ez * ax - ex * az) + bz * (ex * ay - ey * ax);
       const angle = angleOf(chord2);
       turns[h] = turns[other] = lean < 0 ? -angle : angle;
+      if (chord2 > STEEP_CHORD2) steep.push(h);
     }
   }
   return turns;

@@ -131,28 +131,21 @@ export class FacetCorners {
     const ez = places[b + 2] - az;
     const from = vertexOf[at];
     const to = vertexOf[nextSide(at)];
-    const away2 = (i: number): number => {
-      if (vertexOf[i] === from || vertexOf[i] === to) return 0;
+    // Of two triangles no more than two corners lie off the line: the third one of its own, and the other's alone.
+    const arePair = this.lone0 >= 0;
+    const count = arePair ? 2 : Math.min(this.count, 3 * MOST_LOOKED_AT);
+    let most2 = 0;
+    for (let k = 0; k < count; k++) {
+      const i = !arePair ? k : k === 0 ? sideBefore(at) : at < 3 ? this.lone1 : this.lone0;
+      if (vertexOf[i] === from || vertexOf[i] === to) continue;
       const x = places[3 * i] - ax;
       const y = places[3 * i + 1] - ay;
       const z = places[3 * i + 2] - az;
       const cx = y * ez - z * ey;
       const cy = z * ex - x * ez;
       const cz = x * ey - y * ex;
-      return cx * cx + cy * cy + cz * cz;
-    };
-    let most2 = 0;
-    if (this.lone0 >= 0) {
-      // Of two triangles no more than two corners lie off the line: the third one of its own, and the other's alone.
-      const third = away2(sideBefore(at));
-      const beyond = away2(at < 3 ? this.lone1 : this.lone0);
-      most2 = third > beyond ? third : beyond;
-    } else {
-      const count = Math.min(this.count, 3 * MOST_LOOKED_AT);
-      for (let i = 0; i < count; i++) {
-        const away = away2(i);
-        if (away > most2) most2 = away;
-      }
+      const away2 = cx * cx + cy * cy + cz * cz;
+      if (away2 > most2) most2 = away2;
     }
     return Math.sqrt(most2 / (ex * ex + ey * ey + ez * ez || 1));
   }

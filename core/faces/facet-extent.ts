@@ -25,11 +25,13 @@ export function facetExtent(
   const ez = vertices[b + 2] - az;
   let most2 = 0;
   let looked = 0;
+  let last = -1;
   for (let t = root; t >= 0 && looked < most; t = next[t], looked++) {
     for (let i = 3 * t; i < 3 * t + 3; i++) {
       const p = 3 * triangles[i];
-      // On the line itself.
-      if (p === a || p === b) continue;
+      // On the line itself, or looked at just now.
+      if (p === a || p === b || p === last) continue;
+      last = p;
       const x = vertices[p] - ax;
       const y = vertices[p + 1] - ay;
       const z = vertices[p + 2] - az;

@@ -7,6 +7,7 @@ import { FacetAdder } from './facet-adder.ts';
 import { FacetBulges } from './facet-bulge.ts';
 import { FACE_FLAT, flatFacets } from './flat-facets.ts';
 import { mostGain, roughGains, senselessFaces } from './rough-faces.ts';
+import type { SurfaceGraph } from './surface-graph.ts';
 import type { KnownFace } from './surfaces/known-faces.ts';
 import { addTrianglesInto } from './triangle-gains.ts';
 
@@ -70,35 +71,6 @@ export function facetGains(
     mostFacet: perFace(),
   };
   const { asked, slow } = addTrianglesInto(counted, geometry, facets, mode);
-  const here = { slope: new Float64Array(3), edge: new Float64Array(3).fill(1) };
-  const there = { slope: new Float64Array(3), edge: new Float64Array(3).fill(1) };
-
-  /**
-   * Length of each side of a triangle between smooth facets, and how the surface rises inward at its middle. Inside a facet there is
-   * no rise, and the length stays as it was: nothing is made of it.
-   */
-  const slopesInto = ({ slope, edge }: typeof here, t: number): void => {
-    const area = triangleAreas[t];
-    const r = root[t];
-    const p = 9 * t;
-    for (let k = 0; k < 3; k++) {
-      const h = 3 * t + k;
-      const u = (twin[h] / 3) | 0;
-      if (root[u] === r) {
-        slope[k] = 0;
-        continue;
-      }
-      const a = p + 3 * k;
-      const b = k === 2 ? p : a + 3;
-      const ex = positions[b] - positions[a];
-      const ey = positions[b + 1] - positions[a + 1];
-      const ez = positions[b + 2] - positions[a + 2];
-      const length = Math.sqrt(ex * ex + ey * ey + ez * ez);
-      edge[k] = length;
-      slope[k] = (turns[h] * area) / (area + triangleAreas[u]);
-    }
-  };
-
   const spans = new ConeSpans(graph, facets, faces, mode);
   settleConesInto(own, graph, facets, spans, faceOfTriangle);
 
@@ -107,14 +79,14 @@ export function facetGains(
   const either = perFace();
   for (const t of asked) {
     const area = triangleAreas[t];
-    slopesInto(here, t);
+    slopesInto(here, t, graph, root, turns, positions);
     spans.shareInto(here.slope, t);
     for (let k = 0; k < 3; k++) {
       const h = 3 * t + k;
       const u = (twin[h] / 3) | 0;
       if (root[u] === root[t] || ends[root[u]] !== 0 || size[root[u]] > 2 || !(triangleAreas[u] > 0))
         continue;
-      slopesInto(there, u);
+      slopesInto(there, u, graph, root, turns, positions);
       spans.shareInto(there.slope, u);
       const own = area * besides(here, k);
       const other = triangleAreas[u] * besides(there, twin[h] - 3 * u);
@@ -161,8 +133,49 @@ export function facetGains(
   return { ...counted, ...seen, border, agreement, most };
 }
 
+/** Per side of a triangle its length, and how the surface rises inward at its middle. */
+interface Sides {
+  readonly slope: Float64Array;
+  readonly edge: Float64Array;
+}
+
+/** Of the triangle at hand and its neighbour. Kept, as NO_GRAPH says of classes. */
+const here: Sides = { slope: new Float64Array(3), edge: new Float64Array(3).fill(1) };
+const there: Sides = { slope: new Float64Array(3), edge: new Float64Array(3).fill(1) };
+
+/**
+ * The sides of a triangle between smooth facets. Inside a facet there is no rise, and the length stays as it was: nothing is made of it.
+ */
+function slopesInto(
+  { slope, edge }: Sides,
+  t: number,
+  { twin, triangleAreas }: SurfaceGraph,
+  root: Int32Array,
+  turns: Float32Array,
+  positions: Float32Array,
+): void {
+  const area = triangleAreas[t];
+  const r = root[t];
+  const p = 9 * t;
+  for (let k = 0; k < 3; k++) {
+    const h = 3 * t + k;
+    const u = (twin[h] / 3) | 0;
+    if (root[u] === r) {
+      slope[k] = 0;
+      continue;
+    }
+    const a = p + 3 * k;
+    const b = k === 2 ? p : a + 3;
+    const ex = positions[b] - positions[a];
+    const ey = positions[b + 1] - positions[a + 1];
+    const ez = positions[b + 2] - positions[a + 2];
+    edge[k] = Math.sqrt(ex * ex + ey * ey + ez * ez);
+    slope[k] = (turns[h] * area) / (area + triangleAreas[u]);
+  }
+}
+
 /** What a triangle's two other sides than `k` rise by over their lengths. */
-function besides({ slope, edge }: { slope: Float64Array; edge: Float64Array }, k: number): number {
+function besides({ slope, edge }: Sides, k: number): number {
   const i = k === 2 ? 0 : k + 1;
   const j = k === 0 ? 2 : k - 1;
   return slope[i] / edge[i] + slope[j] / edge[j];

@@ -151,7 +151,9 @@ function coneAlong(corners: Float64Array, direction: ArrayLike<number>): ConeFit
     rows[at + 4] = z * z;
     rows[at + 5] = x * x + y * y;
   }
-  const [p, q] = solveRows(5, corners.length / 3);
+  const middle = solveRows(5, corners.length / 3);
+  const p = middle[0];
+  const q = middle[1];
   return measureCone(corners, w, [p * u[0] + q * v[0], p * u[1] + q * v[1], p * u[2] + q * v[2]]);
 }
 
@@ -163,7 +165,9 @@ function measureCone(corners: Float64Array, axis: Vec3, point: Vec3): ConeFit {
     rows[i + 1] = along(corners, i, point, axis);
     rows[i + 2] = distanceFromAxis(corners, i, point, axis);
   }
-  const [base, slope] = solveRows(2, count);
+  const line = solveRows(2, count);
+  const base = line[0];
+  const slope = line[1];
   let worst = 0;
   let radius = 0;
   for (let i = 0; i < corners.length; i += 3) {

@@ -18,6 +18,18 @@ export function fitFourSidedInto(
   lines: Float64Array,
   rises: Float64Array,
 ): number {
+  const l0 = lines[0];
+  const l1 = lines[1];
+  const l2 = lines[2];
+  const l5 = lines[5];
+  const l6 = lines[6];
+  const l7 = lines[7];
+  const l10 = lines[10];
+  const l11 = lines[11];
+  const l12 = lines[12];
+  const l15 = lines[15];
+  const l16 = lines[16];
+  const l17 = lines[17];
   let aa = 1e-12;
   let ab = 0;
   let bb = 1e-12;
@@ -30,8 +42,15 @@ export function fitFourSidedInto(
     const weight = rises[2 * i + 1];
     if (weight === 0) continue;
     const g = rises[2 * i];
-    const alpha = pairSlope(lines, 0, 10, 5 * i);
-    const beta = pairSlope(lines, 5, 15, 5 * i);
+    const nx = lines[5 * i + 1];
+    const ny = lines[5 * i + 2];
+    const x = lines[5 * i + 3];
+    const y = lines[5 * i + 4];
+    // Rise inward at the middle of the side of the product of the distances from two sides.
+    const alpha =
+      (l0 + l1 * x + l2 * y) * (l11 * nx + l12 * ny) + (l10 + l11 * x + l12 * y) * (l1 * nx + l2 * ny);
+    const beta =
+      (l5 + l6 * x + l7 * y) * (l16 * nx + l17 * ny) + (l15 + l16 * x + l17 * y) * (l6 * nx + l7 * ny);
     aa += weight * alpha * alpha;
     ab += weight * alpha * beta;
     bb += weight * beta * beta;
@@ -49,38 +68,13 @@ export function fitFourSidedInto(
   const beta = (bg * aa - ag * ab) / determinant;
   const missed =
     gg - 2 * (alpha * ag + beta * bg) + alpha * alpha * aa + 2 * alpha * beta * ab + beta * beta * bb;
-  for (let k = at; k < at + 6; k++) out[k] = 0;
-  addProductInto(out, at, alpha, lines, 0, 10);
-  addProductInto(out, at, beta, lines, 5, 15);
+  // Both products multiplied out.
+  out[at] = 0 + alpha * l0 * l10 + beta * l5 * l15;
+  out[at + 1] = 0 + alpha * (l0 * l11 + l1 * l10) + beta * (l5 * l16 + l6 * l15);
+  out[at + 2] = 0 + alpha * (l0 * l12 + l2 * l10) + beta * (l5 * l17 + l7 * l15);
+  out[at + 3] = 0 + 2 * alpha * l1 * l11 + 2 * beta * l6 * l16;
+  out[at + 4] = 0 + alpha * (l1 * l12 + l2 * l11) + beta * (l6 * l17 + l7 * l16);
+  out[at + 5] = 0 + 2 * alpha * l2 * l12 + 2 * beta * l7 * l17;
   rises[8] = weights > 0 ? gg / weights : 0;
   return gg > 0 ? Math.min(1, Math.max(0, 1 - missed / gg)) : 1;
-}
-
-/** Rise inward at the middle of side `s` of the product of the distances from sides `i` and `j`. */
-function pairSlope(lines: Float64Array, i: number, j: number, s: number): number {
-  const x = lines[s + 3];
-  const y = lines[s + 4];
-  const first = lines[i] + lines[i + 1] * x + lines[i + 2] * y;
-  const second = lines[j] + lines[j + 1] * x + lines[j + 2] * y;
-  return (
-    first * (lines[j + 1] * lines[s + 1] + lines[j + 2] * lines[s + 2]) +
-    second * (lines[i + 1] * lines[s + 1] + lines[i + 2] * lines[s + 2])
-  );
-}
-
-/** Adds a multiple of the product of two distances to a quadratic. */
-function addProductInto(
-  out: Float64Array,
-  at: number,
-  factor: number,
-  lines: Float64Array,
-  i: number,
-  j: number,
-): void {
-  out[at] += factor * lines[i] * lines[j];
-  out[at + 1] += factor * (lines[i] * lines[j + 1] + lines[i + 1] * lines[j]);
-  out[at + 2] += factor * (lines[i] * lines[j + 2] + lines[i + 2] * lines[j]);
-  out[at + 3] += 2 * factor * lines[i + 1] * lines[j + 1];
-  out[at + 4] += factor * (lines[i + 1] * lines[j + 2] + lines[i + 2] * lines[j + 1]);
-  out[at + 5] += 2 * factor * lines[i + 2] * lines[j + 2];
 }

@@ -23,7 +23,10 @@ export function fitSphere(sample: FaceSample, tolerance: Tolerance): FaceShape |
     rows[at + 3] = 1;
     rows[at + 4] = x * x + y * y + z * z;
   }
-  const [cx, cy, cz] = solveRows(4, count);
+  const centre = solveRows(4, count);
+  const cx = centre[0];
+  const cy = centre[1];
+  const cz = centre[2];
   let radius = 0;
   const distances = roomForRows(1, count);
   for (let i = 0, at = 0; i < count; i++, at += 3) {

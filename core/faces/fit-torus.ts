@@ -39,7 +39,10 @@ export function fitTorus(sample: FaceSample, tolerance: Tolerance): FaceShape | 
     rows[at + 2] = 1;
     rows[at + 3] = rho * rho + z * z;
   }
-  const [ring, height, rest] = solveRows(3, count);
+  const section = solveRows(3, count);
+  const ring = section[0];
+  const height = section[1];
+  const rest = section[2];
   const tube = Math.sqrt(Math.max(0, rest + ring * ring + height * height));
   if (!(ring > 0) || !(tube > 0) || tube > 100) return undefined;
   const [cx, cy, cz] = [

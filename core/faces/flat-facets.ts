@@ -62,31 +62,32 @@ export function flatFacets(
   const root = singleSets(total);
   const ends = new Uint8Array(total);
   const smooth = new Uint8Array(twin.length);
-  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other > h) {
+  for (let t = 0; t < total; t++) {
+    const f = faceOfTriangle[t];
+    const own = mode[f];
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const other = twin[h];
+      if (other < 0) ends[t] = 1;
+      if (other < h) continue;
       const u = (other / 3) | 0;
-      const f = faceOfTriangle[t];
       const g = faceOfTriangle[u];
-      if (mode[f] !== FACE_FLAT && mode[g] !== FACE_FLAT) {
-        const turn = Math.abs(turns[h]);
-        const said = known === undefined ? 0 : known[h];
-        const on = said === 0 ? runsOn(f, g, mode, turn) : said === EDGE_RUNS_ON;
-        if (on) smooth[h] = smooth[other] = 1;
-        // Where both run the same way one of them is turned over.
-        if (turn < FLAT_RAD && f === g && triangles[h] !== triangles[other]) {
-          const a = rootOf(root, t);
-          const b = rootOf(root, u);
-          if (a !== b && squaredChord(normals, a, b, false) < flat) {
-            if (a < b) root[b] = a;
-            else root[a] = b;
-          }
-        } else if (!on) ends[t] = ends[u] = 1;
-      } else ends[t] = ends[u] = 1;
-    } else if (other < 0) ends[t] = 1;
-    if (++side === 3) {
-      side = 0;
-      t++;
+      if (own === FACE_FLAT || mode[g] === FACE_FLAT) {
+        ends[t] = ends[u] = 1;
+        continue;
+      }
+      const turn = Math.abs(turns[h]);
+      const said = known === undefined ? 0 : known[h];
+      const on = said === 0 ? runsOn(f === g, own, mode[g], turn) : said === EDGE_RUNS_ON;
+      if (on) smooth[h] = smooth[other] = 1;
+      // Where both run the same way one of them is turned over.
+      if (turn < FLAT_RAD && f === g && triangles[h] !== triangles[other]) {
+        const a = rootOf(root, t);
+        const b = rootOf(root, u);
+        if (a !== b && squaredChord(normals, a, b, false) < flat) {
+          if (a < b) root[b] = a;
+          else root[a] = b;
+        }
+      } else if (!on) ends[t] = ends[u] = 1;
     }
   }
   flattenSetsInto(root);
@@ -101,8 +102,8 @@ export function flatFacets(
   return facets;
 }
 
-/** True when the surface runs on smoothly from face `f` to face `g` across an edge of this turn. */
-function runsOn(f: number, g: number, mode: Uint8Array, turnRad: number): boolean {
-  if (mode[f] === FACE_PIECE && mode[g] === FACE_PIECE) return turnRad < ROUND_CREASE_RAD;
-  return f === g && turnRad < (mode[f] === FACE_ROUND ? ROUND_CREASE_RAD : CREASE_RAD);
+/** True when the surface runs on smoothly across an edge of this turn, within a face or from one to another, taken like that. */
+function runsOn(isOneFace: boolean, own: number, other: number, turnRad: number): boolean {
+  if (own === FACE_PIECE && other === FACE_PIECE) return turnRad < ROUND_CREASE_RAD;
+  return isOneFace && turnRad < (own === FACE_ROUND ? ROUND_CREASE_RAD : CREASE_RAD);
 }

@@ -2,8 +2,10 @@
  * Solves the normal equations of a small linear least-squares problem. Columns that depend on others (a cone known by
  * two rings only) are left at 0 instead of blowing up.
  *
+ * @param n unknowns, 8 at most
  * @param rows calls `add(coefficients, right)` once an equation
  * @returns the unknowns, n of them
+ * @throws RangeError for more unknowns
  */
 export function leastSquares(
   n: number,
@@ -30,13 +32,20 @@ export function roomForRows(width: number, count: number): Float64Array {
 
 /** As leastSquares, of `count` equations that lie in that room, each as its n coefficients and its right-hand side. */
 export function solveRows(n: number, count: number): Float64Array {
+  if (n > MOST_UNKNOWNS) throw new RangeError(`n: at most ${MOST_UNKNOWNS} unknowns, got ${n}`);
   const width = n + 1;
   const end = width * count;
-  const m = new Float64Array(n * width);
-  for (let i = 0; i < n; i++) for (let j = i; j < width; j += 4) addProductsInto(m, width, i, j, end);
+  const m = SUMS;
+  for (let i = 0; i < n; i += 2) for (let j = i; j < width; j += 4) addProductsInto(m, n, i, j, end);
   for (let i = 1; i < n; i++) for (let j = 0; j < i; j++) m[i * width + j] = m[j * width + i];
   return solvePivoting(m, n);
 }
+
+const MOST_UNKNOWNS = 8;
+/** Of the fit at hand: its normal equations, and what solving them needs. */
+const SUMS = new Float64Array(MOST_UNKNOWNS * (MOST_UNKNOWNS + 1));
+const SCALE = new Float64Array(MOST_UNKNOWNS);
+const USED = new Uint8Array(MOST_UNKNOWNS);
 
 /** Rows of the fit at hand. */
 let scratch = new Float64Array(8192);
@@ -48,36 +57,58 @@ function makeRoom(least: number): void {
 }
 
 /**
- * Sums of the products of column `i` with columns `j` to `j + 3`, as far as there are: added up in sums of their own, not in memory, and
- * four side by side, since each waits for the one before it.
+ * Sums of the products of columns `i` and `i + 1` with columns `j` to `j + 3`, as far as there are: added up in sums of their own, not in
+ * memory, and eight side by side, since each waits for the one before it.
  */
-function addProductsInto(m: Float64Array, width: number, i: number, j: number, end: number): void {
+function addProductsInto(m: Float64Array, n: number, i: number, j: number, end: number): void {
   const rows = scratch;
-  const k2 = Math.min(j + 1, width - 1);
-  const k3 = Math.min(j + 2, width - 1);
-  const k4 = Math.min(j + 3, width - 1);
-  let one = 0;
-  let two = 0;
-  let three = 0;
-  let four = 0;
+  const width = n + 1;
+  const i2 = Math.min(i + 1, n - 1);
+  const k2 = Math.min(j + 1, n);
+  const k3 = Math.min(j + 2, n);
+  const k4 = Math.min(j + 3, n);
+  let one1 = 0;
+  let one2 = 0;
+  let one3 = 0;
+  let one4 = 0;
+  let two1 = 0;
+  let two2 = 0;
+  let two3 = 0;
+  let two4 = 0;
   for (let at = 0; at < end; at += width) {
-    const own = rows[at + i];
-    one += own * rows[at + j];
-    two += own * rows[at + k2];
-    three += own * rows[at + k3];
-    four += own * rows[at + k4];
+    const one = rows[at + i];
+    const two = rows[at + i2];
+    const first = rows[at + j];
+    const second = rows[at + k2];
+    const third = rows[at + k3];
+    const fourth = rows[at + k4];
+    one1 += one * first;
+    one2 += one * second;
+    one3 += one * third;
+    one4 += one * fourth;
+    two1 += two * first;
+    two2 += two * second;
+    two3 += two * third;
+    two4 += two * fourth;
   }
-  m[i * width + j] = one;
-  m[i * width + k2] = two;
-  m[i * width + k3] = three;
-  m[i * width + k4] = four;
+  const row = i * width;
+  m[row + j] = one1;
+  m[row + k2] = one2;
+  m[row + k3] = one3;
+  m[row + k4] = one4;
+  if (i2 === i) return;
+  m[row + width + j] = two1;
+  m[row + width + k2] = two2;
+  m[row + width + k3] = two3;
+  m[row + width + k4] = two4;
 }
 
 /** Gauss–Jordan with diagonal pivoting on a symmetric system; m is n rows of n + 1 and is used up. */
 function solvePivoting(m: Float64Array, n: number): Float64Array {
   const width = n + 1;
-  const scale = Float64Array.from({ length: n }, (_, i) => m[i * width + i]);
-  const used = new Uint8Array(n);
+  const scale = SCALE;
+  for (let i = 0; i < n; i++) scale[i] = m[i * width + i];
+  const used = USED.fill(0);
   const x = new Float64Array(n);
   for (;;) {
     let pivot = -1;
@@ -162,6 +193,6 @@ export function gaussNewton(
 
 function sumOfSquares(values: Float64Array): number {
   let sum = 0;
-  for (const value of values) sum += value * value;
+  for (let i = 0; i < values.length; i++) sum += values[i] * values[i];
   return sum;
 }

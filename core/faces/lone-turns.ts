@@ -43,12 +43,14 @@ export function breakLoneTurnsInto(
   for (let h = 0; h < twin.length; h++) {
     const turn = turns[h];
     const size = Math.abs(turn);
-    if (!(size >= LONE_RAD) || twin[h] < h || smooth[h] === 0 || (known?.[h] ?? 0) !== 0) continue;
-    if (root[(h / 3) | 0] === root[(twin[h] / 3) | 0]) continue;
+    if (!(size >= LONE_RAD)) continue;
+    const other = twin[h];
+    if (other < h || smooth[h] === 0 || (known !== undefined && known[h] !== 0)) continue;
+    if (root[(h / 3) | 0] === root[(other / 3) | 0]) continue;
     strips ??= new StripLooks(graph, facets);
-    if (strips.goesOn(h, turn) && strips.goesOn(twin[h], turn)) continue;
+    if (strips.goesOn(h, turn) && strips.goesOn(other, turn)) continue;
     const here = strips.turnBeyond(h, turn);
-    const there = strips.turnBeyond(twin[h], turn);
+    const there = strips.turnBeyond(other, turn);
     // NaN where it cannot be told, which is never less.
     const isLone = here + there < size / LONELY;
     const isOut = mayRunOut(size, here) || mayRunOut(size, there);
@@ -56,12 +58,12 @@ export function breakLoneTurnsInto(
       !isLone && Math.min(here, there) < LONE_RAD / 2 && strips.unevenness(h) > MOST_UNEVEN;
     if (!isLone && !mayBeChamfer && !isOut) continue;
     const one = strips.beyond(h, here);
-    const two = strips.beyond(twin[h], there);
+    const two = strips.beyond(other, there);
     if (isLone) {
       if (!isBend(size, one, two) && !isBend(size, two, one)) creases.push(h);
     } else if (mayBeChamfer && (isChamfer(one, two) || isChamfer(two, one))) creases.push(h);
     else if (isOut && isBesideFlat(size, one, two)) besideFlats.push(h);
-    else if (isOut && isBesideFlat(size, two, one)) besideFlats.push(twin[h]);
+    else if (isOut && isBesideFlat(size, two, one)) besideFlats.push(other);
   }
   if (strips && besideFlats.length > 0) {
     const sides = new Set(besideFlats);

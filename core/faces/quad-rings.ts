@@ -2,7 +2,7 @@ import { edgeLength } from '../mesh/edge-length.ts';
 import { nextSide } from '../mesh/half-edges.ts';
 import { NOISE_STEPS, type RingCircle } from './ring-circles.ts';
 import { isRound } from './ring-kinds.ts';
-import { isEven } from './ring-spans.ts';
+import { areEven, isEven } from './ring-spans.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Sides that turn by less are cut across a quad. */
@@ -39,7 +39,14 @@ export function nextOfQuads({ twin, indexed }: SurfaceGraph, turns: Float32Array
 
 /** Whether some rims in a row are of one width. */
 export function isOfOneWidth(graph: SurfaceGraph, rims: readonly number[]): boolean {
-  return isEven(chordsOf(graph, rims));
+  let least = Infinity;
+  let most = -Infinity;
+  for (let i = 0; i < rims.length; i++) {
+    const chord = edgeLength(graph.indexed, rims[i]);
+    if (chord < least) least = chord;
+    if (chord > most) most = chord;
+  }
+  return areEven(least, most);
 }
 
 /** Whether a ring's quads are of more than one width, and yet those of a round: see ring-kinds.ts. */

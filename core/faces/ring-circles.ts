@@ -1,5 +1,5 @@
 import { dot3, frame, length3, unit, type Vec3 } from './fit-vectors.ts';
-import { leastSquares } from './least-squares.ts';
+import { roomForRows, solveRows } from './least-squares.ts';
 import { isOneAxis } from './one-axis.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
@@ -21,6 +21,9 @@ export interface RingCircle {
   readonly off: number;
 }
 
+/** Of the ring at hand: from its first corner to each. */
+let scratch = new Float64Array(96);
+
 /**
  * The circle on which the corners lie where half-edges start, if they do.
  *
@@ -29,43 +32,57 @@ export interface RingCircle {
 export function circleOf(graph: SurfaceGraph, ring: readonly number[], rounded = 0): RingCircle | undefined {
   const { vertices, triangles } = graph.indexed;
   const n = ring.length;
-  const arms = new Float64Array(3 * n);
+  if (3 * n > scratch.length) scratch = new Float64Array(6 * n);
+  const arms = scratch;
   const first = 3 * triangles[ring[0]];
-  const origin: Vec3 = [vertices[first], vertices[first + 1], vertices[first + 2]];
-  for (let k = 0; k < n; k++) {
+  const originX = vertices[first];
+  const originY = vertices[first + 1];
+  const originZ = vertices[first + 2];
+  for (let k = 0, a = 0; k < n; k++, a += 3) {
     const v = 3 * triangles[ring[k]];
-    for (let i = 0; i < 3; i++) arms[3 * k + i] = vertices[v + i] - origin[i];
+    arms[a] = vertices[v] - originX;
+    arms[a + 1] = vertices[v + 1] - originY;
+    arms[a + 2] = vertices[v + 2] - originZ;
   }
-  const normal: [number, number, number] = [0, 0, 0];
+  let normalX = 0;
+  let normalY = 0;
+  let normalZ = 0;
   let round = 0;
   for (let a = 0; a < 3 * n; a += 3) {
     const b = a + 3 === 3 * n ? 0 : a + 3;
-    normal[0] += (arms[a + 1] * arms[b + 2] - arms[a + 2] * arms[b + 1]) / 2;
-    normal[1] += (arms[a + 2] * arms[b] - arms[a] * arms[b + 2]) / 2;
-    normal[2] += (arms[a] * arms[b + 1] - arms[a + 1] * arms[b]) / 2;
+    normalX += (arms[a + 1] * arms[b + 2] - arms[a + 2] * arms[b + 1]) / 2;
+    normalY += (arms[a + 2] * arms[b] - arms[a] * arms[b + 2]) / 2;
+    normalZ += (arms[a] * arms[b + 1] - arms[a + 1] * arms[b]) / 2;
     round += length3(arms[b] - arms[a], arms[b + 1] - arms[a + 1], arms[b + 2] - arms[a + 2]);
   }
+  const normal: Vec3 = [normalX, normalY, normalZ];
   const [u, v, w] = frame(normal);
-  const row = new Float64Array(3).fill(1);
-  const fit = leastSquares(3, (add) => {
-    for (let k = 0; k < n; k++) {
-      const [x, y] = [dot3(arms, k, u), dot3(arms, k, v)];
-      row[0] = 2 * x;
-      row[1] = 2 * y;
-      add(row, x * x + y * y);
-    }
-  });
+  const rows = roomForRows(4, n);
+  for (let k = 0, at = 0; k < n; k++, at += 4) {
+    const x = dot3(arms, k, u);
+    const y = dot3(arms, k, v);
+    rows[at] = 2 * x;
+    rows[at + 1] = 2 * y;
+    rows[at + 2] = 1;
+    rows[at + 3] = x * x + y * y;
+  }
+  const fit = solveRows(3, n);
   const radius = Math.sqrt(fit[2] + fit[0] * fit[0] + fit[1] * fit[1]);
   if (!(radius > 0)) return undefined;
   let level = 0;
   for (let k = 0; k < n; k++) level += dot3(arms, k, w) / n;
   let off = 0;
   for (let k = 0; k < n; k++) {
-    const [x, y] = [dot3(arms, k, u) - fit[0], dot3(arms, k, v) - fit[1]];
+    const x = dot3(arms, k, u) - fit[0];
+    const y = dot3(arms, k, v) - fit[1];
     off = Math.max(off, Math.abs(dot3(arms, k, w) - level), Math.abs(Math.sqrt(x * x + y * y) - radius));
   }
   if (!(off < toleranceOf(graph, round / n, n, rounded))) return undefined;
-  const centre = [0, 1, 2].map((i) => origin[i] + fit[0] * u[i] + fit[1] * v[i]) as [number, number, number];
+  const centre: Vec3 = [
+    originX + fit[0] * u[0] + fit[1] * v[0],
+    originY + fit[0] * u[1] + fit[1] * v[1],
+    originZ + fit[0] * u[2] + fit[1] * v[2],
+  ];
   return { centre, normal, radius, off };
 }
 

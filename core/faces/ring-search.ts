@@ -2,7 +2,7 @@ import { nextSide, sideBefore } from '../mesh/half-edges.ts';
 import { edgeTurns } from './edge-turns.ts';
 import { MOST_AT_CORNER, isFlatEdge, isOfOneWidth, isUnevenRound, nextOfQuads } from './quad-rings.ts';
 import { circleOf, isAboutOneAxis, type RingCircle } from './ring-circles.ts';
-import type { SurfaceGraph } from './surface-graph.ts';
+import { NO_GRAPH, type SurfaceGraph } from './surface-graph.ts';
 
 /** Corners of a ring: fewer may be meant, more is no drawing of one. */
 const LEAST_ROUND = 8;
@@ -32,6 +32,9 @@ type Drawing = 'staggered' | 'quads';
  * not of one width.
  */
 export class RingSearch {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new RingSearch(NO_GRAPH);
+
   private readonly graph: SurfaceGraph;
   private readonly turns: Float32Array;
   /** Per triangle 1 where it belongs to a chain; made with the first ring. */

@@ -6,7 +6,12 @@ export const EQUAL = 5e-3;
 const MOSTLY = 0.6;
 
 export function isEven(spansRad: readonly number[]): boolean {
-  return Math.max(...spansRad) <= ONE_SIZE * Math.min(...spansRad);
+  return areEven(Math.min(...spansRad), Math.max(...spansRad));
+}
+
+/** The same of their least and widest. */
+export function areEven(least: number, widest: number): boolean {
+  return widest <= ONE_SIZE * least;
 }
 
 /** The value in the middle, which is the one that most have where more than half of them have one, and which of them have it. */

@@ -43,11 +43,12 @@ export class RuledFacets {
       const end = vertexOf[nextSide(smoothAt[i])];
       for (let k = 0; k < count; k++) {
         if (vertexOf[smoothAt[k]] !== end || runsAlong(corners, smoothAt[i], smoothAt[k])) continue;
-        if (tip !== NO_CORNER) return false;
+        // Between two rims lines meet nowhere, and above one of them in one tip.
+        if (rims === 2 || tip !== NO_CORNER) return false;
         tip = k;
       }
     }
-    if (rims !== (tip === NO_CORNER ? 2 : 1)) return false;
+    if (rims === 1 && tip === NO_CORNER) return false;
     if (tip !== NO_CORNER && !this.isTip(smooth[tip])) return false;
     const line = smoothAt[Math.max(tip, 0)];
     let [length1, risen1, length2, risen2] = [0, 0, 0, 0];

@@ -37,19 +37,16 @@ export function splitFaces(graph: SurfaceGraph, splitAngleRad: number): FaceSpli
 
   const apart: number[] = [];
   const root = patch.slice();
-  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other > h) {
+  for (let t = 0; t < patch.length; t++) {
+    const own = patch[t];
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const other = twin[h];
+      if (other < h) continue;
       const u = (other / 3) | 0;
-      if (patch[t] !== patch[u]) {
-        if ((broken === undefined || broken[h] === 0) && Math.abs(turns[h]) < splitAngleRad) {
-          joinSets(root, t, u);
-        } else apart.push(h);
-      }
-    }
-    if (++side === 3) {
-      side = 0;
-      t++;
+      if (own === patch[u]) continue;
+      if ((broken === undefined || broken[h] === 0) && Math.abs(turns[h]) < splitAngleRad) {
+        joinSets(root, t, u);
+      } else apart.push(h);
     }
   }
   if (broken !== undefined) {
@@ -105,12 +102,10 @@ function joinScraps(
 }
 
 function joinWhereBelow(twin: Int32Array, turns: Float32Array, parent: Int32Array, limitRad: number): void {
-  for (let h = 0, t = 0, side = 0; h < twin.length; h++) {
-    const other = twin[h];
-    if (other > h && Math.abs(turns[h]) < limitRad) joinSets(parent, t, (other / 3) | 0);
-    if (++side === 3) {
-      side = 0;
-      t++;
+  for (let t = 0; t < parent.length; t++) {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      const other = twin[h];
+      if (other > h && Math.abs(turns[h]) < limitRad) joinSets(parent, t, (other / 3) | 0);
     }
   }
 }

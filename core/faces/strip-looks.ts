@@ -59,12 +59,18 @@ export class StripLooks {
     const first = root[t];
     const second = next[first];
     if (second < 0 || next[second] >= 0) return false;
-    const u = first === t ? second : first;
-    for (let g = 3 * u; g < 3 * u + 3; g++) {
-      if (meetsAt(triangles, g, h)) continue;
-      return smooth[g] !== 0 && Math.abs(this.turns[g] - turn) < ALIKE * Math.abs(turn);
-    }
-    return false;
+    const u = 3 * (first === t ? second : first);
+    const from = triangles[h];
+    const to = triangles[nextSide(h)];
+    const a = triangles[u];
+    const b = triangles[u + 1];
+    const c = triangles[u + 2];
+    const meetsA = a === from || a === to;
+    const meetsB = b === from || b === to;
+    const meetsC = c === from || c === to;
+    // The first side that has no corner in common with the edge.
+    const g = !meetsA && !meetsB ? u : !meetsB && !meetsC ? u + 1 : !meetsC && !meetsA ? u + 2 : -1;
+    return g >= 0 && smooth[g] !== 0 && Math.abs(this.turns[g] - turn) < ALIKE * Math.abs(turn);
   }
 
   /** Turn of the facet's other smooth edges along `h`; NaN where they run slanted or bend the other way. */

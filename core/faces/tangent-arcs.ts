@@ -1,55 +1,63 @@
 import { nextSide, sideBefore } from '../mesh/half-edges.ts';
-import type { BorderChord } from './border-chord.ts';
+import { BorderChord } from './border-chord.ts';
 import type { FacetBulges } from './facet-bulge.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 
 /** Triangles that are gone through round one corner. */
 const MOST_AT_CORNER = 1000;
 
-/**
- * Arcs of borders between tangent faces, from the turns of the border itself.
- *
- * @param tangent places in `halfEdges` where it is tangent; the others may be their neighbours along the border
- */
-export function addTangentArcsInto(
-  gain: Float64Array,
-  chord: BorderChord,
-  tangent: readonly number[],
-  halfEdges: readonly number[],
-): void {
-  const { graph, faceOfTriangle, curved, bulges, one, two } = chord;
-  const { twin } = graph;
-  const { vertices, triangles } = graph.indexed;
-  // The chords at every vertex, as chains: entry 2i is the start of chord i, 2i + 1 its end.
-  const first = new Int32Array(vertices.length / 3).fill(-1);
-  const next = new Int32Array(2 * halfEdges.length);
-  const vertexOf = (entry: number): number => {
-    const h = halfEdges[entry >> 1];
-    return triangles[(entry & 1) === 0 ? h : nextSide(h)];
-  };
-  for (let entry = 0; entry < next.length; entry++) {
-    const vertex = vertexOf(entry);
-    next[entry] = first[vertex];
-    first[vertex] = entry;
+/** Arcs of borders between tangent faces, from the turns of the border itself. */
+export class TangentArcs {
+  /** See NO_GRAPH. */
+  static readonly KEPT = new TangentArcs(BorderChord.KEPT, []);
+
+  /** What lies between the chord looked at last and its arc, seen from either side; model units squared. */
+  one = NaN;
+  two = NaN;
+
+  private readonly chord: BorderChord;
+  private readonly halfEdges: readonly number[];
+  /** The chords at every vertex, as chains: entry 2i is the start of chord i, 2i + 1 its end. */
+  private readonly first: Int32Array;
+  private readonly next: Int32Array;
+
+  /**
+   * @param chord looks at the half-edge that is asked about
+   * @param halfEdges along the borders, tangent or not: they may be neighbours along one
+   */
+  constructor(chord: BorderChord, halfEdges: readonly number[]) {
+    this.chord = chord;
+    this.halfEdges = halfEdges;
+    const first = new Int32Array(chord.graph.indexed.vertices.length / 3).fill(-1);
+    const next = new Int32Array(2 * halfEdges.length);
+    this.first = first;
+    this.next = next;
+    for (let entry = 0; entry < next.length; entry++) {
+      const vertex = this.vertexOf(entry);
+      next[entry] = first[vertex];
+      first[vertex] = entry;
+    }
   }
-  for (const i of tangent) {
+
+  /** Works out the arc over chord `i` of the half-edges; false where the border does not run on. */
+  lookAt(i: number): boolean {
+    const { chord, halfEdges, first, next } = this;
+    const { graph, faceOfTriangle, curved, bulges, one, two } = chord;
+    const { vertices } = graph.indexed;
     const h = halfEdges[i];
-    const f = faceOfTriangle[(h / 3) | 0];
-    const g = faceOfTriangle[(twin[h] / 3) | 0];
-    chord.set(h);
     let bx = 0;
     let by = 0;
     let bz = 0;
     let ends = 0;
     for (let end = 0; end < 2; end++) {
-      const vertex = vertexOf(2 * i + end);
+      const vertex = this.vertexOf(2 * i + end);
       const start = 3 * vertex;
-      const far = 3 * vertexOf(2 * i + 1 - end);
+      const far = 3 * this.vertexOf(2 * i + 1 - end);
       for (let entry = first[vertex]; entry >= 0; entry = next[entry]) {
         const k = halfEdges[entry >> 1];
         if (k === h) continue;
         if (!isSameBorder(graph, bulges, faceOfTriangle, curved, h, vertex, k)) continue;
-        const tip = 3 * vertexOf(entry ^ 1);
+        const tip = 3 * this.vertexOf(entry ^ 1);
         const tx = vertices[tip] - vertices[start];
         const ty = vertices[tip + 1] - vertices[start + 1];
         const tz = vertices[tip + 2] - vertices[start + 2];
@@ -67,11 +75,16 @@ export function addTangentArcsInto(
         break;
       }
     }
-    if (ends === 0) continue;
-    const bend1 = (bx * one.tx + by * one.ty + bz * one.tz) / ends;
-    const bend2 = (bx * two.tx + by * two.ty + bz * two.tz) / ends;
-    gain[f] -= segment(chord.length, bend1);
-    gain[g] -= segment(chord.length, bend2);
+    if (ends === 0) return false;
+    this.one = segment(chord.length, (bx * one.tx + by * one.ty + bz * one.tz) / ends);
+    this.two = segment(chord.length, (bx * two.tx + by * two.ty + bz * two.tz) / ends);
+    return true;
+  }
+
+  private vertexOf(entry: number): number {
+    const { triangles } = this.chord.graph.indexed;
+    const h = this.halfEdges[entry >> 1];
+    return triangles[(entry & 1) === 0 ? h : nextSide(h)];
   }
 }
 

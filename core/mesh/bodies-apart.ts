@@ -1,6 +1,5 @@
 import type { FaceTable } from '../faces/face-table.ts';
 import { MOST_SHELLS, type ShellMeasure } from './measure-shells.ts';
-import { membersOf } from './members-of.ts';
 import type { Finding } from './part-geometry.ts';
 import type { Shells } from './shells.ts';
 
@@ -27,20 +26,30 @@ export function bodiesApart(
     strays.has(shell) ? -1 : numberOf.get(piece)!,
   );
   const areas = new Float64Array(numberOf.size);
-  const ofTriangle = new Int32Array(triangleAreas.length);
+  const sizes = new Uint32Array(numberOf.size);
   const { faceOfTriangle } = faces;
+  const total = triangleAreas.length;
   // A face's triangles mostly come in runs.
-  for (let t = 0; t < ofTriangle.length;) {
+  for (let t = 0; t < total;) {
     const face = faceOfTriangle[t];
     const piece = ofShell[shells.ofFace[face]];
+    const first = t;
     let sum = piece >= 0 ? areas[piece] : 0;
-    for (; t < ofTriangle.length && faceOfTriangle[t] === face; t++) {
-      ofTriangle[t] = piece;
-      sum += triangleAreas[t];
-    }
-    if (piece >= 0) areas[piece] = sum;
+    for (; t < total && faceOfTriangle[t] === face; t++) sum += triangleAreas[t];
+    if (piece < 0) continue;
+    areas[piece] = sum;
+    sizes[piece] += t - first;
   }
-  const lists = membersOf(ofTriangle, numberOf.size);
+  const lists = Array.from(sizes, (size) => new Uint32Array(size));
+  sizes.fill(0);
+  for (let t = 0; t < total;) {
+    const face = faceOfTriangle[t];
+    const piece = ofShell[shells.ofFace[face]];
+    const list = piece >= 0 ? lists[piece] : undefined;
+    let at = piece >= 0 ? sizes[piece] : 0;
+    for (; t < total && faceOfTriangle[t] === face; t++) if (list) list[at++] = t;
+    if (piece >= 0) sizes[piece] = at;
+  }
   return [...lists.keys()].sort((a, b) => areas[b] - areas[a]).map((piece) => lists[piece]);
 }
 

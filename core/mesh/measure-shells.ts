@@ -53,7 +53,12 @@ export function measureShells(
   const of = new Uint32Array(total);
   const { faceOfTriangle } = faces;
   const { ofFace } = shells;
-  for (let t = 0; t < total; t++) of[t] = ofFace[faceOfTriangle[t]];
+  // A face's triangles mostly come in runs.
+  for (let t = 0; t < total;) {
+    const face = faceOfTriangle[t];
+    const shell = ofFace[face];
+    for (; t < total && faceOfTriangle[t] === face; t++) of[t] = shell;
+  }
   const sound = new Uint8Array(shells.count).fill(1);
   const isOpen = new Uint8Array(shells.count);
   const { twin } = graph;

@@ -29,7 +29,8 @@ export function volumeAndParts(
     throw new RangeError(`positions: length must be a multiple of 9, got ${positions.length}`);
   }
   const parts = new Float64Array(groups?.count ?? 0);
-  const sum = addUpInto(parts, groups?.of, positions, from);
+  const [x, y, z] = from;
+  const sum = groups ? addUpInto(parts, groups.of, positions, x, y, z) : sumOf(positions, x, y, z);
   for (let g = 0; g < parts.length; g++) parts[g] /= 6;
   return { volume: sum / 6, parts };
 }
@@ -37,30 +38,43 @@ export function volumeAndParts(
 /** Six times the volumes: added to `parts` by group, the sum of all returned. */
 function addUpInto(
   parts: Float64Array,
-  of: Uint32Array | undefined,
+  of: Uint32Array,
   positions: Float32Array,
-  [ox, oy, oz]: readonly [number, number, number],
+  ox: number,
+  oy: number,
+  oz: number,
 ): number {
   let sum = 0;
-  for (let t = 0, i = 0; i < positions.length;) {
+  for (let t = 0; t < of.length;) {
     // Triangles of a group mostly come in runs.
-    const group = of === undefined ? 0 : of[t];
-    let part = of === undefined ? 0 : parts[group];
-    for (; i < positions.length && (of === undefined || of[t] === group); t++, i += 9) {
-      const ax = positions[i] - ox;
-      const ay = positions[i + 1] - oy;
-      const az = positions[i + 2] - oz;
-      const bx = positions[i + 3] - ox;
-      const by = positions[i + 4] - oy;
-      const bz = positions[i + 5] - oz;
-      const cx = positions[i + 6] - ox;
-      const cy = positions[i + 7] - oy;
-      const cz = positions[i + 8] - oz;
-      const six = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
+    const group = of[t];
+    let part = parts[group];
+    for (; t < of.length && of[t] === group; t++) {
+      const six = sixTimes(positions, 9 * t, ox, oy, oz);
       sum += six;
       part += six;
     }
-    if (of !== undefined) parts[group] = part;
+    parts[group] = part;
   }
   return sum;
+}
+
+/** The same of all triangles together. */
+function sumOf(positions: Float32Array, ox: number, oy: number, oz: number): number {
+  let sum = 0;
+  for (let i = 0; i < positions.length; i += 9) sum += sixTimes(positions, i, ox, oy, oz);
+  return sum;
+}
+
+function sixTimes(positions: Float32Array, i: number, ox: number, oy: number, oz: number): number {
+  const ax = positions[i] - ox;
+  const ay = positions[i + 1] - oy;
+  const az = positions[i + 2] - oz;
+  const bx = positions[i + 3] - ox;
+  const by = positions[i + 4] - oy;
+  const bz = positions[i + 5] - oz;
+  const cx = positions[i + 6] - ox;
+  const cy = positions[i + 7] - oy;
+  const cz = positions[i + 8] - oz;
+  return ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
 }
