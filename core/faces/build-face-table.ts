@@ -93,13 +93,19 @@ function sampledTriangles(
     const face = faceOfTriangle[t];
     let toWait = wait[face];
     let left = rest[face];
-    for (; t < faceOfTriangle.length && faceOfTriangle[t] === face; t++) {
-      if (toWait-- === 0) of[end[face]++] = t;
-      if (--left === 0) {
-        const stretch = end[face] - start[face] + 1;
-        left = stride[face];
-        toWait = Math.floor(((stretch * 0.6180339887) % 1) * stride[face]);
-      }
+    let first = t;
+    while (t < faceOfTriangle.length && faceOfTriangle[t] === face) t++;
+    // Stretch by stretch, as far as each lies in the run.
+    while (first < t) {
+      const step = Math.min(left, t - first);
+      if (toWait >= 0 && toWait < step) of[end[face]++] = first + toWait;
+      first += step;
+      toWait -= step;
+      left -= step;
+      if (left > 0) continue;
+      const stretch = end[face] - start[face] + 1;
+      left = stride[face];
+      toWait = Math.floor(((stretch * 0.6180339887) % 1) * stride[face]);
     }
     wait[face] = toWait;
     rest[face] = left;

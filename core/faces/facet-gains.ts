@@ -79,17 +79,18 @@ export function facetGains(
   const either = perFace();
   for (const t of asked) {
     const area = triangleAreas[t];
-    slopesInto(here, t, graph, root, turns, positions);
+    slopesInto(here, t, -1, graph, root, turns, positions);
     spans.shareInto(here.slope, t);
     for (let k = 0; k < 3; k++) {
       const h = 3 * t + k;
       const u = (twin[h] / 3) | 0;
       if (root[u] === root[t] || ends[root[u]] !== 0 || size[root[u]] > 2 || !(triangleAreas[u] > 0))
         continue;
-      slopesInto(there, u, graph, root, turns, positions);
+      const across = twin[h] - 3 * u;
+      slopesInto(there, u, across, graph, root, turns, positions);
       spans.shareInto(there.slope, u);
       const own = area * besides(here, k);
-      const other = triangleAreas[u] * besides(there, twin[h] - 3 * u);
+      const other = triangleAreas[u] * besides(there, across);
       const f = faceOfTriangle[t];
       alike[f] += own * other;
       either[f] += (own * own + other * other) / 2;
@@ -144,11 +145,13 @@ const here: Sides = { slope: new Float64Array(3), edge: new Float64Array(3).fill
 const there: Sides = { slope: new Float64Array(3), edge: new Float64Array(3).fill(1) };
 
 /**
- * The sides of a triangle between smooth facets. Inside a facet there is no rise, and the length stays as it was: nothing is made of it.
+ * The sides of a triangle between smooth facets, but for one that nobody asks about. Inside a facet there is no rise, and nothing is made of
+ * the length.
  */
 function slopesInto(
   { slope, edge }: Sides,
   t: number,
+  unasked: number,
   { twin, triangleAreas }: SurfaceGraph,
   root: Int32Array,
   turns: Float32Array,
@@ -158,10 +161,12 @@ function slopesInto(
   const r = root[t];
   const p = 9 * t;
   for (let k = 0; k < 3; k++) {
+    if (k === unasked) continue;
     const h = 3 * t + k;
     const u = (twin[h] / 3) | 0;
     if (root[u] === r) {
       slope[k] = 0;
+      edge[k] = 1;
       continue;
     }
     const a = p + 3 * k;

@@ -63,41 +63,41 @@ export function edgeAdjacency(triangles: Uint32Array, vertexCount: number): Edge
     start[v] = total;
   }
   // Filled from the back, so that start[v] ends at the beginning of its bucket and each bucket is ascending.
-  const bucketed = new Int32Array(total);
-  const higher = new Uint32Array(total);
+  // A half-edge and its higher vertex, side by side as they are asked for.
+  const bucketed = new Int32Array(2 * total);
   for (let h = halfEdges - 3; h >= 0; h -= 3) {
     if (twin[h] === COLLAPSED_EDGE) continue;
     const a = triangles[h];
     const b = triangles[h + 1];
     const c = triangles[h + 2];
-    let at = --start[c < a ? c : a];
+    let at = 2 * --start[c < a ? c : a];
     bucketed[at] = h + 2;
-    higher[at] = c < a ? a : c;
-    at = --start[b < c ? b : c];
+    bucketed[at + 1] = c < a ? a : c;
+    at = 2 * --start[b < c ? b : c];
     bucketed[at] = h + 1;
-    higher[at] = b < c ? c : b;
-    at = --start[a < b ? a : b];
+    bucketed[at + 1] = b < c ? c : b;
+    at = 2 * --start[a < b ? a : b];
     bucketed[at] = h;
-    higher[at] = a < b ? b : a;
+    bucketed[at + 1] = a < b ? b : a;
   }
   let edgeCount = 0;
   let openEdges = 0;
   let crowdedEdges = 0;
   let sameWayEdges = 0;
   for (let v = 0; v < vertexCount; v++) {
-    const begin = start[v];
-    const end = start[v + 1];
-    if (end - begin > LONG_BUCKET) sortBucketInto(bucketed, higher, begin, end);
-    for (let i = begin; i < end; i++) {
+    const begin = 2 * start[v];
+    const end = 2 * start[v + 1];
+    const sorted = end - begin > 2 * LONG_BUCKET;
+    if (sorted) sortBucketInto(bucketed, begin, end);
+    for (let i = begin; i < end; i += 2) {
       const h = bucketed[i];
       if (h < 0) continue;
       edgeCount++;
-      const far = higher[i];
+      const far = bucketed[i + 1];
       let found = 0;
       let partner = -1;
-      const sorted = end - begin > LONG_BUCKET;
-      for (let j = i + 1; j < end; j++) {
-        if (higher[j] !== far) {
+      for (let j = i + 2; j < end; j += 2) {
+        if (bucketed[j + 1] !== far) {
           if (sorted) break;
           continue;
         }
@@ -127,16 +127,16 @@ export function edgeAdjacency(triangles: Uint32Array, vertexCount: number): Edge
 }
 
 /** Sorts one bucket by higher vertex, then by half-edge: the hub of a fan would otherwise cost the square of its spokes. */
-function sortBucketInto(bucketed: Int32Array, higher: Uint32Array, begin: number, end: number): void {
+function sortBucketInto(bucketed: Int32Array, begin: number, end: number): void {
   // Vertex and place in the bucket in one float64: exact below 2^53.
-  const size = end - begin;
+  const size = (end - begin) / 2;
   const keys = new Float64Array(size);
-  for (let i = 0; i < size; i++) keys[i] = higher[begin + i] * size + i;
+  for (let i = 0; i < size; i++) keys[i] = bucketed[begin + 2 * i + 1] * size + i;
   keys.sort();
   const before = bucketed.slice(begin, end);
   for (let i = 0; i < size; i++) {
     const place = keys[i] % size;
-    higher[begin + i] = (keys[i] - place) / size;
-    bucketed[begin + i] = before[place];
+    bucketed[begin + 2 * i] = before[2 * place];
+    bucketed[begin + 2 * i + 1] = before[2 * place + 1];
   }
 }
