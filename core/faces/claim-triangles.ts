@@ -1,14 +1,18 @@
 import { edgeLength } from '../mesh/edge-length.ts';
 import { membersOf } from '../mesh/members-of.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
+import { faceNeighbours } from './face-neighbours.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
 import { withShape } from './face-shapes.ts';
+import { dot } from './fit-vectors.ts';
 import { areNeedles, longestSide2 } from './needles.ts';
+import { isOneAxis } from './one-axis.ts';
 import { recognisedInPart } from './recognised-in-part.ts';
 import { regrouped } from './regroup-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { facingOn } from './surfaces/facing-on.ts';
 import { lookedAt } from './surfaces/looked-at.ts';
+import type { SurfaceRow } from './surfaces/known-surface.ts';
 import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
@@ -20,6 +24,8 @@ const OVER_LONG = 0.75;
 const DEEPER = 4.5;
 /** Cosine from which on a triangle looks the surface's way. */
 const LEAST_FACING = 0.1;
+/** Axes of faces beside one that are tried. */
+const MOST_AXES = 4;
 
 /**
  * Gives triangles of faces that are of no known surface to the face beside whose surface they lie on. Where two bores of nearly one width meet, or a
@@ -48,9 +54,14 @@ export function claimTriangles(graph: SurfaceGraph, faces: FaceTable): FaceTable
   const owner = faceOfTriangle.slice();
   const lost = new Set<number>();
   let own = faces;
+  const beside = faceNeighbours(faces);
+  const axesBeside = (f: number): SurfaceRow[] => {
+    const places = (beside.get(f) ?? []).flatMap((g) => known.get(g)?.surface.asRow() ?? []);
+    return distinct(places.filter(({ axis }) => dot(axis, axis) > 0)).slice(0, MOST_AXES);
+  };
   for (const f of looked) {
     if (isOpen[f] === 0 || triangleCount[f] < LEAST_TRIANGLES) continue;
-    const part = recognisedInPart(graph, faces, f, trianglesOf[f], DEEPER);
+    const part = recognisedInPart(graph, faces, f, trianglesOf[f], DEEPER, axesBeside(f));
     if (!part) continue;
     own = withShape(own, f, part.shape);
     if (part.known) known.set(f, part.known);
@@ -66,6 +77,15 @@ export function claimTriangles(graph: SurfaceGraph, faces: FaceTable): FaceTable
     claim(graph, own, f, surface, triangles, isOpen, owner, lost);
   }
   return lost.size === 0 ? own : regrouped(graph, own, withRests(graph, owner, lost, 2 * count));
+}
+
+/** One of each axis. */
+function distinct(places: readonly SurfaceRow[]): SurfaceRow[] {
+  const found: SurfaceRow[] = [];
+  for (const place of places) {
+    if (!found.some((other) => isOneAxis(other, place, Math.max(other.size, place.size)))) found.push(place);
+  }
+  return found;
 }
 
 /** Changes `owner` of the triangles that are taken, and puts in `lost` whom they belonged to. */

@@ -4,6 +4,7 @@ import { recogniseInto } from './recognise-face.ts';
 import { faceShapes, type FaceShapes } from './face-shapes.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { facingOn } from './surfaces/facing-on.ts';
+import { guessRing } from './surfaces/guess-ring.ts';
 import { guessRounds } from './surfaces/guess-round.ts';
 import type { SurfaceRow } from './surfaces/known-surface.ts';
 import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
@@ -30,13 +31,17 @@ export interface PartlyKnown {
   readonly triangles: readonly number[];
 }
 
-/** @returns undefined where its largest triangles show no surface either, or less than most of it lies on that */
+/**
+ * @param about axes of faces beside it
+ * @returns undefined where its largest triangles show no surface either, or less than most of it lies on that
+ */
 export function recognisedInPart(
   graph: SurfaceGraph,
   faces: FaceTable,
   f: number,
   triangles: Uint32Array,
   deeper: number,
+  about: readonly SurfaceRow[],
 ): PartlyKnown | undefined {
   const areaOf = (t: number): number => graph.triangleAreas[t];
   const bySize = triangles.slice().sort((t, u) => areaOf(u) - areaOf(t));
@@ -61,7 +66,8 @@ export function recognisedInPart(
       if (isMost(on)) return { shape: recognised, known: undefined, triangles: on };
       continue;
     }
-    for (const shape of [recognised, ...guessRounds(graph, some)]) {
+    const rings = about.flatMap((axis) => guessRing(graph, some, axis) ?? []);
+    for (const shape of [recognised, ...guessRounds(graph, some), ...rings]) {
       const known = knownSurfaceOf(graph, shape, 0, large);
       if (!known) continue;
       const inward = shape.inward[0] !== 0;

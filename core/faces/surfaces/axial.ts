@@ -3,7 +3,7 @@ import type { Point } from './known-surface.ts';
 
 /** Places about an axis: height along it, distance from it, and the angle round it. */
 export class Axial {
-  readonly point: Point;
+  private readonly point: Point;
   private readonly u: Vec3;
   private readonly v: Vec3;
   readonly axis: Vec3;
@@ -11,6 +11,10 @@ export class Axial {
   constructor(point: Point, axis: ArrayLike<number>) {
     this.point = point;
     [this.u, this.v, this.axis] = frame(axis);
+  }
+
+  get place(): { readonly axis: Vec3; readonly point: Vec3 } {
+    return { axis: this.axis, point: [this.point[0], this.point[1], this.point[2]] };
   }
 
   height(p: Point): number {

@@ -20,7 +20,7 @@ export class ConeSurface implements KnownSurface {
   }
 
   asRow(): SurfaceRow {
-    return { size: Math.atan2(this.sine, this.cosine), axis: this.axial.axis, point: this.axial.point };
+    return { size: Math.atan2(this.sine, this.cosine), ...this.axial.place };
   }
 
   off(p: Point): number {

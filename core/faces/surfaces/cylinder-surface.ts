@@ -13,7 +13,7 @@ export class CylinderSurface implements KnownSurface {
   }
 
   asRow(): SurfaceRow {
-    return { size: this.radius, axis: this.axial.axis, point: this.axial.point };
+    return { size: this.radius, ...this.axial.place };
   }
 
   off(p: Point): number {

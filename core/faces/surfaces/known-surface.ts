@@ -1,3 +1,5 @@
+import type { Vec3 } from '../fit-vectors.ts';
+
 /** A point of space or a direction; the vectors handed in are read only. */
 export type Point = ArrayLike<number>;
 
@@ -7,8 +9,8 @@ export const PLACE = 4;
 /** Radius of a cylinder, sphere or pipe, or a cone's half-angle, rad; direction of the axis; a place on it or the centre. */
 export interface SurfaceRow {
   readonly size: number;
-  readonly axis: Point;
-  readonly point: Point;
+  readonly axis: Vec3;
+  readonly point: Vec3;
 }
 
 /** A cylinder, cone, sphere or torus on which all corners of a face lie. Lengths in model units. */

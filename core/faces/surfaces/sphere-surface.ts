@@ -12,7 +12,8 @@ export class SphereSurface implements KnownSurface {
   }
 
   asRow(): SurfaceRow {
-    return { size: this.radius, axis: [0, 0, 0], point: this.centre };
+    const { centre } = this;
+    return { size: this.radius, axis: [0, 0, 0], point: [centre[0], centre[1], centre[2]] };
   }
 
   off(p: Point): number {

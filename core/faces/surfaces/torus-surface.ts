@@ -22,7 +22,7 @@ export class TorusSurface implements KnownSurface {
   }
 
   asRow(): SurfaceRow {
-    return { size: this.pipe, axis: this.axial.axis, point: this.axial.point };
+    return { size: this.pipe, ...this.axial.place };
   }
 
   off(p: Point): number {
