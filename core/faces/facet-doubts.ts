@@ -83,7 +83,9 @@ export function doubtfulFaces(
     if (stepRad > ROUND_CREASE_RAD) continue;
     const even = squares / (stepRad * stepRad) - 1 <= ONE_SIZE * ONE_SIZE;
     if (creased) {
-      if (even && facetCount > CHAMFERS) {
+      // Uneven ones are no round that is known as such, and yet few of their edges are smooth: chamfers on a bar of few sides.
+      const isFolded = !even && facetCount <= FEW_ZONES && trustIn(gains.agreement[face]) > 0;
+      if ((even || isFolded) && facetCount > CHAMFERS) {
         doubts.push({ ...ALONE, faces: [face], stepRad, facetCount, taken: 'flat', ask: true });
       }
       // Folds that go up and down are no round, and get no correction either.
