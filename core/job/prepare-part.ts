@@ -14,6 +14,7 @@ import { thickenedAreas } from '../mesh/thickened-areas.ts';
 import type { Failure } from '../result.ts';
 import { withFacets } from './correct-facets.ts';
 import type { Part } from './job.ts';
+import { nearBodiesFinding } from './near-bodies.ts';
 import { thickenedFindings } from './thickened-findings.ts';
 
 /** A part's surface as its file (or recipe) gives it. */
@@ -77,6 +78,7 @@ export function preparePart(
   let fuse: FuseReport | null = null;
   let fuseFailure: Failure | null = null;
   let leftOpen = 0;
+  let near: ((geometry: PartGeometry) => Finding | undefined) | undefined;
   if (surface.fuseGap !== null && kit) {
     onProgress(0.1, 'fusing bodies');
     // Of a CAD file's bodies each is one; the groups of a mesh file may be patches of one body.
@@ -84,6 +86,9 @@ export function preparePart(
     const gap = Math.max(surface.fuseGap, leastFuseGap(source.cad));
     const fused = fuseBodies(mesh, gap, kit, bodyOf);
     if (fused.ok) {
+      const before = mesh;
+      // Of a CAD file's bodies the chord tolerance says how far facets keep apart.
+      if (!source.cad) near = (geometry) => nearBodiesFinding(before, fused.value, gap, geometry, kit);
       mesh = fused.value;
       const { bodiesBefore, contacts, removedArea } = fused.value;
       fuse = { bodiesBefore, contacts, removedArea };
@@ -128,8 +133,14 @@ export function preparePart(
     },
     isFused,
   );
+  const between = near?.(corrected);
   onProgress(1, 'done');
-  return { geometry: { ...corrected, findings }, repairs: steps, fuse, fuseFailure };
+  return {
+    geometry: { ...corrected, findings: between ? [...findings, between] : findings },
+    repairs: steps,
+    fuse,
+    fuseFailure,
+  };
 }
 
 /** Of a sheet that was given a thickness and is else as its CAD file has it. */

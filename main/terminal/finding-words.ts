@@ -7,7 +7,8 @@ export function terminalRemedy({
   offers = [],
 }: Pick<Finding, 'code' | 'remedy' | 'offers'>): string {
   const weld = offers.some((offer) => 'repair' in offer && offer.repair.kind === 'weld');
-  const fuse = offers.some((offer) => 'fuseGap' in offer);
+  const fuse = offers.some((offer) => 'fuseGap' in offer && offer.fuseGap === 0);
+  const curved = offers.some((offer) => 'fuseGap' in offer && offer.fuseGap > 0);
   const sheet = offers.some((offer) => 'asks' in offer);
   const inWindow = offers.flatMap((offer) =>
     'repair' in offer && offer.repair.kind !== 'weld' ? [`“${offer.label}”`] : [],
@@ -18,6 +19,7 @@ export function terminalRemedy({
     ...(sheet ? ['--sheet 2mm gives a sheet its thickness here.'] : []),
     ...(code === 'closed-cavity' ? ['--vent 1 says so of the first, --vent all of all.'] : []),
     ...(fuse ? ['--fuse joins the bodies here.'] : []),
+    ...(curved ? ['--fuse-curved does it here.'] : []),
     ...(inWindow.length > 0 ? [`The window offers: ${inWindow.join(', ')}.`] : []),
   ].join(' ');
 }

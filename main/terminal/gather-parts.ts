@@ -7,6 +7,7 @@ import type { ModelUnit, Part } from '../../core/job/job.ts';
 import { measurePart, measureTyped, type PartMeasure } from '../../core/job/measure-part.ts';
 import { withFacets } from '../../core/job/correct-facets.ts';
 import { withFacetAnswer } from '../../core/job/facet-questions.ts';
+import { nearBodiesGap } from '../../core/job/near-bodies.ts';
 import { preparePart, type FuseReport } from '../../core/job/prepare-part.ts';
 import type { RepairStep } from '../../core/mesh/apply-repairs.ts';
 import type { SolidKit } from '../../core/mesh/solid-kit.ts';
@@ -229,7 +230,12 @@ export async function gatherParts(request: GatherRequest): Promise<Gathered> {
     }
     const repairNotes = repaired.value.notes;
     part = repaired.value.part;
-    const prepared = preparePart(source, part, tools);
+    let prepared = preparePart(source, part, tools);
+    const near = options.fuseCurved ? nearBodiesGap(prepared.geometry.findings) : undefined;
+    if (near !== undefined) {
+      part = { ...part, surface: { ...part.surface, fuseGap: near } };
+      prepared = preparePart(source, part, tools);
+    }
     const { repairs, fuse, fuseFailure } = prepared;
     let { geometry } = prepared;
     if (unit === undefined) {

@@ -21,6 +21,8 @@ export interface SurfaceOptions {
   /** How thick a sheet drawn without thickness is, in every part that has one. */
   readonly sheetM?: number | undefined;
   readonly fuse?: boolean | undefined;
+  /** … and what only the facets of curved faces keep apart, see near-bodies.ts. */
+  readonly fuseCurved?: boolean | undefined;
   /** Depth of the lowest point below the level of the bath. */
   readonly waterlineM?: number | undefined;
 }

@@ -28,6 +28,7 @@ export interface PlanOptions {
   /** Depth of the lowest point below the level of the bath. */
   readonly waterlineM?: number;
   readonly fuse?: boolean;
+  readonly fuseCurved?: boolean;
   readonly weld?: boolean;
   /** Of what is drawn without thickness. */
   readonly sheetM?: number;
@@ -54,6 +55,7 @@ const OPTIONS = {
   flat: { type: 'string', multiple: true },
   waterline: { type: 'string' },
   fuse: { type: 'boolean', default: false },
+  'fuse-curved': { type: 'boolean', default: false },
   weld: { type: 'boolean', default: false },
   sheet: { type: 'string' },
   vent: { type: 'string', multiple: true },
@@ -190,7 +192,8 @@ export function parsePlanOptions(args: readonly string[]): Result<PlanOptions> {
     round: round.value,
     flat: flat.value,
     ...(amounts['waterline'] === undefined ? {} : { waterlineM: amounts['waterline'] }),
-    fuse: values.fuse,
+    fuse: values.fuse || values['fuse-curved'],
+    fuseCurved: values['fuse-curved'],
     weld: values.weld,
     ...(amounts['sheet'] === undefined ? {} : { sheetM: amounts['sheet'] }),
     vents,

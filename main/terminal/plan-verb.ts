@@ -25,6 +25,7 @@ tankside plan JOB.tankside [options]
   --weld           join torn edges, as corners rounded apart by an export; says what it did to the area
   --sheet T        what is drawn without thickness is a sheet this thick: 2mm; both sides and its edges count
   --fuse           join bodies that touch or overlap, so that hidden faces leave the area
+  --fuse-curved    as --fuse, and what only the facets of curved faces keep apart touches
   --vent VOIDS     hollows without a way out that have one in the real part: 1,3 or all; with several parts 2:1
   --threaded LIST  cylinders that carry a thread: f3=M6x1,f7=1/4-20; with several parts 2:f3=M6
   --round FACES    faces asked about that are round, drawn coarse: f3; one of a group says it for all
