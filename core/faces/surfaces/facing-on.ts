@@ -1,5 +1,6 @@
 import type { SurfaceGraph } from '../surface-graph.ts';
-import { cornerInto, middleInto, type Known } from './known-surface-of.ts';
+import { cornerInto, middleInto } from './corner-points.ts';
+import type { Known } from './known-surface-of.ts';
 
 /** Corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
 const NEAR_SHARE = 0.1;

@@ -4,7 +4,7 @@ import { dot } from '../fit-vectors.ts';
 import { leastSquares } from '../least-squares.ts';
 import type { SurfaceGraph } from '../surface-graph.ts';
 import type { SurfaceRow } from './known-surface.ts';
-import { cornerInto, middleInto } from './known-surface-of.ts';
+import { cornerInto, middleInto } from './corner-points.ts';
 
 /**
  * The torus about an axis known of a face beside, of which some triangles may be drawn: in a plane through the axis their corners lie on a circle. Whether

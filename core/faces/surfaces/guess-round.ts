@@ -4,7 +4,7 @@ import { faceShapes, type FaceShapes } from '../face-shapes.ts';
 import { leastSquares } from '../least-squares.ts';
 import type { SurfaceGraph } from '../surface-graph.ts';
 import { symmetricEigen } from '../symmetric-eigen.ts';
-import { cornerInto, middleInto } from './known-surface-of.ts';
+import { cornerInto, middleInto } from './corner-points.ts';
 
 const KINDS = ['cylinder', 'cone'] as const;
 /** Fronts lean alike along the axis: their spread along it is below this share of that across it. */

@@ -7,7 +7,8 @@ import { FACE_KINDS } from '../face-table.ts';
 import { trianglesByFace } from '../triangles-by-face.ts';
 import type { KnownSurface } from './known-surface.ts';
 import { lookedAt } from './looked-at.ts';
-import { cornerInto, knownSurfaceOf } from './known-surface-of.ts';
+import { cornerInto } from './corner-points.ts';
+import { knownSurfaceOf } from './known-surface-of.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
