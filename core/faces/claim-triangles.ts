@@ -71,7 +71,7 @@ export function claimTriangles(graph: SurfaceGraph, faces: FaceTable): FaceTable
     for (const t of trianglesOf[f]) if (!kept.has(t)) owner[t] = count + f;
     lost.add(count + f);
   }
-  if (!isOpen.includes(1) && lost.size === 0) return faces;
+  if (!isOpen.includes(1) && lost.size === 0) return own;
   for (const [f, surface] of known) {
     const triangles = trianglesOf[f].filter((t) => owner[t] === f);
     claim(graph, own, f, surface, triangles, isOpen, owner, lost);

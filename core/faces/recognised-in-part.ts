@@ -59,15 +59,14 @@ export function recognisedInPart(
     const some = someOf(large, SAMPLE_LIMIT);
     const recognised = faceShapes(1);
     recogniseInto(recognised, 0, graph, some, sampleRoom(some.length));
-    // What it is was known; its corners are off it because it was cut by facets.
-    if (isAlike(recognised, faces, f)) return undefined;
     if (FACE_KINDS[recognised.kind[0]] === 'plane') {
       const on = joinedTo(graph, bySize[0], inFace(inPlane(graph, recognised)));
       if (isMost(on)) return { shape: recognised, known: undefined, triangles: on };
       continue;
     }
     const rings = about.flatMap((axis) => guessRing(graph, some, axis) ?? []);
-    for (const shape of [recognised, ...guessRounds(graph, some), ...rings]) {
+    const first = isAlike(recognised, faces, f) ? [] : [recognised];
+    for (const shape of [...first, ...guessRounds(graph, some), ...rings]) {
       const known = knownSurfaceOf(graph, shape, 0, large);
       if (!known) continue;
       const inward = shape.inward[0] !== 0;
@@ -75,6 +74,8 @@ export function recognisedInPart(
       const on = joinedTo(graph, bySize[0], inFace(isOn));
       if (!isMost(on)) continue;
       placeInto(shape, known.surface.asRow());
+      // What it is was known; its corners are off it because it was cut by facets.
+      if (isAlike(shape, faces, f)) return undefined;
       return { shape, known, triangles: on };
     }
   }
