@@ -6,6 +6,9 @@ import type { SurfaceGraph } from './surface-graph.ts';
 /** Triangles that are gone through round one corner. */
 const MOST_AT_CORNER = 1000;
 
+/** A chord beside one that is longer by more than this says nothing of it. */
+const MOST_UNEVEN = 5;
+
 /** Arcs of borders between tangent faces, from the turns of the border itself. */
 export class TangentArcs {
   /** See NO_GRAPH. */
@@ -62,6 +65,8 @@ export class TangentArcs {
         const ty = vertices[tip + 1] - vertices[start + 1];
         const tz = vertices[tip + 2] - vertices[start + 2];
         const tipLength = Math.sqrt(tx * tx + ty * ty + tz * tz);
+        // Too short to tell how a long chord bends: where a straight edge runs out into a corner's fillet it does not.
+        if (chord.length > MOST_UNEVEN * tipLength) continue;
         const cx = vertices[tip] - vertices[far];
         const cy = vertices[tip + 1] - vertices[far + 1];
         const cz = vertices[tip + 2] - vertices[far + 2];
