@@ -3,11 +3,13 @@ import { dot } from './fit-vectors.ts';
 import { recogniseInto } from './recognise-face.ts';
 import { faceShapes, type FaceShapes } from './face-shapes.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
+import { cornersOfFace } from './surfaces/corner-points.ts';
 import { facingOn } from './surfaces/facing-on.ts';
 import { guessRing } from './surfaces/guess-ring.ts';
 import { guessRounds } from './surfaces/guess-round.ts';
 import type { SurfaceRow } from './surfaces/known-surface.ts';
 import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
+import { heightsOf } from './surfaces/surface-looks.ts';
 import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
 const FREE = FACE_KINDS.indexOf('free');
@@ -16,6 +18,10 @@ const SHARES = [0.95, 0.8, 0.6];
 /** Of the face so much must lie on what is found. */
 const LEAST_SHARE = 0.6;
 const LEAST_TRIANGLES = 6;
+const LEAST_HEIGHTS = 3;
+const ROUND = [FACE_KINDS.indexOf('sphere'), FACE_KINDS.indexOf('torus')];
+/** A ball or ring so many times as large as the face is a cone, with noise. */
+const FAR = 10;
 /** Corners of a plane may be off it by so many steps of the coordinates. */
 const NOISE_STEPS = 8;
 
@@ -45,6 +51,8 @@ export function recognisedInPart(
 ): PartlyKnown | undefined {
   const areaOf = (t: number): number => graph.triangleAreas[t];
   const bySize = triangles.slice().sort((t, u) => areaOf(u) - areaOf(t));
+  const extent = Math.sqrt(faces.area[f]);
+  const isRound = ROUND.includes(faces.kind[f]) && faces.size[f] < FAR * extent;
   const inFace =
     (isOn: (t: number) => boolean) =>
     (t: number): boolean =>
@@ -68,7 +76,7 @@ export function recognisedInPart(
     const first = isAlike(recognised, faces, f) ? [] : [recognised];
     for (const shape of [...first, ...guessRounds(graph, some), ...rings]) {
       const known = knownSurfaceOf(graph, shape, 0, large);
-      if (!known) continue;
+      if (!known || !isNoZone(graph, shape, known, large, isRound)) continue;
       const inward = shape.inward[0] !== 0;
       const isOn = (t: number): boolean => facingOn(graph, known, inward, t, deeper) !== undefined;
       const on = joinedTo(graph, bySize[0], inFace(isOn));
@@ -80,6 +88,25 @@ export function recognisedInPart(
     }
   }
   return undefined;
+}
+
+/**
+ * Two rings of corners lie on a cone whatever they are drawn of, a zone of a ball or a dome; those of a wall that another cuts lie at more heights. What was
+ * recognised as a ball or ring whole is that.
+ */
+function isNoZone(
+  graph: SurfaceGraph,
+  shape: FaceShapes,
+  { surface }: Known,
+  triangles: Uint32Array,
+  isRound: boolean,
+): boolean {
+  const kind = FACE_KINDS[shape.kind[0]];
+  if (kind !== 'cylinder' && kind !== 'cone') return true;
+  return (
+    !isRound &&
+    heightsOf(surface.asRow().axis, cornersOfFace(graph, triangles).corners, LEAST_HEIGHTS) === LEAST_HEIGHTS
+  );
 }
 
 function placeInto(shape: FaceShapes, { size, axis, point }: SurfaceRow): void {

@@ -75,6 +75,11 @@ export function looksOf(
 
 /** Whether corners lie at many heights: a hole goes through the wall. */
 export function isPierced(axis: ArrayLike<number>, corners: Float64Array): boolean {
+  return heightsOf(axis, corners, MANY_HEIGHTS) === MANY_HEIGHTS;
+}
+
+/** At how many heights corners lie, counted up to `most`. */
+export function heightsOf(axis: ArrayLike<number>, corners: Float64Array, most: number): number {
   const heights = new Float64Array(corners.length / 3);
   let [low, high] = [Infinity, -Infinity];
   for (let i = 0; i < heights.length; i++) {
@@ -82,5 +87,5 @@ export function isPierced(axis: ArrayLike<number>, corners: Float64Array): boole
     low = Math.min(low, heights[i]);
     high = Math.max(high, heights[i]);
   }
-  return levelsOf(heights, HEIGHT_SHARE * (high - low), MANY_HEIGHTS) === MANY_HEIGHTS;
+  return levelsOf(heights, HEIGHT_SHARE * (high - low), most);
 }
