@@ -14,9 +14,9 @@ import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
 const FREE = FACE_KINDS.indexOf('free');
 /** Shares of a face's area, largest triangles first, that are tried: what leads into another wall is small. */
-const SHARES = [0.95, 0.8, 0.6];
-/** Of the face so much must lie on what is found. */
-const LEAST_SHARE = 0.6;
+const SHARES = [0.95, 0.8, 0.6, 0.45, 0.3];
+/** Of the face so much must lie on what is found: a plate's face that needles join to its rounded rim and the walls below is of many. */
+const LEAST_SHARE = 0.3;
 const LEAST_TRIANGLES = 6;
 const LEAST_HEIGHTS = 3;
 const ROUND = [FACE_KINDS.indexOf('sphere'), FACE_KINDS.indexOf('torus')];
@@ -28,7 +28,7 @@ const NOISE_STEPS = 8;
 /** Sizes that are within this share are one. */
 const ALIKE = 0.02;
 
-/** What most of a face is drawn of. */
+/** What a good part of a face is drawn of. */
 export interface PartlyKnown {
   readonly shape: FaceShapes;
   /** Undefined of a plane. */
@@ -39,7 +39,7 @@ export interface PartlyKnown {
 
 /**
  * @param about axes of faces beside it
- * @returns undefined where its largest triangles show no surface either, or less than most of it lies on that
+ * @returns undefined where its largest triangles show no surface either, or too little of it lies on that
  */
 export function recognisedInPart(
   graph: SurfaceGraph,
@@ -57,7 +57,7 @@ export function recognisedInPart(
     (isOn: (t: number) => boolean) =>
     (t: number): boolean =>
       faces.faceOfTriangle[t] === f && isOn(t);
-  const isMost = (on: readonly number[]): boolean =>
+  const isEnough = (on: readonly number[]): boolean =>
     on.reduce((sum, t) => sum + areaOf(t), 0) > LEAST_SHARE * faces.area[f];
   for (const share of SHARES) {
     let [count, area] = [0, 0];
@@ -68,8 +68,9 @@ export function recognisedInPart(
     const recognised = faceShapes(1);
     recogniseInto(recognised, 0, graph, some, sampleRoom(some.length));
     if (FACE_KINDS[recognised.kind[0]] === 'plane') {
+      if (isRound) return undefined;
       const on = joinedTo(graph, bySize[0], inFace(inPlane(graph, recognised)));
-      if (isMost(on)) return { shape: recognised, known: undefined, triangles: on };
+      if (isEnough(on)) return { shape: recognised, known: undefined, triangles: on };
       continue;
     }
     const rings = about.flatMap((axis) => guessRing(graph, some, axis) ?? []);
@@ -80,7 +81,7 @@ export function recognisedInPart(
       const inward = shape.inward[0] !== 0;
       const isOn = (t: number): boolean => facingOn(graph, known, inward, t, deeper) !== undefined;
       const on = joinedTo(graph, bySize[0], inFace(isOn));
-      if (!isMost(on)) continue;
+      if (!isEnough(on)) continue;
       placeInto(shape, known.surface.asRow());
       // What it is was known; its corners are off it because it was cut by facets.
       if (isAlike(shape, faces, f)) return undefined;
