@@ -1,5 +1,6 @@
 import type { ContactWatch } from './contact-watch.ts';
 import { plannedCurrentA } from './planned-current.ts';
+import { createPowerAgain, type SaidPause } from './power-again.ts';
 import type { Reading } from './readings.ts';
 import { WATCH_LEVELS, type WatchEvent, type WatchKind, type WatchPlan } from './watch-event.ts';
 
@@ -15,20 +16,29 @@ const COLD_AGAIN_K = 1;
 /** A thermometer's last digit, and a little. */
 const OVER_K = 0.15;
 
+/** Takes with a reading the pauses that somebody has said so far. */
+export interface BesidePlan extends ContactWatch {
+  readonly add: (reading: Reading, pauses?: readonly SaidPause[]) => WatchEvent[];
+}
+
 /**
  * A watch that also holds each reading against the plan: a bath above its limit, each time that it gets there, and a current that was up
- * long before the ramp had brought it there. Neither needs statistics, so it goes for readings typed, read or logged alike.
+ * long before the ramp had brought it there, or at once after a pause. None needs statistics, so it goes for readings typed, read or
+ * logged alike.
  */
-export function watchBesidePlan(watch: ContactWatch, plan: WatchPlan): ContactWatch {
+export function watchBesidePlan(watch: ContactWatch, plan: WatchPlan): BesidePlan {
   const { rampS, bathLimitK } = plan;
   const plannedA = plannedCurrentA(plan);
   /** Each stands after so many of the watch's own. */
   const own: { readonly event: WatchEvent; readonly after: number }[] = [];
   let onS: number | undefined;
-  let isRampSaid = plan.mode !== 'current' || rampS === null || rampS < SHORTEST_RAMP_S;
+  const hasRamp = plan.mode === 'current' && rampS !== null && rampS >= SHORTEST_RAMP_S;
+  let isRampSaid = !hasRamp;
+  const again = createPowerAgain({ flowsA: ON_SHARE * plannedA, allThereA: ALL_THERE * plannedA });
   let isWarm = false;
 
-  const judge = ({ tS, currentA, bathTemperatureK: kelvin }: Reading): WatchKind[] => {
+  const judge = (reading: Reading, pauses: readonly SaidPause[]): WatchKind[] => {
+    const { tS, currentA, bathTemperatureK: kelvin } = reading;
     const found: WatchKind[] = [];
     if (bathLimitK !== undefined && kelvin !== undefined) {
       if (!isWarm && kelvin > bathLimitK + OVER_K) found.push('bath-too-warm');
@@ -42,15 +52,17 @@ export function watchBesidePlan(watch: ContactWatch, plan: WatchPlan): ContactWa
       if (!isOver && currentA > ALL_THERE * plannedA) found.push('fast-ramp');
       isRampSaid = isOver || found.includes('fast-ramp');
     }
+    const isEarly = again.isEarly(reading, pauses);
+    if (isEarly && hasRamp && !found.includes('fast-ramp')) found.push('fast-again');
     return found;
   };
 
   return {
-    add(reading) {
+    add(reading, pauses = []) {
       const fresh = watch.add(reading);
       const after = watch.events().length;
       const { value, low, high } = watch.areaLeft();
-      const said = judge(reading).map((kind): WatchEvent => ({
+      const said = judge(reading, pauses).map((kind): WatchEvent => ({
         atS: reading.tS,
         sinceS: reading.tS,
         kind,

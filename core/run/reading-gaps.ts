@@ -1,7 +1,7 @@
 import type { Readings } from './readings.ts';
 
 /** No pause up to this is a gap, however close the readings are otherwise. */
-const SHORTEST_GAP_S = 60;
+export const SHORTEST_GAP_S = 60;
 /** Of the usual interval around a pause. */
 const USUAL_INTERVALS = 3;
 /** Intervals on each side of a pause that say what is usual there. */

@@ -249,6 +249,11 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
           ? 'Set it down now and bring it up over the planned time: pushed early, a hard coat burns at edges and contacts. Look there before you go on.'
           : 'Look at edges and contacts, where it burns first; next time bring it up over the planned time. The end time follows the charge.',
       };
+    case 'fast-again':
+      return {
+        message: 'The current was all there at once after the pause.',
+        remedy: `${isHardCoat ? 'If the power was off, set it down now and bring it up again over a minute or two' : 'Whenever the power was off, bring it up again over a minute or two'}: the film insulates, and a peak of voltage can burn a contact. Look at contacts and edges${isHardCoat ? ' before you go on' : ''}. The end time follows the charge.`,
+      };
     case 'slow-ramp':
       return {
         message: 'The current rises more slowly than planned.',

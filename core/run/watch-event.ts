@@ -21,6 +21,7 @@ export const WATCH_LEVELS = {
   'bath-too-warm': 'check',
   'slow-ramp': 'check',
   'fast-ramp': 'check',
+  'fast-again': 'check',
   'contact-back': 'note',
   'reading-was-off': 'note',
   gap: 'note',

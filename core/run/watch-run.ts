@@ -1,9 +1,10 @@
 import { plannedCurrentA } from './planned-current.ts';
-import { createContactWatch, type ContactWatch } from './contact-watch.ts';
+import { createContactWatch } from './contact-watch.ts';
 import { isHardCoat } from './trace-signal.ts';
-import { watchBesidePlan } from './beside-plan.ts';
+import { watchBesidePlan, type BesidePlan } from './beside-plan.ts';
 import { liveSpans } from './live-spans.ts';
 import { createPacedWatch, SELDOM_S } from './paced-watch.ts';
+import type { SaidPause } from './power-again.ts';
 import { runProgress, type ProgressPlan, type RunProgress } from './run-progress.ts';
 import { readingAt, type ReadingOrigin, type Readings } from './readings.ts';
 import { createTypedWatch } from './typed-watch.ts';
@@ -13,7 +14,7 @@ import type { WatchEvent, WatchPlan } from './watch-event.ts';
 
 /** A run being watched: give it all readings again after a reload, then each as it comes. */
 export interface RunWatch {
-  readonly watch: ContactWatch;
+  readonly watch: BesidePlan;
   /** How many of the run's readings it has had. */
   readonly seen: number;
 }
@@ -32,7 +33,7 @@ function readSeldom({ tS }: Readings): boolean {
 }
 
 /** The watch for a log: each reading goes by its distance to the one before; where most come seldom all are held one against the other. */
-export const logWatch = (plan: WatchPlan, readings: Readings): ContactWatch =>
+export const logWatch = (plan: WatchPlan, readings: Readings): BesidePlan =>
   watchBesidePlan(readSeldom(readings) ? createTypedWatch(plan) : createPacedWatch(plan), plan);
 
 /** Readings typed by hand come minutes apart and are watched in another way; a log as it comes. */
@@ -52,11 +53,19 @@ export function newRunWatch(
   return { watch: watchBesidePlan(watch, plan), seen: 0 };
 }
 
-/** @param untilS what was read later is not watched: past the hold a part that is lifted out is no lost contact */
-export function feedRunWatch(run: RunWatch, readings: Readings, untilS = Infinity): RunWatch {
+/**
+ * @param untilS what was read later is not watched: past the hold a part that is lifted out is no lost contact
+ * @param pauses of the run's timer; see power-again.ts
+ */
+export function feedRunWatch(
+  run: RunWatch,
+  readings: Readings,
+  untilS = Infinity,
+  pauses: readonly SaidPause[] = [],
+): RunWatch {
   let { seen } = run;
   for (; seen < readings.tS.length && readings.tS[seen]! <= untilS; seen++)
-    run.watch.add(readingAt(readings, seen));
+    run.watch.add(readingAt(readings, seen), pauses);
   return { ...run, seen };
 }
 

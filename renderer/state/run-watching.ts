@@ -1,5 +1,6 @@
 import { joinedOrigin } from '../../core/run/join-readings.ts';
 import { withoutLoneZero } from '../../core/run/no-current.ts';
+import { saidPauses } from '../../core/run/power-again.ts';
 import { powerSpan } from '../../core/run/power-span.ts';
 import {
   readingAt,
@@ -46,7 +47,8 @@ export function createRunWatching(): RunWatching {
     const { onMs, offMs } = powerSpan(record.clock);
     // A logger's zero need not be the run's.
     const hasEnd = isRead(record) && onMs !== null && offMs !== null;
-    watch = feedRunWatch(watch, readings, hasEnd ? (offMs - onMs) / 1000 : Infinity);
+    const untilS = hasEnd ? (offMs - onMs) / 1000 : Infinity;
+    watch = feedRunWatch(watch, readings, untilS, saidPauses(record.clock, onMs));
     const sure = withoutLoneZero(readings, record.plan);
     watched = sure.tS.length > 0 ? watchedRun(sure, record.plan, watch.watch.events()) : null;
     const events =
