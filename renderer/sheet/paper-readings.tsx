@@ -1,6 +1,7 @@
 import type { ExpectedVoltage } from '../../core/bath/expected-voltage.ts';
 import type { RunPlan } from '../../core/electrical/plan-run.ts';
 import type { Job } from '../../core/job/job.ts';
+import { rampCurrentA } from '../../core/run/ramp-current.ts';
 import { formatIn, formatNumber } from '../../core/units/format-quantity.ts';
 import { timerText } from '../../core/units/timer-text.ts';
 import type { UnitSystem } from '../../core/units/unit-table.ts';
@@ -27,11 +28,8 @@ interface ReadingsTableProps {
 /** Lines for the readings of one load's run, with the current planned for each. */
 export function ReadingsTable({ job, load, minutes, plan, system, expectedV }: ReadingsTableProps) {
   const { currentA, pieces } = plan.loads[load]!;
-  const rampMin = plan.rampS.valueSi / 60;
-  const amps = (minute: number): string => {
-    const share = rampMin > 0 ? Math.min(1, minute / rampMin) : 1;
-    return formatIn('current', currentA * share, 'A').text;
-  };
+  const amps = (minute: number): string =>
+    formatIn('current', rampCurrentA(currentA, plan.rampS.valueSi, minute * 60), 'A').text;
   return (
     <table className="paper-table readings">
       <caption>

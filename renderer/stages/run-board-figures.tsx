@@ -1,12 +1,11 @@
-import { plannedCurrentA } from '../../core/run/planned-current.ts';
 import { liveSpans } from '../../core/run/live-spans.ts';
-import { formatIn, formatQuantity } from '../../core/units/format-quantity.ts';
+import { formatQuantity } from '../../core/units/format-quantity.ts';
 import { useApp, useSupplyDesk } from '../app/services.ts';
 import { newestReading } from '../state/newest-reading.ts';
 import { powerKnown } from '../state/run-power.ts';
 import type { RunView } from '../state/run-view.ts';
 import { standsStill, STILL_WORDS } from '../state/step-left.ts';
-import { loweredCurrentA } from '../state/run-words.ts';
+import { currentToHave } from '../state/run-words.ts';
 import { clockText, timeSeenFrom } from './spoken-time.ts';
 
 /** Volts and amps beside the clock; nothing stands there that the supply does not say now. With the power off nobody reads them. */
@@ -14,17 +13,12 @@ export function RunBoardSupply({ view }: { readonly view: RunView }) {
   const desk = useSupplyDesk((state) => state);
   const { record, powerS, powerIsOn } = view;
   if (!record || (!powerIsOn && powerKnown(view) !== 'still-on')) return null;
-  // A line never ends between a number and its unit.
-  const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0');
-  const planned = amps(plannedCurrentA(record.plan));
-  const askedA = loweredCurrentA(view);
   const fromSupply = record.origin === 'supply' || desk.status === 'live' || desk.status === 'gap';
   const last = newestReading(view);
   const ageS = last && powerS !== null ? Math.max(0, powerS - last.tS) : 0;
   const lost = fromSupply && powerIsOn && desk.status !== 'live';
   const now = lost ? null : desk.status === 'live' ? desk.last : last;
   const age = lost ? 'no readings now' : powerIsOn && ageS >= 60 ? `${clockText(ageS * 1000)} ago` : '';
-  const wanted = askedA === null ? `plan ${planned}` : `now to ${amps(askedA)}, plan ${planned}`;
   return (
     <dl className="board-figures board-supply" aria-label="The supply now">
       <BoardFigure
@@ -38,7 +32,7 @@ export function RunBoardSupply({ view }: { readonly view: RunView }) {
         label="Amps"
         value={now ? now.currentA.toFixed(2) : '–'}
         unit="A"
-        under={powerIsOn ? wanted : 'none is to flow'}
+        under={powerIsOn ? currentToHave(view) : 'none is to flow'}
         warn={!powerIsOn}
       />
     </dl>

@@ -2,6 +2,7 @@ import { asksForPowerOff, currentAskedForA, isSetDown } from '../../core/run/wat
 import type { Advice } from '../../core/run/watch-advice.ts';
 import { afterHoldRemedy } from '../../core/run/after-hold.ts';
 import { plannedCurrentA } from '../../core/run/planned-current.ts';
+import { rampCurrentA } from '../../core/run/ramp-current.ts';
 import { saidStage, saidWords } from '../../core/shop/said-words.ts';
 import type { SaidEvent } from '../../core/shop/run-record.ts';
 import { formatIn } from '../../core/units/format-quantity.ts';
@@ -68,6 +69,28 @@ export function loweredCurrentA({ record, events, readings, progress }: RunView)
   // What flowed last: a supply that is off has not been turned up again.
   const flowedA = readings.currentA.findLast((currentA) => currentA > 0.05 * askedA);
   return isSetDown(flowedA ?? null, askedA, plannedA) ? askedA : null;
+}
+
+/** What the planned even ramp has come to by its timer, A; null outside of it, once it is over, and where the voltage is ramped. */
+function rampNowA({ record, timers, step }: RunView): number | null {
+  const timer = timers[step];
+  if (!record || record.endedAtMs !== null || record.plan.mode !== 'current') return null;
+  if (timer?.step.kind !== 'ramp' || (timer.state !== 'running' && timer.state !== 'paused')) return null;
+  const fullA = plannedCurrentA(record.plan);
+  const nowA = rampCurrentA(fullA, record.plan.rampS, timer.elapsedMs / 1000);
+  return nowA < fullA ? nowA : null;
+}
+
+/** The current to have, for the board: what the ramp has come to, or less where a lost contact asks for less, with the plan's full one. */
+export function currentToHave(view: RunView): string {
+  const { record } = view;
+  if (!record) return '';
+  // A line never ends between a number and its unit.
+  const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0');
+  const plan = `plan ${amps(plannedCurrentA(record.plan))}`;
+  const [askedA, rampA] = [loweredCurrentA(view), rampNowA(view)];
+  if (rampA !== null && (askedA === null || rampA < askedA)) return `ramp now ${amps(rampA)}, ${plan}`;
+  return askedA === null ? plan : `now to ${amps(askedA)}, ${plan}`;
 }
 
 /** A step, the one that runs where none is named; a hold with the current as it should stand now. */

@@ -23,7 +23,7 @@ interface TracePlotProps {
   readonly marks?: readonly { readonly atS: number; readonly alarm: boolean }[];
   /** The bath too, in what the reader's thermometer shows; null for none. */
   readonly temperatureIn?: TemperatureUnit | null;
-  /** Without buttons, following the newest reading. */
+  /** Without buttons, following the newest reading; a reading chosen by the keyboard stays chosen. */
   readonly live?: boolean;
 }
 
@@ -319,9 +319,7 @@ export function TracePlot({ label, traces, marks = [], temperatureIn = null, liv
   return (
     <figure className={`trace-plot ${live ? 'live' : ''}`}>
       <div className="trace-stage">
-        {live ? null : (
-          <TraceWalk traces={traces} temperatureIn={temperatureIn} span={shownSpan} onWalk={walk} />
-        )}
+        <TraceWalk traces={traces} temperatureIn={temperatureIn} span={shownSpan} onWalk={walk} />
         <div ref={frame} className="trace-frame" role="img" aria-label={label} />
       </div>
       {live ? null : (

@@ -43,6 +43,16 @@ test.each(['light', 'dark'] as const)('axe-core finds nothing serious, %s', asyn
   await page.locator('.alarm-banner').getByRole('button', { name: 'Silence' }).click();
   await page.getByRole('button', { name: 'Fill the window' }).click();
   await look(page, 'the board over the whole window');
+  // The readings by the keyboard; who leaves them is still at the whole board.
+  const walk = page.getByRole('slider', { name: 'Readings, one by one' });
+  await walk.press('Home');
+  const said = /^\d+ s: \d+\.\d\d V, \d+\.\d\d A$/;
+  await expect.poll(() => walk.getAttribute('aria-valuetext')).toMatch(said);
+  await page.getByText(said).waitFor();
+  await look(page, 'a reading of the board’s chart');
+  await walk.press('Escape');
+  await expect.poll(() => walk.getAttribute('aria-valuetext')).toBe('none chosen yet');
+  await page.getByRole('button', { name: 'Back to the window' }).waitFor();
   await page.keyboard.press('Escape');
   for (;;) {
     const next = page.getByRole('button', { name: /^(Next: |Done|End the hold now)/ });

@@ -138,6 +138,31 @@ describe('a run with typed readings', () => {
     expect(progress!.endS!.valueSi).toBeCloseTo(1500 + (18_000 - 3900) / 2, 6);
   });
 
+  // Common practice: after a pause the current is brought up again over a minute or two.
+  it('all the current at once after the timer’s pause is said beside the reading, and again after a reload', async () => {
+    const recorder = openWindow();
+    await begun(recorder);
+    clocks.pass(300);
+    recorder.mark('next');
+    clocks.pass(300);
+    recorder.addTyped({ voltageV: 15, currentA: 4 });
+    recorder.mark('pause');
+    clocks.pass(200);
+    recorder.mark('resume');
+    clocks.pass(20);
+    recorder.addTyped({ voltageV: 15, currentA: 4 });
+    const said = (of: RunRecorder) => of.view.getState().events.map(({ kind, atS }) => [kind, atS]);
+    expect(said(recorder)).toEqual([['fast-again', 820]]);
+    clocks.pass(5);
+    recorder.addTyped({ voltageV: 15, currentA: 4 });
+    expect(said(recorder)).toHaveLength(1);
+    await recorder.settled();
+    crash();
+    const again = openWindow('second');
+    await again.findAgain();
+    expect(said(again)).toEqual([['fast-again', 820]]);
+  });
+
   it('a reading before the power is on is refused and said', async () => {
     const recorder = openWindow();
     await recorder.start(newRun());
