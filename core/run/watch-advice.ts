@@ -252,7 +252,7 @@ export function watchAdvice(event: WatchEvent, stage: AdviceStage): Advice {
     case 'fast-again':
       return {
         message: 'The current was all there at once after the pause.',
-        remedy: `${isHardCoat ? 'If the power was off, set it down now and bring it up again over a minute or two' : 'Whenever the power was off, bring it up again over a minute or two'}: the film insulates, and a peak of voltage can burn a contact. Look at contacts and edges${isHardCoat ? ' before you go on' : ''}. The end time follows the charge.`,
+        remedy: `${isHardCoat ? 'If the power was off, set the current down now and bring it up again over a minute or two' : 'Whenever the power was off, bring the current up again over a minute or two'}: the film insulates, and a peak of voltage can burn a contact. Look at contacts and edges${isHardCoat ? ' before you go on' : ''}. The end time follows the charge.`,
       };
     case 'slow-ramp':
       return {

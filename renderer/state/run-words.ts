@@ -89,7 +89,8 @@ export function currentToHave(view: RunView): string {
   const amps = (valueA: number): string => formatIn('current', valueA, 'A', 3).text.replace(' ', '\u00a0');
   const plan = `plan ${amps(plannedCurrentA(record.plan))}`;
   const [askedA, rampA] = [loweredCurrentA(view), rampNowA(view)];
-  if (rampA !== null && (askedA === null || rampA < askedA)) return `ramp now ${amps(rampA)}, ${plan}`;
+  if (rampA !== null && (askedA === null || rampA < askedA))
+    return `ramp now ${rampA.toFixed(2)}\u00a0A, ${plan}`;
   return askedA === null ? plan : `now to ${amps(askedA)}, ${plan}`;
 }
 

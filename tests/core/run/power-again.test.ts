@@ -101,7 +101,7 @@ describe('power that comes on again after a pause', () => {
     }));
     const events = said(hard, { currentDensityAPerM2: 300 });
     expect(events.map(({ kind }) => kind)).toEqual(['fast-again']);
-    expect(events[0]!.remedy).toMatch(/set it down now/);
+    expect(events[0]!.remedy).toMatch(/set the current down now/);
   });
 
   it('of readings typed minutes apart nothing is told but by a pause that was said', () => {

@@ -28,7 +28,8 @@ describe('the current to have, as the board has it', () => {
   it('in the ramp is that of an even one at this moment, with the full one beside it', () => {
     // 120 s of 300 s: two fifths of 6.5 A.
     expect(text(inRamp(120))).toBe('ramp now 2.60 A, plan 6.50 A');
-    expect(text(inRamp(0))).toBe('ramp now 0 A, plan 6.50 A');
+    // No more digits than the reading above it has: 1 s of 300 s is 0.0217 A.
+    expect(text(inRamp(1))).toBe('ramp now 0.02 A, plan 6.50 A');
     // The timer stands, and the ramp with it.
     expect(text(inRamp(150, 'paused'))).toBe('ramp now 3.25 A, plan 6.50 A');
   });
