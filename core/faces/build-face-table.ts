@@ -1,4 +1,5 @@
 import { faceBorders } from './face-borders.ts';
+import { edgesBetween, faceRows } from './face-rows.ts';
 import { faceShapes } from './face-shapes.ts';
 import type { FaceTable } from './face-table.ts';
 import { gatherFragments } from './gather-fragments.ts';
@@ -25,18 +26,8 @@ export function buildFaceTable(graph: SurfaceGraph, splitAngleRad: number, given
 
 /** Faces that are known, and of the other triangles those of the split. */
 function describeGiven(graph: SurfaceGraph, root: Int32Array, given: Int32Array): FaceTable {
-  const rows = new Map<number, number>();
-  const faceOfTriangle = Uint32Array.from(given, (face, t) => {
-    const key = face >= 0 ? face : -1 - root[t];
-    const row = rows.get(key) ?? rows.size;
-    rows.set(key, row);
-    return row;
-  });
-  const apart: number[] = [];
-  graph.twin.forEach((other, h) => {
-    if (other > h && faceOfTriangle[(h / 3) | 0] !== faceOfTriangle[(other / 3) | 0]) apart.push(h);
-  });
-  return describeFaces(graph, faceOfTriangle, rows.size, Int32Array.from(apart));
+  const { faceOfTriangle, rowOf } = faceRows(given.map((face, t) => (face >= 0 ? face : -1 - root[t])));
+  return describeFaces(graph, faceOfTriangle, rowOf.size, edgesBetween(graph, faceOfTriangle));
 }
 
 /**

@@ -3,27 +3,21 @@ import { membersOf } from '../mesh/members-of.ts';
 import { flattenSetsInto, joinSets, singleSets } from '../mesh/disjoint-sets.ts';
 import { faceNeighbours } from './face-neighbours.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
-import { withShape } from './face-shapes.ts';
+import { copyShapeInto, withOwnShapes } from './face-shapes.ts';
 import { dot } from './fit-vectors.ts';
 import { areNeedles, longestSide2 } from './needles.ts';
 import { isOneAxis } from './one-axis.ts';
 import { recognisedInPart } from './recognised-in-part.ts';
 import { regrouped } from './regroup-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
-import { facingOn } from './surfaces/facing-on.ts';
+import { facingOn, LEAST_FACING, TWICE_AS_COARSE } from './surfaces/facing-on.ts';
 import { lookedAt } from './surfaces/looked-at.ts';
 import type { SurfaceRow } from './surfaces/known-surface.ts';
-import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
+import { knownSurfaceOf, LEAST_TRIANGLES, type Known } from './surfaces/known-surface-of.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
-/** A face of fewer triangles shows no surface that others might be of, and is none that they are not taken from. */
-const LEAST_TRIANGLES = 6;
 /** A needle is entered over a side of at least this share of its longest: from the wall it lies in, not over its end. */
 const OVER_LONG = 0.75;
-/** Its middle may lie so many times as deep under the surface as those of the face: drawn twice as coarsely. */
-const DEEPER = 4.5;
-/** Cosine from which on a triangle looks the surface's way. */
-const LEAST_FACING = 0.1;
 /** Axes of faces beside one that are tried. */
 const MOST_AXES = 4;
 
@@ -61,9 +55,10 @@ export function claimTriangles(graph: SurfaceGraph, faces: FaceTable): FaceTable
   };
   for (const f of looked) {
     if (isOpen[f] === 0 || triangleCount[f] < LEAST_TRIANGLES) continue;
-    const part = recognisedInPart(graph, faces, f, trianglesOf[f], DEEPER, axesBeside(f));
+    const part = recognisedInPart(graph, faces, f, trianglesOf[f], axesBeside(f));
     if (!part) continue;
-    own = withShape(own, f, part.shape);
+    if (own === faces) own = withOwnShapes(faces);
+    copyShapeInto(own, f, part.shape, 0);
     if (part.known) known.set(f, part.known);
     isOpen[f] = 0;
     const kept = new Set(part.triangles);
@@ -110,7 +105,7 @@ function claim(
       const long2 = longestSide2(graph, u);
       const isNeedle = areNeedles(graph.triangleAreas[u], long2);
       if (isNeedle && !(edgeLength(graph.indexed, h) ** 2 > OVER_LONG ** 2 * long2)) continue;
-      const facing = facingOn(graph, known, inward[f] !== 0, u, DEEPER);
+      const facing = facingOn(graph, known, inward[f] !== 0, u, TWICE_AS_COARSE);
       // Which way a needle leans tells nothing.
       if (facing === undefined || !(isNeedle || facing > LEAST_FACING)) continue;
       owner[u] = f;

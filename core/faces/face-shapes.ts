@@ -23,9 +23,9 @@ export function copyShapeInto(into: FaceShapes, to: number, from: FaceShapes, ro
   into.point.set(from.point.subarray(3 * row, 3 * row + 3), 3 * to);
 }
 
-/** The table with one face being what the only row of `shape` says. */
-export function withShape(faces: FaceTable, f: number, shape: FaceShapes): FaceTable {
-  const own = {
+/** The table with rows of its own that say what its faces are, to be changed. */
+export function withOwnShapes(faces: FaceTable): FaceTable {
+  return {
     ...faces,
     kind: faces.kind.slice(),
     size: faces.size.slice(),
@@ -33,6 +33,4 @@ export function withShape(faces: FaceTable, f: number, shape: FaceShapes): FaceT
     axis: faces.axis.slice(),
     point: faces.point.slice(),
   };
-  copyShapeInto(own, f, shape, 0);
-  return own;
 }

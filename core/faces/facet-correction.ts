@@ -102,7 +102,7 @@ export function facetCorrection(
   const { faces } = geometry;
   const flat = faces.area;
   const mode = modesOf(faces, answers);
-  if (geometry.cad) return finish(flat, flat.slice(), flat.slice(), flat.slice(), []);
+  if (geometry.cad) return correctionOf(flat, flat.slice(), flat.slice(), flat.slice(), []);
 
   const share = new Float64Array(faces.count).fill(unsureShare(0));
   const turned = turnedFaces(geometry, answers);
@@ -130,14 +130,14 @@ export function facetCorrection(
     high,
   );
   if (asRounds) widenForOtherInto(low, high, share, gains, asRounds);
-  if (!turned) return finish(flat, corrected, low, high, ambiguous);
+  if (!turned) return correctionOf(flat, corrected, low, high, ambiguous);
   for (let f = 0; f < faces.count; f++) {
     corrected[f] += turned.gain[f];
     low[f] = Math.max(0, low[f] + turned.gain[f] - turned.unsure[f] + turned.less[f]);
     high[f] += turned.gain[f] + turned.unsure[f] + turned.more[f];
   }
   const all = [...ambiguous, ...turned.ambiguous].sort((one, two) => one.face - two.face);
-  return finish(flat, corrected, low, high, all);
+  return correctionOf(flat, corrected, low, high, all);
 }
 
 /** How each face is taken to begin with, see flat-facets.ts. */
@@ -259,7 +259,8 @@ function believed(
   return { corrected, low, high };
 }
 
-function finish(
+/** Factors and totals from areas and ranges, one entry a face. */
+export function correctionOf(
   flat: Float64Array,
   corrected: Float64Array,
   low: Float64Array,

@@ -2,32 +2,28 @@ import { membersOf } from '../mesh/members-of.ts';
 import { claimTriangles } from './claim-triangles.ts';
 import { faceNeighbours } from './face-neighbours.ts';
 import { FACE_KINDS, type FaceTable } from './face-table.ts';
-import { faceShapes, withShape } from './face-shapes.ts';
+import { copyShapeInto, faceShapes, withOwnShapes, type FaceShapes } from './face-shapes.ts';
 import { areNeedles, longestSide2 } from './needles.ts';
 import { recogniseInto } from './recognise-face.ts';
 import { regrouped } from './regroup-faces.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
-import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
-import { facingOn } from './surfaces/facing-on.ts';
+import { knownSurfaceOf, LEAST_TRIANGLES, type Known } from './surfaces/known-surface-of.ts';
+import { facingOn, LEAST_FACING, TWICE_AS_COARSE } from './surfaces/facing-on.ts';
 import { lookedAt } from './surfaces/looked-at.ts';
 import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
 const PLANE = FACE_KINDS.indexOf('plane');
 const FREE = FACE_KINDS.indexOf('free');
-/** A face of fewer triangles shows no surface that others might be fragments of. */
-const LEAST_TRIANGLES = 6;
 /** Faces beside a face that are scraps: needles in it may have kept it from being recognised where there are so many. */
 const LEAST_SCRAPS = 3;
 const SCRAP_TRIANGLES = 12;
 const SCRAP_SHARE = 0.02;
 /**
  * Middles of a fragment's triangles may lie so much deeper under the surface than those of the face it belongs to: a flat milled on a shaft has its
- * corners on it, too. One that is curved itself may be drawn twice as coarsely.
+ * corners on it, too. One that is curved itself may be drawn twice as
+ * coarsely, see facing-on.ts.
  */
 const DEEPER = 1.3;
-const DEEPER_CURVED = 4.5;
-/** A fragment's area seen along the surface's normal, as a share of its own: an end of a cylinder shows none. */
-const LEAST_FACING = 0.1;
 /** What is left of a face may show a surface of its own, which takes more. */
 const MOST_ROUNDS = 3;
 
@@ -70,9 +66,12 @@ function wholeFragments(graph: SurfaceGraph, faces: FaceTable): FaceTable {
     if (taken[f] !== 0) continue;
     let known = knownSurfaceOf(graph, own, f, trianglesOf[f]);
     if (!known && scrapsBeside(faces, beside.get(f) ?? [], f) >= LEAST_SCRAPS) {
-      const other = withoutNeedles(graph, own, f, trianglesOf[f]);
-      known = other && knownSurfaceOf(graph, other, f, trianglesOf[f]);
-      if (other && known) own = other;
+      const shape = withoutNeedles(graph, trianglesOf[f]);
+      known = shape && knownSurfaceOf(graph, shape, 0, trianglesOf[f]);
+      if (shape && known) {
+        if (own === faces) own = withOwnShapes(faces);
+        copyShapeInto(own, f, shape, 0);
+      }
     }
     if (!known) continue;
     const inward = own.inward[f] !== 0;
@@ -80,7 +79,7 @@ function wholeFragments(graph: SurfaceGraph, faces: FaceTable): FaceTable {
     for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
       for (const other of beside.get(at) ?? []) {
         if (other === f || taken[other] !== 0 || area[other] > area[f]) continue;
-        const deeper = kind[other] === PLANE ? DEEPER : DEEPER_CURVED;
+        const deeper = kind[other] === PLANE ? DEEPER : TWICE_AS_COARSE;
         if (!isFragment(graph, known, inward, trianglesOf[other], deeper)) continue;
         taken[other] = 1;
         into[other] = f;
@@ -103,19 +102,14 @@ function scrapsBeside({ area, triangleCount }: FaceTable, beside: readonly numbe
   return beside.filter((g) => triangleCount[g] <= SCRAP_TRIANGLES && area[g] < SCRAP_SHARE * area[f]).length;
 }
 
-/** The table with a face recognised by those of its triangles that are no needles; undefined where it is free then, too. */
-function withoutNeedles(
-  graph: SurfaceGraph,
-  faces: FaceTable,
-  f: number,
-  triangles: Uint32Array,
-): FaceTable | undefined {
+/** What a face is by those of its triangles that are no needles, one row; undefined where it is free then, too. */
+function withoutNeedles(graph: SurfaceGraph, triangles: Uint32Array): FaceShapes | undefined {
   const sound = triangles.filter((t) => !areNeedles(graph.triangleAreas[t], longestSide2(graph, t)));
   if (sound.length < LEAST_TRIANGLES) return undefined;
   const some = someOf(sound, SAMPLE_LIMIT);
   const shape = faceShapes(1);
   recogniseInto(shape, 0, graph, some, sampleRoom(some.length));
-  return shape.kind[0] === PLANE || shape.kind[0] === FREE ? undefined : withShape(faces, f, shape);
+  return shape.kind[0] === PLANE || shape.kind[0] === FREE ? undefined : shape;
 }
 
 function isFragment(

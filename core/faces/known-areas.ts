@@ -1,5 +1,5 @@
 import type { PartGeometry } from '../mesh/part-geometry.ts';
-import type { FacetCorrection } from './facet-correction.ts';
+import { correctionOf, type FacetCorrection } from './facet-correction.ts';
 
 /** What is known of a surface otherwise than by its facets. */
 export interface KnownAreas {
@@ -40,22 +40,13 @@ export function withKnownAreas(
   known: KnownAreas,
 ): FacetCorrection {
   const own = knownFaceAreas(geometry, known);
-  const flat = geometry.faces.area;
   const take = (values: Float64Array): Float64Array =>
     values.map((value, f) => (Number.isNaN(own[f]) ? value : own[f]));
-  const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
-  const [correctedAreaOfFace, low, high] = [
+  return correctionOf(
+    geometry.faces.area,
     take(correction.correctedAreaOfFace),
     take(correction.low),
     take(correction.high),
-  ];
-  return {
-    ...correction,
-    factorOfFace: flat.map((area, f) => (area > 0 ? correctedAreaOfFace[f] / area : 1)),
-    correctedAreaOfFace,
-    low,
-    high,
-    total: { flat: sum(flat), corrected: sum(correctedAreaOfFace), low: sum(low), high: sum(high) },
-    ambiguous: correction.ambiguous.filter(({ faces }) => faces.some((face) => Number.isNaN(own[face]))),
-  };
+    correction.ambiguous.filter(({ faces }) => faces.some((face) => Number.isNaN(own[face]))),
+  );
 }

@@ -4,11 +4,11 @@ import { recogniseInto } from './recognise-face.ts';
 import { faceShapes, type FaceShapes } from './face-shapes.ts';
 import type { SurfaceGraph } from './surface-graph.ts';
 import { cornersOfFace } from './surfaces/corner-points.ts';
-import { facingOn } from './surfaces/facing-on.ts';
+import { facingOn, TWICE_AS_COARSE } from './surfaces/facing-on.ts';
 import { guessRing } from './surfaces/guess-ring.ts';
 import { guessRounds } from './surfaces/guess-round.ts';
 import type { SurfaceRow } from './surfaces/known-surface.ts';
-import { knownSurfaceOf, type Known } from './surfaces/known-surface-of.ts';
+import { knownSurfaceOf, LEAST_TRIANGLES, type Known } from './surfaces/known-surface-of.ts';
 import { heightsOf } from './surfaces/surface-looks.ts';
 import { SAMPLE_LIMIT, sampleRoom, someOf } from './take-sample.ts';
 
@@ -17,7 +17,7 @@ const FREE = FACE_KINDS.indexOf('free');
 const SHARES = [0.95, 0.8, 0.6, 0.45, 0.3];
 /** Of the face so much must lie on what is found: a plate's face that needles join to its rounded rim and the walls below is of many. */
 const LEAST_SHARE = 0.3;
-const LEAST_TRIANGLES = 6;
+/** See isNoZone. */
 const LEAST_HEIGHTS = 3;
 const ROUND = [FACE_KINDS.indexOf('sphere'), FACE_KINDS.indexOf('torus')];
 /** A ball or ring so many times as large as the face is a cone, with noise. */
@@ -46,7 +46,6 @@ export function recognisedInPart(
   faces: FaceTable,
   f: number,
   triangles: Uint32Array,
-  deeper: number,
   about: readonly SurfaceRow[],
 ): PartlyKnown | undefined {
   const areaOf = (t: number): number => graph.triangleAreas[t];
@@ -79,7 +78,7 @@ export function recognisedInPart(
       const known = knownSurfaceOf(graph, shape, 0, large);
       if (!known || !isNoZone(graph, shape, known, large, isRound)) continue;
       const inward = shape.inward[0] !== 0;
-      const isOn = (t: number): boolean => facingOn(graph, known, inward, t, deeper) !== undefined;
+      const isOn = (t: number): boolean => facingOn(graph, known, inward, t, TWICE_AS_COARSE) !== undefined;
       const on = joinedTo(graph, bySize[0], inFace(isOn));
       if (!isEnough(on)) continue;
       placeInto(shape, known.surface.asRow());

@@ -1,7 +1,8 @@
+import { faceNeighbours } from '../faces/face-neighbours.ts';
 import { boreReach } from '../faces/bore-ends.ts';
 import type { PartGeometry } from '../mesh/part-geometry.ts';
 import { listFaceTriangles, type Surface } from './clamp-places.ts';
-import { faceNeighbours, onlyWayIn } from './only-way-in.ts';
+import { onlyWayIn } from './only-way-in.ts';
 import { findRoundPlaces, type RoundPlace } from './round-places.ts';
 import { buildTriangleBvh } from './triangle-bvh.ts';
 import { subtract, type Vec3 } from './vec3.ts';

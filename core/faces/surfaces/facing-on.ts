@@ -4,6 +4,10 @@ import type { Known } from './known-surface-of.ts';
 
 /** Corners may be off the surface by this share of the depth of its facets: the fit goes by the face beside alone. */
 const NEAR_SHARE = 0.1;
+/** So many times as deep as the facets of that face may middles lie of what is drawn twice as coarsely. */
+export const TWICE_AS_COARSE = 4.5;
+/** Cosine from which on what has its corners on a surface looks the surface's way: an end of a cylinder does not. */
+export const LEAST_FACING = 0.1;
 
 /** Of the triangle at hand. */
 const POINT = new Float64Array(3);

@@ -7,6 +7,8 @@ import { measuredSurface } from './measured-surface.ts';
 import { settled } from './settle-surface.ts';
 import { isPierced, looksOf } from './surface-looks.ts';
 
+/** A face of fewer triangles shows no surface that others might be of. */
+export const LEAST_TRIANGLES = 6;
 /** Corners may be off the surface by this share of the depth of its facets, or by so many steps of the coordinates. */
 const OFF_SHARE = 0.03;
 const NOISE_STEPS = 4;

@@ -1,30 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { feedRunWatch, newRunWatch, watchedRun, type PlanToWatch } from '../../../core/run/watch-run.ts';
+import { feedRunWatch, newRunWatch, watchedRun } from '../../../core/run/watch-run.ts';
 import { readingsFrom, type Reading, type ReadingOrigin } from '../../../core/run/readings.ts';
-import type { ProgressPlan } from '../../../core/run/run-progress.ts';
-
-const PLAN: PlanToWatch & ProgressPlan = {
-  mode: 'current',
-  areaM2: 0.05,
-  currentDensityAPerM2: 130,
-  chargePerVolumeCPerM3: 1.83e10,
-  chargeRelativeUncertainty: 0.1,
-  chargeSource: { standing: 'published', text: 'the 720 rule' },
-  thicknessM: 25e-6,
-  rampS: 300,
-  supplyVoltageLimitV: null,
-  supplyCurrentLimitA: null,
-  learntVoltage: null,
-  bathLimitK: 297.15,
-};
-const FULL_A = 6.5;
+import { FULL_A, TYPE_TWO } from './type-two.ts';
 
 const said = (
   list: readonly Reading[],
-  change: Partial<typeof PLAN> = {},
+  change: Partial<typeof TYPE_TWO> = {},
   origin: ReadingOrigin = 'typed',
 ) => {
-  const plan = { ...PLAN, ...change };
+  const plan = { ...TYPE_TWO, ...change };
   const readings = readingsFrom([...list], origin);
   const { watch } = feedRunWatch(newRunWatch(plan, origin, readings), readings);
   return watchedRun(readings, plan, watch.events()).events;

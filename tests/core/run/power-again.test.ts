@@ -1,26 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { saidPauses, type SaidPause } from '../../../core/run/power-again.ts';
 import { readingsFrom, type Reading, type ReadingOrigin } from '../../../core/run/readings.ts';
-import type { ProgressPlan } from '../../../core/run/run-progress.ts';
 import type { StepMark } from '../../../core/run/step-clock.ts';
-import { feedRunWatch, newRunWatch, watchedRun, type PlanToWatch } from '../../../core/run/watch-run.ts';
+import { feedRunWatch, newRunWatch, watchedRun } from '../../../core/run/watch-run.ts';
+import { FULL_A, TYPE_TWO } from './type-two.ts';
 
 // Common practice: after a pause the current is brought up again over a minute or two.
-const PLAN: PlanToWatch & ProgressPlan = {
-  mode: 'current',
-  areaM2: 0.05,
-  currentDensityAPerM2: 130,
-  chargePerVolumeCPerM3: 1.83e10,
-  chargeRelativeUncertainty: 0.1,
-  chargeSource: { standing: 'published', text: 'the 720 rule' },
-  thicknessM: 25e-6,
-  rampS: 300,
-  supplyVoltageLimitV: null,
-  supplyCurrentLimitA: null,
-  learntVoltage: null,
-  bathLimitK: null,
-};
-const FULL_A = 6.5;
+const PLAN = { ...TYPE_TWO, bathLimitK: null };
 
 interface Course {
   /** Without current from here to there, s. */
