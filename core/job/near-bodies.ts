@@ -26,7 +26,7 @@ const MOST_TRIANGLES = 200_000;
  */
 export function nearBodiesFinding(
   mesh: SourcedMesh,
-  fused: Pick<FusedMesh, 'contacts' | 'removedArea' | 'bodiesBefore'>,
+  fused: Pick<FusedMesh, 'removedArea' | 'bodiesBefore'>,
   gap: number,
   geometry: PartGeometry,
   kit: SolidKit,
